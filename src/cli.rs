@@ -1,0 +1,78 @@
+//! What was typed, and its help. Opens nothing.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+
+/// Works out what holds timber posts to the ground, line by line, and writes
+/// a calculation package that an engineer can check, mark up and seal.
+#[derive(Debug, Parser)]
+#[command(name = "socle", version, max_term_width = 100, after_help = EXIT)]
+pub struct Cli {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+const EXIT: &str = "Exit status: 0 all limits met; 1 worked out, some limit not met; 2 the input or a sheet is wrong; 3 the machine failed.
+
+A package is not for construction until a licensed design professional has reviewed and sealed it.";
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Works a job out and prints the table of its limits
+    Check(CheckArgs),
+    /// Writes a job's calculation package as a PDF
+    Package(PackageArgs),
+    /// Works one sheet alone and prints its steps
+    Work(WorkArgs),
+    /// Lists the sheets, prints one, or checks one of your own
+    Sheets(SheetsArgs),
+}
+
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// The job's folder, with job.toml, posts.csv and bases.csv
+    pub job: PathBuf,
+    /// Print JSON for other programs
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// Print one CSV row for each limit of each post
+    #[arg(long)]
+    pub csv: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct PackageArgs {
+    /// The job's folder, with job.toml, posts.csv and bases.csv
+    pub job: PathBuf,
+    /// Where to write it [default: out/NAME.pdf]
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct WorkArgs {
+    /// Name of the sheet
+    pub sheet: String,
+    /// Inputs, such as D="3/4 in" G=0.5
+    #[arg(value_name = "NAME=VALUE")]
+    pub inputs: Vec<String>,
+    /// Print JSON for other programs
+    #[arg(long)]
+    pub json: bool,
+    /// Work it once for each row of a CSV file and print the rows with all symbols appended
+    #[arg(long, value_name = "FILE", conflicts_with = "json")]
+    pub rows: Option<PathBuf>,
+    /// Also use the sheets and tables of this job
+    #[arg(long, value_name = "DIR")]
+    pub job: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct SheetsArgs {
+    /// Print this sheet, or check a file of your own
+    pub name: Option<String>,
+    /// Also use the sheets and tables of this job
+    #[arg(long, value_name = "DIR")]
+    pub job: Option<PathBuf>,
+}

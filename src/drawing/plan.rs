@@ -1,0 +1,161 @@
+//! The key plan: posts where they stand, to scale, with a grid and marks.
+
+use super::{Drawing, Shape};
+
+/// A post as the plan shows it.
+pub struct PlanPost {
+    pub mark: String,
+    /// In feet, y up the sheet.
+    pub at: [f64; 2],
+    /// In feet, across and up.
+    pub size: [f64; 2],
+    pub ok: bool,
+    /// A second line under the mark: the governing ratio.
+    pub note: String,
+}
+
+/// Scales that a framer's rule has: feet on the ground to an inch on paper.
+const SCALES: [(f64, &str); 9] = [
+    (1.0, "1 in = 1 ft"),
+    (2.0, "1/2 in = 1 ft"),
+    (4.0, "1/4 in = 1 ft"),
+    (16.0 / 3.0, "3/16 in = 1 ft"),
+    (8.0, "1/8 in = 1 ft"),
+    (32.0 / 3.0, "3/32 in = 1 ft"),
+    (16.0, "1/16 in = 1 ft"),
+    (32.0, "1/32 in = 1 ft"),
+    (100.0, "1 in = 100 ft"),
+];
+
+const MARK: f64 = 9.0;
+const NOTE: f64 = 7.5;
+
+/// Lays the plan out in a frame of so many points.
+pub fn plan(posts: &[PlanPost], width: f64, height: f64) -> Drawing {
+    let ends = |axis: usize| {
+        let values = posts.iter().map(|post| post.at[axis]);
+        (values.clone().fold(f64::INFINITY, f64::min), values.fold(f64::NEG_INFINITY, f64::max))
+    };
+    let ((left, right), (low, high)) = (ends(0), ends(1));
+    let border = [64.0, 56.0];
+    let fits = |feet: f64| {
+        let points = 72.0 / feet;
+        (right - left) * points + 2.0 * border[0] <= width && (high - low) * points + 2.0 * border[1] <= height
+    };
+    let (feet, scale) = SCALES.into_iter().find(|(feet, _)| fits(*feet)).unwrap_or((1000.0, "not to scale"));
+    let points = 72.0 / feet;
+    let size = [(right - left) * points + 2.0 * border[0], (high - low) * points + 2.0 * border[1]];
+    let place = |at: [f64; 2]| [border[0] + (at[0] - left) * points, border[1] + (high - at[1]) * points];
+    let mut shapes = Vec::new();
+    for (axis, lines) in [grid_lines(posts, 0), grid_lines(posts, 1)].into_iter().enumerate() {
+        let drawn: Vec<f64> = lines.iter().map(|line| place([*line, *line])[axis]).collect();
+        for at in &drawn {
+            let line =
+                if axis == 0 { ([*at, 18.0], [*at, size[1] - 26.0]) } else { ([18.0, *at], [size[0] - 26.0, *at]) };
+            shapes.push(Shape::Line { from: line.0, to: line.1, weight: 0.3, dash: true });
+        }
+        dimensions(&mut shapes, &lines, &drawn, axis, size);
+    }
+    let mut taken: Vec<[f64; 4]> = Vec::new();
+    for post in posts {
+        let at = place(post.at);
+        let half = [0, 1].map(|axis| (post.size[axis] * points / 2.0).max(2.5));
+        taken.push([at[0] - half[0], at[1] - half[1], at[0] + half[0], at[1] + half[1]]);
+        shapes.push(Shape::Rect {
+            at: [at[0] - half[0], at[1] - half[1]],
+            size: [2.0 * half[0], 2.0 * half[1]],
+            weight: 0.8,
+            filled: post.ok,
+        });
+        // A post whose limits are not all met is open and crossed out.
+        if !post.ok {
+            for sign in [1.0, -1.0] {
+                let arm = [half[0] + 2.5, (half[1] + 2.5) * sign];
+                shapes.push(Shape::Line {
+                    from: [at[0] - arm[0], at[1] - arm[1]],
+                    to: [at[0] + arm[0], at[1] + arm[1]],
+                    weight: 0.8,
+                    dash: false,
+                });
+            }
+        }
+    }
+    for post in posts {
+        label(&mut shapes, &mut taken, place(post.at), post, points);
+    }
+    let alt =
+        format!("Key plan, {scale}: {}", posts.iter().map(|post| post.mark.as_str()).collect::<Vec<_>>().join(", "));
+    Drawing { width: size[0], height: size[1], alt, scale: scale.into(), shapes }
+}
+
+/// Distinct coordinates along an axis, in order.
+fn grid_lines(posts: &[PlanPost], axis: usize) -> Vec<f64> {
+    let mut lines: Vec<f64> = posts.iter().map(|post| post.at[axis]).collect();
+    lines.sort_by(f64::total_cmp);
+    lines.dedup_by(|a, b| (*a - *b).abs() < 0.02);
+    lines
+}
+
+/// Dimensions between grid lines, below the plan and at its right.
+fn dimensions(shapes: &mut Vec<Shape>, lines: &[f64], drawn: &[f64], axis: usize, size: [f64; 2]) {
+    let edge = size[1 - axis] - 16.0;
+    let point = |along: f64, across: f64| if axis == 0 { [along, across] } else { [across, along] };
+    for (pair, ends) in lines.windows(2).zip(drawn.windows(2)) {
+        shapes.push(Shape::Line { from: point(ends[0], edge), to: point(ends[1], edge), weight: 0.4, dash: false });
+        for end in ends {
+            let (from, to) = (point(end - 2.5, edge - 2.5), point(end + 2.5, edge + 2.5));
+            let (from, to) = if axis == 0 { ([from[0], to[1]], [to[0], from[1]]) } else { (from, to) };
+            shapes.push(Shape::Line { from, to, weight: 0.6, dash: false });
+        }
+        let middle = (ends[0] + ends[1]) / 2.0;
+        let text = feet_and_inches(pair[1] - pair[0]);
+        let wide = text.len() as f64 * NOTE * 0.52;
+        let room = (ends[1] - ends[0]).abs();
+        // A dimension that does not fit between its ticks is left to the table of inputs.
+        if axis == 0 && wide <= room {
+            shapes.push(text_at([middle, edge + 10.0], "middle", NOTE, false, text));
+        } else if axis == 1 && room > NOTE {
+            shapes.push(text_at([edge + 4.0, middle + NOTE / 3.0], "start", NOTE, false, text));
+        }
+    }
+}
+
+/// The mark beside its post, where nothing stands yet.
+fn label(shapes: &mut Vec<Shape>, taken: &mut Vec<[f64; 4]>, at: [f64; 2], post: &PlanPost, points: f64) {
+    let half = post.size.map(|size| (size * points / 2.0).max(2.5));
+    let wide = (post.mark.chars().count() as f64 * MARK * 0.6).max(post.note.chars().count() as f64 * NOTE * 0.52);
+    let tall = MARK + NOTE + 2.0;
+    let gap = 4.0;
+    let corners = [
+        [at[0] + half[0] + gap, at[1] - half[1] - gap - tall],
+        [at[0] - half[0] - gap - wide, at[1] - half[1] - gap - tall],
+        [at[0] + half[0] + gap, at[1] + half[1] + gap],
+        [at[0] - half[0] - gap - wide, at[1] + half[1] + gap],
+    ];
+    let free = |corner: &&[f64; 2]| {
+        let own = [corner[0], corner[1], corner[0] + wide, corner[1] + tall];
+        taken.iter().all(|other| own[2] <= other[0] || other[2] <= own[0] || own[3] <= other[1] || other[3] <= own[1])
+    };
+    let corner = *corners.iter().find(free).unwrap_or(&corners[0]);
+    taken.push([corner[0], corner[1], corner[0] + wide, corner[1] + tall]);
+    shapes.push(text_at([corner[0], corner[1] + MARK], "start", MARK, true, post.mark.clone()));
+    shapes.push(text_at([corner[0], corner[1] + MARK + NOTE + 1.0], "start", NOTE, false, post.note.clone()));
+}
+
+fn text_at(at: [f64; 2], anchor: &str, size: f64, bold: bool, text: String) -> Shape {
+    Shape::Text { at, anchor: anchor.into(), size, bold, text }
+}
+
+/// To the nearest sixteenth: `12'-6"`, `8'-0 3/16"`.
+pub fn feet_and_inches(feet: f64) -> String {
+    let sixteenths = (feet * 192.0).round() as i64;
+    let (whole, rest) = (sixteenths / 192, sixteenths % 192);
+    let (inches, mut top) = (rest / 16, rest % 16);
+    let mut bottom = 16;
+    while top != 0 && top % 2 == 0 {
+        top /= 2;
+        bottom /= 2;
+    }
+    let fraction = if top == 0 { String::new() } else { format!(" {top}/{bottom}") };
+    format!("{whole}′-{inches}{fraction}″")
+}

@@ -1,0 +1,187 @@
+//! Load combinations: the rows of the code's table, spread over the job's
+//! wind and seismic cases and their signs.
+
+use std::collections::BTreeMap;
+
+use crate::diag::{Checked, Complaint};
+use crate::formula::Value;
+use crate::job::{Job, Reaction};
+use crate::quantity::{Quantity, number};
+use crate::sheet::{Bound, Context, Library, Method, Origin, Table, work};
+
+#[derive(Clone, Debug)]
+pub struct Combination {
+    /// `0.6D + 0.6W1`.
+    pub name: String,
+    pub method: Method,
+    /// `ASCE 7-16 2.4.1, 7`.
+    pub clause: String,
+    /// Factor of each load case.
+    pub factors: Vec<(String, f64)>,
+    /// Load duration factor of an ASD combination.
+    pub c_d: Option<f64>,
+}
+
+/// What one combination brings to a post's base, in pounds.
+pub type Effect = Reaction;
+
+impl Combination {
+    pub fn effect(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
+        let mut effect = Effect::default();
+        for (case, factor) in &self.factors {
+            let reaction = reactions.get(case).copied().unwrap_or_default();
+            effect.p += factor * reaction.p;
+            effect.h_x += factor * reaction.h_x;
+            effect.h_y += factor * reaction.h_y;
+        }
+        effect
+    }
+}
+
+/// The edition of ASCE 7 that a code basis names.
+fn edition(basis: &str) -> &'static str {
+    match basis {
+        "IBC 2024" => "7-22",
+        _ => "7-16",
+    }
+}
+
+/// Every combination of the job's cases, ASD first, in the code's order.
+///
+/// # Errors
+/// Seismic cases without the accelerations that their combinations need.
+pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
+    let table = known_table(library, "load-combinations")?;
+    let durations = durations(known_table(library, "load-duration")?);
+    let cases = job.cases();
+    let seismic = cases.iter().any(|case| case.starts_with('E'));
+    let (e_v, e_h) = if seismic { earthquake(job, library)? } else { (0.0, 0.0) };
+    let edition = edition(&job.basis);
+    let mut found: Vec<Combination> = Vec::new();
+    for row in table.each() {
+        let text = |name: &str| match row.get(name) {
+            Some(Value::Text(text)) => text.clone(),
+            Some(Value::Quantity(quantity)) => number(quantity.value, 6),
+            _ => String::new(),
+        };
+        if text("edition") != edition {
+            continue;
+        }
+        let factor = |name: &str| match row.get(name) {
+            Some(Value::Quantity(quantity)) => quantity.value,
+            _ => 0.0,
+        };
+        let method = if text("method") == "asd" { Method::Asd } else { Method::Strength };
+        let clause = format!("ASCE {edition} {}, {}", text("clause"), text("no"));
+        let mut gravity: Vec<(String, f64)> = Vec::new();
+        for case in ["D", "L", "Lr", "S", "R"] {
+            let vertical = if case == "D" { factor("E_v") * e_v } else { 0.0 };
+            let value = factor(case) + vertical;
+            if value != 0.0 && cases.iter().any(|known| known == case) {
+                gravity.push((case.into(), value));
+            }
+        }
+        for (lateral, value) in laterals(job, &cases, factor("W"), factor("E_h") * e_h) {
+            let mut factors = gravity.clone();
+            factors.extend(lateral.map(|case| (case, value)));
+            // A row that speaks of loads the job does not have says nothing new.
+            if found.iter().any(|other| other.method == method && other.factors == factors) {
+                continue;
+            }
+            let c_d = (method == Method::Asd).then(|| shortest(&factors, &durations));
+            found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d });
+        }
+    }
+    found.sort_by_key(|combination| combination.method);
+    Ok(found)
+}
+
+fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
+    library
+        .table(name)
+        .map(|table| &**table)
+        .ok_or_else(|| Complaint::new(format!("the table `{name}` is missing")).into())
+}
+
+/// C_D by the kind of load.
+fn durations(table: &Table) -> BTreeMap<String, f64> {
+    let rows = table.each().filter_map(|row| match (row.get("case"), row.get("C_D")) {
+        (Some(Value::Text(case)), Some(Value::Quantity(factor))) => Some((case.clone(), factor.value)),
+        _ => None,
+    });
+    rows.collect()
+}
+
+/// The wind or seismic case of each combination that a row stands for, with
+/// its factor and sign; one without a case for a row that has neither.
+fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Option<String>, f64)> {
+    let of = |letter: char, factor: f64, both: bool| -> Vec<(Option<String>, f64)> {
+        let named = cases.iter().filter(move |case| case.starts_with(letter));
+        named
+            .flat_map(|case| {
+                let signs: &[f64] = if both { &[1.0, -1.0] } else { &[1.0] };
+                signs.iter().map(move |sign| (Some(case.clone()), sign * factor))
+            })
+            .collect()
+    };
+    match (wind != 0.0, earthquake != 0.0) {
+        (true, _) => of('W', wind, job.loads.both_signs),
+        (_, true) => of('E', earthquake, true),
+        _ => vec![(None, 0.0)],
+    }
+}
+
+/// The load duration factor of the shortest load in a combination.
+fn shortest(factors: &[(String, f64)], durations: &BTreeMap<String, f64>) -> f64 {
+    let of = |case: &str| {
+        let letter = if case.starts_with(['W', 'E']) { &case[..1] } else { case };
+        durations.get(letter).copied().unwrap_or(1.0)
+    };
+    factors.iter().map(|(case, _)| of(case)).fold(0.0, f64::max)
+}
+
+fn name(factors: &[(String, f64)]) -> String {
+    let mut name = String::new();
+    for (at, (case, factor)) in factors.iter().enumerate() {
+        let sign = match (at, *factor < 0.0) {
+            (0, false) => "",
+            (0, true) => "−",
+            (_, false) => " + ",
+            (_, true) => " − ",
+        };
+        let size = if factor.abs() == 1.0 { String::new() } else { number(factor.abs(), 4) };
+        name.push_str(&format!("{sign}{size}{case}"));
+    }
+    name
+}
+
+/// The vertical and horizontal parts of the seismic load effect, from the
+/// sheet that holds their formulas.
+fn earthquake(job: &Job, library: &Library) -> Checked<(f64, f64)> {
+    let Some(s_ds) = job.loads.s_ds else {
+        return Err(Complaint::new("the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`")
+            .hint("write `S_DS = 0.6` with the design spectral acceleration at short periods (ASCE 7-16 11.4.5); it gives E_v")
+            .into());
+    };
+    let Some(sheet) = library.sheet("earthquake-effect") else {
+        return Err(Complaint::new("the sheet `earthquake-effect` is missing").into());
+    };
+    let input = |value: f64| {
+        let value = Value::Quantity(Quantity::number(value));
+        let bound =
+            Bound { value, unit: crate::quantity::Unit::none(), varies: false, count: false, given: true, place: None };
+        (bound, Origin::File("job.toml".into()))
+    };
+    let inputs = BTreeMap::from([("S_DS".to_string(), input(s_ds)), ("rho".to_string(), input(job.loads.rho))]);
+    let context =
+        Context { library, method: None, missing: &|input| Complaint::new(format!("`{}` is missing", input.name)) };
+    let work = work(sheet, inputs, &context);
+    if !work.complaints.is_empty() {
+        return Err(work.complaints);
+    }
+    let value = |symbol: &str| match work.worked.bound.get(symbol).map(|bound| &bound.value) {
+        Some(Value::Quantity(quantity)) => quantity.value,
+        _ => 0.0,
+    };
+    Ok((value("E_v"), value("E_h")))
+}

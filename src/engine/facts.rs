@@ -1,0 +1,107 @@
+//! Joins what the root sheet needs with what the job's files say.
+
+use std::collections::BTreeMap;
+
+use super::{Combination, Effect};
+use crate::diag::{Complaint, Complaints};
+use crate::formula::Value;
+use crate::grid::same_name;
+use crate::job::{Fact, Job, Post};
+use crate::quantity::{Dim, Quantity, Unit};
+use crate::sheet::{Bound, Input, Origin, Sheet};
+use crate::source::Place;
+
+/// Places that are no table of `job.toml`.
+const OWN: [&str; 3] = ["posts", "bases", "combination"];
+
+/// The tables of `job.toml` that a root sheet reads, each with its keys.
+pub fn known_settings(root: &Sheet) -> BTreeMap<String, Vec<String>> {
+    let mut known: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for input in &root.inputs {
+        if let Some(from) = input.from.as_deref().filter(|from| !OWN.contains(from)) {
+            known.entry(from.into()).or_default().push(input.name.clone());
+        }
+    }
+    known
+}
+
+fn find<'a>(facts: &'a BTreeMap<String, Fact>, name: &str) -> Option<&'a Fact> {
+    facts.get(name).or_else(|| facts.iter().find(|(known, _)| same_name(known, name)).map(|(_, fact)| fact))
+}
+
+/// The inputs of the root for a post, but for the loads.
+pub fn inputs(root: &Sheet, job: &Job, post: &Post) -> (BTreeMap<String, (Bound, Origin)>, Complaints) {
+    let mut inputs = BTreeMap::new();
+    let mut complaints = Complaints::new();
+    for input in &root.inputs {
+        let fact = match input.from.as_deref() {
+            Some("posts") => find(&post.facts, &input.name),
+            Some("bases") => find(&post.base_facts, &input.name),
+            Some("combination") | None => None,
+            // What a post says of itself wins over what the job says of all.
+            Some(table) => find(&post.facts, &input.name)
+                .or_else(|| job.settings.get(table).and_then(|facts| find(facts, &input.name))),
+        };
+        let Some(fact) = fact else { continue };
+        match fact.read(&input.kind) {
+            Ok((value, unit)) => {
+                let bound =
+                    Bound { value, unit, varies: false, count: false, given: true, place: Some(fact.place.clone()) };
+                inputs.insert(input.name.clone(), (bound, Origin::File(fact.whence.clone())));
+            }
+            Err(complaint) => complaints.push(complaint),
+        }
+    }
+    (inputs, complaints)
+}
+
+/// The inputs that a combination brings.
+pub fn loads(root: &Sheet, combination: &Combination, effect: Effect) -> Vec<(String, (Bound, Origin))> {
+    let force = Unit::usual(Dim::FORCE);
+    let values = [
+        ("P", Some(Quantity::new(effect.p, Dim::FORCE)), force.clone()),
+        ("H_x", Some(Quantity::new(effect.h_x, Dim::FORCE)), force.clone()),
+        ("H_y", Some(Quantity::new(effect.h_y, Dim::FORCE)), force),
+        ("C_D", combination.c_d.or(Some(1.0)).map(Quantity::number), Unit::none()),
+    ];
+    let mut inputs = Vec::new();
+    for (name, quantity, unit) in values {
+        if let (Some(quantity), Some(_)) = (quantity, root.input(name)) {
+            let bound =
+                Bound { value: Value::Quantity(quantity), unit, varies: true, count: false, given: true, place: None };
+            inputs.push((name.to_string(), (bound, Origin::File(combination.name.clone()))));
+        }
+    }
+    inputs
+}
+
+/// What to say of an input that the job does not give.
+pub fn missing(input: &Input, job: &Job, post: &Post) -> Complaint {
+    let what = if input.say.is_empty() { String::new() } else { format!(" ({})", input.say) };
+    let wanted = format!("{} is wanted", input.kind);
+    match input.from.as_deref() {
+        Some("posts") => Complaint::new(format!("post {} has no `{}`{what}", post.mark, input.name))
+            .at(post.place.clone())
+            .hint(format!("put it in a column `{}` of `posts.csv`; {wanted}", heading(input)))
+            .nearest(&input.name, post.facts.keys().map(String::as_str).filter(|name| name.len() > 1)),
+        Some("bases") => Complaint::new(format!("the base `{}` has no `{}`{what}", post.base, input.name))
+            .at(post.base_place.clone())
+            .hint(format!("put it in a column `{}` of `bases.csv`; {wanted}", heading(input))),
+        Some(table) => {
+            let complaint = Complaint::new(format!("`job.toml` has no `{}`{what}", input.name))
+                .hint(format!("write it under `[{table}]`; {wanted}"));
+            match job.toml.text.find(&format!("[{table}]")) {
+                Some(at) => complaint.at(Place::new(&job.toml, at..at + table.len() + 2)),
+                None => complaint,
+            }
+        }
+        None => Complaint::new(format!("the root sheet does not say where `{}` comes from", input.name)),
+    }
+}
+
+fn heading(input: &Input) -> String {
+    match input.kind.dim() {
+        Some(dim) if !dim.is_none() => format!("{} [{}]", input.name, Unit::usual(dim).name()),
+        _ => input.name.clone(),
+    }
+}

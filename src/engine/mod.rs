@@ -1,0 +1,105 @@
+//! Posts × load combinations × sheets: works the root sheet for every group
+//! of equal posts in every combination, and finds what governs each limit.
+
+mod combine;
+mod facts;
+mod govern;
+
+use std::collections::BTreeMap;
+
+use rayon::prelude::*;
+
+pub use combine::{Combination, Effect};
+pub use facts::known_settings;
+pub use govern::{GroupResult, Limit, Run, SheetRun, find};
+
+use crate::diag::{Checked, Complaints};
+use crate::job::{Job, Post};
+use crate::sheet::Library;
+
+/// The sheet that a post is worked by: the table of contents of a package.
+pub const ROOT: &str = "post";
+
+#[derive(Debug)]
+pub struct Results {
+    pub combinations: Vec<Combination>,
+    /// In the order of their first post.
+    pub groups: Vec<GroupResult>,
+    /// For each post of the job, its group.
+    pub group_of: Vec<usize>,
+}
+
+impl Results {
+    pub fn ok(&self) -> bool {
+        self.groups.iter().all(GroupResult::ok)
+    }
+}
+
+/// Works a whole job. `progress` is told of every group that is done, and how
+/// many there are.
+///
+/// # Errors
+/// Everything that is missing or wrong in the job's data, each thing once.
+pub fn work_job(job: &Job, library: &Library, progress: &(dyn Fn(usize, usize) + Sync)) -> Checked<Results> {
+    let combinations = combine::combinations(job, library)?;
+    let (groups, group_of) = group(&job.posts);
+    let total = groups.len();
+    let done = std::sync::atomic::AtomicUsize::new(0);
+    let worked: Vec<Checked<GroupResult>> = groups
+        .par_iter()
+        .enumerate()
+        .map(|(at, posts)| {
+            let result = govern::work_group(job, library, &combinations, at + 1, posts);
+            progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
+            result
+        })
+        .collect();
+    let mut complaints = Complaints::new();
+    let mut groups = Vec::new();
+    for result in worked {
+        match result {
+            Ok(group) => groups.push(group),
+            Err(more) => complaints.extend(more),
+        }
+    }
+    once(&mut complaints);
+    if complaints.is_empty() { Ok(Results { combinations, groups, group_of }) } else { Err(complaints) }
+}
+
+/// Posts that are equal but for their mark and place are worked once.
+fn group(posts: &[Post]) -> (Vec<Vec<usize>>, Vec<usize>) {
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    let mut by_key: BTreeMap<String, usize> = BTreeMap::new();
+    let mut group_of = Vec::new();
+    for (at, post) in posts.iter().enumerate() {
+        let facts = post
+            .facts
+            .iter()
+            .filter(|(name, _)| !["mark", "x", "y"].iter().any(|own| crate::grid::same_name(own, name)));
+        let facts: Vec<(&String, &str)> = facts.map(|(name, fact)| (name, fact.text.as_str())).collect();
+        let key = format!("{:?} {facts:?} {:?}", post.base, post.reactions);
+        let next = groups.len();
+        let group = *by_key.entry(key).or_insert(next);
+        if group == next {
+            groups.push(Vec::new());
+        }
+        groups[group].push(at);
+        group_of.push(group);
+    }
+    (groups, group_of)
+}
+
+/// Keeps the first of equal complaints: a cell that is wrong is wrong in every
+/// combination.
+fn once(complaints: &mut Complaints) {
+    let mut seen: Vec<(String, Option<(String, usize)>)> = Vec::new();
+    complaints.retain(|complaint| {
+        let place = complaint.place.as_ref().map(|place| (place.source.name.clone(), place.span.start));
+        let key = (complaint.message.clone(), place);
+        let new = !seen.contains(&key);
+        if new {
+            seen.push(key);
+        }
+        new
+    });
+}

@@ -1,0 +1,247 @@
+//! The unit check: proves, before anything runs, that both sides of every
+//! operation agree. Also settles whether a bare word is a symbol or a name.
+
+use std::sync::Arc;
+
+use super::{BinOp, Expr, Kind, Node};
+use crate::diag::{Checked, Complaint, Complaints};
+use crate::quantity::Dim;
+use crate::source::{Place, Source};
+
+/// Where the check finds what symbols hold.
+pub trait Kinds {
+    fn kind(&self, symbol: &str) -> Option<Kind>;
+
+    /// Every known symbol, for suggestions.
+    fn symbols(&self) -> Vec<String>;
+
+    /// The symbol would come from something that is wrong itself and says so.
+    fn excused(&self, _symbol: &str) -> bool {
+        false
+    }
+
+    /// A better reason than "unknown", if the symbol exists but not here.
+    fn why_not(&self, _symbol: &str) -> Option<String> {
+        None
+    }
+}
+
+/// The kind of an expression's value.
+///
+/// # Errors
+/// Unknown symbols, units that do not agree.
+pub fn check(expr: &mut Expr, source: &Arc<Source>, kinds: &dyn Kinds) -> Checked<Kind> {
+    Checker { source, kinds }.kind(expr, None)
+}
+
+/// The same where a certain kind is wanted: a bare word can then be one of
+/// its names.
+pub fn check_as(expr: &mut Expr, wanted: &Kind, source: &Arc<Source>, kinds: &dyn Kinds) -> Checked<Kind> {
+    let checker = Checker { source, kinds };
+    let found = checker.kind(expr, Some(wanted))?;
+    if wanted.accepts(&found) {
+        return Ok(found);
+    }
+    Err(checker.complain(expr, format!("found {}, wanted {}", describe(&found), describe(wanted))).into())
+}
+
+fn describe(kind: &Kind) -> String {
+    match kind {
+        Kind::Quantity(dim) if dim.is_none() => "a plain number".into(),
+        Kind::Choice(_) => kind.to_string(),
+        _ => {
+            let text = kind.to_string();
+            let an = text.starts_with(['a', 'e', 'i', 'o', 'u']);
+            format!("{} {text}", if an { "an" } else { "a" })
+        }
+    }
+}
+
+struct Checker<'a> {
+    source: &'a Arc<Source>,
+    kinds: &'a dyn Kinds,
+}
+
+impl Checker<'_> {
+    fn complain(&self, expr: &Expr, message: impl Into<String>) -> Complaint {
+        Complaint::new(message).at(Place::new(self.source, expr.span.clone()))
+    }
+
+    fn kind(&self, expr: &mut Expr, wanted: Option<&Kind>) -> Checked<Kind> {
+        match &mut expr.node {
+            Node::Number(_) => Ok(Kind::NUMBER),
+            Node::Literal(_, unit) => Ok(Kind::Quantity(unit.dim)),
+            Node::Text(name) => {
+                let name = name.clone();
+                self.name(expr, &name, wanted)
+            }
+            Node::Symbol(symbol) => {
+                if let Some(kind) = self.kinds.kind(symbol) {
+                    return Ok(kind);
+                }
+                let symbol = symbol.clone();
+                if let Some(Kind::Choice(_) | Kind::Text) = wanted {
+                    let kind = self.name(expr, &symbol, wanted)?;
+                    expr.node = Node::Text(symbol);
+                    return Ok(kind);
+                }
+                if self.kinds.excused(&symbol) {
+                    return Err(Complaints::new());
+                }
+                Err(self.unknown(expr, &symbol).into())
+            }
+            Node::Negate(inner) => {
+                let dim = self.dim(inner)?;
+                Ok(Kind::Quantity(dim))
+            }
+            Node::Not(inner) => {
+                self.kind(inner, None)?;
+                Ok(condition())
+            }
+            Node::Binary(op, left, right) => {
+                let op = *op;
+                self.binary(op, left, right, &expr.span)
+            }
+            Node::Call(function, args) => {
+                let mut dims = Vec::new();
+                let mut complaints = Complaints::new();
+                for arg in args.iter_mut() {
+                    match self.dim(arg) {
+                        Ok(dim) => dims.push(dim),
+                        Err(more) => complaints.extend(more),
+                    }
+                }
+                if !complaints.is_empty() {
+                    return Err(complaints);
+                }
+                match function.dim(&dims) {
+                    Ok(dim) => Ok(Kind::Quantity(dim)),
+                    Err((at, message)) => Err(self.complain(&args[at], message).into()),
+                }
+            }
+        }
+    }
+
+    fn unknown(&self, expr: &Expr, symbol: &str) -> Complaint {
+        if let Some(reason) = self.kinds.why_not(symbol) {
+            return self.complain(expr, reason);
+        }
+        let known = self.kinds.symbols();
+        let mut complaint =
+            self.complain(expr, format!("unknown symbol `{symbol}`")).nearest(symbol, known.iter().map(String::as_str));
+        if symbol.contains('-') && !symbol.contains('.') {
+            complaint = complaint.hint("put blanks round a minus sign: a hyphen between letters is part of a name");
+        }
+        complaint
+    }
+
+    fn name(&self, expr: &Expr, name: &str, wanted: Option<&Kind>) -> Checked<Kind> {
+        match wanted {
+            Some(Kind::Choice(names)) if !names.iter().any(|known| known == name) => {
+                let known = names.iter().map(String::as_str);
+                Err(self
+                    .complain(expr, format!("`{name}` is not one of the names that can stand here"))
+                    .nearest(name, known)
+                    .into())
+            }
+            _ => Ok(Kind::Choice(vec![name.into()])),
+        }
+    }
+
+    fn dim(&self, expr: &mut Expr) -> Checked<Dim> {
+        let kind = self.kind(expr, None)?;
+        kind.dim().ok_or_else(|| self.complain(expr, format!("found {}, wanted a quantity", describe(&kind))).into())
+    }
+
+    fn binary(&self, op: BinOp, left: &mut Expr, right: &mut Expr, span: &std::ops::Range<usize>) -> Checked<Kind> {
+        let here = |message: String| Err(Complaint::new(message).at(Place::new(self.source, span.clone())).into());
+        match op {
+            BinOp::And | BinOp::Or => {
+                self.both(|expr| self.kind(expr, None), left, right)?;
+                Ok(condition())
+            }
+            BinOp::Is | BinOp::IsNot => {
+                let kind = self.kind(left, None)?;
+                if !matches!(kind, Kind::Choice(_) | Kind::Text) {
+                    return Err(self
+                        .complain(left, format!("`is` compares names; this is {}", describe(&kind)))
+                        .hint("compare quantities with `<=` or `>=`")
+                        .into());
+                }
+                self.kind(right, Some(&kind))?;
+                Ok(condition())
+            }
+            _ if op.is_condition() => {
+                let (a, b) = self.both(|expr| self.kind(expr, None), left, right)?;
+                if a == Kind::Date && b == Kind::Date {
+                    return Ok(condition());
+                }
+                match (a.dim(), b.dim()) {
+                    (Some(a), Some(b)) if a == b => Ok(condition()),
+                    _ => here(format!("compares {} with {}", describe(&a), describe(&b))),
+                }
+            }
+            BinOp::Add | BinOp::Sub => {
+                let (a, b) = self.both(|expr| self.dim(expr), left, right)?;
+                if a == b {
+                    return Ok(Kind::Quantity(a));
+                }
+                let verb = if op == BinOp::Add { "adds" } else { "subtracts" };
+                let (a, b) = (describe(&Kind::Quantity(a)), describe(&Kind::Quantity(b)));
+                here(if op == BinOp::Add { format!("{verb} {b} to {a}") } else { format!("{verb} {b} from {a}") })
+            }
+            BinOp::Mul => {
+                let (a, b) = self.both(|expr| self.dim(expr), left, right)?;
+                Ok(Kind::Quantity(a.times(b)))
+            }
+            BinOp::Div => {
+                let (a, b) = self.both(|expr| self.dim(expr), left, right)?;
+                Ok(Kind::Quantity(a.over(b)))
+            }
+            BinOp::Pow => {
+                let (base, exponent) = self.both(|expr| self.dim(expr), left, right)?;
+                if !exponent.is_none() {
+                    return Err(self.complain(right, "an exponent is a plain number").into());
+                }
+                if base.is_none() {
+                    return Ok(Kind::NUMBER);
+                }
+                match constant(right) {
+                    Some(power) if power.fract() == 0.0 && power.abs() <= 9.0 => {
+                        Ok(Kind::Quantity(base.power(power as i8)))
+                    }
+                    Some(power) if (power * 2.0).fract() == 0.0 && base.root().is_some() => {
+                        Ok(Kind::Quantity(base.root().unwrap_or(base).power((power * 2.0) as i8)))
+                    }
+                    _ => Err(self
+                        .complain(right, format!("a {base} can only be raised to a whole number that is written out"))
+                        .hint("if the code's formula hides units, write `where … in …, giving …`")
+                        .into()),
+                }
+            }
+            _ => here("not an operation".into()),
+        }
+    }
+
+    fn both<T>(&self, f: impl Fn(&mut Expr) -> Checked<T>, left: &mut Expr, right: &mut Expr) -> Checked<(T, T)> {
+        match (f(left), f(right)) {
+            (Ok(a), Ok(b)) => Ok((a, b)),
+            (a, b) => Err(a.err().into_iter().chain(b.err()).flatten().collect()),
+        }
+    }
+}
+
+/// A condition is true or false; it is no value that a symbol can hold.
+fn condition() -> Kind {
+    Kind::Choice(vec!["true".into(), "false".into()])
+}
+
+/// The value of an expression that has no symbols.
+fn constant(expr: &Expr) -> Option<f64> {
+    match &expr.node {
+        Node::Number(value) => Some(*value),
+        Node::Negate(inner) => constant(inner).map(|value| -value),
+        Node::Binary(BinOp::Div, left, right) => Some(constant(left)? / constant(right)?),
+        _ => None,
+    }
+}

@@ -1,0 +1,137 @@
+//! The functions a formula can call.
+
+use crate::quantity::{Dim, Quantity};
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Function {
+    Sqrt,
+    Abs,
+    Sin,
+    Cos,
+    Tan,
+    Asin,
+    Acos,
+    Atan,
+    /// The angle whose tangent is the first over the second.
+    Atan2,
+    Exp,
+    Ln,
+    /// To the nearest, next higher, next lower multiple of a step.
+    Nearest,
+    Up,
+    Down,
+    Least,
+    Greatest,
+}
+
+const NAMES: &[(&str, Function)] = &[
+    ("sqrt", Function::Sqrt),
+    ("abs", Function::Abs),
+    ("sin", Function::Sin),
+    ("cos", Function::Cos),
+    ("tan", Function::Tan),
+    ("asin", Function::Asin),
+    ("acos", Function::Acos),
+    ("atan", Function::Atan),
+    ("atan2", Function::Atan2),
+    ("exp", Function::Exp),
+    ("ln", Function::Ln),
+    ("nearest", Function::Nearest),
+    ("up", Function::Up),
+    ("down", Function::Down),
+    ("least", Function::Least),
+    ("greatest", Function::Greatest),
+];
+
+impl Function {
+    pub fn named(name: &str) -> Option<Function> {
+        NAMES.iter().find(|(known, _)| *known == name).map(|(_, function)| *function)
+    }
+
+    pub fn names() -> impl Iterator<Item = &'static str> {
+        NAMES.iter().map(|(name, _)| *name)
+    }
+
+    pub fn name(self) -> &'static str {
+        NAMES.iter().find(|(_, function)| *function == self).map_or("", |(name, _)| *name)
+    }
+
+    /// Fewest and most arguments.
+    pub fn arity(self) -> (usize, usize) {
+        match self {
+            Function::Least | Function::Greatest => (2, usize::MAX),
+            Function::Atan2 | Function::Nearest | Function::Up | Function::Down => (2, 2),
+            _ => (1, 1),
+        }
+    }
+
+    /// The dimension of the result.
+    ///
+    /// # Errors
+    /// What is wrong with which argument.
+    pub fn dim(self, args: &[Dim]) -> Result<Dim, (usize, String)> {
+        let name = self.name();
+        let first = args[0];
+        match self {
+            Function::Sqrt => first.root().ok_or_else(|| {
+                (0, format!("the square root of a {first} has no unit; if the code's formula hides units, write `where … in …, giving …`"))
+            }),
+            Function::Abs => Ok(first),
+            Function::Sin | Function::Cos | Function::Tan => {
+                if first == Dim::ANGLE { Ok(Dim::NONE) } else { Err((0, format!("`{name}` wants an angle, found a {first}"))) }
+            }
+            Function::Asin | Function::Acos | Function::Atan => {
+                if first.is_none() { Ok(Dim::ANGLE) } else { Err((0, format!("`{name}` wants a plain number, found a {first}"))) }
+            }
+            Function::Exp | Function::Ln => {
+                if first.is_none() { Ok(Dim::NONE) } else { Err((0, format!("`{name}` wants a plain number, found a {first}"))) }
+            }
+            Function::Atan2 | Function::Nearest | Function::Up | Function::Down | Function::Least | Function::Greatest => {
+                match args.iter().position(|dim| *dim != first) {
+                    Some(at) => Err((at, format!("`{name}` compares a {first} with a {}", args[at]))),
+                    None if self == Function::Atan2 => Ok(Dim::ANGLE),
+                    None => Ok(first),
+                }
+            }
+        }
+    }
+
+    /// The value; the arguments are of the right number and dimensions.
+    ///
+    /// # Errors
+    /// Why there is no value.
+    pub fn apply(self, args: &[Quantity]) -> Result<Quantity, String> {
+        let x = args[0].value;
+        let y = args.get(1).map_or(1.0, |arg| arg.value);
+        let value = match self {
+            Function::Sqrt if x < 0.0 => return Err("the square root of a negative value".into()),
+            Function::Sqrt => libm::sqrt(x),
+            Function::Abs => x.abs(),
+            Function::Sin => libm::sin(x),
+            Function::Cos => libm::cos(x),
+            Function::Tan => libm::tan(x),
+            Function::Asin | Function::Acos if x.abs() > 1.0 => {
+                return Err(format!("`{}` of a value beyond 1", self.name()));
+            }
+            Function::Asin => libm::asin(x),
+            Function::Acos => libm::acos(x),
+            Function::Atan => libm::atan(x),
+            Function::Atan2 if x == 0.0 && y == 0.0 => return Err("the angle of a load that is zero".into()),
+            Function::Atan2 => libm::atan2(x, y),
+            Function::Exp => libm::exp(x),
+            Function::Ln if x <= 0.0 => return Err("the logarithm of a value that is not above zero".into()),
+            Function::Ln => libm::log(x),
+            Function::Nearest | Function::Up | Function::Down if y <= 0.0 => {
+                return Err(format!("`{}` wants a step above zero", self.name()));
+            }
+            Function::Nearest => libm::floor(x / y + 0.5) * y,
+            // A value that is a whole number of steps but for its last bits stays.
+            Function::Up => libm::ceil(x / y - 1e-9) * y,
+            Function::Down => libm::floor(x / y + 1e-9) * y,
+            Function::Least => args.iter().map(|arg| arg.value).fold(f64::INFINITY, f64::min),
+            Function::Greatest => args.iter().map(|arg| arg.value).fold(f64::NEG_INFINITY, f64::max),
+        };
+        let dims: Vec<Dim> = args.iter().map(|arg| arg.dim).collect();
+        Ok(Quantity::new(value, self.dim(&dims).map_err(|(_, message)| message)?))
+    }
+}

@@ -1,0 +1,209 @@
+//! A CSV file as cells that know where they stand. Takes real spreadsheet
+//! exports: a byte-order mark, CRLF, semicolons or tabs, quoted cells, blank
+//! rows at the end, Windows-1252 text.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use crate::diag::{Checked, Complaint};
+use crate::quantity::Unit;
+use crate::source::{Place, Source};
+
+#[derive(Clone, Debug)]
+pub struct Cell {
+    pub text: String,
+    pub span: Range<usize>,
+}
+
+/// A column's heading: `height [ft]`.
+#[derive(Clone, Debug)]
+pub struct Column {
+    /// As typed, without the unit.
+    pub name: String,
+    pub unit: Option<Unit>,
+    pub cell: Cell,
+}
+
+#[derive(Debug)]
+pub struct Grid {
+    pub source: Arc<Source>,
+    pub columns: Vec<Column>,
+    /// Every row has as many cells as there are columns.
+    pub rows: Vec<Vec<Cell>>,
+    /// Lines that start with `#`, without it.
+    pub comments: Vec<String>,
+    /// Cells are separated by semicolons, so a comma is a decimal comma.
+    pub comma_decimals: bool,
+}
+
+/// Bytes to text: by the byte-order mark if there is one, else UTF-8, else
+/// Windows-1252, in which every byte means something.
+pub fn decode(bytes: &[u8]) -> String {
+    if let Some((encoding, mark)) = encoding_rs::Encoding::for_bom(bytes) {
+        return encoding.decode_without_bom_handling(&bytes[mark..]).0.into_owned();
+    }
+    match std::str::from_utf8(bytes) {
+        Ok(text) => text.into(),
+        Err(_) => encoding_rs::WINDOWS_1252.decode(bytes).0.into_owned(),
+    }
+}
+
+impl Grid {
+    /// # Errors
+    /// An empty file, a doubled or nameless column, a unit that is not known,
+    /// a row with more cells than there are columns.
+    pub fn read(source: &Arc<Source>) -> Checked<Grid> {
+        let text = &source.text;
+        let comments = text.lines().filter_map(|line| line.strip_prefix('#')).map(|line| line.trim().into()).collect();
+        let first = text.lines().find(|line| !line.trim().is_empty() && !line.starts_with('#')).unwrap_or("");
+        let separator = [b';', b'\t', b',']
+            .into_iter()
+            .max_by_key(|separator| unquoted(first, *separator))
+            .filter(|separator| unquoted(first, *separator) > 0)
+            .unwrap_or(b',');
+        let mut records = records(text, separator);
+        while records.last().is_some_and(|row| row.iter().all(|cell| cell.text.is_empty())) {
+            records.pop();
+        }
+        let mut records = records.into_iter();
+        let Some(header) = records.next() else {
+            return Err(Complaint::new(format!("`{}` is empty", source.name))
+                .hint("the first row holds the names of the columns, the other rows one item each")
+                .into());
+        };
+        let mut complaints = Vec::new();
+        let mut columns: Vec<Column> = Vec::new();
+        for cell in trim_end(header) {
+            match column(source, cell) {
+                Ok(column) if columns.iter().any(|known| same_name(&known.name, &column.name)) => complaints.push(
+                    Complaint::new(format!("the column `{}` stands twice", column.name))
+                        .at(Place::new(source, column.cell.span)),
+                ),
+                Ok(column) => columns.push(column),
+                Err(complaint) => complaints.push(complaint),
+            }
+        }
+        let mut rows = Vec::new();
+        for mut row in records {
+            if row.iter().all(|cell| cell.text.is_empty()) {
+                continue;
+            }
+            if let Some(extra) = row.iter().skip(columns.len()).find(|cell| !cell.text.is_empty()) {
+                complaints.push(
+                    Complaint::new(format!(
+                        "this row has more cells than the {} columns of the first row",
+                        columns.len()
+                    ))
+                    .at(Place::new(source, extra.span.clone()))
+                    .label(format!("`{}` is under no column", extra.text))
+                    .hint("a cell that holds the separator, such as \"3,600 lb\", must stand in quotes"),
+                );
+            }
+            let end = row.last().map_or(0, |cell| cell.span.end);
+            row.resize(columns.len(), Cell { text: String::new(), span: end..end });
+            rows.push(row);
+        }
+        if !complaints.is_empty() {
+            return Err(complaints);
+        }
+        Ok(Grid { source: source.clone(), columns, rows, comments, comma_decimals: separator == b';' })
+    }
+
+    pub fn column(&self, name: &str) -> Option<usize> {
+        let exact = self.columns.iter().position(|column| column.name == name);
+        exact.or_else(|| self.columns.iter().position(|column| same_name(&column.name, name)))
+    }
+
+    pub fn place(&self, cell: &Cell) -> Place {
+        Place::new(&self.source, cell.span.clone())
+    }
+}
+
+/// Column names are the same whatever the case and whether words are joined
+/// by blanks, hyphens or underscores.
+pub fn same_name(a: &str, b: &str) -> bool {
+    let plain = |name: &str| name.replace([' ', '-', '_'], "").to_lowercase();
+    plain(a) == plain(b)
+}
+
+fn unquoted(line: &str, separator: u8) -> usize {
+    let mut quoted = false;
+    line.bytes()
+        .filter(|byte| {
+            quoted ^= *byte == b'"';
+            *byte == separator && !quoted
+        })
+        .count()
+}
+
+fn trim_end(mut row: Vec<Cell>) -> Vec<Cell> {
+    while row.last().is_some_and(|cell| cell.text.is_empty()) {
+        row.pop();
+    }
+    row
+}
+
+fn column(source: &Arc<Source>, cell: Cell) -> Result<Column, Complaint> {
+    let here = |message: String| Complaint::new(message).at(Place::new(source, cell.span.clone()));
+    let (name, unit) = match cell.text.split_once('[') {
+        Some((name, rest)) => {
+            let unit = rest.split(']').next().unwrap_or(rest);
+            let unit = Unit::parse(unit).map_err(|message| {
+                here(format!("in the heading `{}`: {message}", cell.text)).nearest(unit, Unit::names())
+            })?;
+            (name.trim(), Some(unit))
+        }
+        None => (cell.text.as_str(), None),
+    };
+    if name.is_empty() {
+        return Err(here("a column without a name".into()));
+    }
+    Ok(Column { name: name.into(), unit, cell: cell.clone() })
+}
+
+/// All records with the span of each cell in the text.
+fn records(text: &str, separator: u8) -> Vec<Vec<Cell>> {
+    let mut reader = csv_core::ReaderBuilder::new().delimiter(separator).comment(Some(b'#')).build();
+    let bytes = text.as_bytes();
+    let mut field = vec![0; bytes.len() + 1];
+    let (mut at, mut length) = (0, 0);
+    let mut start = 0;
+    let mut records = vec![Vec::new()];
+    loop {
+        let (result, read, written) = reader.read_field(&bytes[at..], &mut field[length..]);
+        at += read;
+        length += written;
+        match result {
+            csv_core::ReadFieldResult::InputEmpty | csv_core::ReadFieldResult::OutputFull => {}
+            csv_core::ReadFieldResult::Field { record_end } => {
+                let cell = Cell {
+                    text: String::from_utf8_lossy(&field[..length]).replace('\u{a0}', " ").trim().into(),
+                    span: trimmed(text, start..at, separator),
+                };
+                if let Some(record) = records.last_mut() {
+                    record.push(cell);
+                }
+                if record_end {
+                    records.push(Vec::new());
+                }
+                (start, length) = (at, 0);
+            }
+            csv_core::ReadFieldResult::End => break,
+        }
+    }
+    records.retain(|record| !record.is_empty());
+    records
+}
+
+/// The span without the separator, line ends and blanks round the cell.
+fn trimmed(text: &str, span: Range<usize>, separator: u8) -> Range<usize> {
+    let raw = &text[span.clone()];
+    // A comment line or a blank line before the cell is not part of it.
+    let body = raw.trim_end_matches(['\r', '\n']);
+    let body = body.strip_suffix(separator as char).unwrap_or(body);
+    let skip = body.rfind('\n').filter(|at| !body[..*at].contains('"')).map_or(0, |at| at + 1);
+    let body = &body[skip..];
+    let inner = body.trim();
+    let start = span.start + skip + (body.len() - body.trim_start().len());
+    start..start + inner.len()
+}

@@ -1,0 +1,63 @@
+//! One thing that a file says, with its place. Its kind is not known until
+//! somebody asks for it.
+
+use jiff::civil::Date;
+
+use crate::diag::Complaint;
+use crate::formula::{Kind, Value};
+use crate::quantity::{Dim, Unit, read};
+use crate::source::Place;
+
+#[derive(Clone, Debug)]
+pub struct Fact {
+    pub text: String,
+    /// The unit of its column.
+    pub unit: Option<Unit>,
+    pub place: Place,
+    /// As a page names it: `posts.csv, width`.
+    pub whence: String,
+    pub comma_decimals: bool,
+}
+
+impl Fact {
+    /// The value, and the unit to print it in.
+    ///
+    /// # Errors
+    /// What was found and what would be right, at the cell.
+    pub fn read(&self, kind: &Kind) -> Result<(Value, Unit), Complaint> {
+        let here = |message: String| Complaint::new(format!("{}: {message}", self.whence)).at(self.place.clone());
+        match kind {
+            Kind::Quantity(dim) => {
+                let reading = read(&self.text, *dim, self.unit.as_ref(), self.comma_decimals).map_err(here)?;
+                Ok((Value::Quantity(reading.quantity), reading.unit))
+            }
+            Kind::Count => {
+                let reading = read(&self.text, Dim::NONE, self.unit.as_ref(), self.comma_decimals).map_err(here)?;
+                let value = reading.quantity.value;
+                if value.fract() != 0.0 || value < 0.0 {
+                    return Err(here(format!("found `{}`; a whole number is wanted", self.text)));
+                }
+                Ok((Value::Quantity(reading.quantity), reading.unit))
+            }
+            Kind::Text => Ok((Value::Text(self.text.clone()), Unit::none())),
+            Kind::Choice(names) => {
+                let found = names.iter().find(|name| name.eq_ignore_ascii_case(self.text.trim()));
+                match found {
+                    Some(name) => Ok((Value::Text(name.clone()), Unit::none())),
+                    None => {
+                        let wanted = crate::diag::list(names, "or");
+                        let mut complaint = here(format!("found `{}`; {wanted} is wanted", self.text));
+                        if let Some(near) = crate::diag::nearest(&self.text, names.iter().map(String::as_str)) {
+                            complaint = complaint.hint(format!("did you mean `{near}`?"));
+                        }
+                        Err(complaint)
+                    }
+                }
+            }
+            Kind::Date => match self.text.parse::<Date>() {
+                Ok(date) => Ok((Value::Date(date), Unit::none())),
+                Err(_) => Err(here(format!("found `{}`; a date such as `2026-11-02` is wanted", self.text))),
+            },
+        }
+    }
+}

@@ -1,0 +1,13 @@
+//! A job as its files say it: who, where, by which code, and a row of facts
+//! for every post. Reads cells; what a fact must be is asked by whoever needs
+//! it. Knows no sheet.
+
+mod card;
+mod fact;
+mod loads;
+mod read;
+
+pub use card::{Card, Revision};
+pub use fact::Fact;
+pub use loads::{LoadSettings, Reaction, case_names};
+pub use read::{InputFile, Job, Post};

@@ -1,0 +1,549 @@
+//! Reads `job.toml`, `posts.csv` and `bases.csv` from their bytes.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use jiff::civil::Date;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::{Card, Fact, LoadSettings, Reaction, Revision, loads};
+use crate::diag::{Checked, Complaint, Complaints};
+use crate::grid::{Grid, decode, same_name};
+use crate::source::{Place, Source};
+
+/// A file of the job as it was read.
+#[derive(Debug)]
+pub struct InputFile {
+    pub name: String,
+    pub header: Vec<String>,
+    pub rows: Vec<Vec<String>>,
+}
+
+#[derive(Debug)]
+pub struct Post {
+    pub mark: String,
+    /// Where it stands, in feet.
+    pub at: [f64; 2],
+    pub base: String,
+    pub demo: bool,
+    /// By the column's name.
+    pub facts: BTreeMap<String, Fact>,
+    /// The columns of its base.
+    pub base_facts: BTreeMap<String, Fact>,
+    pub reactions: BTreeMap<String, Reaction>,
+    /// The row, for complaints about what it lacks.
+    pub place: Place,
+    pub base_place: Place,
+}
+
+#[derive(Debug)]
+pub struct Job {
+    pub card: Card,
+    pub revisions: Vec<Revision>,
+    pub basis: String,
+    pub assumptions: Vec<String>,
+    pub loads: LoadSettings,
+    /// Every other table of `job.toml`.
+    pub settings: BTreeMap<String, BTreeMap<String, Fact>>,
+    pub posts: Vec<Post>,
+    pub files: Vec<InputFile>,
+    pub toml: Arc<Source>,
+}
+
+/// The names that every `job.toml` can have; sheets add tables of their own.
+const TABLES: &[(&str, &[&str])] = &[
+    ("job", &["name", "place", "number", "client", "date", "revision", "prepared_by", "checked_by"]),
+    ("code", &["basis"]),
+    ("loads", &["wind", "S_DS", "rho", "signs"]),
+];
+
+/// Columns that have a meaning of their own.
+const POST_COLUMNS: [&str; 5] = ["mark", "x", "y", "base", "source"];
+
+impl Job {
+    /// `files` by name: `job.toml`, `posts.csv`, `bases.csv`. `folder` names
+    /// them in complaints. `known` gives the keys of the tables that sheets
+    /// read; a key that nobody knows is a slip.
+    ///
+    /// # Errors
+    /// Everything that is wrong in any of the files.
+    pub fn read(
+        folder: &str,
+        files: &BTreeMap<String, Vec<u8>>,
+        known: &BTreeMap<String, Vec<String>>,
+    ) -> Checked<Job> {
+        let mut complaints = Complaints::new();
+        let source = |name: &str| -> Checked<Arc<Source>> {
+            let bytes = files.get(name).ok_or_else(|| {
+                Complaint::new(format!("there is no `{name}` in `{folder}`"))
+                    .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
+            })?;
+            Ok(Source::new(format!("{folder}/{name}"), decode(bytes)))
+        };
+        let mut keep = |more: Complaints| complaints.extend(more);
+        let toml = source("job.toml").map_err(&mut keep).ok();
+        let posts = source("posts.csv").and_then(|source| Grid::read(&source)).map_err(&mut keep).ok();
+        let bases = source("bases.csv").and_then(|source| Grid::read(&source)).map_err(&mut keep).ok();
+        let head = toml.as_ref().and_then(|toml| Head::read(toml, known).map_err(&mut keep).ok());
+        let bases = bases.and_then(|grid| read_bases(&grid).map(|rows| (rows, grid)).map_err(&mut keep).ok());
+        let (Some(posts), Some((bases, bases_grid))) = (posts, bases) else { return Err(complaints) };
+        let read = read_posts(&posts, &bases).map_err(&mut keep).ok();
+        let (Some(head), Some(read), Some(toml)) = (head, read, toml) else { return Err(complaints) };
+        let files = vec![
+            InputFile {
+                name: "job.toml".into(),
+                header: vec!["table".into(), "key".into(), "value".into()],
+                rows: head.rows,
+            },
+            as_read("posts.csv", &posts),
+            as_read("bases.csv", &bases_grid),
+        ];
+        Ok(Job {
+            card: head.card,
+            revisions: head.revisions,
+            basis: head.basis,
+            assumptions: head.assumptions,
+            loads: head.loads,
+            settings: head.settings,
+            posts: read,
+            files,
+            toml,
+        })
+    }
+
+    /// The first thing that marks the job's data as a demonstration.
+    pub fn demo(&self) -> bool {
+        self.posts.iter().any(|post| post.demo)
+    }
+
+    /// Every load case that some post names.
+    pub fn cases(&self) -> Vec<String> {
+        loads::case_names(self.posts.iter().flat_map(|post| post.reactions.keys()))
+    }
+}
+
+fn as_read(name: &str, grid: &Grid) -> InputFile {
+    InputFile {
+        name: name.into(),
+        header: grid.columns.iter().map(|column| column.cell.text.clone()).collect(),
+        rows: grid.rows.iter().map(|row| row.iter().map(|cell| cell.text.clone()).collect()).collect(),
+    }
+}
+
+fn facts(grid: &Grid, row: usize, file: &str) -> BTreeMap<String, Fact> {
+    let cells = grid.columns.iter().zip(&grid.rows[row]).filter(|(_, cell)| !cell.text.is_empty());
+    cells
+        .map(|(column, cell)| {
+            let fact = Fact {
+                text: cell.text.clone(),
+                unit: column.unit.clone(),
+                place: grid.place(cell),
+                whence: format!("{file}, {}", column.name),
+                comma_decimals: grid.comma_decimals,
+            };
+            (column.name.clone(), fact)
+        })
+        .collect()
+}
+
+fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Complaint> {
+    grid.column(name).ok_or_else(|| {
+        let end = grid.columns.last().map_or(0, |column| column.cell.span.end);
+        let start = grid.columns.first().map_or(0, |column| column.cell.span.start);
+        Complaint::new(format!("there is no column `{name}`, {what}"))
+            .at(Place::new(&grid.source, start..end))
+            .nearest(name, grid.columns.iter().map(|column| column.name.as_str()).filter(|known| !known.contains("_W")))
+    })
+}
+
+type Base = (BTreeMap<String, Fact>, Place);
+
+fn read_bases(grid: &Grid) -> Checked<BTreeMap<String, Base>> {
+    let name = need_column(grid, "name", "which a post's `base` refers to")?;
+    need_column(grid, "source", "which says where a base's values come from (`demo` for invented ones)")?;
+    let mut bases = BTreeMap::new();
+    let mut complaints = Complaints::new();
+    for (at, row) in grid.rows.iter().enumerate() {
+        let cell = &row[name];
+        if cell.text.is_empty() {
+            complaints.push(Complaint::new("a base without a name").at(grid.place(&row[0])));
+        } else if bases.insert(cell.text.clone(), (facts(grid, at, "bases.csv"), grid.place(cell))).is_some() {
+            complaints.push(Complaint::new(format!("the base `{}` stands twice", cell.text)).at(grid.place(cell)));
+        }
+    }
+    if complaints.is_empty() { Ok(bases) } else { Err(complaints) }
+}
+
+fn read_posts(grid: &Grid, bases: &BTreeMap<String, Base>) -> Checked<Vec<Post>> {
+    let mut complaints = Complaints::new();
+    let wants = [
+        "which names a post on every page",
+        "its place on the key plan, across",
+        "its place on the key plan, up the sheet",
+        "which names a row of `bases.csv`",
+        "which says where its loads come from (`demo` for invented ones)",
+    ];
+    let mut columns = [0; 5];
+    for (at, (name, what)) in POST_COLUMNS.iter().zip(wants).enumerate() {
+        match need_column(grid, name, what) {
+            Ok(found) => columns[at] = found,
+            Err(complaint) => complaints.push(complaint),
+        }
+    }
+    if !grid.columns.iter().any(|column| loads::column(&column.name).is_some_and(|(_, case)| case == "D")) {
+        complaints.push(
+            Complaint::new("there is no column `P_D`, the dead load on a post")
+                .at(Place::new(&grid.source, grid.columns[0].cell.span.clone()))
+                .hint(
+                    "loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, one for each load case",
+                ),
+        );
+    }
+    if grid.rows.is_empty() {
+        complaints.push(Complaint::new(format!("`{}` has no posts", grid.source.name)));
+    }
+    if !complaints.is_empty() {
+        return Err(complaints);
+    }
+    let mut posts: Vec<Post> = Vec::new();
+    for (at, row) in grid.rows.iter().enumerate() {
+        match read_post(grid, at, columns, bases) {
+            Ok(post) if posts.iter().any(|other| other.mark == post.mark) => complaints.push(
+                Complaint::new(format!("the mark `{}` stands twice", post.mark)).at(grid.place(&row[columns[0]])),
+            ),
+            Ok(post) => posts.push(post),
+            Err(more) => complaints.extend(more),
+        }
+    }
+    if complaints.is_empty() { Ok(posts) } else { Err(complaints) }
+}
+
+fn read_post(grid: &Grid, at: usize, columns: [usize; 5], bases: &BTreeMap<String, Base>) -> Checked<Post> {
+    use crate::formula::{Kind, Value};
+    let [mark_at, x_at, y_at, base_at, source_at] = columns;
+    let row = &grid.rows[at];
+    let mark = row[mark_at].text.clone();
+    let mut complaints = Complaints::new();
+    let empty = |cell: usize, what: &str| {
+        Complaint::new(format!("row {}: {what}", at + 2)).at(grid.place(&row[cell])).label("this cell is empty")
+    };
+    if mark.is_empty() {
+        complaints.push(empty(mark_at, "a post without a mark"));
+    }
+    if row[source_at].text.is_empty() {
+        complaints.push(empty(source_at, "nothing says where the loads of this post come from"));
+    }
+    let mut place = [0.0; 2];
+    for (value, column) in place.iter_mut().zip([x_at, y_at]) {
+        let fact = Fact {
+            text: row[column].text.clone(),
+            unit: grid.columns[column].unit.clone(),
+            place: grid.place(&row[column]),
+            whence: format!("post {mark}, {}", grid.columns[column].name),
+            comma_decimals: grid.comma_decimals,
+        };
+        match fact.read(&Kind::Quantity(crate::quantity::Dim::LENGTH)) {
+            Ok((Value::Quantity(length), _)) => *value = length.value / 12.0,
+            Ok(_) => {}
+            Err(complaint) => complaints.push(complaint),
+        }
+    }
+    let name = &row[base_at].text;
+    let base = bases.iter().find(|(known, _)| known.eq_ignore_ascii_case(name));
+    if base.is_none() {
+        complaints.push(
+            Complaint::new(format!("post {mark}: there is no base `{name}` in `bases.csv`"))
+                .at(grid.place(&row[base_at]))
+                .nearest(name, bases.keys().map(String::as_str)),
+        );
+    }
+    let reactions = loads::reactions(grid, at, &mark).map_err(|more| complaints.extend(more)).unwrap_or_default();
+    let Some((base, (base_facts, base_place))) = base.filter(|_| complaints.is_empty()) else { return Err(complaints) };
+    let facts = facts(grid, at, "posts.csv");
+    let is_demo = |facts: &BTreeMap<String, Fact>| {
+        facts.iter().any(|(name, fact)| same_name(name, "source") && fact.text.to_lowercase().starts_with("demo"))
+    };
+    let span = row[0].span.start..row.iter().rev().find(|cell| !cell.text.is_empty()).map_or(0, |cell| cell.span.end);
+    Ok(Post {
+        mark,
+        at: place,
+        base: base.clone(),
+        demo: is_demo(&facts) || is_demo(base_facts),
+        facts: facts.into_iter().filter(|(name, _)| loads::column(name).is_none()).collect(),
+        base_facts: base_facts.clone(),
+        reactions,
+        place: Place::new(&grid.source, span),
+        base_place: base_place.clone(),
+    })
+}
+
+/// What `job.toml` says.
+struct Head {
+    card: Card,
+    revisions: Vec<Revision>,
+    basis: String,
+    assumptions: Vec<String>,
+    loads: LoadSettings,
+    settings: BTreeMap<String, BTreeMap<String, Fact>>,
+    /// Table, key and value, as printed in the appendix.
+    rows: Vec<Vec<String>>,
+}
+
+impl Head {
+    fn read(source: &Arc<Source>, known: &BTreeMap<String, Vec<String>>) -> Checked<Head> {
+        let table = DeTable::parse(&source.text).map_err(|error| {
+            let mut complaint = Complaint::new(format!("`job.toml` can not be read: {}", error.message()));
+            if let Some(span) = error.span() {
+                complaint = complaint.at(Place::new(source, span));
+            }
+            complaint.hint("a line reads `key = \"text in quotes\"` or `key = 12.5`")
+        })?;
+        let mut reader = HeadReader {
+            source,
+            known,
+            complaints: Vec::new(),
+            rows: Vec::new(),
+            tables: BTreeMap::new(),
+            lists: BTreeMap::new(),
+        };
+        reader.all(table.get_ref());
+        let head = reader.head();
+        if reader.complaints.is_empty() { Ok(head) } else { Err(reader.complaints) }
+    }
+}
+
+struct HeadReader<'a> {
+    source: &'a Arc<Source>,
+    known: &'a BTreeMap<String, Vec<String>>,
+    complaints: Complaints,
+    rows: Vec<Vec<String>>,
+    tables: BTreeMap<String, BTreeMap<String, Fact>>,
+    /// `[[revisions]]` and `assumptions`.
+    lists: BTreeMap<String, Vec<BTreeMap<String, String>>>,
+}
+
+impl HeadReader<'_> {
+    fn keys(&self, table: &str) -> Option<Vec<String>> {
+        let fixed =
+            TABLES.iter().find(|(name, _)| *name == table).map(|(_, keys)| keys.iter().map(|key| key.to_string()));
+        let own = self.known.get(table).cloned();
+        match (fixed, own) {
+            (None, None) => None,
+            (fixed, own) => Some(fixed.into_iter().flatten().chain(own.into_iter().flatten()).collect()),
+        }
+    }
+
+    fn all(&mut self, root: &DeTable) {
+        for (name, value) in root {
+            let place = Place::new(self.source, name.span());
+            let table: &str = name.get_ref();
+            match (table, value.get_ref()) {
+                ("assumptions", DeValue::Array(items)) => {
+                    for item in items.iter() {
+                        if let Some(text) = self.text(item) {
+                            self.rows.push(vec![String::new(), "assumptions".into(), text.clone()]);
+                            self.lists
+                                .entry("assumptions".into())
+                                .or_default()
+                                .push([("text".to_string(), text)].into());
+                        }
+                    }
+                }
+                ("revisions", DeValue::Array(items)) => {
+                    for item in items.iter() {
+                        let DeValue::Table(row) = item.get_ref() else { continue };
+                        let mut revision = BTreeMap::new();
+                        for (key, value) in row {
+                            if !["no", "date", "what"].contains(&key.get_ref().as_ref()) {
+                                self.unknown(key, &["no", "date", "what"].map(String::from), "revisions");
+                            } else if let Some(text) = self.text(value) {
+                                revision.insert(key.get_ref().to_string(), text);
+                            }
+                        }
+                        let text =
+                            ["no", "date", "what"].map(|key| revision.get(key).cloned().unwrap_or_default()).join(", ");
+                        self.rows.push(vec!["revisions".into(), String::new(), text]);
+                        self.lists.entry("revisions".into()).or_default().push(revision);
+                    }
+                }
+                (_, DeValue::Table(rows)) => match self.keys(table) {
+                    Some(keys) => self.table(table, rows, &keys),
+                    None => {
+                        let known: Vec<String> =
+                            TABLES.iter().map(|(name, _)| name.to_string()).chain(self.known.keys().cloned()).collect();
+                        self.complaints.push(
+                            Complaint::new(format!("unknown table `[{table}]` in `job.toml`"))
+                                .at(place)
+                                .nearest(table, known.iter().map(String::as_str)),
+                        );
+                    }
+                },
+                _ => {
+                    let mut known: Vec<&str> = vec!["assumptions", "revisions"];
+                    known.extend(TABLES.iter().map(|(name, _)| *name));
+                    self.complaints.push(
+                        Complaint::new(format!("unknown key `{table}` at the top of `job.toml`"))
+                            .at(place)
+                            .nearest(table, known),
+                    );
+                }
+            }
+        }
+    }
+
+    fn unknown(&mut self, key: &Spanned<std::borrow::Cow<str>>, known: &[String], table: &str) {
+        let name: &str = key.get_ref();
+        self.complaints.push(
+            Complaint::new(format!("unknown key `{name}` in `[{table}]`"))
+                .at(Place::new(self.source, key.span()))
+                .nearest(name, known.iter().map(String::as_str)),
+        );
+    }
+
+    fn table(&mut self, table: &str, rows: &DeTable, known: &[String]) {
+        let mut facts = BTreeMap::new();
+        for (key, value) in rows {
+            let name: &str = key.get_ref();
+            if !known.iter().any(|known| same_name(known, name)) {
+                self.unknown(key, known, table);
+                continue;
+            }
+            let Some(text) = self.text(value) else { continue };
+            self.rows.push(vec![table.into(), name.into(), text.clone()]);
+            let fact = Fact {
+                text,
+                unit: None,
+                place: Place::new(self.source, value.span()),
+                whence: format!("job.toml, {name}"),
+                comma_decimals: false,
+            };
+            facts.insert(name.to_string(), fact);
+        }
+        self.tables.insert(table.into(), facts);
+    }
+
+    /// A value as it is typed; numbers, dates and truths count as text here.
+    fn text(&mut self, value: &Spanned<DeValue>) -> Option<String> {
+        match value.get_ref() {
+            DeValue::String(text) => Some(text.to_string()),
+            DeValue::Boolean(yes) => Some(if *yes { "yes" } else { "no" }.into()),
+            DeValue::Integer(_) | DeValue::Float(_) | DeValue::Datetime(_) => {
+                Some(self.source.text[value.span()].to_string())
+            }
+            DeValue::Array(_) | DeValue::Table(_) => {
+                self.complaints.push(
+                    Complaint::new("found a list or a table; a text or a number is wanted")
+                        .at(Place::new(self.source, value.span())),
+                );
+                None
+            }
+        }
+    }
+
+    fn need(&mut self, table: &str, key: &str, hint: &str) -> String {
+        match self.tables.get(table).and_then(|facts| facts.get(key)) {
+            Some(fact) => fact.text.clone(),
+            None => {
+                let at = self.source.text.find(&format!("[{table}]"));
+                let mut complaint = Complaint::new(format!("`[{table}]` has no `{key}`")).hint(hint);
+                if let Some(at) = at {
+                    complaint = complaint.at(Place::new(self.source, at..at + table.len() + 2));
+                }
+                self.complaints.push(complaint);
+                String::new()
+            }
+        }
+    }
+
+    fn may(&self, table: &str, key: &str) -> String {
+        self.tables.get(table).and_then(|facts| facts.get(key)).map_or(String::new(), |fact| fact.text.clone())
+    }
+
+    fn head(&mut self) -> Head {
+        let date = self.need("job", "date", "the date that stands on every page, such as `date = \"2026-11-02\"`");
+        let date = match date.parse::<Date>() {
+            Ok(date) => date,
+            Err(_) => {
+                if let Some(fact) = self.tables.get("job").and_then(|facts| facts.get("date")) {
+                    self.complaints.push(
+                        Complaint::new(format!("found `{date}`; a date such as `2026-11-02` is wanted"))
+                            .at(fact.place.clone()),
+                    );
+                }
+                Date::constant(2000, 1, 1)
+            }
+        };
+        let card = Card {
+            name: self.need("job", "name", "the name that stands on every page"),
+            place: self.need("job", "place", "where the structure stands"),
+            number: self.may("job", "number"),
+            client: self.may("job", "client"),
+            date,
+            revision: self.may("job", "revision"),
+            prepared_by: self.need("job", "prepared_by", "who worked the package out; somebody else checks it"),
+            checked_by: self.may("job", "checked_by"),
+        };
+        let basis = self.need("code", "basis", "write `basis = \"IBC 2021\"`");
+        if !basis.is_empty() && basis != "IBC 2021" {
+            let place = self.tables["code"]["basis"].place.clone();
+            self.complaints.push(
+                Complaint::new(format!("the code basis `{basis}` is not built in"))
+                    .at(place)
+                    .hint("built in is `IBC 2021`, with ASCE 7-16, NDS 2018, ACI 318-19 and AISC 360-16"),
+            );
+        }
+        let loads = self.loads();
+        let lists = std::mem::take(&mut self.lists);
+        let of = |name: &str| lists.get(name).cloned().unwrap_or_default();
+        let get = |row: &BTreeMap<String, String>, key: &str| row.get(key).cloned().unwrap_or_default();
+        let revisions = of("revisions");
+        let revisions =
+            revisions.iter().map(|row| Revision { no: get(row, "no"), date: get(row, "date"), what: get(row, "what") });
+        let mut settings = std::mem::take(&mut self.tables);
+        settings.retain(|name, _| self.known.contains_key(name));
+        Head {
+            card,
+            revisions: revisions.collect(),
+            basis,
+            assumptions: of("assumptions").iter().map(|row| get(row, "text")).collect(),
+            loads,
+            settings,
+            rows: std::mem::take(&mut self.rows),
+        }
+    }
+
+    fn loads(&mut self) -> LoadSettings {
+        let wind = self.may("loads", "wind");
+        if !matches!(wind.as_str(), "" | "as given" | "both signs")
+            && let Some(fact) = self.tables.get("loads").and_then(|facts| facts.get("wind"))
+        {
+            self.complaints.push(
+                Complaint::new(format!("found `{wind}`; `as given` or `both signs` is wanted"))
+                    .at(fact.place.clone())
+                    .hint("`as given`: each wind case has its own sign; `both signs`: each acts in both directions"),
+            );
+        }
+        let mut number = |key: &str| -> Option<f64> {
+            let fact = self.tables.get("loads")?.get(key)?.clone();
+            match fact.read(&crate::formula::Kind::NUMBER) {
+                Ok((crate::formula::Value::Quantity(quantity), _)) if quantity.value >= 0.0 => Some(quantity.value),
+                Ok(_) => {
+                    self.complaints.push(Complaint::new(format!("`{key}` is not below zero")).at(fact.place));
+                    None
+                }
+                Err(complaint) => {
+                    self.complaints.push(complaint);
+                    None
+                }
+            }
+        };
+        let (s_ds, rho) = (number("S_DS"), number("rho"));
+        LoadSettings {
+            both_signs: wind != "as given",
+            s_ds,
+            rho: rho.unwrap_or(1.0),
+            signs: self.may("loads", "signs"),
+        }
+    }
+}

@@ -1,0 +1,40 @@
+//! `posts.csv` in, a calculation package out.
+//!
+//! ```text
+//! files ──> job ──> sheets ──> results ──> package ──> PDF
+//! ```
+//!
+//! One direction: a module uses only those that stand above it here. `run`
+//! holds one function for each command and shows the whole way.
+
+pub mod source;
+
+pub mod diag;
+
+pub mod quantity;
+
+pub mod grid;
+
+pub mod formula;
+
+pub mod job;
+
+pub mod sheet;
+
+pub mod engine;
+
+pub mod typeset;
+
+pub mod drawing;
+
+pub mod package;
+
+pub mod pdf;
+
+pub mod report;
+
+pub mod embedded;
+
+pub mod cli;
+
+pub mod run;

@@ -1,0 +1,388 @@
+//! Everything but the worked pages: cover, summary, plan, basis of design,
+//! loads and appendix.
+
+use super::model::{
+    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, Package,
+    ReactionRow, Report, Revision, Span, SummaryRow, TableSource, Verdict,
+};
+use super::worked::{Ledger, group, spans_text};
+use crate::diag::count;
+use crate::drawing::{PlanPost, plan};
+use crate::engine::{GroupResult, Limit, Results};
+use crate::grid::same_name;
+use crate::job::{Fact, Job, Post};
+use crate::quantity::{Dim, number, number_fixed, read};
+
+/// The frame of the key plan on a letter page, in points.
+const PLAN: [f64; 2] = [500.0, 560.0];
+
+/// The whole package, and the worked pages of each group.
+pub fn build(job: &Job, results: &Results, program: &str, digest: &str) -> (Package, Vec<Group>) {
+    let mut ledger = Ledger::default();
+    for text in &job.assumptions {
+        ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
+    }
+    loads_assumptions(job, &mut ledger);
+    let groups: Vec<Group> = results
+        .groups
+        .iter()
+        .map(|result| group(job, results, result, facts(&job.posts[result.posts[0]]), &mut ledger))
+        .collect();
+    let package = Package {
+        job: card(job),
+        program: program.into(),
+        digest: digest.into(),
+        demo: job.demo(),
+        verdict: verdict(job, results, &ledger),
+        revisions: job
+            .revisions
+            .iter()
+            .map(|row| Revision { no: row.no.clone(), date: row.date.clone(), what: row.what.clone() })
+            .collect(),
+        codes: codes(&job.basis),
+        summary: job
+            .posts
+            .iter()
+            .enumerate()
+            .map(|(at, post)| summary(post, results, results.group_of[at], &ledger))
+            .collect(),
+        plan: key_plan(job, results),
+        assumptions: ledger
+            .assumptions
+            .iter()
+            .enumerate()
+            .map(|(at, (text, cite))| Assumption { no: format!("A{}", at + 1), text: text.clone(), cite: cite.clone() })
+            .collect(),
+        not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
+        cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
+        combinations: combinations(results),
+        groups: results.groups.iter().map(|group| group_ref(job, results, group)).collect(),
+        inputs: job
+            .files
+            .iter()
+            .map(|file| InputFile { name: file.name.clone(), header: file.header.clone(), rows: file.rows.clone() })
+            .collect(),
+        reports: reports(job),
+        sources: sources(&ledger),
+        clauses: ledger
+            .clauses
+            .iter()
+            .map(|(cite, lines)| Clause { cite: cite.clone(), lines: lines.clone() })
+            .collect(),
+    };
+    (package, groups)
+}
+
+fn card(job: &Job) -> JobCard {
+    let card = &job.card;
+    JobCard {
+        name: card.name.clone(),
+        place: card.place.clone(),
+        number: card.number.clone(),
+        client: card.client.clone(),
+        date: card.date.to_string(),
+        revision: card.revision.clone(),
+        prepared_by: card.prepared_by.clone(),
+        checked_by: card.checked_by.clone(),
+    }
+}
+
+/// The publications of a code basis: title and edition.
+fn codes(basis: &str) -> Vec<Code> {
+    let all = [
+        (basis, "International Building Code, 2021 edition, International Code Council"),
+        (
+            "IRC 2021",
+            "International Residential Code for One- and Two-Family Dwellings, 2021 edition, International Code Council",
+        ),
+        (
+            "ASCE 7-16",
+            "Minimum Design Loads and Associated Criteria for Buildings and Other Structures, ASCE/SEI 7-16, American Society of Civil Engineers",
+        ),
+        (
+            "NDS 2018",
+            "National Design Specification for Wood Construction, ANSI/AWC NDS-2018, and its Supplement, American Wood Council",
+        ),
+    ];
+    all.into_iter().map(|(short, title)| Code { short: short.into(), title: title.into() }).collect()
+}
+
+fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
+    let mut assume = |text: String, cite: &str| ledger.assumptions.push((vec![Span::Text(text)], cite.into()));
+    let signs = if job.loads.signs.is_empty() {
+        "P acts along the post, down positive; H_x and H_y act on the base along x and y of the key plan. All are nominal (service) reactions of the post on its base.".to_string()
+    } else {
+        job.loads.signs.clone()
+    };
+    assume(signs, "sign convention");
+    let cases = job.cases();
+    if cases.iter().any(|case| case.starts_with('W')) {
+        assume(
+            if job.loads.both_signs {
+                "Each wind case acts as given and reversed.".into()
+            } else {
+                "Each wind case acts with the sign that is given; every direction has a case of its own.".into()
+            },
+            "ASCE 7-16 2.3.1, 2.4.1",
+        );
+    }
+    if cases.iter().any(|case| case.starts_with('E')) {
+        let s_ds = job.loads.s_ds.unwrap_or(0.0);
+        assume(
+            format!(
+                "Seismic cases act in each direction with both signs, with ρ = {} and E_v = 0.2 S_DS D, S_DS = {}. Orthogonal combination (12.5) is not applied.",
+                number(job.loads.rho, 4),
+                number(s_ds, 4)
+            ),
+            "ASCE 7-16 12.4.2",
+        );
+    }
+}
+
+fn find<'a>(facts: &'a std::collections::BTreeMap<String, Fact>, name: &str) -> Option<&'a Fact> {
+    facts.iter().find(|(known, _)| same_name(known, name)).map(|(_, fact)| fact)
+}
+
+/// A fact as it was typed, with the unit of its column if it has none itself.
+fn as_typed(fact: &Fact) -> String {
+    match &fact.unit {
+        Some(unit) if fact.text.ends_with(|c: char| c.is_ascii_digit()) => format!("{} {}", fact.text, unit.pretty()),
+        _ => fact.text.clone(),
+    }
+}
+
+fn size(post: &Post) -> String {
+    let side = |name: &str| find(&post.facts, name).map(as_typed);
+    match (side("width"), side("depth")) {
+        (Some(width), Some(depth)) if width == depth => format!("{width} square"),
+        (Some(width), Some(depth)) => format!("{width} × {depth}"),
+        (width, depth) => width.or(depth).unwrap_or_default(),
+    }
+}
+
+fn wood(post: &Post) -> String {
+    let part = |name: &str| find(&post.facts, name).map_or(String::new(), |fact| fact.text.clone());
+    format!("{} {}", part("species"), part("grade")).trim().to_string()
+}
+
+fn facts(post: &Post) -> Vec<(String, String)> {
+    let mut facts = vec![("size".to_string(), size(post)), ("wood".into(), wood(post))];
+    if let Some(height) = find(&post.facts, "height") {
+        facts.push(("height".into(), as_typed(height)));
+    }
+    facts.push(("base".into(), post.base.clone()));
+    facts.retain(|(_, text)| !text.is_empty());
+    facts
+}
+
+fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
+    group.posts.iter().map(|post| job.posts[*post].mark.clone()).collect()
+}
+
+fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
+    let all: usize = results.groups.iter().map(|group| group.limits.len() * group.posts.len()).sum();
+    let failed: usize = results
+        .groups
+        .iter()
+        .map(|group| group.limits.iter().filter(|limit| !limit.ok()).count() * group.posts.len())
+        .sum();
+    let posts: usize = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum();
+    let headline = if failed == 0 {
+        format!("All {all} limits of {} are met.", count(job.posts.len(), "post"))
+    } else {
+        let verb = if failed == 1 { "is" } else { "are" };
+        format!("{} of {} {verb} NOT MET.", count(failed, "limit"), count(posts, "post"))
+    };
+    let mut failures = Vec::new();
+    for group in &results.groups {
+        for limit in group.limits.iter().filter(|limit| !limit.ok()) {
+            failures.push(Failure {
+                marks: marks(job, group).join(", "),
+                limit: format!("{}: {}", limit.title, limit.rule.say),
+                remedy: limit.rule.remedy.clone(),
+                line: ledger.line_of(group.no, limit),
+            });
+        }
+    }
+    Verdict { ok: failed == 0, headline, failures }
+}
+
+/// The ratio as printed, and as the length of a bar.
+fn ratio(limit: &Limit) -> (String, Option<f64>) {
+    match limit.verdict().ratio {
+        Some(ratio) if ratio.is_finite() => (number_fixed(ratio, 3), Some(ratio)),
+        _ => ("–".into(), None),
+    }
+}
+
+fn combination_name(results: &Results, limit: &Limit) -> String {
+    if limit.verdict().varies { results.combinations[limit.run()].name.clone() } else { String::new() }
+}
+
+fn summary(post: &Post, results: &Results, group_at: usize, ledger: &Ledger) -> SummaryRow {
+    let group = &results.groups[group_at];
+    let governing = group.governing();
+    let (ratio, fill) = governing.map_or(("–".into(), None), ratio);
+    SummaryRow {
+        mark: post.mark.clone(),
+        group: group.no,
+        size: size(post),
+        wood: wood(post),
+        base: post.base.clone(),
+        limit: governing.map_or(String::new(), |limit| limit.rule.say.clone()),
+        sheet: governing.map_or(String::new(), |limit| limit.title.clone()),
+        cite: governing.and_then(|limit| limit.rule.cite.clone()).unwrap_or_default(),
+        combination: governing.map_or(String::new(), |limit| combination_name(results, limit)),
+        ratio,
+        fill,
+        ok: group.ok(),
+        line: governing.map_or(String::new(), |limit| ledger.line_of(group.no, limit)),
+        met: group.limits.iter().filter(|limit| limit.ok()).count(),
+        limits: group.limits.len(),
+    }
+}
+
+fn key_plan(job: &Job, results: &Results) -> crate::drawing::Drawing {
+    let length = |post: &Post, name: &str| {
+        let fact = find(&post.facts, name)?;
+        let reading = read(&fact.text, Dim::LENGTH, fact.unit.as_ref(), fact.comma_decimals).ok()?;
+        Some(reading.quantity.value / 12.0)
+    };
+    let posts: Vec<PlanPost> = job
+        .posts
+        .iter()
+        .enumerate()
+        .map(|(at, post)| {
+            let group = &results.groups[results.group_of[at]];
+            let word = if group.ok() { "met" } else { "not met" };
+            let ratio = group.governing().map_or("–".to_string(), |limit| ratio(limit).0);
+            PlanPost {
+                mark: post.mark.clone(),
+                at: post.at,
+                size: [length(post, "width").unwrap_or(0.5), length(post, "depth").unwrap_or(0.5)],
+                ok: group.ok(),
+                note: format!("{ratio} {word}"),
+            }
+        })
+        .collect();
+    plan(&posts, PLAN[0], PLAN[1])
+}
+
+fn what(case: &str) -> String {
+    match case {
+        "D" => "dead load",
+        "L" => "live load",
+        "Lr" => "roof live load",
+        "S" => "snow load",
+        "R" => "rain load",
+        "E_x" => "seismic load along x",
+        "E_y" => "seismic load along y",
+        _ => "wind load",
+    }
+    .into()
+}
+
+fn combinations(results: &Results) -> Vec<Combination> {
+    let rows = results.combinations.iter().map(|combination| Combination {
+        name: combination.name.clone(),
+        method: method(combination.method),
+        clause: combination.clause.clone(),
+        c_d: combination.c_d.map_or(String::new(), |c_d| number_fixed(c_d, 2)),
+    });
+    rows.collect()
+}
+
+fn method(method: crate::sheet::Method) -> String {
+    match method {
+        crate::sheet::Method::Asd => "ASD".into(),
+        crate::sheet::Method::Strength => "strength".into(),
+    }
+}
+
+fn pounds(value: f64) -> String {
+    // A negative zero is a zero, and a pound more or less is nothing.
+    let rounded = value.round();
+    format!("{} lbf", number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 0))
+}
+
+fn group_ref(job: &Job, results: &Results, group: &GroupResult) -> GroupRef {
+    let post = &job.posts[group.posts[0]];
+    let reactions = job.cases().into_iter().filter_map(|case| {
+        let reaction = post.reactions.get(&case)?;
+        Some(ReactionRow { case, p: pounds(reaction.p), h_x: pounds(reaction.h_x), h_y: pounds(reaction.h_y) })
+    });
+    let highest = group
+        .limits
+        .iter()
+        .filter(|limit| limit.verdict().varies)
+        .filter_map(|limit| Some((limit.verdict().ratio?, limit.run())));
+    let highest = highest.max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1))).map(|(_, run)| run);
+    let combinations = group.runs.iter().enumerate().map(|(at, run)| {
+        let combination = &results.combinations[at];
+        let mut best: Option<(f64, &Limit)> = None;
+        for limit in &group.limits {
+            let verdict = limit.verdicts.iter().find(|(run, verdict)| *run == at && verdict.varies);
+            if let Some(ratio) = verdict.and_then(|(_, verdict)| verdict.ratio)
+                && best.is_none_or(|(known, _)| ratio > known)
+            {
+                best = Some((ratio, limit));
+            }
+        }
+        let ratio =
+            best.map_or(
+                "–".to_string(),
+                |(ratio, _)| if ratio.is_finite() { number_fixed(ratio, 3) } else { "over".into() },
+            );
+        CombinationRow {
+            name: combination.name.clone(),
+            method: method(combination.method),
+            c_d: combination.c_d.map_or(String::new(), |c_d| number_fixed(c_d, 2)),
+            p: pounds(run.effect.p),
+            h_x: pounds(run.effect.h_x),
+            h_y: pounds(run.effect.h_y),
+            ratio,
+            limit: best.filter(|(ratio, _)| *ratio > 0.0).map_or(String::new(), |(_, limit)| limit.rule.say.clone()),
+            governs: group.limits.iter().any(|limit| {
+                limit.run() == at && limit.verdict().varies && limit.verdict().ratio.is_some_and(|ratio| ratio > 0.0)
+            }),
+            highest: highest == Some(at),
+        }
+    });
+    GroupRef {
+        no: group.no,
+        marks: marks(job, group),
+        file: format!("/group-{}.json", group.no),
+        reactions: reactions.collect(),
+        combinations: combinations.collect(),
+    }
+}
+
+/// The evaluation reports that the job's bases cite, each base once.
+fn reports(job: &Job) -> Vec<Report> {
+    let mut reports: Vec<Report> = Vec::new();
+    for post in &job.posts {
+        let part = |name: &str| find(&post.base_facts, name).map_or(String::new(), |fact| fact.text.clone());
+        if part("report").is_empty() || reports.iter().any(|report| report.base == post.base) {
+            continue;
+        }
+        reports.push(Report {
+            base: post.base.clone(),
+            number: part("report"),
+            date: part("report_date"),
+            source: part("source"),
+        });
+    }
+    reports
+}
+
+fn sources(ledger: &Ledger) -> Vec<TableSource> {
+    let rows = ledger.rows.iter().map(|((table, row), (source, recalled, caution, lines))| TableSource {
+        table: table.clone(),
+        row: row.clone(),
+        source: source.clone(),
+        kind: if *recalled { "recalled".into() } else { "published".into() },
+        caution: caution.clone(),
+        lines: lines.clone(),
+    });
+    rows.collect()
+}

@@ -1,0 +1,360 @@
+//! The package as the templates read it: strings that are already rounded,
+//! numbered and ordered. The templates lay it out and never calculate.
+//!
+//! `package.json` holds a [`Package`]; each group's worked pages stand in a
+//! file of their own (`group-1.json`, …, a [`Group`]), so that a change in one
+//! post leaves the other pages as they were.
+
+use serde::Serialize;
+
+use crate::drawing::Drawing;
+pub use crate::typeset::{Math, Shown as Printed};
+
+/// A run of prose. `Markup` comes from a sheet and is evaluated; `Text` comes
+/// from a user's file and is printed as it stands.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Span {
+    Markup(String),
+    Text(String),
+    Math(Math),
+}
+
+#[derive(Debug, Serialize)]
+pub struct Package {
+    /// Stands in the header or footer of every page.
+    pub job: JobCard,
+    /// Program and version.
+    pub program: String,
+    /// `sha256:…` over all input files.
+    pub digest: String,
+    /// Some row is marked as demonstration data.
+    pub demo: bool,
+    pub verdict: Verdict,
+    pub revisions: Vec<Revision>,
+    pub codes: Vec<Code>,
+    pub summary: Vec<SummaryRow>,
+    pub plan: Drawing,
+    pub assumptions: Vec<Assumption>,
+    /// What this package does not cover, by name.
+    pub not_covered: Vec<String>,
+    pub cases: Vec<Case>,
+    pub combinations: Vec<Combination>,
+    pub groups: Vec<GroupRef>,
+    pub inputs: Vec<InputFile>,
+    pub reports: Vec<Report>,
+    /// Rows of tables that were looked up, with where they come from.
+    pub sources: Vec<TableSource>,
+    pub clauses: Vec<Clause>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct JobCard {
+    pub name: String,
+    pub place: String,
+    pub number: String,
+    pub client: String,
+    pub date: String,
+    pub revision: String,
+    pub prepared_by: String,
+    /// Empty when nobody is named yet: a line is left free.
+    pub checked_by: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Verdict {
+    pub ok: bool,
+    /// "All 84 limits of 6 posts are met", or how many are not.
+    pub headline: String,
+    /// One line for each limit that is not met, with its remedy.
+    pub failures: Vec<Failure>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Failure {
+    pub marks: String,
+    pub limit: String,
+    pub remedy: String,
+    /// Number of the line where it stands, e.g. `B2.14`.
+    pub line: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Revision {
+    pub no: String,
+    pub date: String,
+    pub what: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Code {
+    pub short: String,
+    /// Publication, title, edition.
+    pub title: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct SummaryRow {
+    pub mark: String,
+    pub group: usize,
+    pub size: String,
+    pub wood: String,
+    pub base: String,
+    /// The governing limit in words, and its sheet's title.
+    pub limit: String,
+    pub sheet: String,
+    pub cite: String,
+    pub combination: String,
+    /// `"0.664"`; `"–"` for a limit that is not a ratio.
+    pub ratio: String,
+    /// The same as a number for the bar; none where there is no ratio.
+    pub fill: Option<f64>,
+    pub ok: bool,
+    pub line: String,
+    /// Limits met, limits in all.
+    pub met: usize,
+    pub limits: usize,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Assumption {
+    /// `"A1"`.
+    pub no: String,
+    pub text: Vec<Span>,
+    pub cite: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Case {
+    pub name: String,
+    pub what: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Combination {
+    pub name: String,
+    pub method: String,
+    pub clause: String,
+    /// Load duration factor; empty for strength combinations.
+    pub c_d: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct GroupRef {
+    pub no: usize,
+    pub marks: Vec<String>,
+    pub file: String,
+    /// Nominal reactions, one row a load case, then every combination.
+    pub reactions: Vec<ReactionRow>,
+    pub combinations: Vec<CombinationRow>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct ReactionRow {
+    pub case: String,
+    pub p: String,
+    pub h_x: String,
+    pub h_y: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct CombinationRow {
+    pub name: String,
+    pub method: String,
+    pub c_d: String,
+    pub p: String,
+    pub h_x: String,
+    pub h_y: String,
+    /// Highest ratio among all limits in this combination; `"–"` if none.
+    pub ratio: String,
+    pub limit: String,
+    /// This combination governs some limit of the group.
+    pub governs: bool,
+    /// This combination holds the group's highest ratio.
+    pub highest: bool,
+}
+
+#[derive(Debug, Serialize)]
+pub struct InputFile {
+    pub name: String,
+    pub header: Vec<String>,
+    /// Rows as read, before any unit was applied.
+    pub rows: Vec<Vec<String>>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Report {
+    pub base: String,
+    pub number: String,
+    pub date: String,
+    pub source: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct TableSource {
+    pub table: String,
+    /// The key that was looked up, e.g. `"Douglas Fir-Larch, No.1, posts"`.
+    pub row: String,
+    pub source: String,
+    /// `"published"` or `"recalled"`.
+    pub kind: String,
+    pub caution: String,
+    /// Lines that use it.
+    pub lines: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Clause {
+    pub cite: String,
+    /// Line numbers; each is also a label in the document.
+    pub lines: Vec<String>,
+}
+
+/// The worked pages of one group of equal posts: `group-N.json`.
+#[derive(Debug, Serialize)]
+pub struct Group {
+    pub no: usize,
+    pub marks: Vec<String>,
+    pub demo: bool,
+    /// Facts in words: size, wood, base.
+    pub facts: Vec<(String, String)>,
+    pub verdict: bool,
+    pub sections: Vec<Section>,
+}
+
+/// One sheet, worked in one load combination.
+#[derive(Debug, Serialize)]
+pub struct Section {
+    /// 1 for a sheet that the root uses, 2 for one that such a sheet uses, ….
+    pub depth: usize,
+    pub sheet: String,
+    pub title: String,
+    /// `"0.6D + 0.6W1"`; empty if no load enters.
+    pub combination: String,
+    pub c_d: String,
+    pub lines: Vec<Line>,
+}
+
+#[derive(Debug, Serialize)]
+#[serde(tag = "kind", rename_all = "lowercase")]
+pub enum Line {
+    Heading {
+        text: String,
+    },
+    Prose {
+        spans: Vec<Span>,
+    },
+    Note {
+        spans: Vec<Span>,
+    },
+    /// A value that comes into the sheet.
+    Given {
+        no: String,
+        symbol: Math,
+        say: Vec<Span>,
+        value: Printed,
+        /// Where it comes from: a line number (then `link` holds it) or
+        /// `"posts.csv, width"`.
+        from: String,
+        link: Option<String>,
+    },
+    /// A worked line. `symbolic` is the whole right-hand side in symbols,
+    /// `substituted` the same with numbers (absent if nothing to substitute).
+    Step {
+        no: String,
+        say: Vec<Span>,
+        /// Empty for the program's own arithmetic.
+        cite: String,
+        symbol: Math,
+        symbolic: Option<Math>,
+        substituted: Option<Math>,
+        value: Printed,
+        /// Units in which symbols enter as plain numbers ("D in in, giving psi").
+        raw: String,
+    },
+    /// A case formula: every case is printed, the taken one is marked.
+    Cases {
+        no: String,
+        say: Vec<Span>,
+        cite: String,
+        symbol: Math,
+        cases: Vec<CaseRow>,
+        substituted: Option<Math>,
+        value: Printed,
+        raw: String,
+    },
+    /// `least(…)` or `greatest(…)`: every candidate, the governing one named.
+    Candidates {
+        no: String,
+        say: Vec<Span>,
+        cite: String,
+        symbol: Math,
+        /// `"least of"` or `"greatest of"`.
+        which: String,
+        candidates: Vec<Candidate>,
+        value: Printed,
+    },
+    /// Values looked up in a table.
+    Lookup {
+        no: String,
+        say: Vec<Span>,
+        cite: String,
+        table: String,
+        keys: Vec<(String, String)>,
+        values: Vec<LookedUp>,
+        source: String,
+        caution: String,
+    },
+    /// What was not taken, in one line.
+    Skipped {
+        spans: Vec<Span>,
+    },
+    Limit {
+        no: String,
+        say: Vec<Span>,
+        cite: String,
+        /// `"≤"` or `"≥"`, as written: demand and capacity are in the order
+        /// demand, capacity whatever the sign.
+        demand: Side,
+        capacity: Side,
+        /// The limit as written, in symbols.
+        symbolic: Math,
+        ratio: String,
+        fill: Option<f64>,
+        ok: bool,
+        remedy: String,
+        /// "governed by D + S: ratio 0.71", when another combination than
+        /// the one printed here governs this limit; else empty.
+        elsewhere: String,
+    },
+}
+
+#[derive(Debug, Serialize)]
+pub struct CaseRow {
+    pub value: Math,
+    pub condition: Vec<Span>,
+    pub taken: bool,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Candidate {
+    pub symbolic: Math,
+    /// Where the candidate is itself a formula, with numbers.
+    pub substituted: Option<Math>,
+    pub value: Printed,
+    pub governs: bool,
+}
+
+#[derive(Debug, Serialize)]
+pub struct LookedUp {
+    pub symbol: Math,
+    pub value: Printed,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Side {
+    /// `"demand"` or `"capacity"` in symbols, e.g. `f_c` or `n Z'`.
+    pub symbolic: Math,
+    pub substituted: Option<Math>,
+    pub value: Printed,
+}

@@ -1,0 +1,533 @@
+//! The worked pages of one group: every sheet in the combination that governs
+//! it, every line numbered so that a reviewer can cite it.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use super::model::{Candidate, CaseRow, Group, Line, LookedUp, Printed, Section, Side, Span};
+use crate::engine::{Combination, GroupResult, Limit, Results, find};
+use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
+use crate::job::Job;
+use crate::quantity::{INPUT_DIGITS, Unit, number, number_fixed};
+use crate::sheet::{Bound, Given, Let, Must, Note, Origin, Part, Prose, Sheet, Step, Take, Taken, Verdict, Worked};
+use crate::typeset::{Math, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
+
+/// Where lines came to stand, for links and for the index of clauses.
+#[derive(Default)]
+pub struct Ledger {
+    /// Citation to line numbers.
+    pub clauses: BTreeMap<String, Vec<String>>,
+    /// Limits, by path and place in the sheet.
+    pub limits: BTreeMap<(usize, String, usize), String>,
+    /// Table rows that were looked up: table and row to source, recalled,
+    /// caution and lines.
+    pub rows: BTreeMap<(String, String), (String, bool, String, Vec<String>)>,
+    /// Assumptions in the order in which they were met, each once.
+    pub assumptions: Vec<(Vec<Span>, String)>,
+    pub not_covered: Vec<Vec<Span>>,
+}
+
+impl Ledger {
+    fn cite(&mut self, cite: &str, no: &str) {
+        if !cite.is_empty() {
+            self.clauses.entry(cite.into()).or_default().push(no.into());
+        }
+    }
+
+    fn assume(&mut self, text: Vec<Span>, cite: &str) {
+        let same = |known: &(Vec<Span>, String)| spans_text(&known.0) == spans_text(&text);
+        if !self.assumptions.iter().any(same) {
+            self.assumptions.push((text, cite.into()));
+        }
+    }
+
+    /// The line of a limit; the first line of the group where it is not printed.
+    pub fn line_of(&self, group: usize, limit: &Limit) -> String {
+        let key = (group, limit.path.clone(), limit.rule.span.start);
+        self.limits.get(&key).cloned().unwrap_or_else(|| format!("B{group}.1"))
+    }
+}
+
+pub(super) fn spans_text(spans: &[Span]) -> String {
+    let text = spans.iter().map(|span| match span {
+        Span::Markup(text) | Span::Text(text) => text.as_str(),
+        Span::Math(math) => math.alt.as_str(),
+    });
+    text.collect()
+}
+
+/// The worked pages of a group; what they cite goes into the ledger.
+pub fn group(
+    job: &Job,
+    results: &Results,
+    result: &GroupResult,
+    facts: Vec<(String, String)>,
+    ledger: &mut Ledger,
+) -> Group {
+    let mut pages = Pages {
+        combinations: &results.combinations,
+        result,
+        ledger,
+        sections: Vec::new(),
+        lines: BTreeMap::new(),
+        printed: BTreeSet::new(),
+        count: 0,
+    };
+    let root = &result.runs[0].worked;
+    pages.root(root);
+    let sections = pages.sections;
+    let posts = result.posts.iter().map(|post| &job.posts[*post]);
+    Group {
+        no: result.no,
+        marks: posts.clone().map(|post| post.mark.clone()).collect(),
+        demo: posts.clone().any(|post| post.demo),
+        facts,
+        verdict: result.ok(),
+        sections,
+    }
+}
+
+struct Pages<'a> {
+    combinations: &'a [Combination],
+    result: &'a GroupResult,
+    ledger: &'a mut Ledger,
+    sections: Vec<Section>,
+    /// The line that gives a symbol of a sheet its value.
+    lines: BTreeMap<(String, String), String>,
+    /// Paths that were printed.
+    printed: BTreeSet<String>,
+    count: usize,
+}
+
+/// The sheet whose lines are being written.
+struct Page<'a> {
+    worked: &'a Worked,
+    path: &'a str,
+    depth: usize,
+    run: usize,
+    /// The sheet above, whose symbols its inputs come from.
+    above: Option<(&'a Worked, &'a str)>,
+}
+
+impl Pages<'_> {
+    /// The root is the table of contents: it is no page of its own unless it
+    /// works something out.
+    fn root(&mut self, root: &Worked) {
+        let path = root.name.clone();
+        let page = Page { worked: root, path: &path, depth: 1, run: 0, above: None };
+        self.steps(&page);
+    }
+
+    fn no(&mut self) -> String {
+        self.count += 1;
+        format!("B{}.{}", self.result.no, self.count)
+    }
+
+    fn open(&mut self, page: &Page, continued: bool) {
+        let combination = &self.combinations[page.run];
+        let varies = page
+            .worked
+            .given
+            .iter()
+            .any(|given| page.worked.bound.get(&given.input.name).is_some_and(|bound| bound.varies));
+        let title = match (&page.worked.sheet.title, continued) {
+            (title, false) => title.clone(),
+            (title, true) => format!("{title}, continued"),
+        };
+        self.sections.push(Section {
+            depth: page.depth,
+            sheet: page.worked.name.clone(),
+            title,
+            combination: if varies { combination.name.clone() } else { String::new() },
+            c_d: combination.c_d.filter(|_| varies).map_or(String::new(), |c_d| number(c_d, 4)),
+            lines: Vec::new(),
+        });
+    }
+
+    fn push(&mut self, line: Line) {
+        if let Some(section) = self.sections.last_mut() {
+            section.lines.push(line);
+        }
+    }
+
+    fn sheet(&mut self, page: &Page) {
+        self.printed.insert(page.path.into());
+        self.open(page, false);
+        for given in &page.worked.given {
+            self.given(page, given);
+        }
+        self.steps(page);
+    }
+
+    fn steps(&mut self, page: &Page) {
+        let is_root = page.above.is_none();
+        // A root without lines of its own opens no section.
+        let mut open = !is_root;
+        for step in &page.worked.steps {
+            if let Step::Use(inner) = step {
+                let path = format!("{}/{}", page.path, inner.name);
+                self.used(page, &path);
+                open = false;
+                continue;
+            }
+            if is_root && matches!(step, Step::Skipped(_) | Step::Heading(_) | Step::Prose(_)) {
+                continue;
+            }
+            if let Step::Note(note) = step
+                && (is_root || !note.covered)
+            {
+                self.note(note);
+                continue;
+            }
+            if !open {
+                self.open(page, !is_root);
+                open = true;
+            }
+            self.step(page, step);
+        }
+        // What other combinations bring in below this sheet.
+        let mut rest: Vec<(usize, String)> = Vec::new();
+        for (path, run) in &self.result.sheets {
+            let below = path.rsplit_once('/').is_some_and(|(above, _)| above == page.path);
+            if below && !self.printed.contains(path) {
+                rest.push((run.order, path.clone()));
+            }
+        }
+        rest.sort();
+        for (_, path) in rest {
+            self.used(page, &path);
+        }
+    }
+
+    /// A sheet that this one uses, in the combination that governs it.
+    fn used(&mut self, page: &Page, path: &str) {
+        let Some(run) = self.result.sheets.get(path).map(|sheet| sheet.run) else { return };
+        let runs = &self.result.runs;
+        let run = if find(&runs[run].worked, path).is_some() { run } else { page.run };
+        let Some(worked) = find(&runs[run].worked, path) else { return };
+        let above_path = page.path;
+        let Some(above) = find(&runs[run].worked, above_path) else { return };
+        let depth = if page.above.is_none() { 1 } else { page.depth + 1 };
+        self.sheet(&Page { worked, path, depth, run, above: Some((above, above_path)) });
+    }
+
+    fn given(&mut self, page: &Page, given: &Given) {
+        let name = &given.input.name;
+        let Some(bound) = page.worked.bound.get(name) else { return };
+        let no = self.no();
+        self.lines.insert((page.path.into(), name.clone()), no.clone());
+        self.ledger.cite(given.input.cite.as_deref().unwrap_or(""), &no);
+        let say = vec![Span::Text(given.input.say.clone())];
+        let source = &page.above;
+        let (from, link) = match &given.origin {
+            Origin::File(whence) => (whence.clone(), None),
+            Origin::Default => {
+                let math = Span::Math(symbol(name));
+                let value = printed(bound);
+                let text =
+                    format!(" is taken as {} where the job does not give it ({}).", join(&value), given.input.say);
+                self.ledger.assume(vec![math, Span::Text(text)], given.input.cite.as_deref().unwrap_or(""));
+                ("taken".into(), None)
+            }
+            Origin::Symbol(symbol) => self.origin(symbol, source),
+            Origin::Formula(expr) => {
+                if let Some((above, _)) = source
+                    && !expr.symbols().is_empty()
+                {
+                    return self.formula(page, given, expr, above, no);
+                }
+                ("this package".into(), None)
+            }
+        };
+        self.push(Line::Given { no, symbol: symbol(name), say, value: printed(bound), from, link });
+    }
+
+    /// An input that the sheet above works out on the way in.
+    fn formula(&mut self, page: &Page, given: &Given, expr: &Expr, above: &Worked, no: String) {
+        let bound = &page.worked.bound[&given.input.name];
+        self.push(Line::Step {
+            no,
+            say: vec![Span::Text(given.input.say.clone())],
+            cite: String::new(),
+            symbol: symbol(&given.input.name),
+            symbolic: Some(symbolic(expr)),
+            substituted: substituted(expr, &above.sheet.source, &above.bound, None, bound),
+            value: printed(bound),
+            raw: String::new(),
+        });
+    }
+
+    /// Where a symbol of the sheet above got its value.
+    fn origin(&self, name: &str, above: &Option<(&Worked, &str)>) -> (String, Option<String>) {
+        let Some((above, path)) = above else { return (String::new(), None) };
+        let (path, symbol) = match name.split_once('.') {
+            Some((sheet, symbol)) => (format!("{path}/{sheet}"), symbol),
+            None => (path.to_string(), name),
+        };
+        if let Some(line) = self.lines.get(&(path, symbol.to_string())) {
+            return (line.clone(), Some(line.clone()));
+        }
+        let origin = above.given.iter().find(|given| given.input.name == name).map(|given| &given.origin);
+        match origin {
+            Some(Origin::File(whence)) => (whence.clone(), None),
+            Some(Origin::Default) => ("taken".into(), None),
+            _ => (String::new(), None),
+        }
+    }
+
+    fn note(&mut self, note: &Note) {
+        let spans = prose(&note.text);
+        if note.covered {
+            self.ledger.assume(spans, note.cite.as_deref().unwrap_or(""));
+        } else if !self.ledger.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
+            self.ledger.not_covered.push(spans);
+        }
+    }
+
+    fn step(&mut self, page: &Page, step: &Step) {
+        match step {
+            Step::Heading(text) => self.push(Line::Heading { text: text.clone() }),
+            Step::Prose(text) => self.push(Line::Prose { spans: prose(text) }),
+            Step::Note(note) => {
+                self.note(note);
+                self.push(Line::Note { spans: prose(&note.text) });
+            }
+            Step::Skipped(condition) => {
+                let spans = vec![
+                    Span::Text("Not applicable here; it applies where ".into()),
+                    Span::Math(symbolic(condition)),
+                    Span::Text(".".into()),
+                ];
+                self.push(Line::Skipped { spans });
+            }
+            Step::Let { rule, taken } => self.let_(page, rule, *taken),
+            Step::Take { rule, taken } => self.take(page, rule, taken),
+            Step::Must { rule, verdict } => self.must(page, rule, verdict),
+            Step::Use(_) => {}
+        }
+    }
+
+    fn let_(&mut self, page: &Page, rule: &Arc<Let>, taken: usize) {
+        let worked = page.worked;
+        let sheet = &worked.sheet;
+        let Some(bound) = worked.bound.get(&rule.name) else { return };
+        let no = self.no();
+        self.lines.insert((page.path.into(), rule.name.clone()), no.clone());
+        let cite = rule.cite.clone().unwrap_or_default();
+        self.ledger.cite(&cite, &no);
+        let say = vec![Span::Text(rule.say.clone())];
+        let name = symbol(&rule.name);
+        let value = printed(bound);
+        let raw = rule.raw.as_ref().map_or(String::new(), |raw| {
+            let entered: Vec<String> =
+                raw.symbols.iter().map(|(name, _, unit)| format!("{name} in {}", unit.pretty())).collect();
+            let giving = raw.giving.pretty();
+            format!("{}, giving {}", entered.join(", "), if giving.is_empty() { "a number" } else { &giving })
+        });
+        let expr = &rule.cases[taken].value;
+        let numbers = substituted(expr, &sheet.source, &worked.bound, rule.raw.as_ref(), bound);
+        if rule.cases.len() > 1 || rule.cases[0].when.is_some() {
+            let cases = rule.cases.iter().enumerate().map(|(at, case)| CaseRow {
+                value: symbolic(&case.value),
+                condition: match &case.when {
+                    Some(condition) => vec![Span::Text("where ".into()), Span::Math(symbolic(condition))],
+                    None => vec![Span::Text("otherwise".into())],
+                },
+                taken: at == taken,
+            });
+            let cases = cases.collect();
+            return self.push(Line::Cases { no, say, cite, symbol: name, cases, substituted: numbers, value, raw });
+        }
+        if let Node::Call(function @ (Function::Least | Function::Greatest), args) = &expr.node
+            && rule.raw.is_none()
+        {
+            let candidates = args.iter().map(|arg| candidate(arg, expr, sheet, worked, bound)).collect();
+            let which = format!("{} of", function.name());
+            return self.push(Line::Candidates { no, say, cite, symbol: name, which, candidates, value });
+        }
+        let bare = matches!(expr.node, Node::Number(_) | Node::Literal(..) | Node::Text(_));
+        self.push(Line::Step {
+            no,
+            say,
+            cite,
+            symbol: name,
+            symbolic: (!bare).then(|| symbolic(expr)),
+            substituted: numbers,
+            value,
+            raw,
+        });
+    }
+
+    fn take(&mut self, page: &Page, rule: &Take, taken: &Taken) {
+        let no = self.no();
+        let cite = rule.cite.clone().unwrap_or_default();
+        self.ledger.cite(&cite, &no);
+        let keys: Vec<(String, String)> = taken
+            .keys
+            .iter()
+            .map(|(name, value, unit)| {
+                let text = match value {
+                    Value::Quantity(quantity) => {
+                        format!("{} {}", number(quantity.in_unit(unit), INPUT_DIGITS), unit.pretty())
+                    }
+                    value => value_text(value),
+                };
+                (name.replace('_', " "), text.trim().to_string())
+            })
+            .collect();
+        let mut caution = String::new();
+        if taken.recalled {
+            caution = "recalled from memory: confirm against the current publication before sealing".into();
+        }
+        if !taken.doubt.is_empty() {
+            caution = if caution.is_empty() { taken.doubt.clone() } else { format!("{caution}; {}", taken.doubt) };
+        }
+        let row = keys.iter().map(|(_, value)| value.as_str()).collect::<Vec<_>>().join(", ");
+        let entry = self.ledger.rows.entry((taken.title.clone(), row));
+        let entry = entry.or_insert_with(|| (taken.source.clone(), taken.recalled, caution.clone(), Vec::new()));
+        entry.3.push(no.clone());
+        let mut values = Vec::new();
+        for (name, ..) in &rule.names {
+            self.lines.insert((page.path.into(), name.clone()), no.clone());
+            if let Some(bound) = page.worked.bound.get(name) {
+                values.push(LookedUp { symbol: symbol(name), value: printed(bound) });
+            }
+        }
+        self.push(Line::Lookup {
+            no,
+            say: vec![Span::Text(rule.say.clone())],
+            cite,
+            table: taken.title.clone(),
+            keys,
+            values,
+            source: taken.source.clone(),
+            caution,
+        });
+    }
+
+    fn must(&mut self, page: &Page, rule: &Arc<Must>, verdict: &Verdict) {
+        let no = self.no();
+        let cite = rule.cite.clone().unwrap_or_default();
+        self.ledger.cite(&cite, &no);
+        let key = (self.result.no, page.path.to_string(), rule.span.start);
+        self.ledger.limits.insert(key, no.clone());
+        let worked = page.worked;
+        let (demand, capacity, ratio, fill) = match (&verdict.sides, rule.sides()) {
+            (Some((demand, capacity)), Some((left, right))) => {
+                let (first, second, ratio) = two_sides(demand, capacity, verdict.ratio);
+                let fill = verdict.ratio.filter(|ratio| ratio.is_finite());
+                (side(left, first, worked), side(right, second, worked), ratio, fill)
+            }
+            _ => {
+                let (found, wanted) = answers(&rule.condition, worked);
+                (found, wanted, "–".to_string(), None)
+            }
+        };
+        let governing = self.result.limits.iter().find(|limit| limit.path == page.path && limit.rule.span == rule.span);
+        let elsewhere = governing
+            .filter(|limit| limit.run() != page.run && verdict.varies && limit.verdict().ratio != verdict.ratio)
+            .map_or(String::new(), |limit| {
+                let ratio = limit.verdict().ratio.filter(|ratio| ratio.is_finite());
+                let ratio = ratio.map_or(String::new(), |ratio| format!(": ratio {}", number_fixed(ratio, 3)));
+                let word = if limit.ok() { "met" } else { "not met" };
+                format!("governed by {}{ratio}, {word}", self.combinations[limit.run()].name)
+            });
+        self.push(Line::Limit {
+            no,
+            say: vec![Span::Text(rule.say.clone())],
+            cite,
+            demand,
+            capacity,
+            symbolic: symbolic(&rule.condition),
+            ratio,
+            fill,
+            ok: verdict.ok,
+            remedy: rule.remedy.clone(),
+            elsewhere,
+        });
+    }
+}
+
+fn join(value: &Printed) -> String {
+    if value.unit.is_empty() { value.number.clone() } else { format!("{} {}", value.number, value.unit) }
+}
+
+fn side(expr: &Expr, value: Printed, worked: &Worked) -> Side {
+    let bound = match crate::quantity::Unit::parse("") {
+        _ if expr.symbols().len() < 2 => None,
+        _ => {
+            eval(expr, &worked.sheet.source, &|name: &str| worked.bound.get(name).map(|bound| bound.value.clone())).ok()
+        }
+    };
+    let numbers = bound.and_then(|result| {
+        let unit = match &result {
+            Value::Quantity(quantity) => Unit::usual(quantity.dim),
+            _ => return None,
+        };
+        let result = Bound { value: result, unit, varies: false, count: false, given: false, place: None };
+        substituted(expr, &worked.sheet.source, &worked.bound, None, &result)
+    });
+    Side { symbolic: symbolic(expr), substituted: numbers, value }
+}
+
+/// What was found and what is wanted, for a limit that is no ratio.
+fn answers(condition: &Expr, worked: &Worked) -> (Side, Side) {
+    let text = |expr: &Expr| {
+        let value =
+            eval(expr, &worked.sheet.source, &|name: &str| worked.bound.get(name).map(|bound| bound.value.clone()));
+        value.map_or("–".to_string(), |value| value_text(&value))
+    };
+    let answer = |expr: &Expr, number: String| Side {
+        symbolic: symbolic(expr),
+        substituted: None,
+        value: Printed { number, unit: String::new() },
+    };
+    match &condition.node {
+        Node::Binary(op, left, right) if !matches!(op, BinOp::And | BinOp::Or) => {
+            (answer(left, text(left)), answer(right, text(right)))
+        }
+        _ => {
+            // Each name in a longer condition, with what was found for it.
+            let mut found: Vec<String> = Vec::new();
+            for name in condition.symbols() {
+                let shown = worked.bound.get(name).map(|bound| join(&printed(bound))).unwrap_or_default();
+                let line = format!("{}: {shown}", name.replace('_', " "));
+                if !found.contains(&line) {
+                    found.push(line);
+                }
+            }
+            let nothing = Math { src: "\"found\"".into(), alt: "found".into() };
+            let found = Side {
+                symbolic: nothing,
+                substituted: None,
+                value: Printed { number: found.join("; "), unit: String::new() },
+            };
+            (found, answer(condition, "as stated".into()))
+        }
+    }
+}
+
+fn candidate(arg: &Expr, whole: &Expr, sheet: &Sheet, worked: &Worked, result: &Bound) -> Candidate {
+    let value = eval(arg, &sheet.source, &|name: &str| worked.bound.get(name).map(|bound| bound.value.clone()));
+    let value = value.unwrap_or(Value::number(0.0));
+    let given = match &arg.node {
+        Node::Symbol(name) => worked.bound.get(name).is_some_and(|bound| bound.given),
+        _ => false,
+    };
+    let governs = value == result.value;
+    let bound = Bound { value, given, ..result.clone() };
+    Candidate {
+        symbolic: symbolic_part(arg, whole),
+        substituted: substituted(arg, &sheet.source, &worked.bound, None, &bound),
+        value: printed(&bound),
+        governs,
+    }
+}
+
+pub(super) fn prose(prose: &Prose) -> Vec<Span> {
+    let part = |part: &Part| match part {
+        Part::Markup(text) => Span::Markup(text.clone()),
+        Part::Symbol(name) => Span::Math(symbol(name)),
+    };
+    prose.iter().map(part).collect()
+}

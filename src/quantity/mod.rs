@@ -1,0 +1,35 @@
+//! Quantities: a number with a dimension, kept in inch, pound-force, second,
+//! radian and degree Fahrenheit-difference so that common US values are exact.
+//! Knows nothing of where a value was written.
+
+mod dimension;
+mod print;
+mod read;
+mod unit;
+
+pub use dimension::Dim;
+pub use print::{INPUT_DIGITS, RESULT_DIGITS, number, number_fixed};
+pub use read::{Reading, read};
+pub use unit::{System, Unit};
+
+/// A value in base units.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Quantity {
+    pub value: f64,
+    pub dim: Dim,
+}
+
+impl Quantity {
+    pub fn new(value: f64, dim: Dim) -> Quantity {
+        Quantity { value, dim }
+    }
+
+    pub fn number(value: f64) -> Quantity {
+        Quantity { value, dim: Dim::NONE }
+    }
+
+    /// The same value as a plain number in a unit of its dimension.
+    pub fn in_unit(self, unit: &Unit) -> f64 {
+        unit.from_base(self.value)
+    }
+}

@@ -1,0 +1,157 @@
+//! Values as people type them: `7 1/2 in`, `7-1/2"`, `8 ft 6 in`, `3.6 kip`,
+//! `1,200`, `5 ½`.
+
+use super::{Dim, Quantity, Unit};
+
+/// A value that was read, with the unit it was typed in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    pub quantity: Quantity,
+    pub unit: Unit,
+}
+
+/// Reads `text` as a quantity of dimension `dim`. A unit in the text wins over
+/// `header`, the unit of its column. `comma_decimals` is set in files that
+/// separate cells by semicolons, where `7,5` means seven and a half.
+///
+/// # Errors
+/// What was found and what would be right, in words.
+pub fn read(text: &str, dim: Dim, header: Option<&Unit>, comma_decimals: bool) -> Result<Reading, String> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Err("found an empty cell".into());
+    }
+    if let Some(reading) = feet_and_inches(text, comma_decimals)? {
+        return wanted(reading, dim);
+    }
+    let (value, rest) = leading_number(text, comma_decimals)?;
+    let unit = if rest.is_empty() {
+        match header {
+            Some(unit) => unit.clone(),
+            None if dim.is_none() => Unit::none(),
+            None => {
+                return Err(format!(
+                    "found `{text}` without a unit; {} is wanted, such as `{text} {}`",
+                    article(dim),
+                    Unit::usual(dim).name()
+                ));
+            }
+        }
+    } else {
+        Unit::parse(rest)?
+    };
+    wanted(Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit }, dim)
+}
+
+fn wanted(reading: Reading, dim: Dim) -> Result<Reading, String> {
+    if reading.unit.dim == dim {
+        return Ok(reading);
+    }
+    Err(match (reading.unit.name(), reading.unit.dim) {
+        ("", _) => {
+            format!("found a plain number; {} is wanted, in `{}` for example", article(dim), Unit::usual(dim).name())
+        }
+        (unit, _) if dim.is_none() => format!("found `{unit}`; a plain number is wanted"),
+        (unit, found) => {
+            format!(
+                "found `{unit}`, {}; {} is wanted, in `{}` for example",
+                article(found),
+                article(dim),
+                Unit::usual(dim).name()
+            )
+        }
+    })
+}
+
+/// `a length`, `an angle`.
+fn article(dim: Dim) -> String {
+    let name = dim.to_string();
+    let an = name.starts_with(['a', 'e', 'i', 'o', 'u']);
+    format!("{} {name}", if an { "an" } else { "a" })
+}
+
+/// `8 ft 6 in`, `8'-6 1/2"`; none if the text has no feet part followed by more.
+fn feet_and_inches(text: &str, comma_decimals: bool) -> Result<Option<Reading>, String> {
+    let Ok((feet, rest)) = leading_number(text, comma_decimals) else { return Ok(None) };
+    let mark = ["feet", "foot", "ft", "'", "′", "’"].into_iter().find_map(|mark| rest.strip_prefix(mark));
+    let Some(rest) = mark.map(|rest| rest.trim_start_matches(['.', ' ', '-'])) else { return Ok(None) };
+    if !rest.starts_with(|c: char| c.is_ascii_digit() || "½¼¾⅛⅜⅝⅞".contains(c)) {
+        return Ok(None);
+    }
+    let (inches, rest) = leading_number(rest, comma_decimals)?;
+    let inch = Unit::simple("in").expect("in is in the table");
+    if !rest.is_empty() && Unit::parse(rest)? != inch {
+        return Err(format!("found `{text}`; after feet come inches, as in `8 ft 6 in`"));
+    }
+    let sign = if text.starts_with(['-', '−']) { -1.0 } else { 1.0 };
+    Ok(Some(Reading { quantity: Quantity::new(feet * 12.0 + sign * inches, Dim::LENGTH), unit: inch }))
+}
+
+/// The number at the start of a text and what follows it.
+fn leading_number(text: &str, comma_decimals: bool) -> Result<(f64, &str), String> {
+    let not_a_number = || format!("found `{text}`; a number is wanted");
+    let (sign, body) = match text.strip_prefix(['-', '−']) {
+        Some(body) => (-1.0, body.trim_start()),
+        None => (1.0, text.strip_prefix('+').unwrap_or(text)),
+    };
+    let (whole, rest) = match fraction(body) {
+        Some(found) => found,
+        None => {
+            let end = body.find(|c: char| !c.is_ascii_digit() && c != '.' && c != ',').unwrap_or(body.len());
+            // `2e3`: an exponent belongs to the number, `2 ext` does not.
+            let end = exponent_end(body, end);
+            (plain(&body[..end], comma_decimals).ok_or_else(not_a_number)??, &body[end..])
+        }
+    };
+    let glue = rest.trim_start_matches([' ', '\u{a0}', '-']);
+    let mixed = whole.fract() == 0.0 && glue.len() <= rest.len();
+    if let Some((part, rest)) = fraction(glue).filter(|(part, _)| mixed && *part < 1.0) {
+        return Ok((sign * (whole + part), rest.trim()));
+    }
+    Ok((sign * whole, rest.trim()))
+}
+
+fn exponent_end(body: &str, end: usize) -> usize {
+    let tail = &body[end..];
+    let Some(power) = tail.strip_prefix(['e', 'E']) else { return end };
+    let digits = power.trim_start_matches(['+', '-']);
+    let count = digits.len() - digits.trim_start_matches(|c: char| c.is_ascii_digit()).len();
+    if count == 0 { end } else { end + 1 + (power.len() - digits.len()) + count }
+}
+
+/// Digits with separators; none if it is not a number at all.
+fn plain(text: &str, comma_decimals: bool) -> Option<Result<f64, String>> {
+    if !text.contains(',') {
+        return text.parse().ok().map(Ok);
+    }
+    if comma_decimals {
+        let mut parts = text.split(',');
+        let (whole, decimals) = (parts.next()?, parts.next()?);
+        if parts.next().is_some() || decimals.len() == 3 {
+            return Some(Err(format!("found `{text}`, which can be read in two ways; leave the thousands comma out")));
+        }
+        return format!("{whole}.{decimals}").parse().ok().map(Ok);
+    }
+    let (whole, decimals) = text.split_once('.').unwrap_or((text, "0"));
+    let mut groups = whole.split(',');
+    let first = groups.next()?;
+    if first.is_empty() || first.len() > 3 || !groups.all(|group| group.len() == 3) || decimals.contains(',') {
+        return Some(Err(format!("found `{text}`; write decimals with a point, as in `{}`", text.replace(',', "."))));
+    }
+    format!("{}.{decimals}", whole.replace(',', "")).parse().ok().map(Ok)
+}
+
+/// `1/2` or `½` at the start of a text.
+fn fraction(text: &str) -> Option<(f64, &str)> {
+    const SIGNS: [(char, f64); 7] =
+        [('½', 0.5), ('¼', 0.25), ('¾', 0.75), ('⅛', 0.125), ('⅜', 0.375), ('⅝', 0.625), ('⅞', 0.875)];
+    let first = text.chars().next()?;
+    if let Some((sign, value)) = SIGNS.iter().find(|(sign, _)| *sign == first) {
+        return Some((*value, &text[sign.len_utf8()..]));
+    }
+    let top_end = text.find(|c: char| !c.is_ascii_digit())?;
+    let below = text[top_end..].strip_prefix('/')?;
+    let bottom_end = below.find(|c: char| !c.is_ascii_digit()).unwrap_or(below.len());
+    let (top, bottom): (f64, f64) = (text[..top_end].parse().ok()?, below[..bottom_end].parse().ok()?);
+    (bottom > 0.0).then(|| (top / bottom, &below[bottom_end..]))
+}

@@ -1,0 +1,12 @@
+//! What a terminal, another program or a spreadsheet reads. The only place
+//! with colour.
+
+mod diagnostics;
+mod json;
+mod rows;
+mod table;
+
+pub use diagnostics::complaints;
+pub use json::{check_json, work_json};
+pub use rows::{check_csv, rows_csv};
+pub use table::{check_table, sheet_list, work_steps};

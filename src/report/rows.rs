@@ -1,0 +1,119 @@
+//! Rows for a spreadsheet.
+
+use crate::engine::Results;
+use crate::formula::Value;
+use crate::grid::Grid;
+use crate::job::Job;
+use crate::quantity::Unit;
+use crate::sheet::{Bound, Step, Worked};
+use crate::typeset::value_text;
+
+/// One row a limit of a post.
+pub fn check_csv(job: &Job, results: &Results) -> String {
+    let mut rows = vec![
+        ["mark", "group", "sheet", "limit", "cite", "demand", "capacity", "unit", "ratio", "combination", "verdict"]
+            .map(String::from)
+            .to_vec(),
+    ];
+    for (at, post) in job.posts.iter().enumerate() {
+        let group = &results.groups[results.group_of[at]];
+        for limit in &group.limits {
+            let verdict = limit.verdict();
+            let (demand, capacity, unit) = match &verdict.sides {
+                Some((demand, capacity)) => {
+                    let unit = &capacity.unit;
+                    let text = |side: &crate::sheet::Side| side.quantity.in_unit(unit).to_string();
+                    (text(demand), text(capacity), unit.name().to_string())
+                }
+                None => Default::default(),
+            };
+            let ratio =
+                verdict.ratio.filter(|ratio| ratio.is_finite()).map_or(String::new(), |ratio| ratio.to_string());
+            let combination =
+                if verdict.varies { results.combinations[limit.run()].name.clone() } else { String::new() };
+            rows.push(vec![
+                post.mark.clone(),
+                group.no.to_string(),
+                limit.sheet.clone(),
+                limit.rule.say.clone(),
+                limit.rule.cite.clone().unwrap_or_default(),
+                demand,
+                capacity,
+                unit,
+                ratio,
+                combination,
+                if limit.ok() { "met" } else { "not met" }.into(),
+            ]);
+        }
+    }
+    write(&rows)
+}
+
+/// The rows of a file with every symbol of a sheet worked for each appended.
+pub fn rows_csv(grid: &Grid, worked: &[Worked]) -> String {
+    let mut symbols: Vec<(String, Unit)> = Vec::new();
+    let all: Vec<Vec<(String, &Bound)>> = worked
+        .iter()
+        .map(|worked| {
+            let mut found = Vec::new();
+            collect(worked, "", &mut found);
+            found.retain(|(name, _)| grid.column(name).is_none());
+            found
+        })
+        .collect();
+    for (name, bound) in all.iter().flatten() {
+        if !symbols.iter().any(|(known, _)| known == name) {
+            symbols.push((name.clone(), bound.unit.clone()));
+        }
+    }
+    let mut header: Vec<String> = grid.columns.iter().map(|column| column.cell.text.clone()).collect();
+    header.extend(
+        symbols.iter().map(
+            |(name, unit)| if unit.name().is_empty() { name.clone() } else { format!("{name} [{}]", unit.name()) },
+        ),
+    );
+    let mut rows = vec![header];
+    for (row, found) in grid.rows.iter().zip(&all) {
+        let mut cells: Vec<String> = row.iter().map(|cell| cell.text.clone()).collect();
+        for (name, unit) in &symbols {
+            let bound = found.iter().find(|(known, _)| known == name).map(|(_, bound)| *bound);
+            cells.push(bound.map_or(String::new(), |bound| match &bound.value {
+                Value::Quantity(quantity) => quantity.in_unit(unit).to_string(),
+                value => value_text(value),
+            }));
+        }
+        rows.push(cells);
+    }
+    write(&rows)
+}
+
+/// Symbols in the order in which they are bound, the sheet's own first.
+fn collect<'a>(worked: &'a Worked, prefix: &str, found: &mut Vec<(String, &'a Bound)>) {
+    let mut add = |name: &str| {
+        if let Some(bound) = worked.bound.get(name) {
+            found.push((format!("{prefix}{name}"), bound));
+        }
+    };
+    worked.given.iter().for_each(|given| add(&given.input.name));
+    for step in &worked.steps {
+        match step {
+            Step::Let { rule, .. } => add(&rule.name),
+            Step::Take { rule, .. } => rule.names.iter().for_each(|(name, ..)| add(name)),
+            _ => {}
+        }
+    }
+    for step in &worked.steps {
+        if let Step::Use(inner) = step {
+            collect(inner, &format!("{prefix}{}.", inner.name), found);
+        }
+    }
+}
+
+fn write(rows: &[Vec<String>]) -> String {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    for row in rows {
+        // Writing to memory does not fail.
+        let _ = writer.write_record(row);
+    }
+    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
+}

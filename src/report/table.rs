@@ -1,0 +1,172 @@
+//! Tables and steps for a terminal.
+
+use comfy_table::{Attribute, Cell, CellAlignment, Color, ContentArrangement, Table, presets};
+
+use crate::diag::count;
+use crate::engine::Results;
+use crate::formula::Value;
+use crate::job::Job;
+use crate::sheet::{Bound, Library, Part, Step, Worked};
+use crate::typeset::{printed, two_sides, value_text};
+
+fn table(colour: bool) -> Table {
+    let mut table = Table::new();
+    table.load_style(presets::UTF8_HORIZONTAL_ONLY).set_content_arrangement(ContentArrangement::Dynamic);
+    if colour {
+        table.enforce_styling();
+    } else {
+        table.force_no_tty();
+    }
+    if table.width().is_none() {
+        table.set_width(120);
+    }
+    table
+}
+
+fn verdict(ok: bool) -> Cell {
+    if ok { Cell::new("met") } else { Cell::new("NOT MET").add_attribute(Attribute::Bold).fg(Color::Red) }
+}
+
+/// Every limit of every post.
+pub fn check_table(job: &Job, results: &Results, colour: bool) -> String {
+    let mut out = format!("{}, {}\n", job.card.name, job.card.place);
+    for group in &results.groups {
+        let marks: Vec<&str> = group.posts.iter().map(|post| job.posts[*post].mark.as_str()).collect();
+        let noun = if marks.len() == 1 { "Post" } else { "Posts" };
+        out.push_str(&format!("\n{noun} {} on {}\n", marks.join(", "), job.posts[group.posts[0]].base));
+        let mut table = table(colour);
+        table.set_header(["limit", "clause", "demand", "capacity", "ratio", "", "combination"]);
+        for limit in &group.limits {
+            let verdict_of = limit.verdict();
+            let (demand, capacity, ratio) = match &verdict_of.sides {
+                Some((demand, capacity)) => {
+                    let (demand, capacity, ratio) = two_sides(demand, capacity, verdict_of.ratio);
+                    let join = |shown: crate::typeset::Shown| format!("{} {}", shown.number, shown.unit);
+                    (join(demand), join(capacity), ratio)
+                }
+                None => (String::new(), String::new(), "–".into()),
+            };
+            let combination = if verdict_of.varies { results.combinations[limit.run()].name.as_str() } else { "" };
+            table.add_row(vec![
+                Cell::new(&limit.rule.say),
+                Cell::new(limit.rule.cite.as_deref().unwrap_or("")),
+                Cell::new(demand).set_alignment(CellAlignment::Right),
+                Cell::new(capacity).set_alignment(CellAlignment::Right),
+                Cell::new(ratio).set_alignment(CellAlignment::Right),
+                verdict(limit.ok()),
+                Cell::new(combination),
+            ]);
+        }
+        out.push_str(&table.to_string());
+        out.push('\n');
+        for limit in group.limits.iter().filter(|limit| !limit.ok()) {
+            out.push_str(&format!("  {}: {}\n", limit.rule.say, limit.rule.remedy));
+        }
+    }
+    let failed = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum::<usize>();
+    out.push_str(&match failed {
+        0 => format!("\nAll limits of {} are met.\n", count(job.posts.len(), "post")),
+        failed => format!("\n{} of {} with a limit that is not met.\n", failed, count(job.posts.len(), "post")),
+    });
+    out.push_str("Not for construction until a licensed design professional has reviewed and sealed it.\n");
+    out
+}
+
+/// Every sheet: name, subject, title.
+pub fn sheet_list(library: &Library) -> String {
+    let mut table = table(false);
+    table.set_header(["sheet", "subject", "what it works out"]);
+    for sheet in library.sheets() {
+        table.add_row([sheet.name.as_str(), library.subject(&sheet.name), sheet.title.as_str()]);
+    }
+    format!("{table}\n")
+}
+
+/// The steps of one sheet, as on a calculation pad.
+pub fn work_steps(worked: &Worked) -> String {
+    let mut out = String::new();
+    steps(worked, 0, &mut out);
+    out
+}
+
+fn steps(worked: &Worked, depth: usize, out: &mut String) {
+    let indent = "  ".repeat(depth);
+    out.push_str(&format!("{indent}{} ({})\n", worked.sheet.title, worked.name));
+    for given in &worked.given {
+        if let Some(bound) = worked.bound.get(&given.input.name) {
+            line(out, &indent, &format!("{} = {}", given.input.name, show(bound)), &given.input.say, "given");
+        }
+    }
+    let text = |span: &std::ops::Range<usize>| {
+        worked.sheet.source.text[span.clone()].split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    for step in &worked.steps {
+        match step {
+            Step::Heading(heading) => out.push_str(&format!("{indent}  {heading}\n")),
+            Step::Prose(prose) => prose_line(prose, &indent, out),
+            Step::Note(note) => prose_line(&note.text, &indent, out),
+            Step::Let { rule, taken } => {
+                let Some(bound) = worked.bound.get(&rule.name) else { continue };
+                let formula = text(&rule.cases[*taken].value.span);
+                let value = show(bound);
+                let equation = if formula == value {
+                    format!("{} = {value}", rule.name)
+                } else {
+                    format!("{} = {formula} = {value}", rule.name)
+                };
+                line(out, &indent, &equation, &rule.say, rule.cite.as_deref().unwrap_or("own arithmetic"));
+            }
+            Step::Take { rule, taken } => {
+                for (name, ..) in &rule.names {
+                    if let Some(bound) = worked.bound.get(name) {
+                        line(out, &indent, &format!("{name} = {}", show(bound)), &rule.say, &taken.source);
+                    }
+                }
+            }
+            Step::Skipped(condition) => {
+                out.push_str(&format!("{indent}    not applicable: it needs {}\n", text(&condition.span)))
+            }
+            Step::Use(inner) => steps(inner, depth + 1, out),
+            Step::Must { rule, verdict } => {
+                let word = if verdict.ok { "met" } else { "NOT MET" };
+                let numbers = match &verdict.sides {
+                    Some((demand, capacity)) => {
+                        let (demand, capacity, ratio) = two_sides(demand, capacity, verdict.ratio);
+                        format!("{} of {} {}, ratio {ratio}: {word}", demand.number, capacity.number, capacity.unit)
+                    }
+                    None => format!("{}: {word}", text(&rule.condition.span)),
+                };
+                line(out, &indent, &numbers, &rule.say, rule.cite.as_deref().unwrap_or(""));
+                if !verdict.ok {
+                    out.push_str(&format!("{indent}      {}\n", rule.remedy));
+                }
+            }
+        }
+    }
+}
+
+fn prose_line(prose: &[Part], indent: &str, out: &mut String) {
+    let text: String = prose
+        .iter()
+        .map(|part| match part {
+            Part::Markup(text) | Part::Symbol(text) => text.as_str(),
+        })
+        .collect();
+    out.push_str(&format!("{indent}    {}\n", text.split_whitespace().collect::<Vec<_>>().join(" ")));
+}
+
+fn line(out: &mut String, indent: &str, equation: &str, say: &str, cite: &str) {
+    let cite = if cite.is_empty() { String::new() } else { format!("  [{cite}]") };
+    let say = if say.is_empty() { String::new() } else { format!("  {say}") };
+    out.push_str(&format!("{indent}    {equation}{say}{cite}\n"));
+}
+
+fn show(bound: &Bound) -> String {
+    match &bound.value {
+        Value::Quantity(_) => {
+            let shown = printed(bound);
+            format!("{} {}", shown.number, shown.unit).trim_end().into()
+        }
+        value => value_text(value),
+    }
+}

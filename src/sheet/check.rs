@@ -1,0 +1,478 @@
+//! Checks one sheet: names, kinds and units of everything in it, against the
+//! tables and the sheets it uses.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use super::Table;
+use super::tree::{Input, Let, Method, Must, Sheet, Stmt, Take, Use, When};
+use crate::diag::{Checked, Complaint, Complaints};
+use crate::formula::{Expr, Kind, Kinds, check as check_expr, check_as};
+use crate::quantity::Dim;
+use crate::source::Place;
+
+/// What a checked sheet offers to those that use it.
+#[derive(Clone, Debug)]
+pub struct Signature {
+    pub method: Option<Method>,
+    pub inputs: Vec<Input>,
+    pub outputs: BTreeMap<String, Kind>,
+}
+
+/// Checks a sheet in place: bare words that are names are marked as such.
+///
+/// # Errors
+/// Everything that is wrong, each with its place.
+pub fn check(
+    sheet: &mut Sheet,
+    tables: &BTreeMap<String, Arc<Table>>,
+    done: &BTreeMap<String, Option<Signature>>,
+) -> Checked<Signature> {
+    let mut body = std::mem::take(&mut sheet.body);
+    let mut checker = Checker {
+        sheet,
+        tables,
+        done,
+        scope: Scope::default(),
+        bound: BTreeSet::new(),
+        used: BTreeSet::new(),
+        complaints: Vec::new(),
+    };
+    checker.inputs();
+    checker.body(&mut body);
+    checker.unused();
+    let Checker { scope, complaints, .. } = checker;
+    sheet.body = body;
+    let signature = Signature { method: sheet.method, inputs: sheet.inputs.clone(), outputs: scope.kinds };
+    if complaints.is_empty() { Ok(signature) } else { Err(complaints) }
+}
+
+/// Symbols that can be reached at a point of a sheet.
+#[derive(Clone, Default)]
+struct Scope {
+    kinds: BTreeMap<String, Kind>,
+    /// The method whose combinations a symbol belongs to, where it has one.
+    methods: BTreeMap<String, Method>,
+    /// Symbols that were bound in a block that is closed.
+    closed: BTreeSet<String>,
+    /// Beginnings of symbols whose sheet is wrong itself.
+    wrong: BTreeSet<String>,
+}
+
+impl Kinds for Scope {
+    fn kind(&self, symbol: &str) -> Option<Kind> {
+        self.kinds.get(symbol).cloned()
+    }
+
+    fn symbols(&self) -> Vec<String> {
+        self.kinds.keys().cloned().collect()
+    }
+
+    fn excused(&self, symbol: &str) -> bool {
+        self.wrong.iter().any(|prefix| symbol.starts_with(prefix))
+    }
+
+    fn why_not(&self, symbol: &str) -> Option<String> {
+        self.closed.contains(symbol).then(|| {
+            format!("`{symbol}` has a value only under its `when`; bind it under `otherwise` too, or move this line into the block")
+        })
+    }
+}
+
+struct Checker<'a> {
+    sheet: &'a mut Sheet,
+    tables: &'a BTreeMap<String, Arc<Table>>,
+    done: &'a BTreeMap<String, Option<Signature>>,
+    scope: Scope,
+    bound: BTreeSet<String>,
+    used: BTreeSet<String>,
+    complaints: Complaints,
+}
+
+impl Checker<'_> {
+    fn place(&self, span: &std::ops::Range<usize>) -> Place {
+        self.sheet.place(span)
+    }
+
+    fn keep<T>(&mut self, result: Checked<T>) -> Option<T> {
+        result.map_err(|more| self.complaints.extend(more)).ok()
+    }
+
+    fn inputs(&mut self) {
+        let mut inputs = std::mem::take(&mut self.sheet.inputs);
+        for input in &mut inputs {
+            self.bind(&input.name, &input.span, input.kind.clone(), None);
+            let kind = input.kind.clone();
+            let nothing = Scope::default();
+            for expr in input.bounds.iter_mut().map(|(_, bound)| bound).chain(input.default.as_mut()) {
+                let result = check_as(expr, &kind, &self.sheet.source, &nothing);
+                self.keep(result);
+            }
+            if let Some(unit) = &input.unit
+                && kind.dim() != Some(unit.dim)
+            {
+                let complaint =
+                    Complaint::new(format!("`{}` is {kind}, which is not printed in `{}`", input.name, unit.name()));
+                self.complaints.push(complaint.at(self.place(&input.span)));
+            }
+        }
+        self.sheet.inputs = inputs;
+    }
+
+    fn bind(&mut self, name: &str, span: &std::ops::Range<usize>, kind: Kind, method: Option<Method>) {
+        if self.scope.kinds.contains_key(name) || self.scope.closed.contains(name) {
+            self.complaints.push(
+                Complaint::new(format!("`{name}` is bound twice"))
+                    .at(self.place(span))
+                    .hint("a symbol has one value in a sheet; give the second one another name"),
+            );
+            return;
+        }
+        if crate::formula::Function::named(name).is_some() {
+            self.complaints.push(Complaint::new(format!("`{name}` is a function and no name")).at(self.place(span)));
+        }
+        self.bound.insert(name.into());
+        self.scope.kinds.insert(name.into(), kind);
+        if let Some(method) = method {
+            self.scope.methods.insert(name.into(), method);
+        }
+    }
+
+    fn body(&mut self, body: &mut [Stmt]) {
+        for stmt in body {
+            match stmt {
+                Stmt::Heading(_) | Stmt::Prose(_) | Stmt::Note(_) => {}
+                Stmt::Figure(name) => {
+                    let complaint = Complaint::new(format!("there is no figure `{name}` yet"));
+                    self.complaints.push(complaint.at(self.place(&(0..0))));
+                }
+                Stmt::Let(inner) => {
+                    if let Some(inner) = Arc::get_mut(inner) {
+                        self.let_(inner);
+                    }
+                }
+                Stmt::Take(inner) => {
+                    if let Some(inner) = Arc::get_mut(inner) {
+                        self.take(inner);
+                    }
+                }
+                Stmt::Use(inner) => {
+                    if let Some(inner) = Arc::get_mut(inner) {
+                        self.use_(inner);
+                    }
+                }
+                Stmt::When(inner) => {
+                    if let Some(inner) = Arc::get_mut(inner) {
+                        self.when(inner);
+                    }
+                }
+                Stmt::Must(inner) => {
+                    if let Some(inner) = Arc::get_mut(inner) {
+                        self.must(inner);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Notes what an expression uses and gives the method it belongs to.
+    fn uses(&mut self, expr: &Expr) -> Option<Method> {
+        let mut method: Option<(Method, String)> = None;
+        for symbol in expr.symbols() {
+            self.used.insert(symbol.into());
+            let Some(found) = self.scope.methods.get(symbol).copied() else { continue };
+            match &method {
+                Some((first, other)) if *first != found => {
+                    let message = format!(
+                        "mixes `{other}`, worked with {} loads, and `{symbol}`, worked with {} loads",
+                        first.name(),
+                        found.name()
+                    );
+                    self.complaints.push(Complaint::new(message).at(self.place(&expr.span)));
+                }
+                _ => method = Some((found, symbol.into())),
+            }
+        }
+        method.map(|(method, _)| method)
+    }
+
+    fn let_(&mut self, inner: &mut Let) {
+        let mut method = None;
+        let mut kinds: Vec<(Kind, std::ops::Range<usize>)> = Vec::new();
+        let scope = match &inner.raw {
+            Some(raw) => {
+                let mut plain = self.scope.clone();
+                for (name, span, unit) in &raw.symbols {
+                    match plain.kinds.get(name).map(Kind::dim) {
+                        None => {
+                            let complaint = Complaint::new(format!("unknown symbol `{name}`")).at(self.place(span));
+                            let known: Vec<&str> = self.scope.kinds.keys().map(String::as_str).collect();
+                            self.complaints.push(complaint.nearest(name, known));
+                        }
+                        Some(dim) if dim == Some(unit.dim) => {
+                            plain.kinds.insert(name.clone(), Kind::NUMBER);
+                        }
+                        Some(_) => {
+                            let found = plain.kinds[name].to_string();
+                            let message = format!("`{name}` is {found}, which can not enter in `{}`", unit.name());
+                            self.complaints.push(Complaint::new(message).at(self.place(span)));
+                            plain.kinds.insert(name.clone(), Kind::NUMBER);
+                        }
+                    }
+                    let stands = inner.cases.iter().any(|case| case.value.symbols().contains(&name.as_str()));
+                    if !stands {
+                        let message = format!("`{name}` does not stand in the formula");
+                        self.complaints.push(Complaint::new(message).at(self.place(span)));
+                    }
+                }
+                plain
+            }
+            None => self.scope.clone(),
+        };
+        let several = inner.cases.len() > 1;
+        for case in &mut inner.cases {
+            if let Some(condition) = &mut case.when {
+                let result = check_expr(condition, &self.sheet.source, &self.scope);
+                self.keep(result);
+                method = method.or(self.uses(&condition.clone()));
+            }
+            // After a case that is a name, a bare word is one too.
+            let names = matches!(kinds.first(), Some((Kind::Choice(_), _)));
+            let result = match names {
+                true => check_as(&mut case.value, &Kind::Text, &self.sheet.source, &scope),
+                false => check_expr(&mut case.value, &self.sheet.source, &scope),
+            };
+            if let Some(kind) = self.keep(result) {
+                kinds.push((kind, case.value.span.clone()));
+            }
+            method = method.or(self.uses(&case.value.clone()));
+        }
+        let Some((first, _)) = kinds.first().cloned() else {
+            // Bound all the same, so that one fault is not reported as many.
+            self.bind(&inner.name, &inner.span, Kind::NUMBER, method);
+            return;
+        };
+        let mut names = Vec::new();
+        for (kind, span) in &kinds {
+            match (kind, &first) {
+                (Kind::Choice(more), Kind::Choice(_)) => {
+                    names.extend(more.iter().filter(|name| !names.contains(*name)).cloned().collect::<Vec<_>>())
+                }
+                (kind, first) if first.accepts(kind) => {}
+                (kind, first) => {
+                    let message = format!("this case is {kind}, the first is {first}");
+                    self.complaints.push(Complaint::new(message).at(self.place(span)));
+                }
+            }
+        }
+        let mut kind = if names.is_empty() { first } else { Kind::Choice(names) };
+        if let Some(raw) = &inner.raw {
+            if kind.dim() == Some(Dim::NONE) {
+                kind = Kind::Quantity(raw.giving.dim);
+            } else {
+                let message = format!("with plain numbers in it, `{}` is still {kind}", inner.name);
+                self.complaints.push(
+                    Complaint::new(message)
+                        .at(self.place(&inner.span))
+                        .hint("name every symbol that has a unit after `where`"),
+                );
+            }
+        }
+        if let Some(unit) = &inner.unit
+            && kind.dim() != Some(unit.dim)
+        {
+            let message = format!("`{}` is {kind}, which is not printed in `{}`", inner.name, unit.name());
+            let span = if several { inner.span.clone() } else { inner.cases[0].value.span.clone() };
+            self.complaints.push(Complaint::new(message).at(self.place(&span)).label(format!("this is {kind}")));
+        }
+        self.bind(&inner.name, &inner.span, kind, method);
+    }
+
+    fn take(&mut self, inner: &mut Take) {
+        let mut method = None;
+        let Some(table) = self.tables.get(&inner.table).cloned() else {
+            let complaint =
+                Complaint::new(format!("unknown table `{}`", inner.table)).at(self.place(&inner.table_span));
+            self.complaints.push(complaint.nearest(&inner.table, self.tables.keys().map(String::as_str)));
+            for (symbol, _, span) in &inner.names {
+                self.bind(symbol, span, Kind::NUMBER, None);
+            }
+            return;
+        };
+        if inner.keys.len() >= table.columns.len() {
+            let message =
+                format!("`{}` has {} columns, found {} keys", table.name, table.columns.len(), inner.keys.len());
+            self.complaints.push(Complaint::new(message).at(self.place(&inner.table_span)));
+            return;
+        }
+        for ((key, between), column) in inner.keys.iter_mut().zip(&table.columns) {
+            // A text is looked up when it is worked; a name that is written
+            // out can be checked now.
+            let result = check_key(key, &column.kind, &self.sheet.source, &self.scope);
+            self.keep(result);
+            method = method.or(self.uses(&key.clone()));
+            if *between && column.kind.dim().is_none() {
+                let message = format!("`{}` holds names; there is nothing between them", column.name);
+                self.complaints.push(Complaint::new(message).at(self.place(&key.span)));
+            }
+        }
+        for (symbol, name, span) in &inner.names {
+            match table.column(name) {
+                Some(column) => self.bind(symbol, span, column.kind.clone(), method),
+                None => {
+                    let complaint = Complaint::new(format!("the table `{}` has no column `{name}`", table.name));
+                    let known = table.columns.iter().map(|column| column.name.as_str());
+                    self.complaints.push(complaint.at(self.place(span)).nearest(name, known));
+                    self.bind(symbol, span, Kind::NUMBER, method);
+                }
+            }
+        }
+    }
+
+    fn use_(&mut self, inner: &mut Use) {
+        let used = match self.done.get(&inner.sheet) {
+            Some(Some(signature)) => signature.clone(),
+            // That sheet is wrong itself, and says so.
+            Some(None) => return self.close(&format!("{}.", inner.name)),
+            None => {
+                self.complaints.push(
+                    Complaint::new(format!("unknown sheet `{}`", inner.sheet))
+                        .at(self.place(&inner.span))
+                        .nearest(&inner.sheet, self.done.keys().map(String::as_str)),
+                );
+                return;
+            }
+        };
+        let mut method = used.method;
+        for (name, span, value) in &mut inner.args {
+            let found = self.uses(&value.clone());
+            if let (Some(theirs), Some(found)) = (used.method, found)
+                && theirs != found
+            {
+                let message = format!(
+                    "`{name}` comes from {} loads; `{}` is worked with {} loads",
+                    found.name(),
+                    inner.sheet,
+                    theirs.name()
+                );
+                self.complaints.push(Complaint::new(message).at(self.place(span)));
+            }
+            method = method.or(found);
+            match used.inputs.iter().find(|input| input.name == *name) {
+                Some(input) => {
+                    let result = check_as(value, &input.kind, &self.sheet.source, &self.scope);
+                    self.keep(result);
+                }
+                None => {
+                    let complaint = Complaint::new(format!("the sheet `{}` has no input `{name}`", inner.sheet));
+                    let known = used.inputs.iter().map(|input| input.name.as_str());
+                    self.complaints.push(complaint.at(self.place(span)).nearest(name, known));
+                }
+            }
+        }
+        for (at, (name, span, _)) in inner.args.iter().enumerate() {
+            if inner.args[..at].iter().any(|(other, ..)| other == name) {
+                self.complaints.push(Complaint::new(format!("`{name}` is given twice")).at(self.place(span)));
+            }
+        }
+        let missing: Vec<&str> = used
+            .inputs
+            .iter()
+            .filter(|input| input.default.is_none() && !inner.args.iter().any(|(name, ..)| *name == input.name))
+            .map(|input| input.name.as_str())
+            .collect();
+        if !missing.is_empty() {
+            let message = format!("the sheet `{}` also needs {}", inner.sheet, crate::diag::list(&missing, "and"));
+            self.complaints.push(Complaint::new(message).at(self.place(&inner.span)));
+        }
+        for (symbol, kind) in &used.outputs {
+            // Outputs of what that sheet uses are its own affair.
+            if !symbol.contains('.') {
+                let name = format!("{}.{symbol}", inner.name);
+                self.bind(&name, &inner.span.clone(), kind.clone(), method);
+            }
+        }
+    }
+
+    /// Symbols that begin like this are not looked for.
+    fn close(&mut self, prefix: &str) {
+        self.scope.wrong.insert(prefix.into());
+    }
+
+    fn when(&mut self, inner: &mut When) {
+        let result = check_expr(&mut inner.condition, &self.sheet.source, &self.scope);
+        self.keep(result);
+        self.uses(&inner.condition.clone());
+        let before = self.scope.clone();
+        self.body(&mut inner.body);
+        let first = std::mem::replace(&mut self.scope, before.clone());
+        self.body(&mut inner.otherwise);
+        let second = std::mem::replace(&mut self.scope, before);
+        // What both branches bind has a value whichever is taken.
+        for (name, kind) in &first.kinds {
+            if self.scope.kinds.contains_key(name) {
+                continue;
+            }
+            match second.kinds.get(name) {
+                Some(other) => match join(kind, other) {
+                    Some(joined) => {
+                        self.scope.kinds.insert(name.clone(), joined);
+                        if let Some(method) = first.methods.get(name) {
+                            self.scope.methods.insert(name.clone(), *method);
+                        }
+                    }
+                    None => {
+                        let message = format!("`{name}` is {kind} under `when` and {other} under `otherwise`");
+                        self.complaints.push(Complaint::new(message).at(self.place(&inner.condition.span)));
+                    }
+                },
+                None => {
+                    self.scope.closed.insert(name.clone());
+                }
+            }
+        }
+        let only_second = second.kinds.keys().filter(|name| !first.kinds.contains_key(*name));
+        self.scope
+            .closed
+            .extend(only_second.filter(|name| !self.scope.kinds.contains_key(*name)).cloned().collect::<Vec<_>>());
+        self.scope.closed.extend(first.closed);
+        self.scope.closed.extend(second.closed);
+    }
+
+    fn must(&mut self, inner: &mut Must) {
+        let result = check_expr(&mut inner.condition, &self.sheet.source, &self.scope);
+        self.keep(result);
+        self.uses(&inner.condition.clone());
+    }
+
+    fn unused(&mut self) {
+        for input in &self.sheet.inputs {
+            if !self.used.contains(&input.name) {
+                self.complaints.push(
+                    Complaint::new(format!("the input `{}` is not used", input.name))
+                        .at(self.sheet.place(&input.span))
+                        .hint("use it in a formula, or take it out of `needs`"),
+                );
+            }
+        }
+    }
+}
+
+fn check_key(expr: &mut Expr, column: &Kind, source: &Arc<crate::source::Source>, scope: &Scope) -> Checked<Kind> {
+    match column {
+        Kind::Choice(_) => check_as(expr, &Kind::Text, source, scope),
+        kind => check_as(expr, kind, source, scope),
+    }
+}
+
+fn join(a: &Kind, b: &Kind) -> Option<Kind> {
+    match (a, b) {
+        (Kind::Choice(a), Kind::Choice(b)) => {
+            let mut names = a.clone();
+            names.extend(b.iter().filter(|name| !a.contains(name)).cloned());
+            Some(Kind::Choice(names))
+        }
+        _ if a.accepts(b) => Some(a.clone()),
+        _ => None,
+    }
+}

@@ -1,0 +1,440 @@
+//! Reads a sheet file to its tree. Every line is read, so that one run shows
+//! all that is wrong with it.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use super::lines::{Line, WORDS, lines};
+use super::tree::{Case, Input, Let, Method, Must, Note, Part, Prose, Raw, Sheet, Stmt, Take, Use, When};
+use crate::diag::{Checked, Complaint, Complaints};
+use crate::formula::{BinOp, Expr, Kind, Node, Parser, Token};
+use crate::quantity::{Dim, Unit};
+use crate::source::{Place, Source};
+
+/// # Errors
+/// Every line that is not in the language.
+pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
+    let mut reader = Reader { source, complaints: Vec::new() };
+    let mut sheet = Sheet {
+        name: String::new(),
+        title: String::new(),
+        method: None,
+        source: source.clone(),
+        inputs: Vec::new(),
+        body: Vec::new(),
+    };
+    let mut rest = Vec::new();
+    for line in lines(&source.text) {
+        match line.word {
+            "sheet" => sheet.name = reader.text(&line),
+            "title" => sheet.title = reader.text(&line),
+            "method" => sheet.method = reader.method(&line),
+            "needs" => {
+                for input in &line.block {
+                    let input = reader.input(input);
+                    sheet.inputs.extend(reader.keep(input));
+                }
+            }
+            _ => rest.push(line),
+        }
+    }
+    sheet.body = reader.body(&rest);
+    if sheet.name.is_empty() {
+        reader.complaints.push(
+            Complaint::new("the sheet has no name")
+                .at(Place::new(source, 0..source.text.find('\n').unwrap_or(source.text.len())))
+                .hint("begin with a line such as `sheet pin-yield`"),
+        );
+    }
+    if reader.complaints.is_empty() { Ok(sheet) } else { Err(reader.complaints) }
+}
+
+struct Reader<'a> {
+    source: &'a Arc<Source>,
+    complaints: Complaints,
+}
+
+/// What can follow a formula, in any order.
+#[derive(Default)]
+struct Tail {
+    say: String,
+    cite: Option<String>,
+    unit: Option<Unit>,
+    remedy: Option<String>,
+}
+
+impl<'a> Reader<'a> {
+    fn keep<T>(&mut self, result: Result<T, Complaint>) -> Option<T> {
+        result.map_err(|complaint| self.complaints.push(complaint)).ok()
+    }
+
+    fn at(&self, span: Range<usize>) -> Place {
+        Place::new(self.source, span)
+    }
+
+    fn text(&mut self, line: &Line) -> String {
+        let text = self.source.text[line.rest.clone()].split_whitespace().collect::<Vec<_>>().join(" ");
+        if text.is_empty() {
+            let place = self.at(line.word_span.clone());
+            self.complaints.push(Complaint::new(format!("nothing follows `{}`", line.word)).at(place));
+        }
+        text
+    }
+
+    fn method(&mut self, line: &Line) -> Option<Method> {
+        let name = self.text(line);
+        match name.as_str() {
+            "asd" => Some(Method::Asd),
+            "strength" => Some(Method::Strength),
+            _ => {
+                let place = self.at(line.rest.clone());
+                self.complaints.push(
+                    Complaint::new(format!("unknown method `{name}`"))
+                        .at(place)
+                        .hint("a method is `asd` or `strength`"),
+                );
+                None
+            }
+        }
+    }
+
+    fn body(&mut self, lines: &[Line]) -> Vec<Stmt> {
+        let mut body: Vec<Stmt> = Vec::new();
+        for line in lines {
+            if line.word == "otherwise" {
+                let block = self.body(&line.block);
+                match body.pop() {
+                    Some(Stmt::When(when)) if when.otherwise.is_empty() => {
+                        let when =
+                            Arc::try_unwrap(when).unwrap_or_else(|_| unreachable!("a block just read has one owner"));
+                        body.push(Stmt::When(Arc::new(When { otherwise: block, ..when })));
+                    }
+                    before => {
+                        body.extend(before);
+                        let place = self.at(line.word_span.clone());
+                        self.complaints.push(
+                            Complaint::new("`otherwise` without a `when` before it")
+                                .at(place)
+                                .hint("it stands at the same indent as its `when`, right after that block"),
+                        );
+                    }
+                }
+                continue;
+            }
+            let stmt = self.stmt(line);
+            body.extend(self.keep(stmt));
+        }
+        body
+    }
+
+    fn stmt(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+        match line.word {
+            "" => Ok(self.prose_or_heading(line)),
+            "let" => self.let_(line),
+            "take" => self.take(line),
+            "use" => self.use_(line),
+            "when" => {
+                let mut parser = self.parser(line)?;
+                let condition = parser.parse_expr()?;
+                parser.expect_end()?;
+                let body = self.body(&line.block);
+                if body.is_empty() && self.complaints.is_empty() {
+                    return Err(Complaint::new("nothing stands under this `when`")
+                        .at(self.at(line.word_span.clone()))
+                        .hint("what depends on the condition is indented deeper"));
+                }
+                Ok(Stmt::When(Arc::new(When { condition, body, otherwise: Vec::new() })))
+            }
+            "must" => self.must(line),
+            "note" => self.note(line),
+            "figure" => Ok(Stmt::Figure(self.text(line))),
+            word => Err(Complaint::new(format!("`{word}` stands at the head of a sheet, not here"))
+                .at(self.at(line.word_span.clone()))
+                .hint("the order is: sheet, title, method, needs, then the work")),
+        }
+    }
+
+    fn parser(&self, line: &Line) -> Result<Parser<'a>, Complaint> {
+        Parser::new(self.source, line.rest.clone())
+    }
+
+    fn prose_or_heading(&mut self, line: &Line) -> Stmt {
+        let text = &self.source.text[line.rest.clone()];
+        if let Some(heading) = text.strip_prefix('=') {
+            return Stmt::Heading(heading.trim_start_matches('=').trim().into());
+        }
+        // A slip in the opening word would turn a formula into prose unseen.
+        let first = text.split_whitespace().next().unwrap_or("");
+        if let Some(near) = crate::diag::nearest(first, WORDS.iter().copied())
+            && (text.contains(" = ") || text.contains("<=") || text.contains(">="))
+        {
+            let span = line.rest.start..line.rest.start + first.len();
+            let place = self.at(span);
+            self.complaints.push(
+                Complaint::new(format!("`{first}` is not a word of the language"))
+                    .at(place)
+                    .hint(format!("did you mean `{near}`? If this is prose, write it without `=`, `<=` or `>=`")),
+            );
+        }
+        Stmt::Prose(prose(text))
+    }
+
+    fn note(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+        let text = self.source.text[line.rest.clone()].trim();
+        let (covered, text) = match text.strip_prefix("not covered:") {
+            Some(text) => (false, text.trim_start()),
+            None => (true, text),
+        };
+        let (text, cite) = match (text.rfind('['), text.strip_suffix(']')) {
+            (Some(open), Some(inner)) => {
+                (&text[..open], Some(inner[open + 1..].split_whitespace().collect::<Vec<_>>().join(" ")))
+            }
+            _ => (text, None),
+        };
+        if text.trim().is_empty() {
+            return Err(Complaint::new("nothing follows `note`").at(self.at(line.word_span.clone())));
+        }
+        Ok(Stmt::Note(Arc::new(Note { text: prose(text), cite, covered })))
+    }
+
+    fn input(&mut self, line: &Line) -> Result<Input, Complaint> {
+        // A name such as `use` or `note` would be taken for a statement.
+        if !line.word.is_empty() {
+            return Err(Complaint::new(format!("`{}` is a word of the language and no name", line.word))
+                .at(self.at(line.word_span.clone())));
+        }
+        let mut parser = Parser::new(self.source, line.rest.clone())?;
+        let (name, span) = parser.expect_word("the name of an input")?;
+        let kind = self.kind(&mut parser)?;
+        let from = if parser.eat_word("from")? { Some(parser.expect_word("where it comes from")?.0) } else { None };
+        let mut bounds = Vec::new();
+        loop {
+            let op = match parser.token() {
+                Token::Sign(">=") => BinOp::GreaterEqual,
+                Token::Sign("<=") => BinOp::LessEqual,
+                Token::Sign(">") => BinOp::Greater,
+                Token::Sign("<") => BinOp::Less,
+                _ => break,
+            };
+            parser.advance()?;
+            let bound = parser.parse_expr()?;
+            if !bound.symbols().is_empty() {
+                return Err(Complaint::new("a bound is a value, not a symbol").at(self.at(bound.span)));
+            }
+            bounds.push((op, bound));
+            if !parser.eat_sign(",")? {
+                break;
+            }
+        }
+        let default = if parser.eat_word("else")? { Some(parser.parse_expr()?) } else { None };
+        let tail = self.tail(&mut parser, false)?;
+        Ok(Input { name, span, kind, from, bounds, default, say: tail.say, unit: tail.unit, cite: tail.cite })
+    }
+
+    fn kind(&self, parser: &mut Parser) -> Result<Kind, Complaint> {
+        let place = self.at(parser.span());
+        let (word, _) = parser.expect_word("the kind of the input, such as `length`")?;
+        Ok(match word.as_str() {
+            "count" => Kind::Count,
+            "text" => Kind::Text,
+            "date" => Kind::Date,
+            "one" if parser.eat_word("of")? => {
+                let mut names = Vec::new();
+                loop {
+                    names.push(match parser.eat_text()? {
+                        Some(text) => text,
+                        None => parser.expect_word("a name to choose from")?.0,
+                    });
+                    if !parser.eat_sign(",")? {
+                        break;
+                    }
+                }
+                Kind::Choice(names)
+            }
+            _ => match Dim::named(&word) {
+                Some(dim) => Kind::Quantity(dim),
+                None => {
+                    let known = Dim::names().chain(["count", "text", "date", "one of"]);
+                    return Err(Complaint::new(format!("unknown kind `{word}`")).at(place).nearest(&word, known));
+                }
+            },
+        })
+    }
+
+    /// `"what it is" [where it stands] in UNIT else "remedy"`, in any order.
+    fn tail(&self, parser: &mut Parser, with_else: bool) -> Result<Tail, Complaint> {
+        let mut tail = Tail::default();
+        loop {
+            if let Some(text) = parser.eat_text()? {
+                tail.say = text;
+            } else if let Some((cite, _)) = parser.eat_citation()? {
+                tail.cite = Some(cite);
+            } else if parser.eat_word("in")? {
+                tail.unit = Some(parser.parse_unit()?);
+            } else if with_else && parser.eat_word("else")? {
+                let wanted = parser.wanted("a text in quotes after `else`");
+                tail.remedy = Some(parser.eat_text()?.ok_or(wanted)?);
+            } else {
+                parser.expect_end()?;
+                return Ok(tail);
+            }
+        }
+    }
+
+    fn let_(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+        let mut parser = self.parser(line)?;
+        let (name, span) = parser.expect_word("the name of a symbol")?;
+        parser.expect_sign("=", "after the symbol")?;
+        let mut cases = Vec::new();
+        loop {
+            let value = parser.parse_expr()?;
+            if parser.eat_word("when")? {
+                cases.push(Case { value, when: Some(parser.parse_expr()?) });
+                if parser.eat_sign(",")? {
+                    continue;
+                }
+            } else if !cases.is_empty() && parser.eat_word("otherwise")? {
+                cases.push(Case { value, when: None });
+            } else if cases.is_empty() {
+                cases.push(Case { value, when: None });
+            } else {
+                return Err(parser.wanted("`when` and a condition, or `otherwise`"));
+            }
+            break;
+        }
+        let raw = if parser.eat_word("where")? { Some(self.raw(&mut parser)?) } else { None };
+        let tail = self.tail(&mut parser, true)?;
+        let always = cases.last().is_some_and(|case| case.when.is_none());
+        if !always && tail.remedy.is_none() {
+            return Err(Complaint::new(format!("`{name}` has no value if no case holds"))
+                .at(self.at(span))
+                .hint("end with `VALUE otherwise`, or with `else \"why there is no value\"`"));
+        }
+        if always && tail.remedy.is_some() {
+            return Err(
+                Complaint::new(format!("`{name}` always has a value; `else` can not be reached")).at(self.at(span))
+            );
+        }
+        Ok(Stmt::Let(Arc::new(Let {
+            name,
+            span,
+            cases,
+            refusal: tail.remedy,
+            raw,
+            say: tail.say,
+            cite: tail.cite,
+            unit: tail.unit,
+        })))
+    }
+
+    fn raw(&self, parser: &mut Parser) -> Result<Raw, Complaint> {
+        let mut symbols = Vec::new();
+        while !parser.at_word("giving") {
+            let (name, span) = parser.expect_word("a symbol, or `giving`")?;
+            if !parser.eat_word("in")? {
+                return Err(parser.wanted("`in` and a unit"));
+            }
+            symbols.push((name, span, parser.parse_unit()?));
+            parser.eat_sign(",")?;
+        }
+        parser.advance()?;
+        let giving = match parser.at_word("number") {
+            true => {
+                parser.advance()?;
+                Unit::none()
+            }
+            false => parser.parse_unit()?,
+        };
+        Ok(Raw { symbols, giving })
+    }
+
+    fn take(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+        let mut parser = self.parser(line)?;
+        let mut names = Vec::new();
+        loop {
+            let (symbol, span) = parser.expect_word("the name of a column")?;
+            let column =
+                if parser.eat_sign("=")? { parser.expect_word("the name of a column")?.0 } else { symbol.clone() };
+            names.push((symbol, column, span));
+            if !parser.eat_sign(",")? {
+                break;
+            }
+        }
+        if !parser.eat_word("from")? {
+            return Err(parser.wanted("`from` and a table"));
+        }
+        let (table, table_span) = parser.expect_word("the name of a table")?;
+        parser.expect_sign("[", "and the keys of the row")?;
+        let mut keys = Vec::new();
+        loop {
+            let between = parser.eat_word("between")?;
+            keys.push((parser.parse_expr()?, between));
+            if !parser.eat_sign(",")? {
+                break;
+            }
+        }
+        parser.expect_sign("]", "after the keys")?;
+        let tail = self.tail(&mut parser, false)?;
+        let span = line.rest.clone();
+        Ok(Stmt::Take(Arc::new(Take { names, table, table_span, keys, say: tail.say, cite: tail.cite, span })))
+    }
+
+    fn use_(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+        let mut parser = self.parser(line)?;
+        let (sheet, span) = parser.expect_word("the name of a sheet")?;
+        parser.expect_sign("(", "and the inputs of the sheet")?;
+        let mut args = Vec::new();
+        while !parser.at_sign(")") {
+            let (name, span) = parser.expect_word("the name of an input")?;
+            // `width` alone stands for `width = width`.
+            let value = if parser.eat_sign("=")? {
+                parser.parse_expr()?
+            } else {
+                Expr { span: span.clone(), node: Node::Symbol(name.clone()) }
+            };
+            args.push((name, span, value));
+            if !parser.eat_sign(",")? {
+                break;
+            }
+        }
+        parser.expect_sign(")", "after the inputs")?;
+        let name = if parser.eat_word("as")? { parser.expect_word("a name")?.0 } else { sheet.clone() };
+        parser.expect_end()?;
+        Ok(Stmt::Use(Arc::new(Use { sheet, span, name, args })))
+    }
+
+    fn must(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+        let mut parser = self.parser(line)?;
+        let condition = parser.parse_expr()?;
+        let tail = self.tail(&mut parser, true)?;
+        let span = condition.span.clone();
+        let lacks =
+            |what: &str, hint: &str| Err(Complaint::new(what).at(Place::new(self.source, span.clone())).hint(hint));
+        if tail.say.is_empty() {
+            return lacks("a limit without a name", "say in quotes what is limited: \"uplift on the pins\"");
+        }
+        if tail.cite.is_none() {
+            return lacks("a limit without a citation", "name the clause in brackets: [NDS 2018 3.10.1]");
+        }
+        let Some(remedy) = tail.remedy else {
+            return lacks("a limit without a remedy", "end with `else \"what to do if it is not met\"`");
+        };
+        if let Some(unit) = tail.unit {
+            return lacks(
+                "a limit with a unit",
+                &format!("leave `in {}` out: demand and capacity have their own", unit.name()),
+            );
+        }
+        Ok(Stmt::Must(Arc::new(Must { condition, span, say: tail.say, cite: tail.cite, remedy })))
+    }
+}
+
+/// Markup with symbols between backticks.
+fn prose(text: &str) -> Prose {
+    let text = text.lines().map(str::trim).collect::<Vec<_>>().join("\n");
+    text.split('`')
+        .enumerate()
+        .filter(|(_, part)| !part.is_empty())
+        .map(|(at, part)| if at % 2 == 1 { Part::Symbol(part.into()) } else { Part::Markup(part.into()) })
+        .collect()
+}

@@ -1,0 +1,328 @@
+//! Tables of published values: a CSV file whose first columns are keys, whose
+//! rows each name their source.
+//!
+//! Three columns are about the row itself: `source`, `kind` (`published` or
+//! `recalled`) and `doubt`, a remark that is printed where the row is used.
+
+use std::sync::Arc;
+
+use crate::diag::{Checked, Complaint, Complaints};
+use crate::formula::{Kind, TOLERANCE, Value};
+use crate::grid::{Cell, Grid};
+use crate::quantity::{INPUT_DIGITS, Quantity, Unit, number};
+use crate::source::Source;
+
+#[derive(Debug)]
+pub struct Table {
+    pub name: String,
+    /// What is printed for it: publication, edition, table.
+    pub title: String,
+    pub columns: Vec<Column>,
+    rows: Vec<Row>,
+}
+
+#[derive(Debug)]
+pub struct Column {
+    pub name: String,
+    pub kind: Kind,
+    pub unit: Unit,
+}
+
+#[derive(Debug)]
+struct Row {
+    cells: Vec<Entry>,
+    source: String,
+    kind: String,
+    doubt: String,
+}
+
+#[derive(Clone, Debug)]
+enum Entry {
+    Empty,
+    Value(Value),
+    /// `0.1..0.3`, in base units.
+    Range(f64, f64),
+}
+
+/// A row, or two with a value between them.
+#[derive(Clone, Debug)]
+pub struct Found {
+    pub values: Vec<(Value, Unit)>,
+    pub source: String,
+    pub doubt: String,
+    pub recalled: bool,
+}
+
+impl Table {
+    /// # Errors
+    /// A file that is no table: without a title, without sources, with cells
+    /// that do not fit their column.
+    pub fn read(name: &str, source: &Arc<Source>) -> Checked<Table> {
+        let grid = Grid::read(source)?;
+        let title =
+            grid.comments.iter().find_map(|line| line.strip_prefix("title:")).map(|title| title.trim().to_string());
+        let Some(title) = title else {
+            return Err(Complaint::new(format!("the table `{name}` has no title"))
+                .hint(format!(
+                    "begin `{}` with a line such as `# title: NDS 2018 Table 2.3.2, load duration factors`",
+                    source.name
+                ))
+                .into());
+        };
+        let Some(of_source) = grid.column("source") else {
+            return Err(Complaint::new(format!("the table `{name}` has no column `source`"))
+                .hint("each row says where its values are published")
+                .into());
+        };
+        let mut complaints = Complaints::new();
+        let about = ["source", "kind", "doubt"];
+        let used: Vec<usize> =
+            (0..grid.columns.len()).filter(|at| !about.contains(&grid.columns[*at].name.as_str())).collect();
+        let columns: Vec<Column> = used.iter().map(|at| column(&grid, *at)).collect();
+        let mut rows = Vec::new();
+        for row in &grid.rows {
+            let about = |name: &str| grid.column(name).map_or(String::new(), |at| row[at].text.clone());
+            if row[of_source].text.is_empty() {
+                complaints.push(
+                    Complaint::new(format!("this row of `{name}` does not say where it is published"))
+                        .at(grid.place(&row[0]))
+                        .label("its column `source` is empty"),
+                );
+            }
+            let mut cells = Vec::new();
+            for (column, at) in columns.iter().zip(&used) {
+                match entry(&row[*at], column) {
+                    Ok(entry) => cells.push(entry),
+                    Err(message) => complaints.push(
+                        Complaint::new(format!("in the column `{}`: {message}", column.name)).at(grid.place(&row[*at])),
+                    ),
+                }
+            }
+            rows.push(Row { cells, source: about("source"), kind: about("kind"), doubt: about("doubt") });
+        }
+        if complaints.is_empty() { Ok(Table { name: name.into(), title, columns, rows }) } else { Err(complaints) }
+    }
+
+    /// Puts the rows of a job's own table before these; its rows are found first.
+    ///
+    /// # Errors
+    /// A table with other columns.
+    pub fn put_first(&mut self, own: Table, source: &Arc<Source>) -> Checked<()> {
+        let same = own.columns.len() == self.columns.len()
+            && own
+                .columns
+                .iter()
+                .zip(&self.columns)
+                .all(|(own, known)| own.name == known.name && own.kind.dim() == known.kind.dim());
+        if !same {
+            let names: Vec<&str> = self.columns.iter().map(|column| column.name.as_str()).collect();
+            return Err(Complaint::new(format!(
+                "`{}` has other columns than the table `{}` that it adds to",
+                source.name, self.name
+            ))
+            .hint(format!("the columns are, in this order: {}", names.join(", ")))
+            .into());
+        }
+        for (known, column) in self.columns.iter_mut().zip(own.columns) {
+            if let (Kind::Choice(names), Kind::Choice(more)) = (&mut known.kind, column.kind) {
+                names.extend(more.into_iter().filter(|name| !names.contains(name)).collect::<Vec<_>>());
+            }
+        }
+        self.rows.splice(0..0, own.rows);
+        Ok(())
+    }
+
+    /// Every row, as values by the name of their column.
+    pub fn each(&self) -> impl Iterator<Item = std::collections::BTreeMap<&str, &Value>> {
+        self.rows.iter().map(|row| {
+            let pairs = self.columns.iter().zip(&row.cells);
+            pairs
+                .filter_map(|(column, cell)| match cell {
+                    Entry::Value(value) => Some((column.name.as_str(), value)),
+                    Entry::Empty | Entry::Range(..) => None,
+                })
+                .collect()
+        })
+    }
+
+    pub fn column(&self, name: &str) -> Option<&Column> {
+        self.columns.iter().find(|column| column.name == name)
+    }
+
+    /// The named columns of the row whose first columns match `keys`, each
+    /// with whether it may lie between rows.
+    ///
+    /// # Errors
+    /// No such row, with the keys that there are; a value beyond the ends; an
+    /// empty cell.
+    pub fn find(&self, keys: &[(Value, bool)], wanted: &[&str]) -> Result<Found, Complaint> {
+        let mut rows: Vec<&Row> = self.rows.iter().collect();
+        for (at, (key, between)) in keys.iter().enumerate() {
+            if *between {
+                continue;
+            }
+            let before = rows.clone();
+            rows.retain(|row| matches(&row.cells[at], key));
+            if rows.is_empty() {
+                return Err(self.no_row(at, key, &before));
+            }
+        }
+        let Some(at) = keys.iter().position(|(_, between)| *between) else {
+            return self.entries(rows[0], wanted);
+        };
+        let Value::Quantity(key) = &keys[at].0 else { return self.entries(rows[0], wanted) };
+        let mut points: Vec<(f64, &Row)> =
+            rows.iter().filter_map(|row| Some((number_of(&row.cells[at])?, *row))).collect();
+        points.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let tolerance = TOLERANCE * key.value.abs();
+        let upper = points.iter().find(|(value, _)| *value >= key.value - tolerance);
+        let lower = points.iter().rev().find(|(value, _)| *value <= key.value + tolerance);
+        match (lower, upper) {
+            (Some((low, _)), Some((high, row))) if (high - low).abs() <= tolerance => self.entries(row, wanted),
+            (Some((low, a)), Some((high, b))) => {
+                let share = (key.value - low) / (high - low);
+                self.between(self.entries(a, wanted)?, self.entries(b, wanted)?, share)
+            }
+            _ => {
+                let column = &self.columns[at];
+                let ends = [points.first(), points.last()]
+                    .map(|end| end.map_or(String::new(), |(value, _)| print(*value, &column.unit)));
+                Err(Complaint::new(format!(
+                    "`{}` is {}; {} covers {} to {} and is not extended past its ends",
+                    column.name,
+                    print(key.value, &column.unit),
+                    self.title,
+                    ends[0],
+                    ends[1]
+                )))
+            }
+        }
+    }
+
+    fn entries(&self, row: &Row, wanted: &[&str]) -> Result<Found, Complaint> {
+        let mut values = Vec::new();
+        for name in wanted {
+            let Some(at) = self.columns.iter().position(|column| column.name == *name) else { continue };
+            match &row.cells[at] {
+                Entry::Value(value) => values.push((value.clone(), self.columns[at].unit.clone())),
+                _ => return Err(Complaint::new(format!("{} gives no `{name}` for this row", self.title))),
+            }
+        }
+        let recalled = row.kind == "recalled";
+        Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled })
+    }
+
+    fn between(&self, a: Found, b: Found, share: f64) -> Result<Found, Complaint> {
+        let values = a.values.iter().zip(&b.values).map(|((low, unit), (high, _))| match (low, high) {
+            (Value::Quantity(low), Value::Quantity(high)) => {
+                let value = low.value + share * (high.value - low.value);
+                (Value::Quantity(Quantity::new(value, low.dim)), unit.clone())
+            }
+            _ => (low.clone(), unit.clone()),
+        });
+        let join = |a: &str, b: &str| {
+            if a == b {
+                a.to_string()
+            } else {
+                [a, b].iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join("; ")
+            }
+        };
+        Ok(Found {
+            values: values.collect(),
+            source: join(&a.source, &b.source),
+            doubt: join(&a.doubt, &b.doubt),
+            recalled: a.recalled || b.recalled,
+        })
+    }
+
+    fn no_row(&self, at: usize, key: &Value, rows: &[&Row]) -> Complaint {
+        let column = &self.columns[at];
+        let mut known: Vec<String> = Vec::new();
+        for row in rows {
+            let text = match &row.cells[at] {
+                Entry::Empty => continue,
+                Entry::Value(Value::Text(text)) => text.clone(),
+                Entry::Value(Value::Quantity(quantity)) => print(quantity.value, &column.unit),
+                Entry::Value(Value::Date(date)) => date.to_string(),
+                Entry::Range(low, high) => format!("{}..{}", print(*low, &Unit::none()), print(*high, &column.unit)),
+            };
+            if !known.contains(&text) {
+                known.push(text);
+            }
+        }
+        let wrong = match key {
+            Value::Text(text) => text.clone(),
+            Value::Quantity(quantity) => print(quantity.value, &column.unit),
+            Value::Date(date) => date.to_string(),
+        };
+        let mut complaint =
+            Complaint::new(format!("{} has no row for {} `{wrong}`", self.title, column.name.replace('_', " ")))
+                .nearest(&wrong, known.iter().map(String::as_str));
+        if complaint.hints.is_empty() {
+            complaint = complaint.hint(format!("the table has {}", known.join(", ")));
+        }
+        complaint
+    }
+}
+
+fn print(base: f64, unit: &Unit) -> String {
+    let number = number(unit.from_base(base), INPUT_DIGITS);
+    if unit.name().is_empty() { number } else { format!("{number} {}", unit.pretty()) }
+}
+
+fn column(grid: &Grid, at: usize) -> Column {
+    let heading = &grid.columns[at];
+    let cells = || grid.rows.iter().map(|row| row[at].text.as_str()).filter(|text| !text.is_empty());
+    let numeric = |text: &str| text.split("..").all(|part| part.trim().parse::<f64>().is_ok());
+    let unit = heading.unit.clone().unwrap_or_else(Unit::none);
+    let kind = if heading.unit.is_some() || (cells().next().is_some() && cells().all(numeric)) {
+        Kind::Quantity(unit.dim)
+    } else {
+        let mut names: Vec<String> = Vec::new();
+        for text in cells() {
+            if !names.iter().any(|known| known == text) {
+                names.push(text.into());
+            }
+        }
+        Kind::Choice(names)
+    };
+    Column { name: heading.name.clone(), kind, unit }
+}
+
+fn entry(cell: &Cell, column: &Column) -> Result<Entry, String> {
+    if cell.text.is_empty() {
+        return Ok(Entry::Empty);
+    }
+    let Some(dim) = column.kind.dim() else { return Ok(Entry::Value(Value::Text(cell.text.clone()))) };
+    let plain = |text: &str| {
+        text.trim()
+            .parse::<f64>()
+            .map(|value| column.unit.to_base(value))
+            .map_err(|_| format!("found `{text}`, wanted a number"))
+    };
+    match cell.text.split_once("..") {
+        Some((low, high)) => Ok(Entry::Range(plain(low)?, plain(high)?)),
+        None => Ok(Entry::Value(Value::Quantity(Quantity::new(plain(&cell.text)?, dim)))),
+    }
+}
+
+fn number_of(entry: &Entry) -> Option<f64> {
+    match entry {
+        Entry::Value(Value::Quantity(quantity)) => Some(quantity.value),
+        _ => None,
+    }
+}
+
+fn matches(entry: &Entry, key: &Value) -> bool {
+    match (entry, key) {
+        (Entry::Value(Value::Text(name)), Value::Text(key)) => name.eq_ignore_ascii_case(key),
+        (Entry::Value(Value::Quantity(value)), Value::Quantity(key)) => {
+            (value.value - key.value).abs() <= TOLERANCE * key.value.abs()
+        }
+        (Entry::Range(low, high), Value::Quantity(key)) => {
+            let slack = TOLERANCE * key.value.abs();
+            *low - slack <= key.value && key.value <= *high + slack
+        }
+        _ => false,
+    }
+}

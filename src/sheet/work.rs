@@ -1,0 +1,580 @@
+//! Works a sheet for one set of inputs to the steps that a page shows.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use super::tree::{Input, Let, Method, Must, Note, Prose, Sheet, Stmt, Take, Use};
+use super::{Library, table::Found};
+use crate::diag::{Complaint, Complaints};
+use crate::formula::{BinOp, Expr, Kind, Node, Stop, Value, compare, eval, holds};
+use crate::quantity::{Quantity, Unit};
+use crate::source::Place;
+
+/// A symbol's value and what a page says about it.
+#[derive(Clone, Debug)]
+pub struct Bound {
+    pub value: Value,
+    /// The unit it is printed in.
+    pub unit: Unit,
+    /// A load or a load factor enters it: it differs between combinations.
+    pub varies: bool,
+    /// Whole numbers print without decimals.
+    pub count: bool,
+    /// Given, or computed: given values print as they were typed.
+    pub given: bool,
+    /// The cell it was read from.
+    pub place: Option<Place>,
+}
+
+/// A sheet with every step that was taken.
+#[derive(Debug)]
+pub struct Worked {
+    pub sheet: Arc<Sheet>,
+    /// The name its symbols are reached by in the sheet above.
+    pub name: String,
+    pub method: Option<Method>,
+    pub given: Vec<Given>,
+    /// Every symbol that has a value, `sub-sheet.symbol` ones included.
+    pub bound: BTreeMap<String, Bound>,
+    pub steps: Vec<Step>,
+}
+
+/// One input as it came in.
+#[derive(Debug)]
+pub struct Given {
+    pub input: Input,
+    pub origin: Origin,
+}
+
+#[derive(Clone, Debug)]
+pub enum Origin {
+    /// A place in the user's files, in words: `posts.csv, width`.
+    File(String),
+    /// A symbol of the sheet above.
+    Symbol(String),
+    /// A formula of the sheet above.
+    Formula(Expr),
+    /// The sheet's own default.
+    Default,
+}
+
+#[derive(Debug)]
+pub enum Step {
+    Heading(String),
+    Prose(Prose),
+    Note(Arc<Note>),
+    /// `taken` is the case that holds.
+    Let {
+        rule: Arc<Let>,
+        taken: usize,
+    },
+    Take {
+        rule: Arc<Take>,
+        taken: Taken,
+    },
+    Use(Box<Worked>),
+    /// A block that was not entered.
+    Skipped(Expr),
+    Must {
+        rule: Arc<Must>,
+        verdict: Verdict,
+    },
+}
+
+/// The row of a table that was looked up.
+#[derive(Debug)]
+pub struct Taken {
+    pub title: String,
+    pub keys: Vec<(String, Value, Unit)>,
+    pub source: String,
+    pub doubt: String,
+    pub recalled: bool,
+}
+
+#[derive(Clone, Debug)]
+pub struct Verdict {
+    pub ok: bool,
+    /// Demand over capacity; none for a limit that is no ratio.
+    pub ratio: Option<f64>,
+    pub sides: Option<(Side, Side)>,
+    pub varies: bool,
+}
+
+/// Demand or capacity of a limit.
+#[derive(Clone, Debug)]
+pub struct Side {
+    pub quantity: Quantity,
+    pub unit: Unit,
+}
+
+/// Where a root finds an input that nobody passes.
+pub type Missing<'a> = &'a dyn Fn(&Input) -> Complaint;
+
+pub struct Context<'a> {
+    pub library: &'a Library,
+    /// Sheets of the other method are left out.
+    pub method: Option<Method>,
+    pub missing: Missing<'a>,
+}
+
+/// What a sheet's work ends in: its steps, and what went wrong on the way.
+#[derive(Debug)]
+pub struct Work {
+    pub worked: Worked,
+    pub complaints: Complaints,
+}
+
+/// Works a sheet. Inputs that are not in `inputs` take their default or are
+/// asked of `context.missing` when something needs them.
+pub fn work(sheet: &Arc<Sheet>, inputs: BTreeMap<String, (Bound, Origin)>, context: &Context) -> Work {
+    let mut worker = Worker {
+        context,
+        sheet: sheet.clone(),
+        bound: BTreeMap::new(),
+        absent: BTreeSet::new(),
+        silent: BTreeSet::new(),
+        complaints: Vec::new(),
+        varies: false,
+    };
+    let method = sheet.method.or(context.method);
+    let given = worker.inputs(inputs);
+    let mut steps = Vec::new();
+    worker.body(&sheet.body, &mut steps);
+    let Worker { bound, complaints, .. } = worker;
+    Work { worked: Worked { sheet: sheet.clone(), name: sheet.name.clone(), method, given, bound, steps }, complaints }
+}
+
+struct Worker<'a> {
+    context: &'a Context<'a>,
+    sheet: Arc<Sheet>,
+    bound: BTreeMap<String, Bound>,
+    /// Inputs that were not given; asked for when they are needed.
+    absent: BTreeSet<String>,
+    /// Symbols without a value for a reason that was said, or that belong to
+    /// the other method.
+    silent: BTreeSet<String>,
+    complaints: Complaints,
+    /// The block that is worked depends on the loads.
+    varies: bool,
+}
+
+impl Worker<'_> {
+    fn inputs(&mut self, mut inputs: BTreeMap<String, (Bound, Origin)>) -> Vec<Given> {
+        let mut given = Vec::new();
+        for input in &self.sheet.clone().inputs {
+            let found = inputs.remove(&input.name).or_else(|| {
+                let default = input.default.as_ref()?;
+                let value = eval(default, &self.sheet.source, &|_: &str| None).ok()?;
+                let unit = input.unit.clone().unwrap_or_else(|| literal_unit(default).unwrap_or_else(|| usual(&value)));
+                let bound = Bound { value, unit, varies: false, count: false, given: true, place: None };
+                Some((bound, Origin::Default))
+            });
+            let Some((mut bound, origin)) = found else {
+                self.absent.insert(input.name.clone());
+                continue;
+            };
+            if let Some(unit) = &input.unit {
+                bound.unit = unit.clone();
+            }
+            bound.count = bound.count || input.kind == Kind::Count;
+            self.check_bounds(input, &bound);
+            self.bound.insert(input.name.clone(), bound);
+            given.push(Given { input: input.clone(), origin });
+        }
+        given
+    }
+
+    fn check_bounds(&mut self, input: &Input, bound: &Bound) {
+        for (op, limit) in &input.bounds {
+            let Ok(value) = eval(limit, &self.sheet.source, &|_: &str| None) else { continue };
+            if compare(*op, &bound.value, &value) {
+                continue;
+            }
+            let source = &self.sheet.source.text;
+            let mut complaint = Complaint::new(format!(
+                "{} `{}` is {}; the sheet `{}` covers {} {} {}",
+                if input.say.is_empty() { "the input" } else { &input.say },
+                input.name,
+                describe(bound),
+                self.sheet.name,
+                input.name,
+                op.text(),
+                &source[limit.span.clone()],
+            ));
+            if let Some(cite) = &input.cite {
+                complaint = complaint.hint(format!("the limit stands in {cite}"));
+            }
+            self.complaints.push(complaint.at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))));
+            return;
+        }
+        if input.kind == Kind::Count
+            && let Value::Quantity(quantity) = &bound.value
+            && (quantity.value.fract() != 0.0 || quantity.value < 0.0)
+        {
+            let message = format!("`{}` is {}; a count is a whole number, not negative", input.name, describe(bound));
+            self.complaints
+                .push(Complaint::new(message).at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))));
+        }
+    }
+
+    fn body(&mut self, body: &[Stmt], steps: &mut Vec<Step>) {
+        for stmt in body {
+            match stmt {
+                Stmt::Heading(text) => steps.push(Step::Heading(text.clone())),
+                Stmt::Prose(prose) => steps.push(Step::Prose(prose.clone())),
+                Stmt::Note(note) => steps.push(Step::Note(note.clone())),
+                Stmt::Figure(_) => {}
+                Stmt::Let(rule) => self.let_(rule, steps),
+                Stmt::Take(rule) => self.take(rule, steps),
+                Stmt::Use(rule) => self.use_(rule, steps),
+                Stmt::Must(rule) => self.must(rule, steps),
+                Stmt::When(when) => {
+                    let Some(holds) = self.holds(&when.condition) else {
+                        self.silence(&when.body);
+                        self.silence(&when.otherwise);
+                        continue;
+                    };
+                    let before = self.varies;
+                    self.varies |= self.any_varies(&when.condition);
+                    if holds {
+                        self.body(&when.body, steps);
+                        self.silence(&when.otherwise);
+                    } else {
+                        if when.otherwise.is_empty() {
+                            steps.push(Step::Skipped(when.condition.clone()));
+                        }
+                        self.body(&when.otherwise, steps);
+                        self.silence(&when.body);
+                    }
+                    self.varies = before;
+                }
+            }
+        }
+    }
+
+    /// Symbols of a block that was not worked have no value, and nobody needs
+    /// to be told.
+    fn silence(&mut self, body: &[Stmt]) {
+        for stmt in body {
+            match stmt {
+                Stmt::Let(rule) if !self.bound.contains_key(&rule.name) => {
+                    self.silent.insert(rule.name.clone());
+                }
+                Stmt::Take(rule) => {
+                    for (name, ..) in rule.names.iter().filter(|(name, ..)| !self.bound.contains_key(name)) {
+                        self.silent.insert(name.clone());
+                    }
+                }
+                Stmt::Use(rule) => {
+                    self.silent.insert(format!("{}.", rule.name));
+                }
+                Stmt::When(when) => {
+                    self.silence(&when.body);
+                    self.silence(&when.otherwise);
+                }
+                _ => {}
+            }
+        }
+    }
+
+    fn values(&self) -> impl Fn(&str) -> Option<Value> {
+        |symbol| self.bound.get(symbol).map(|bound| bound.value.clone())
+    }
+
+    fn any_varies(&self, expr: &Expr) -> bool {
+        expr.symbols().iter().any(|symbol| self.bound.get(*symbol).is_some_and(|bound| bound.varies))
+    }
+
+    fn eval(&mut self, expr: &Expr) -> Option<Value> {
+        let result = eval(expr, &self.sheet.source, &self.values());
+        self.settle(result)
+    }
+
+    fn holds(&mut self, expr: &Expr) -> Option<bool> {
+        let result = holds(expr, &self.sheet.source, &self.values());
+        self.settle(result)
+    }
+
+    /// The value of a result, or none after saying why, once.
+    fn settle<T>(&mut self, result: Result<T, Stop>) -> Option<T> {
+        match result {
+            Ok(value) => Some(value),
+            Err(Stop::Fault(complaint)) => {
+                self.complaints.push(complaint.hint(format!("in the sheet `{}`", self.sheet.name)));
+                None
+            }
+            Err(Stop::Missing(symbol)) => {
+                if self.absent.remove(&symbol) {
+                    if let Some(input) = self.sheet.input(&symbol) {
+                        self.complaints.push((self.context.missing)(input));
+                    }
+                    self.silent.insert(symbol);
+                }
+                None
+            }
+        }
+    }
+
+    fn let_(&mut self, rule: &Arc<Let>, steps: &mut Vec<Step>) {
+        let done = self.try_let(rule);
+        match done {
+            Some((bound, taken)) => {
+                self.bound.insert(rule.name.clone(), bound);
+                steps.push(Step::Let { rule: rule.clone(), taken });
+            }
+            None => {
+                self.silent.insert(rule.name.clone());
+            }
+        }
+    }
+
+    fn try_let(&mut self, rule: &Let) -> Option<(Bound, usize)> {
+        let mut varies = self.varies;
+        let mut taken = None;
+        for (at, case) in rule.cases.iter().enumerate() {
+            let Some(condition) = &case.when else {
+                taken = Some(at);
+                break;
+            };
+            varies |= self.any_varies(condition);
+            if self.holds(condition)? {
+                taken = Some(at);
+                break;
+            }
+        }
+        let Some(taken) = taken else {
+            let refusal = rule.refusal.clone().unwrap_or_default();
+            self.complaints.push(
+                Complaint::new(format!("`{}` of the sheet `{}` has no value: {refusal}", rule.name, self.sheet.name))
+                    .at(self.sheet.place(&rule.span)),
+            );
+            return None;
+        };
+        let expr = &rule.cases[taken].value;
+        varies |= self.any_varies(expr);
+        let result = match &rule.raw {
+            None => eval(expr, &self.sheet.source, &self.values()),
+            Some(raw) => {
+                let plain = raw_values(raw, &self.bound);
+                eval(expr, &self.sheet.source, &plain).map(|value| match value {
+                    Value::Quantity(number) => {
+                        Value::Quantity(Quantity::new(raw.giving.to_base(number.value), raw.giving.dim))
+                    }
+                    value => value,
+                })
+            }
+        };
+        let value = self.settle(result)?;
+        let unit = rule.unit.clone().or_else(|| rule.raw.as_ref().map(|raw| raw.giving.clone()));
+        let unit = unit.unwrap_or_else(|| self.same_unit(expr, &value));
+        let count = self.counts(expr);
+        Some((Bound { value, unit, varies, count, given: false, place: None }, taken))
+    }
+
+    /// A symbol that only renames or picks another one is printed like it.
+    fn same_unit(&self, expr: &Expr, value: &Value) -> Unit {
+        let Value::Quantity(quantity) = value else { return Unit::none() };
+        expr.symbols()
+            .iter()
+            .filter_map(|symbol| self.bound.get(*symbol))
+            .map(|bound| &bound.unit)
+            .find(|unit| unit.dim == quantity.dim)
+            .cloned()
+            .or_else(|| literal_unit(expr).filter(|unit| unit.dim == quantity.dim))
+            .unwrap_or_else(|| Unit::usual(quantity.dim))
+    }
+
+    fn counts(&self, expr: &Expr) -> bool {
+        match &expr.node {
+            Node::Symbol(symbol) => self.bound.get(symbol).is_some_and(|bound| bound.count),
+            Node::Binary(BinOp::Add | BinOp::Sub | BinOp::Mul, a, b) => self.counts(a) && self.counts(b),
+            _ => false,
+        }
+    }
+
+    fn take(&mut self, rule: &Arc<Take>, steps: &mut Vec<Step>) {
+        if let Some((found, taken, varies)) = self.try_take(rule) {
+            for ((name, ..), (value, unit)) in rule.names.iter().zip(found.values) {
+                let bound = Bound { value, unit, varies, count: false, given: true, place: None };
+                self.bound.insert(name.clone(), bound);
+            }
+            steps.push(Step::Take { rule: rule.clone(), taken });
+        } else {
+            self.silent.extend(rule.names.iter().map(|(name, ..)| name.clone()));
+        }
+    }
+
+    fn try_take(&mut self, rule: &Take) -> Option<(Found, Taken, bool)> {
+        let table = self.context.library.table(&rule.table)?.clone();
+        let mut keys = Vec::new();
+        let mut varies = self.varies;
+        let mut place = None;
+        for (expr, between) in &rule.keys {
+            let value = self.eval(expr)?;
+            varies |= self.any_varies(expr);
+            place = place.or_else(|| match &expr.node {
+                Node::Symbol(symbol) => self.bound.get(symbol)?.place.clone(),
+                _ => None,
+            });
+            keys.push((value, *between));
+        }
+        let wanted: Vec<&str> = rule.names.iter().map(|(_, column, _)| column.as_str()).collect();
+        let found = match table.find(&keys, &wanted) {
+            Ok(found) => found,
+            Err(complaint) => {
+                let complaint = self.locate_key(rule, complaint, place);
+                self.complaints.push(complaint);
+                return None;
+            }
+        };
+        let keys = keys
+            .into_iter()
+            .zip(&table.columns)
+            .map(|((value, _), column)| (column.name.clone(), value, column.unit.clone()))
+            .collect();
+        let taken = Taken {
+            title: table.title.clone(),
+            keys,
+            source: found.source.clone(),
+            doubt: found.doubt.clone(),
+            recalled: found.recalled,
+        };
+        Some((found, taken, varies))
+    }
+
+    /// A key that is in no row is marked in the user's file where it came
+    /// from there, else in the sheet.
+    fn locate_key(&self, rule: &Take, complaint: Complaint, first: Option<Place>) -> Complaint {
+        let wrong = rule.keys.iter().find_map(|(expr, _)| match &expr.node {
+            Node::Symbol(symbol) => {
+                let bound = self.bound.get(symbol)?;
+                let Value::Text(text) = &bound.value else { return None };
+                complaint.message.ends_with(&format!("`{text}`")).then(|| bound.place.clone())?
+            }
+            _ => None,
+        });
+        let place = wrong.or(first).unwrap_or_else(|| self.sheet.place(&rule.table_span));
+        complaint.at(place)
+    }
+
+    fn use_(&mut self, rule: &Arc<Use>, steps: &mut Vec<Step>) {
+        let Some(sheet) = self.context.library.sheet(&rule.sheet).cloned() else { return };
+        let other = matches!((sheet.method, self.context.method), (Some(theirs), Some(ours)) if theirs != ours);
+        if other {
+            self.silent.insert(format!("{}.", rule.name));
+            return;
+        }
+        let mut inputs = BTreeMap::new();
+        for (name, _, expr) in &rule.args {
+            let Some(value) = self.eval(expr) else { continue };
+            let single = match &expr.node {
+                Node::Symbol(symbol) => self.bound.get(symbol).map(|bound| (symbol.clone(), bound.clone())),
+                _ => None,
+            };
+            let varies = self.varies || self.any_varies(expr);
+            let entry = match single {
+                Some((symbol, bound)) => (Bound { varies, ..bound }, Origin::Symbol(symbol)),
+                None => {
+                    let unit = self.same_unit(expr, &value);
+                    let given = expr.symbols().is_empty();
+                    let count = self.counts(expr);
+                    (Bound { value, unit, varies, count, given, place: None }, Origin::Formula(expr.clone()))
+                }
+            };
+            inputs.insert(name.clone(), entry);
+        }
+        // An argument without a value was complained of here already.
+        let silent = |_: &Input| Complaint::new("");
+        let context = Context { library: self.context.library, method: self.context.method, missing: &silent };
+        let Work { mut worked, complaints } = work(&sheet, inputs, &context);
+        self.complaints.extend(complaints.into_iter().filter(|complaint| !complaint.message.is_empty()));
+        worked.name = rule.name.clone();
+        for (symbol, bound) in &worked.bound {
+            if !symbol.contains('.') {
+                self.bound.insert(format!("{}.{symbol}", rule.name), bound.clone());
+            }
+        }
+        steps.push(Step::Use(Box::new(worked)));
+    }
+
+    fn must(&mut self, rule: &Arc<Must>, steps: &mut Vec<Step>) {
+        let Some(ok) = self.holds(&rule.condition) else { return };
+        let varies = self.varies || self.any_varies(&rule.condition);
+        let mut verdict = Verdict { ok, ratio: None, sides: None, varies };
+        if let Some((demand, capacity)) = rule.sides() {
+            let sides = (self.side(demand, capacity), self.side(capacity, demand));
+            if let (Some(demand), Some(capacity)) = sides {
+                verdict.ratio = Some(ratio(demand.quantity.value, capacity.quantity.value, ok));
+                verdict.sides = Some((demand, capacity));
+            }
+        }
+        steps.push(Step::Must { rule: rule.clone(), verdict });
+    }
+
+    fn side(&self, expr: &Expr, other: &Expr) -> Option<Side> {
+        let value = eval(expr, &self.sheet.source, &self.values()).ok()?;
+        let Value::Quantity(quantity) = value else { return None };
+        // A bare literal is printed in the unit of the value it bounds.
+        let unit = match &expr.node {
+            Node::Literal(..) | Node::Number(_) => {
+                literal_unit(expr).unwrap_or_else(|| self.same_unit(other, &Value::Quantity(quantity)))
+            }
+            _ => self.same_unit(expr, &Value::Quantity(quantity)),
+        };
+        Some(Side { quantity, unit })
+    }
+}
+
+/// Demand over capacity. Without capacity there is no ratio that says more
+/// than the verdict; a demand of the other sign asks for nothing.
+fn ratio(demand: f64, capacity: f64, ok: bool) -> f64 {
+    if capacity > 0.0 {
+        (demand / capacity).max(0.0)
+    } else if ok {
+        0.0
+    } else {
+        f64::INFINITY
+    }
+}
+
+/// The symbols of a formula that hides units, as plain numbers.
+pub(super) fn raw_values<'a>(
+    raw: &'a super::tree::Raw,
+    bound: &'a BTreeMap<String, Bound>,
+) -> impl Fn(&str) -> Option<Value> + 'a {
+    |symbol| {
+        let value = &bound.get(symbol)?.value;
+        match (raw.symbols.iter().find(|(name, ..)| name == symbol), value) {
+            (Some((_, _, unit)), Value::Quantity(quantity)) => Some(Value::number(quantity.in_unit(unit))),
+            _ => Some(value.clone()),
+        }
+    }
+}
+
+fn usual(value: &Value) -> Unit {
+    match value {
+        Value::Quantity(quantity) => Unit::usual(quantity.dim),
+        _ => Unit::none(),
+    }
+}
+
+fn literal_unit(expr: &Expr) -> Option<Unit> {
+    let mut unit = None;
+    expr.walk(&mut |expr| {
+        if let Node::Literal(_, found) = &expr.node {
+            unit.get_or_insert(found.clone());
+        }
+    });
+    unit
+}
+
+fn describe(bound: &Bound) -> String {
+    match &bound.value {
+        Value::Quantity(quantity) => {
+            let number = crate::quantity::number(quantity.in_unit(&bound.unit), 6);
+            format!("{number} {}", bound.unit.pretty()).trim_end().to_string()
+        }
+        Value::Text(text) => format!("`{text}`"),
+        Value::Date(date) => date.to_string(),
+    }
+}

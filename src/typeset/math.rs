@@ -1,0 +1,215 @@
+//! Formula trees to the typesetter's math mode.
+
+use serde::Serialize;
+
+use super::symbol::{symbol, twin};
+use crate::formula::{Assoc, BinOp, Expr, Function, Node, PREFIX_PRECEDENCE};
+use crate::quantity::{INPUT_DIGITS, number};
+
+/// One formula, ready to typeset: the source in the typesetter's math mode,
+/// and what a screen reader says.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Math {
+    pub src: String,
+    pub alt: String,
+}
+
+/// A part with the precedence of its outermost operator.
+pub(super) struct Piece {
+    pub src: String,
+    pub alt: String,
+    pub precedence: u8,
+}
+
+const ATOM: u8 = u8::MAX;
+
+impl Piece {
+    pub fn atom(src: impl Into<String>, alt: impl Into<String>) -> Piece {
+        Piece { src: src.into(), alt: alt.into(), precedence: ATOM }
+    }
+
+    /// In brackets where a looser operator stands in a tighter one.
+    fn within(self, least: u8) -> Piece {
+        if self.precedence >= least {
+            return self;
+        }
+        Piece::atom(format!("({})", self.src), format!("open bracket {} close bracket", self.alt))
+    }
+}
+
+/// What stands for numbers and symbols, and between factors.
+pub(super) struct Style<'a> {
+    pub leaf: &'a dyn Fn(&Expr) -> Piece,
+    /// Numbers with units need a sign between them, symbols only a space.
+    pub times: &'static str,
+}
+
+/// The formula in symbols.
+pub fn symbolic(expr: &Expr) -> Math {
+    symbolic_part(expr, expr)
+}
+
+/// A part of a formula in symbols; twins in the whole are told apart in it.
+pub fn symbolic_part(expr: &Expr, whole: &Expr) -> Math {
+    let symbols = whole.symbols();
+    let tail = |name: &str| name.rsplit('.').next().unwrap_or("").to_string();
+    let leaf = |expr: &Expr| match &expr.node {
+        Node::Symbol(name) => {
+            let twins = symbols.iter().any(|other| *other != name && tail(other) == tail(name));
+            let math = if twins { twin(name) } else { symbol(name) };
+            Piece::atom(math.src, math.alt)
+        }
+        _ => constant_leaf(expr),
+    };
+    finish(typeset(expr, &Style { leaf: &leaf, times: "thin" }))
+}
+
+pub(super) fn finish(piece: Piece) -> Math {
+    Math { src: piece.src, alt: piece.alt }
+}
+
+fn constant_leaf(expr: &Expr) -> Piece {
+    match &expr.node {
+        Node::Number(value) => plain(&number(*value, INPUT_DIGITS)),
+        Node::Literal(value, unit) => with_unit(&number(*value, INPUT_DIGITS), &unit.pretty()),
+        Node::Text(name) => Piece::atom(format!("upright({})", quoted(name)), name.clone()),
+        _ => Piece::atom("", ""),
+    }
+}
+
+pub(super) fn plain(number: &str) -> Piece {
+    let alt = number.replace('−', "minus ").replace(',', "");
+    if number.starts_with('−') {
+        return Piece { src: quoted(number), alt, precedence: PREFIX_PRECEDENCE };
+    }
+    Piece::atom(quoted(number), alt)
+}
+
+/// A number and its unit bind like a product: they need brackets under a power.
+pub(super) fn with_unit(number: &str, unit: &str) -> Piece {
+    let bare = plain(number);
+    if unit.is_empty() {
+        return bare;
+    }
+    let space = if unit == "°" { "" } else { " thin" };
+    let src = format!("{}{space} upright({})", bare.src, quoted(unit));
+    Piece { src, alt: format!("{} {unit}", bare.alt), precedence: bare.precedence.min(BinOp::Mul.precedence() + 1) }
+}
+
+/// A text that math mode prints as it stands.
+pub(super) fn quoted(text: &str) -> String {
+    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
+}
+
+pub(super) fn typeset(expr: &Expr, style: &Style) -> Piece {
+    match &expr.node {
+        Node::Number(_) | Node::Literal(..) | Node::Symbol(_) | Node::Text(_) => (style.leaf)(expr),
+        Node::Negate(inner) => {
+            let inner = typeset(inner, style).within(PREFIX_PRECEDENCE + 1);
+            Piece { src: format!("-{}", inner.src), alt: format!("minus {}", inner.alt), precedence: PREFIX_PRECEDENCE }
+        }
+        Node::Not(inner) => {
+            let inner = typeset(inner, style).within(BinOp::Is.precedence());
+            Piece {
+                src: format!("upright(\"not \") {}", inner.src),
+                alt: format!("not {}", inner.alt),
+                precedence: BinOp::And.precedence(),
+            }
+        }
+        Node::Call(function, args) => call(*function, args, style),
+        Node::Binary(op, left, right) => binary(*op, left, right, style),
+    }
+}
+
+fn call(function: Function, args: &[Expr], style: &Style) -> Piece {
+    let pieces: Vec<Piece> = args.iter().map(|arg| typeset(arg, style)).collect();
+    let first = &pieces[0];
+    let tight = BinOp::Mul.precedence();
+    match function {
+        Function::Sqrt => {
+            Piece::atom(format!("sqrt({})", first.src), format!("the square root of {}, end root", first.alt))
+        }
+        Function::Abs => Piece::atom(format!("abs({})", first.src), format!("the absolute value of {}", first.alt)),
+        Function::Atan2 => {
+            let second = &pieces[1];
+            Piece::atom(
+                format!("arctan (frac({}, {}))", first.src, second.src),
+                format!("arc tangent of {} over {}", first.alt, second.alt),
+            )
+        }
+        Function::Nearest | Function::Up | Function::Down => {
+            let words = match function {
+                Function::Nearest => "to the nearest",
+                Function::Up => "rounded up to",
+                _ => "rounded down to",
+            };
+            let step = &pieces[1];
+            let inner = typeset(&args[0], style).within(tight);
+            Piece {
+                src: format!("{} thin upright(\", {words} \") {}", inner.src, step.src),
+                alt: format!("{}, {words} {}", inner.alt, step.alt),
+                precedence: 0,
+            }
+        }
+        _ => {
+            let name = match function {
+                Function::Asin => "arcsin",
+                Function::Acos => "arccos",
+                Function::Atan => "arctan",
+                function => function.name(),
+            };
+            let src: Vec<&str> = pieces.iter().map(|piece| piece.src.as_str()).collect();
+            let alt: Vec<&str> = pieces.iter().map(|piece| piece.alt.as_str()).collect();
+            let head = match function {
+                Function::Least | Function::Greatest => format!("upright(\"{name}\")"),
+                _ => name.to_string(),
+            };
+            Piece::atom(format!("{head} ({})", src.join(", ")), format!("{name} of {}", alt.join(", ")))
+        }
+    }
+}
+
+fn binary(op: BinOp, left: &Expr, right: &Expr, style: &Style) -> Piece {
+    let precedence = op.precedence();
+    let (a, b) = (typeset(left, style), typeset(right, style));
+    match op {
+        // A fraction bar and a raised exponent bracket by their shape.
+        BinOp::Div => Piece {
+            src: format!("frac({}, {})", a.src, b.src),
+            alt: format!("the fraction {} over {}, end fraction", a.alt, b.alt),
+            precedence: BinOp::Pow.precedence() - 1,
+        },
+        BinOp::Pow => {
+            let a = a.within(precedence + 1);
+            Piece {
+                src: format!("attach({}, t: {})", a.src, b.src),
+                alt: format!("{} to the power {}", a.alt, b.alt),
+                precedence,
+            }
+        }
+        _ => {
+            let (least_left, least_right) = match op.assoc() {
+                Assoc::Left => (precedence, precedence + 1),
+                Assoc::Right | Assoc::None => (precedence + 1, precedence),
+            };
+            let starts_with_number = |piece: &Piece| piece.src.starts_with('"');
+            let (a, b) = (a.within(least_left), b.within(least_right));
+            let times = if starts_with_number(&b) { "dot.op" } else { style.times };
+            let times = if style.times == "times" { "times" } else { times };
+            let (sign, word) = match op {
+                BinOp::Or => ("upright(\" or \")", "or"),
+                BinOp::And => ("upright(\" and \")", "and"),
+                BinOp::Is => ("=", "is"),
+                BinOp::IsNot => ("eq.not", "is not"),
+                BinOp::Less => ("<", "is less than"),
+                BinOp::LessEqual => ("lt.eq", "is at most"),
+                BinOp::Greater => (">", "is more than"),
+                BinOp::GreaterEqual => ("gt.eq", "is at least"),
+                BinOp::Add => ("+", "plus"),
+                BinOp::Sub => ("-", "minus"),
+                _ => (times, "times"),
+            };
+            Piece { src: format!("{} {sign} {}", a.src, b.src), alt: format!("{} {word} {}", a.alt, b.alt), precedence }
+        }
+    }
+}

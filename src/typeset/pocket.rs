@@ -1,0 +1,181 @@
+//! A formula with this post's numbers in it, such that a reader with a pocket
+//! calculator gets the printed result to the printed digits.
+//!
+//! All numbers of one formula stand in one system of units, so no conversion
+//! factor is hidden. Each is printed to a few digits; where working the
+//! formula with those would not give the printed result, more are shown.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::Math;
+use super::math::{Piece, Style, finish, plain, quoted, typeset, with_unit};
+use crate::formula::{Expr, Node, Value, eval};
+use crate::quantity::{INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, number, number_fixed};
+use crate::sheet::{Bound, Raw, Side};
+use crate::source::Source;
+
+/// A printed value and its unit.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+pub struct Shown {
+    pub number: String,
+    pub unit: String,
+}
+
+/// Most digits that are ever shown.
+const MOST_DIGITS: usize = 12;
+
+/// A symbol's value as its own line prints it.
+pub fn printed(bound: &Bound) -> Shown {
+    match &bound.value {
+        Value::Quantity(quantity) => {
+            let number = show(*quantity, &bound.unit, digits(bound), bound.count);
+            Shown { number, unit: bound.unit.pretty() }
+        }
+        value => Shown { number: value_text(value), unit: String::new() },
+    }
+}
+
+/// A name or a date as it is printed.
+pub fn value_text(value: &Value) -> String {
+    match value {
+        Value::Text(text) => text.clone(),
+        Value::Date(date) => date.to_string(),
+        Value::Quantity(quantity) => number(quantity.value, RESULT_DIGITS),
+    }
+}
+
+fn digits(bound: &Bound) -> usize {
+    if bound.given { INPUT_DIGITS } else { RESULT_DIGITS }
+}
+
+/// A plain factor keeps one decimal, `1.0`; a count has none.
+fn show(quantity: Quantity, unit: &Unit, digits: usize, count: bool) -> String {
+    let value = quantity.in_unit(unit);
+    // The last bits of a conversion are not part of a value: 8 ft is 96 in.
+    let text = number(value, digits);
+    if quantity.dim.is_none() && unit.name().is_empty() && !count && !text.contains('.') && value.abs() < 1000.0 {
+        return number_fixed(value.round(), 1);
+    }
+    text
+}
+
+/// The number that a printed text says.
+fn read_back(text: &str) -> f64 {
+    text.replace(',', "").replace('−', "-").parse().unwrap_or(f64::NAN)
+}
+
+/// The formula with numbers; none if it has no symbol, or is nothing but one.
+pub fn substituted(
+    expr: &Expr,
+    source: &Arc<Source>,
+    bound: &BTreeMap<String, Bound>,
+    raw: Option<&Raw>,
+    result: &Bound,
+) -> Option<Math> {
+    let symbols = expr.symbols();
+    if symbols.is_empty() || matches!(expr.node, Node::Symbol(_)) {
+        return None;
+    }
+    let Value::Quantity(target) = &result.value else { return None };
+    let hints = symbols.iter().filter_map(|symbol| bound.get(*symbol)).map(|bound| &bound.unit);
+    let system = System::of(&result.unit, hints);
+    let wanted = printed(result).number;
+    let mut best = None;
+    for extra in 0..=(MOST_DIGITS - RESULT_DIGITS) {
+        let pocket = Pocket { bound, raw, system, extra };
+        let worked = eval(expr, source, &|symbol: &str| pocket.value(symbol)).ok();
+        best = Some(pocket.typeset(expr));
+        let Some(Value::Quantity(worked)) = worked else { continue };
+        let worked = match raw {
+            Some(raw) => Quantity::new(raw.giving.to_base(worked.value), raw.giving.dim),
+            None => Quantity::new(worked.value, target.dim),
+        };
+        if show(worked, &result.unit, digits(result), result.count) == wanted {
+            break;
+        }
+    }
+    best
+}
+
+/// One formula's numbers, to a number of digits more than usual.
+struct Pocket<'a> {
+    bound: &'a BTreeMap<String, Bound>,
+    raw: Option<&'a Raw>,
+    system: System,
+    extra: usize,
+}
+
+impl Pocket<'_> {
+    fn unit(&self, symbol: &str, bound: &Bound) -> Unit {
+        if let Some((.., unit)) = self.raw.and_then(|raw| raw.symbols.iter().find(|(name, ..)| name == symbol)) {
+            return unit.clone();
+        }
+        match &bound.value {
+            Value::Quantity(quantity) if bound.unit.name() != "%" => self.system.unit(quantity.dim),
+            _ => bound.unit.clone(),
+        }
+    }
+
+    fn text(&self, symbol: &str, bound: &Bound) -> Option<(String, Unit)> {
+        let Value::Quantity(quantity) = bound.value else { return None };
+        let unit = self.unit(symbol, bound);
+        Some((show(quantity, &unit, digits(bound) + self.extra, bound.count), unit))
+    }
+
+    /// What a calculator is fed for a symbol.
+    fn value(&self, symbol: &str) -> Option<Value> {
+        let bound = self.bound.get(symbol)?;
+        let Some((text, unit)) = self.text(symbol, bound) else { return Some(bound.value.clone()) };
+        let plain = self.raw.is_some_and(|raw| raw.symbols.iter().any(|(name, ..)| name == symbol));
+        let value = read_back(&text);
+        Some(Value::Quantity(if plain {
+            Quantity::number(value)
+        } else {
+            Quantity::new(unit.to_base(value), unit.dim)
+        }))
+    }
+
+    fn typeset(&self, expr: &Expr) -> Math {
+        let leaf = |expr: &Expr| match &expr.node {
+            Node::Symbol(symbol) => match self.bound.get(symbol).map(|bound| (bound, self.text(symbol, bound))) {
+                Some((_, Some((text, unit)))) => {
+                    let raw = self.raw.is_some_and(|raw| raw.symbols.iter().any(|(name, ..)| name == symbol));
+                    if raw { plain(&text) } else { with_unit(&text, &unit.pretty()) }
+                }
+                Some((bound, None)) => {
+                    let text = value_text(&bound.value);
+                    Piece::atom(quoted(&text), text)
+                }
+                None => Piece::atom(quoted("?"), "no value"),
+            },
+            Node::Number(value) => plain(&number(*value, INPUT_DIGITS)),
+            Node::Literal(value, unit) => {
+                let base = Quantity::new(unit.to_base(*value), unit.dim);
+                let unit = self.system.unit(unit.dim);
+                with_unit(&number(base.in_unit(&unit), MOST_DIGITS), &unit.pretty())
+            }
+            Node::Text(name) => Piece::atom(quoted(name), name.clone()),
+            _ => Piece::atom("", ""),
+        };
+        finish(typeset(expr, &Style { leaf: &leaf, times: "times" }))
+    }
+}
+
+/// Demand and capacity of a limit in one unit, to as many digits as it takes
+/// for their quotient to give the printed ratio.
+pub fn two_sides(demand: &Side, capacity: &Side, ratio: Option<f64>) -> (Shown, Shown, String) {
+    let unit = &capacity.unit;
+    let text = ratio.filter(|ratio| ratio.is_finite()).map_or("–".into(), |ratio| number_fixed(ratio, 3));
+    let plain = |side: &Side, digits| number(side.quantity.in_unit(unit), digits);
+    let mut digits = RESULT_DIGITS;
+    while digits < MOST_DIGITS && text != "–" {
+        let quotient = read_back(&plain(demand, digits)) / read_back(&plain(capacity, digits));
+        if number_fixed(quotient.max(0.0), 3) == text {
+            break;
+        }
+        digits += 1;
+    }
+    let shown = |side: &Side| Shown { number: plain(side, digits), unit: unit.pretty() };
+    (shown(demand), shown(capacity), text)
+}

@@ -1,0 +1,91 @@
+//! Symbols as the codes print them: `F_c_perp'` is F with the subscript c⊥
+//! and a prime.
+
+use super::Math;
+
+const GREEK: &[&str] = &[
+    "alpha", "beta", "gamma", "delta", "epsilon", "eta", "theta", "kappa", "lambda", "mu", "nu", "xi", "pi", "rho",
+    "sigma", "tau", "phi", "psi", "omega", "Gamma", "Delta", "Theta", "Lambda", "Sigma", "Phi", "Psi", "Omega",
+];
+
+/// A symbol of a sheet, or the symbol alone of `sheet.symbol`.
+pub fn symbol(name: &str) -> Math {
+    labelled(name.split_once('.').map_or(name, |(_, name)| name), None)
+}
+
+/// With a word in the subscript that tells it from its twin: where a sheet is
+/// used twice, `geometry-along.C_delta` and `geometry-across.C_delta`.
+pub(super) fn twin(name: &str) -> Math {
+    match name.split_once('.') {
+        Some((sheet, name)) => labelled(name, sheet.rsplit('-').next()),
+        None => labelled(name, None),
+    }
+}
+
+fn labelled(name: &str, label: Option<&str>) -> Math {
+    let bare = name.trim_end_matches('\'');
+    let primes = name.len() - bare.len();
+    let mut parts = bare.split('_');
+    let base = parts.next().unwrap_or("");
+    // Words, not symbols: `plate_thickness` reads as it is written.
+    if base.len() > 2 && !GREEK.contains(&base) {
+        let words = bare.replace('_', " ");
+        return Math { src: format!("upright(\"{words}\")"), alt: words };
+    }
+    let mut over: Vec<&str> = Vec::new();
+    let mut below: Vec<String> = Vec::new();
+    let mut alt = vec![base.to_string()];
+    let mut subscript = Vec::new();
+    for part in parts {
+        if part == "star" {
+            over.push("*");
+            alt.push("star".into());
+            continue;
+        }
+        let joined = matches!(part, "perp" | "par" | "theta");
+        if !below.is_empty() && !joined {
+            below.push("\",\"".into());
+        }
+        below.push(letter(part));
+        subscript.push(spoken(part));
+    }
+    if let Some(word) = label {
+        if !below.is_empty() {
+            below.push("\",\"".into());
+        }
+        below.push(format!("\"{word}\""));
+        subscript.push(word.to_string());
+    }
+    if !subscript.is_empty() {
+        alt.insert(1, format!("sub {}", subscript.join(" ")));
+    }
+    for _ in 0..primes {
+        over.push("prime");
+        alt.push("prime".into());
+    }
+    let mut src = letter(base);
+    if !below.is_empty() || !over.is_empty() {
+        let part =
+            |key: &str, items: String| if items.is_empty() { String::new() } else { format!(", {key}: {items}") };
+        src = format!("attach({src}{}{})", part("b", below.join(" ")), part("t", over.join(" ")));
+    }
+    Math { src, alt: alt.join(" ") }
+}
+
+fn letter(part: &str) -> String {
+    match part {
+        "perp" => "perp".into(),
+        "par" => "parallel".into(),
+        _ if GREEK.contains(&part) => part.into(),
+        _ if part.chars().count() == 1 && part.chars().all(char::is_alphabetic) => part.into(),
+        _ => format!("upright(\"{part}\")"),
+    }
+}
+
+fn spoken(part: &str) -> String {
+    match part {
+        "perp" => "perpendicular".into(),
+        "par" => "parallel".into(),
+        _ => part.into(),
+    }
+}
