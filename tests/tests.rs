@@ -1,1 +1,20 @@
+//! One binary, because linking the typesetter is long.
 
+// Published and independent numbers, through `socle work --rows`.
+mod check_values;
+// Built-in sheets and tables, without a list of them.
+mod library;
+// The printed numbers, worked again from what is printed.
+mod pocket;
+// Whole jobs on the command line.
+mod jobs;
+// Scaling, round trips, order of rows.
+mod properties;
+// Wrong input, each with its whole message.
+mod wrong;
+// Which module may use which.
+mod layers;
+// What the README says.
+mod readme;
+// Running the program, reading fixtures.
+mod support;

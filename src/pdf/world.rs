@@ -1,0 +1,86 @@
+//! The closed world in which a package is typeset: the files it is given, the
+//! fonts it carries, the date of the job. Nothing of the machine enters.
+
+use std::collections::BTreeMap;
+
+use typst::diag::{FileError, FileResult, PackageError};
+use typst::foundations::{Bytes, Datetime, Duration};
+use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
+use typst::text::{Font, FontBook};
+use typst::utils::LazyHash;
+use typst::{Library, LibraryExt, World};
+use typst_kit::fonts::{FontStore, embedded};
+
+pub struct Closed {
+    library: LazyHash<Library>,
+    fonts: FontStore,
+    main: FileId,
+    sources: BTreeMap<String, Source>,
+    files: BTreeMap<String, Bytes>,
+    today: Option<Datetime>,
+}
+
+/// The identifier of a file of the project; its path starts with a slash.
+fn id(path: &str) -> Option<FileId> {
+    let path = VirtualPath::new(path).ok()?;
+    Some(RootedPath::new(VirtualRoot::Project, path).intern())
+}
+
+impl Closed {
+    pub fn new(files: BTreeMap<String, Vec<u8>>, main: &str, date: (i32, u8, u8)) -> Option<Closed> {
+        let mut fonts = FontStore::new();
+        fonts.extend(embedded());
+        let mut sources = BTreeMap::new();
+        for (path, bytes) in files.iter().filter(|(path, _)| path.ends_with(".typ")) {
+            let text = String::from_utf8_lossy(bytes).into_owned();
+            sources.insert(path.clone(), Source::new(id(path)?, text));
+        }
+        Some(Closed {
+            library: LazyHash::new(Library::builder().build()),
+            fonts,
+            main: id(main)?,
+            sources,
+            files: files.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))).collect(),
+            today: Datetime::from_ymd(date.0, date.1, date.2),
+        })
+    }
+
+    fn find<'a, T>(&self, files: &'a BTreeMap<String, T>, id: FileId) -> FileResult<&'a T> {
+        let path = id.get();
+        if let VirtualRoot::Package(package) = path.root() {
+            return Err(FileError::Package(PackageError::NotFound(package.clone())));
+        }
+        let path = path.vpath().get_with_slash();
+        files.get(path).ok_or_else(|| FileError::NotFound(path.into()))
+    }
+}
+
+impl World for Closed {
+    fn library(&self) -> &LazyHash<Library> {
+        &self.library
+    }
+
+    fn book(&self) -> &LazyHash<FontBook> {
+        self.fonts.book()
+    }
+
+    fn main(&self) -> FileId {
+        self.main
+    }
+
+    fn source(&self, id: FileId) -> FileResult<Source> {
+        self.find(&self.sources, id).cloned()
+    }
+
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        self.find(&self.files, id).cloned()
+    }
+
+    fn font(&self, index: usize) -> Option<Font> {
+        self.fonts.font(index)
+    }
+
+    fn today(&self, _offset: Option<Duration>) -> Option<Datetime> {
+        self.today
+    }
+}

@@ -1,0 +1,37 @@
+//! Imports run one way. `src/lib.rs` lists the modules in the order in which
+//! they may use one another; this test holds every `use crate::` to it.
+
+use crate::support::root;
+
+#[test]
+fn imports_go_one_way() {
+    let lib = std::fs::read_to_string(root().join("src/lib.rs")).expect("src/lib.rs");
+    let order: Vec<&str> =
+        lib.lines().filter_map(|line| line.strip_prefix("pub mod ")).map(|name| name.trim_end_matches(';')).collect();
+    assert!(order.len() > 12, "the modules are listed in src/lib.rs");
+    let place = |name: &str| order.iter().position(|known| *known == name);
+    let mut checked = 0;
+    let mut waiting = vec![root().join("src")];
+    while let Some(path) = waiting.pop() {
+        if path.is_dir() {
+            waiting.extend(std::fs::read_dir(&path).expect("a folder").map(|entry| entry.expect("an entry").path()));
+            continue;
+        }
+        let below = path.strip_prefix(root().join("src")).expect("below src").to_string_lossy().into_owned();
+        let own = below.split(['/', '.']).next().expect("a module").to_string();
+        let Some(own_place) = place(&own) else { continue };
+        let text = std::fs::read_to_string(&path).expect("a source file");
+        for used in text.split("crate::").skip(1) {
+            let used: String = used.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            let Some(used_place) = place(&used) else { continue };
+            assert!(used_place <= own_place, "{below} uses `{used}`, which comes after `{own}`");
+            // The engine joins what a job says with what a sheet needs.
+            assert!(!(own == "sheet" && used == "job" || own == "job" && used == "sheet"), "{below} uses `{used}`");
+            checked += 1;
+        }
+        if own != "pdf" {
+            assert!(!text.contains("use typst"), "{below} names the typesetter's crate; only `pdf` does");
+        }
+    }
+    assert!(checked > 100, "{checked}");
+}

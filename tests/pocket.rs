@@ -1,0 +1,144 @@
+//! A reader with a pocket calculator: works every printed formula from its
+//! printed numbers, knowing nothing of the program's trees or units, and
+//! compares with the printed result to the printed digits.
+
+use serde_json::Value;
+
+use crate::support::JOBS;
+use crate::jobs::package_of;
+
+/// Reads the typesetter's math source that has only numbers and units in it.
+struct Calculator<'a> {
+    rest: &'a str,
+}
+
+impl Calculator<'_> {
+    fn skip(&mut self) {
+        loop {
+            self.rest = self.rest.trim_start();
+            let Some(unit) = self.rest.strip_prefix("thin").or(Some(self.rest)) else { return };
+            let unit = unit.trim_start();
+            let Some(unit) = unit.strip_prefix("upright(\"") else { return };
+            self.rest = &unit[unit.find("\")").expect("a closed unit") + 2..];
+        }
+    }
+
+    fn eat(&mut self, sign: &str) -> bool {
+        self.skip();
+        match self.rest.strip_prefix(sign) {
+            Some(rest) => {
+                self.rest = rest;
+                true
+            }
+            None => false,
+        }
+    }
+
+    fn sum(&mut self) -> Option<f64> {
+        let mut value = self.product()?;
+        loop {
+            if self.eat("+") {
+                value += self.product()?;
+            } else if self.eat("-") {
+                value -= self.product()?;
+            } else {
+                return Some(value);
+            }
+        }
+    }
+
+    fn product(&mut self) -> Option<f64> {
+        let mut value = self.factor()?;
+        while self.eat("times") || self.eat("dot.op") {
+            value *= self.factor()?;
+        }
+        Some(value)
+    }
+
+    fn factor(&mut self) -> Option<f64> {
+        if self.eat("-") {
+            return Some(-self.factor()?);
+        }
+        if self.eat("frac(") {
+            let top = self.sum()?;
+            assert!(self.eat(","));
+            let bottom = self.sum()?;
+            assert!(self.eat(")"));
+            return Some(top / bottom);
+        }
+        if self.eat("attach(") {
+            let base = self.sum()?;
+            assert!(self.eat(", t:"));
+            let power = self.sum()?;
+            assert!(self.eat(")"));
+            return Some(base.powf(power));
+        }
+        for (name, f) in [
+            ("sqrt(", f64::sqrt as fn(f64) -> f64),
+            ("abs(", f64::abs),
+            ("sin (", |degrees| degrees.to_radians().sin()),
+            ("cos (", |degrees| degrees.to_radians().cos()),
+            ("tan (", |degrees| degrees.to_radians().tan()),
+            ("arctan (", |tangent| tangent.atan().to_degrees()),
+            ("exp (", f64::exp),
+            ("ln (", f64::ln),
+            ("(", |value| value),
+        ] {
+            if self.eat(name) {
+                let value = self.sum()?;
+                assert!(self.eat(")"), "{}", self.rest);
+                return Some(f(value));
+            }
+        }
+        self.skip();
+        let text = self.rest.strip_prefix('"')?;
+        let end = text.find('"')?;
+        self.rest = &text[end + 1..];
+        text[..end].replace(',', "").replace('−', "-").parse().ok()
+    }
+}
+
+fn printed_decimals(number: &str) -> i32 {
+    number.split_once('.').map_or(0, |(_, decimals)| decimals.len() as i32)
+}
+
+/// Significant digits before trailing zeros of a whole number: 23,460 is
+/// rounded to tens.
+fn last_place(number: &str, significant: usize) -> f64 {
+    let digits = number.chars().filter(char::is_ascii_digit).count();
+    match printed_decimals(number) {
+        0 if digits > significant => 10f64.powi((digits - significant) as i32),
+        decimals => 10f64.powi(-decimals),
+    }
+}
+
+#[test]
+fn printed_formulas_give_the_printed_results() {
+    let mut worked = 0;
+    for job in JOBS {
+        for group in package_of(job).1 {
+            let group: Value = serde_json::to_value(group).expect("JSON");
+            for section in group["sections"].as_array().expect("sections") {
+                for line in section["lines"].as_array().expect("lines") {
+                    let Some(source) = line["substituted"]["src"].as_str() else { continue };
+                    // A rounding step or a choice is not on a pocket calculator.
+                    if source.contains("to the nearest") || source.contains("rounded") || source.contains("least") || source.contains("greatest") {
+                        continue;
+                    }
+                    let mut calculator = Calculator { rest: source };
+                    let value = calculator.sum().unwrap_or_else(|| panic!("{job} {}: {source}", line["no"]));
+                    calculator.skip();
+                    assert!(calculator.rest.trim().is_empty(), "{job} {}: {} left of {source}", line["no"], calculator.rest);
+                    let number = line["value"]["number"].as_str().expect("a number");
+                    let result: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
+                    // Half of the last printed place, and a little for what
+                    // lies just between two roundings.
+                    let slack = last_place(number, 4) * 0.5000001;
+                    assert!((value - result).abs() <= slack, "{job} {}: {source} gives {value}, printed {number}", line["no"]);
+                    worked += 1;
+                }
+            }
+        }
+    }
+    assert!(worked > 150, "{worked} formulas were worked");
+}

@@ -1,0 +1,118 @@
+//! Running the program and copying jobs.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+pub const JOBS: [&str; 3] = ["orchard-pergola", "cart-barn", "creek-porch"];
+
+pub fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+pub fn socle<S: AsRef<std::ffi::OsStr>>(args: &[S]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_socle")).args(args).current_dir(root()).output().expect("the program runs")
+}
+
+pub fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("output is UTF-8")
+}
+
+pub fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).expect("output is UTF-8")
+}
+
+/// A copy of an example job that a test may change.
+pub struct Job {
+    folder: tempfile::TempDir,
+    name: String,
+}
+
+impl Job {
+    pub fn copy(name: &str) -> Job {
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        let job = Job { folder, name: name.into() };
+        copy_all(&root().join("fixtures").join(name), &job.path());
+        job
+    }
+
+    pub fn path(&self) -> PathBuf {
+        self.folder.path().join(&self.name)
+    }
+
+    pub fn read(&self, file: &str) -> String {
+        std::fs::read_to_string(self.path().join(file)).expect("a file of the job")
+    }
+
+    pub fn write(&self, file: &str, text: impl AsRef<[u8]>) -> &Job {
+        let path = self.path().join(file);
+        std::fs::create_dir_all(path.parent().expect("a folder")).expect("a folder");
+        std::fs::write(path, text).expect("a file of the job");
+        self
+    }
+
+    /// Replaces a text that must be there, once.
+    pub fn edit(&self, file: &str, from: &str, to: &str) -> &Job {
+        let text = self.read(file);
+        assert!(text.contains(from), "{file} has no `{from}`:\n{text}");
+        self.write(file, text.replacen(from, to, 1))
+    }
+
+    /// Sets a cell by the row's mark or name and the column's heading (without unit).
+    pub fn set(&self, file: &str, row: &str, column: &str, value: &str) -> &Job {
+        let text = self.read(file);
+        let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
+        let rows: Vec<Vec<String>> =
+            reader.records().map(|row| row.expect("a row").iter().map(String::from).collect()).collect();
+        let at = rows[0].iter().position(|name| name.split('[').next().map(str::trim) == Some(column));
+        let at = at.unwrap_or_else(|| panic!("{file} has no column {column}: {:?}", rows[0]));
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        let mut found = false;
+        for (index, mut cells) in rows.into_iter().enumerate() {
+            if index > 0 && cells[0] == row {
+                cells[at] = value.into();
+                found = true;
+            }
+            writer.write_record(&cells).expect("memory");
+        }
+        assert!(found, "{file} has no row {row}");
+        self.write(file, writer.into_inner().expect("memory"))
+    }
+
+    pub fn check_json(&self) -> serde_json::Value {
+        let output = socle(&["check".as_ref(), self.path().as_os_str(), "--json".as_ref()]);
+        let code = output.status.code();
+        assert!(code == Some(0) || code == Some(1), "{}", stderr(&output));
+        serde_json::from_slice(&output.stdout).expect("JSON")
+    }
+
+    /// What `check` complains of, with the temporary path taken out.
+    pub fn complaint(&self) -> String {
+        let output = socle(&["check".as_ref(), self.path().as_os_str()]);
+        assert_eq!(output.status.code(), Some(2), "{}{}", stdout(&output), stderr(&output));
+        assert!(output.stdout.is_empty(), "nothing is printed from wrong input");
+        stderr(&output).replace(&self.folder.path().display().to_string(), "JOBS")
+    }
+}
+
+fn copy_all(from: &Path, to: &Path) {
+    std::fs::create_dir_all(to).expect("a folder");
+    for entry in std::fs::read_dir(from).expect("an example job") {
+        let path = entry.expect("an entry").path();
+        let target = to.join(path.file_name().expect("a name"));
+        if path.is_dir() {
+            copy_all(&path, &target);
+        } else {
+            std::fs::copy(&path, &target).expect("a copy");
+        }
+    }
+}
+
+/// The limit of a post by a part of its name.
+pub fn limit<'a>(json: &'a serde_json::Value, mark: &str, part: &str) -> &'a serde_json::Value {
+    let post = json["posts"].as_array().expect("posts").iter().find(|post| post["mark"] == mark).expect("the post");
+    let limits = post["limits"].as_array().expect("limits");
+    limits
+        .iter()
+        .find(|limit| limit["limit"].as_str().expect("a name").contains(part))
+        .unwrap_or_else(|| panic!("no limit with `{part}`: {limits:#?}"))
+}
