@@ -286,6 +286,14 @@ impl<'a> Parser<'a> {
             let under = self.parse_unit_power(None)?;
             unit = unit.over(&under);
         }
+        // `lbf ft`; `in` after a unit begins the printed unit.
+        while let Token::Word(word) = &self.token
+            && word != "in"
+            && let Some(next) = Unit::simple(word)
+        {
+            self.advance()?;
+            unit = unit.times(&self.parse_unit_power(Some(next))?);
+        }
         Ok(Some(unit))
     }
 
