@@ -81,11 +81,12 @@ impl GroupResult {
         self.limits.iter().all(Limit::ok)
     }
 
-    /// The limit with the highest ratio; one that is not met goes first.
+    /// The limit with the highest ratio; one that is not met goes first, and
+    /// what loads press on goes before a size that is just as it has to be.
     pub fn governing(&self) -> Option<&Limit> {
         let mut best: Option<&Limit> = None;
         for limit in &self.limits {
-            let key = |limit: &Limit| (!limit.ok(), weight(limit.verdict()));
+            let key = |limit: &Limit| (!limit.ok(), limit.verdict().varies, weight(limit.verdict()));
             if best.is_none_or(|best| key(limit).partial_cmp(&key(best)) == Some(std::cmp::Ordering::Greater)) {
                 best = Some(limit);
             }

@@ -235,7 +235,8 @@ impl Worker<'_> {
                         continue;
                     };
                     let before = self.varies;
-                    self.varies |= self.any_varies(&when.condition);
+                    // Without `otherwise` the loads decide whether a value exists, not what it is.
+                    self.varies |= !when.otherwise.is_empty() && self.any_varies(&when.condition);
                     if holds {
                         self.body(&when.body, steps);
                         self.silence(&when.otherwise);
