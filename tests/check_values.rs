@@ -82,7 +82,8 @@ fn published_table_rows() {
             continue;
         }
         for row in rows(&std::fs::read_to_string(&path).expect("a file")) {
-            let table = std::fs::read_to_string(root().join(format!("templates/tables/{}.csv", row["table"]))).expect("the table");
+            let table = std::fs::read_to_string(root().join(format!("templates/tables/{}.csv", row["table"])))
+                .expect("the table");
             let keys: Vec<(&String, &String)> = row
                 .iter()
                 .filter(|(heading, cell)| {
@@ -91,12 +92,15 @@ fn published_table_rows() {
                 })
                 .collect();
             let found = rows(&table).into_iter().find(|entry| {
-                keys.iter().all(|(heading, cell)| entry.iter().any(|(known, value)| bare(known) == bare(heading) && value == *cell))
+                keys.iter().all(|(heading, cell)| {
+                    entry.iter().any(|(known, value)| bare(known) == bare(heading) && value == *cell)
+                })
             });
             let found = found.unwrap_or_else(|| panic!("{name} {}: no row for {keys:?}", row["id"]));
             for (heading, cell) in row.iter().filter(|(_, cell)| !cell.is_empty()) {
                 let Some(column) = heading.strip_prefix("expect ") else { continue };
-                let get = |name: &str| found.iter().find(|(known, _)| bare(known) == name).map(|(_, value)| value.clone());
+                let get =
+                    |name: &str| found.iter().find(|(known, _)| bare(known) == name).map(|(_, value)| value.clone());
                 let side = |name: &str| get(name).and_then(|cell| cell.parse::<f64>().ok()).expect("a side");
                 // Section properties follow from the sizes in the table.
                 let value = match bare(column) {
@@ -107,7 +111,11 @@ fn published_table_rows() {
                 };
                 let tolerance: f64 = row["tolerance"].parse().expect("a tolerance");
                 let (value, wanted): (f64, f64) = (value.parse().expect("a number"), cell.parse().expect("a number"));
-                assert!(close(value, wanted, tolerance, &row["tolerance_kind"]), "{name} {}: {column} {value} {wanted}", row["id"]);
+                assert!(
+                    close(value, wanted, tolerance, &row["tolerance_kind"]),
+                    "{name} {}: {column} {value} {wanted}",
+                    row["id"]
+                );
                 count += 1;
             }
         }

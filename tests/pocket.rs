@@ -4,8 +4,8 @@
 
 use serde_json::Value;
 
-use crate::support::JOBS;
 use crate::jobs::package_of;
+use crate::support::JOBS;
 
 /// Reads the typesetter's math source that has only numbers and units in it.
 struct Calculator<'a> {
@@ -122,19 +122,32 @@ fn printed_formulas_give_the_printed_results() {
                 for line in section["lines"].as_array().expect("lines") {
                     let Some(source) = line["substituted"]["src"].as_str() else { continue };
                     // A rounding step or a choice is not on a pocket calculator.
-                    if source.contains("to the nearest") || source.contains("rounded") || source.contains("least") || source.contains("greatest") {
+                    if source.contains("to the nearest")
+                        || source.contains("rounded")
+                        || source.contains("least")
+                        || source.contains("greatest")
+                    {
                         continue;
                     }
                     let mut calculator = Calculator { rest: source };
                     let value = calculator.sum().unwrap_or_else(|| panic!("{job} {}: {source}", line["no"]));
                     calculator.skip();
-                    assert!(calculator.rest.trim().is_empty(), "{job} {}: {} left of {source}", line["no"], calculator.rest);
+                    assert!(
+                        calculator.rest.trim().is_empty(),
+                        "{job} {}: {} left of {source}",
+                        line["no"],
+                        calculator.rest
+                    );
                     let number = line["value"]["number"].as_str().expect("a number");
                     let result: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
                     // Half of the last printed place, and a little for what
                     // lies just between two roundings.
                     let slack = last_place(number, 4) * 0.5000001;
-                    assert!((value - result).abs() <= slack, "{job} {}: {source} gives {value}, printed {number}", line["no"]);
+                    assert!(
+                        (value - result).abs() <= slack,
+                        "{job} {}: {source} gives {value}, printed {number}",
+                        line["no"]
+                    );
                     worked += 1;
                 }
             }

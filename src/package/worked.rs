@@ -341,7 +341,13 @@ impl Pages<'_> {
         if let Node::Call(function @ (Function::Least | Function::Greatest), args) = &expr.node
             && rule.raw.is_none()
         {
-            let candidates = args.iter().map(|arg| candidate(arg, expr, sheet, worked, bound)).collect();
+            let mut candidates: Vec<Candidate> =
+                args.iter().map(|arg| candidate(arg, expr, sheet, worked, bound)).collect();
+            // Of equal ones the first is named.
+            let first = candidates.iter().position(|candidate| candidate.governs);
+            for (at, candidate) in candidates.iter_mut().enumerate() {
+                candidate.governs = first == Some(at);
+            }
             let which = format!("{} of", function.name());
             return self.push(Line::Candidates { no, say, cite, symbol: name, which, candidates, value });
         }
@@ -484,7 +490,11 @@ fn answers(condition: &Expr, worked: &Worked) -> (Side, Side) {
     };
     match &condition.node {
         Node::Binary(op, left, right) if !matches!(op, BinOp::And | BinOp::Or) => {
-            (answer(left, text(left)), answer(right, text(right)))
+            let wanted = match op {
+                BinOp::IsNot => format!("not {}", text(right)),
+                _ => text(right),
+            };
+            (answer(left, text(left)), answer(right, wanted))
         }
         _ => {
             // Each name in a longer condition, with what was found for it.

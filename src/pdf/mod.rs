@@ -50,7 +50,8 @@ pub fn render(document: Document) -> Result<Pdf, Vec<String>> {
     }
     let (year, month, day) = document.date;
     let stamp = Datetime::from_ymd_hms(year, month, day, 0, 0, 0);
-    let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1]).map_err(|error| vec![error.message().to_string()])?;
+    let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
+        .map_err(|error| vec![error.message().to_string()])?;
     let options = PdfOptions {
         ident: Smart::Custom(document.ident.into()),
         timestamp: stamp.map(Timestamp::new_utc),

@@ -472,7 +472,7 @@ impl Worker<'_> {
                 Node::Symbol(symbol) => self.bound.get(symbol).map(|bound| (symbol.clone(), bound.clone())),
                 _ => None,
             };
-            let varies = self.varies || self.any_varies(expr);
+            let varies = self.any_varies(expr);
             let entry = match single {
                 Some((symbol, bound)) => (Bound { varies, ..bound }, Origin::Symbol(symbol)),
                 None => {

@@ -1,0 +1,176 @@
+//! The command line on the three example jobs.
+
+use std::collections::BTreeMap;
+
+use socle::package::{Group, Package};
+use socle::sheet::{Library, Text};
+use socle::source::Source;
+
+use crate::support::{JOBS, Job, limit, root, socle, stderr, stdout};
+
+pub fn library() -> Library {
+    let texts: Vec<Text> = socle::embedded::templates()
+        .into_iter()
+        .map(|(path, bytes)| {
+            let source = Source::new(path.clone(), String::from_utf8_lossy(bytes));
+            Text { path, source, own: false }
+        })
+        .collect();
+    Library::load(&texts).expect("the built-in sheets are in order")
+}
+
+/// The package of an example job as its templates read it.
+pub fn package_of(job: &str) -> (Package, Vec<Group>) {
+    let library = library();
+    let known = socle::engine::known_settings(library.sheet("post").expect("the root"));
+    let files: BTreeMap<String, Vec<u8>> = ["job.toml", "posts.csv", "bases.csv"]
+        .into_iter()
+        .map(|name| (name.to_string(), std::fs::read(root().join("fixtures").join(job).join(name)).expect("a file")))
+        .collect();
+    let job = socle::job::Job::read(job, &files, &known).expect("the job is in order");
+    let results = socle::engine::work_job(&job, &library, &|_, _| {}).expect("the job works out");
+    socle::package::build(&job, &results, "socle test", "sha256:test")
+}
+
+#[test]
+fn packages_are_written_and_the_same_each_time() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for job in JOBS {
+        let write = |name: &str| {
+            let path = folder.path().join(name);
+            let output = socle(&["package", &format!("fixtures/{job}"), "-o", &path.display().to_string()]);
+            assert!(matches!(output.status.code(), Some(0 | 1)), "{}", stderr(&output));
+            std::fs::read(path).expect("the package")
+        };
+        let (first, second) = (write("first.pdf"), write("second.pdf"));
+        assert!(first == second, "{job}: two runs give different bytes");
+        let text = lopdf::Document::load_mem(&first).expect("a PDF");
+        assert!(text.get_pages().len() > 10, "{job}");
+    }
+}
+
+#[test]
+fn one_job_fails_and_says_why() {
+    let output = socle(&["check", "fixtures/cart-barn"]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(stdout(&output).contains("NOT MET"), "{}", stdout(&output));
+    assert!(stdout(&output).contains("install as many anchors as the values were published for"));
+    for job in ["orchard-pergola", "creek-porch"] {
+        assert_eq!(socle(&["check", &format!("fixtures/{job}")]).status.code(), Some(0), "{job}");
+    }
+}
+
+#[test]
+fn each_job_has_a_post_near_a_limit() {
+    for job in JOBS {
+        let json = Job::copy(job).check_json();
+        let near = json["posts"]
+            .as_array()
+            .expect("posts")
+            .iter()
+            .flat_map(|post| post["limits"].as_array().expect("limits"))
+            .any(|limit| {
+                limit["combination"] != "" && limit["ratio"].as_f64().is_some_and(|ratio| (0.85..=1.0).contains(&ratio))
+            });
+        assert!(near, "{job}");
+    }
+}
+
+#[test]
+fn json_has_the_stable_shape() {
+    let json = Job::copy("orchard-pergola").check_json();
+    assert_eq!(json["job"], "Orchard pergola");
+    assert!(json["digest"].as_str().expect("a digest").starts_with("sha256:"));
+    let pins = limit(&json, "A1", "uplift and shear on the pins");
+    for key in ["sheet", "limit", "cite", "demand", "capacity", "unit", "ratio", "combination", "ok"] {
+        assert!(!pins[key].is_null(), "{key}");
+    }
+    let values = &json["posts"][0]["values"];
+    assert_eq!(values["pin-yield.Z"]["unit"], "lbf");
+    assert!(values["pin-yield.Z"]["value"].as_f64().expect("a number") > 1000.0);
+}
+
+#[test]
+fn equal_posts_share_a_group_and_csv_has_every_limit() {
+    let json = Job::copy("orchard-pergola").check_json();
+    let group = |mark: &str| {
+        json["posts"].as_array().expect("posts").iter().find(|post| post["mark"] == mark).expect("the post")["group"]
+            .clone()
+    };
+    assert_eq!(group("A1"), group("A3"));
+    assert_ne!(group("A1"), group("A2"));
+    let limits: usize = json["posts"]
+        .as_array()
+        .expect("posts")
+        .iter()
+        .map(|post| post["limits"].as_array().expect("limits").len())
+        .sum();
+    let csv = stdout(&socle(&["check", "fixtures/orchard-pergola", "--csv"]));
+    assert_eq!(csv.lines().count(), limits + 1);
+}
+
+#[test]
+fn a_cell_moves_the_right_number() {
+    let before = Job::copy("orchard-pergola").check_json();
+    let job = Job::copy("orchard-pergola");
+    job.set("posts.csv", "A2", "P_W1", "-4950");
+    let after = job.check_json();
+    let ratio = |json: &serde_json::Value, mark: &str| {
+        limit(json, mark, "uplift and shear on the pins")["ratio"].as_f64().expect("a ratio")
+    };
+    assert!(ratio(&after, "A2") > ratio(&before, "A2"));
+    assert_eq!(ratio(&after, "A1"), ratio(&before, "A1"));
+}
+
+#[test]
+fn a_jobs_own_table_goes_first_and_its_own_sheet_takes_the_place() {
+    let job = Job::copy("orchard-pergola");
+    let header = std::fs::read_to_string(root().join("templates/tables/posts-and-timbers.csv")).expect("the table");
+    let header = header.lines().find(|line| line.starts_with("species")).expect("a header").to_string();
+    job.write(
+        "templates/tables/posts-and-timbers.csv",
+        format!("# title: values of this job\n{header}\nDouglas Fir-Larch,posts,No.1,1200,825,170,625,500,1600000,580000,mill,grading certificate 7,published,\n"),
+    );
+    let json = job.check_json();
+    assert_eq!(json["posts"][0]["values"]["timber-values.F_c"]["value"], 500.0);
+    job.write("templates/sheets/base/finish.sheet", "sheet finish\ntitle x\nneeds\n  finish text\n  weather text\n  durable text\nlet a = finish when weather is durable, finish otherwise\n");
+    let json = job.check_json();
+    assert!(json["posts"][0]["limits"].as_array().expect("limits").iter().all(|limit| limit["sheet"] != "finish"));
+}
+
+#[test]
+fn work_prints_steps_json_and_rows() {
+    let args = ["work", "dowel-bearing", "G=0.5", "D=1/2 in", "theta=90 deg"];
+    let text = stdout(&socle(&args));
+    assert!(text.contains("F_e_perp = ") && text.contains("3,150 psi"), "{text}");
+    let json: serde_json::Value =
+        serde_json::from_slice(&socle(&[&args[..], &["--json"]].concat()).stdout).expect("JSON");
+    assert_eq!(json["values"]["F_e_par"]["value"], 5600.0);
+    let folder = tempfile::tempdir().expect("a folder");
+    let rows = folder.path().join("rows.csv");
+    std::fs::write(&rows, "G,D [in],theta,what\n0.5,0.5,0 deg,a\n0.5,12.7 mm,90 deg,b\n").expect("a file");
+    let text = stdout(&socle(&["work", "dowel-bearing", "--rows", &rows.display().to_string()]));
+    let lines: Vec<&str> = text.lines().collect();
+    assert_eq!(lines[0], "G,D [in],theta,what,F_e_par [psi],F_e_perp [psi],F_e_theta [psi]");
+    assert!(lines[1].starts_with("0.5,0.5,0 deg,a,5600,3150,"), "{text}");
+    assert!(lines[2].starts_with("0.5,12.7 mm,90 deg,b,5600,3150,"), "{text}");
+}
+
+#[test]
+fn spreadsheet_exports_are_read_as_they_come() {
+    let before = Job::copy("orchard-pergola").check_json();
+    let job = Job::copy("orchard-pergola");
+    let text = job.read("posts.csv").replace(',', ";").replace('\n', "\r\n");
+    let mut bytes = b"\xef\xbb\xbf".to_vec();
+    bytes.extend(text.as_bytes());
+    bytes.extend(b";;;;\r\n;;;;\r\n");
+    job.write("posts.csv", bytes);
+    let after = job.check_json();
+    assert_eq!(before["posts"], after["posts"]);
+    // Windows-1252: 0xBD is one half.
+    let text = Job::copy("orchard-pergola").read("posts.csv").replace("7 1/2", "7\u{bd}");
+    let bytes: Vec<u8> = text.chars().map(|c| c as u32 as u8).collect();
+    job.write("posts.csv", bytes);
+    let after = job.check_json();
+    assert_eq!(before["posts"][0]["limits"], after["posts"][0]["limits"]);
+}
