@@ -75,7 +75,7 @@ impl Grid {
         let mut columns: Vec<Column> = Vec::new();
         for cell in trim_end(header) {
             match column(source, cell) {
-                Ok(column) if columns.iter().any(|known| same_name(&known.name, &column.name)) => complaints.push(
+                Ok(column) if columns.iter().any(|known| known.name == column.name) => complaints.push(
                     Complaint::new(format!("the column `{}` stands twice", column.name))
                         .at(Place::new(source, column.cell.span)),
                 ),

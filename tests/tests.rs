@@ -11,7 +11,7 @@ mod jobs;
 // Scaling, round trips, order of rows.
 mod properties;
 // Wrong input, each with its whole message.
-// mod wrong;
+mod wrong;
 // Which module may use which.
 mod layers;
 // What the README says.

@@ -57,7 +57,8 @@ pub fn rows_csv(grid: &Grid, worked: &[Worked]) -> String {
         .map(|worked| {
             let mut found = Vec::new();
             collect(worked, "", &mut found);
-            found.retain(|(name, _)| grid.column(name).is_none());
+            // Exactly: `f_c` is another symbol than `F_c`.
+            found.retain(|(name, _)| grid.columns.iter().all(|column| column.name != *name));
             found
         })
         .collect();

@@ -1,0 +1,1562 @@
+//! Wrong input: every message as the user sees it. A message that changes on
+//! purpose is written anew by `UPDATE_EXPECT=1 cargo test wrong` and read again.
+
+use expect_test::{Expect, expect};
+
+use crate::support::{Job, socle, stderr, stdout};
+
+fn wrong_job(change: impl Fn(&Job), expected: Expect) {
+    let job = Job::copy("orchard-pergola");
+    change(&job);
+    expected.assert_eq(&job.complaint());
+    // Nothing is written from wrong input.
+    let target = job.path().join("out.pdf");
+    let output = socle(&["package".as_ref(), job.path().as_os_str(), "-o".as_ref(), target.as_os_str()]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(!target.exists());
+}
+
+fn wrong_sheet(body: &str, expected: Expect) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("own.sheet");
+    std::fs::write(&path, format!("sheet own\ntitle mine\nneeds\n  a length \"x\"\n{body}\n")).expect("a file");
+    let output = socle(&["sheets", &path.display().to_string()]);
+    assert_eq!(output.status.code(), Some(2), "{}", stdout(&output));
+    expected.assert_eq(&stderr(&output).replace(&folder.path().display().to_string(), "MINE"));
+}
+
+fn wrong_work(args: &[&str], expected: Expect) {
+    let output = socle(&[&["work"], args].concat());
+    assert_eq!(output.status.code(), Some(2), "{}", stdout(&output));
+    expected.assert_eq(&stderr(&output));
+}
+
+#[test]
+fn unit_of_another_dimension() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A1", "width", r#"7 psi"#);
+        },
+        expect![[r#"
+            error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in` for example
+              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              │
+            2 │ A1,0,0,knife 8,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                ^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn word_for_a_number() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A1", "width", r#"wide"#);
+        },
+        expect![[r#"
+            error: posts.csv, width: found `wide`; a number is wanted
+              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              │
+            2 │ A1,0,0,knife 8,wide,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                ^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn empty_size() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A1", "width", r#""#);
+        },
+        expect![[r#"
+            error: post A1 has no `width` (width of the post, along x)
+              ┌─ JOBS/orchard-pergola/posts.csv:2:1
+              │
+            2 │ A1,0,0,knife 8,,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in a column `width [in]` of `posts.csv`; length is wanted
+              = hint: known here: `base`, `depth`, `grade`, `height`, `mark`, `source` and `species`
+              = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn zero_size() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A1", "width", r#"0"#);
+        },
+        expect![[r#"
+            error: width of the post, along x `width` is 0 in; the sheet `post` covers width > 0 in
+              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              │
+            2 │ A1,0,0,knife 8,0,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                ^
+              │
+              = hint: for post A1
+
+            error: width of the post `b` is 0 in; the sheet `timber-values` covers b > 0 in
+              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              │
+            2 │ A1,0,0,knife 8,0,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                ^
+              │
+              = hint: for post A1
+
+            error: width of the post `b` is 0 in; the sheet `column` covers b > 0 in
+              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              │
+            2 │ A1,0,0,knife 8,0,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                ^
+              │
+              = hint: for post A1
+
+            error: a division by zero
+               ┌─ templates/sheets/wood/column.sheet:26:11
+               │
+            26 │ let s_2 = l_e2 / b  "slenderness in the direction of b"  [NDS 2018 3.7.1.3]
+               │           ^^^^^^^^
+               │
+               = hint: in the sheet `column`
+               = hint: for post A1
+
+            error: a division by zero
+               ┌─ templates/sheets/wood/column.sheet:43:11
+               │
+            43 │ let f_c = greatest(0 lbf, P) / (b * d)  "compression in the post"  [NDS 2018 3.6.3]  in psi
+               │           ^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+               │
+               = hint: in the sheet `column`
+               = hint: for post A1
+
+            error: width of the post `b` is 0 in; the sheet `end-bearing` covers b > 0 in
+              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              │
+            2 │ A1,0,0,knife 8,0,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                ^
+              │
+              = hint: for post A1
+
+            error: a division by zero
+               ┌─ templates/sheets/wood/end-bearing.sheet:27:11
+               │
+            27 │ let f_c = greatest(0 lbf, P) / A_brg  "bearing stress"  [NDS 2018 3.10.1.1]  in psi
+               │           ^^^^^^^^^^^^^^^^^^^^^^^^^^
+               │
+               = hint: in the sheet `end-bearing`
+               = hint: for post A1
+
+            error: post, across the pins, in the plane of the blade `d` is 0 in; the sheet `blade-pins` covers d > 0 in
+              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              │
+            2 │ A1,0,0,knife 8,0,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                ^
+              │
+              = hint: for post A1
+
+            error: gross area of the side members, together `A_s` is 0 in²; the sheet `group-action` covers A_s > 0 in^2
+               ┌─ templates/sheets/wood/group-action.sheet:11:3
+               │
+            11 │   A_s   area    > 0 in^2  "gross area of the side members, together"  in in^2
+               │   ^^^
+               │
+               = hint: for post A1
+
+            error: a division by zero
+               ┌─ templates/sheets/wood/group-action.sheet:20:31
+               │
+            20 │   let R_EA = least(K_s / K_m, K_m / K_s)  "ratio of stiffnesses"  [NDS 2018 11.3.6]
+               │                               ^^^^^^^^^
+               │
+               = hint: in the sheet `group-action`
+               = hint: for post A1
+
+            error: a division by zero
+               ┌─ templates/sheets/wood/group-action.sheet:21:42
+               │
+            21 │   let u = 1 + gamma * s / 2 * (1 / K_m + 1 / K_s)  "term u"  [NDS 2018 11.3.6]
+               │                                          ^^^^^^^
+               │
+               = hint: in the sheet `group-action`
+               = hint: for post A1
+
+            11 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn negative_size() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A1", "depth", r#"-7.5"#);
+        },
+        expect![[r#"
+            error: depth of the post, along y `depth` is −7.5 in; the sheet `post` covers depth > 0 in
+              ┌─ JOBS/orchard-pergola/posts.csv:2:22
+              │
+            2 │ A1,0,0,knife 8,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                      ^^^^
+              │
+              = hint: for post A1
+
+            error: depth of the post `d` is −7.5 in; the sheet `timber-values` covers d > 0 in
+              ┌─ JOBS/orchard-pergola/posts.csv:2:22
+              │
+            2 │ A1,0,0,knife 8,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                      ^^^^
+              │
+              = hint: for post A1
+
+            error: depth of the post `d` is −7.5 in; the sheet `column` covers d > 0 in
+              ┌─ JOBS/orchard-pergola/posts.csv:2:22
+              │
+            2 │ A1,0,0,knife 8,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                      ^^^^
+              │
+              = hint: for post A1
+
+            error: depth of the post `d` is −7.5 in; the sheet `end-bearing` covers d > 0 in
+              ┌─ JOBS/orchard-pergola/posts.csv:2:22
+              │
+            2 │ A1,0,0,knife 8,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                      ^^^^
+              │
+              = hint: for post A1
+
+            error: post, along the pins `b` is −7.5 in; the sheet `blade-pins` covers b > 0 in
+              ┌─ JOBS/orchard-pergola/posts.csv:2:22
+              │
+            2 │ A1,0,0,knife 8,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                      ^^^^
+              │
+              = hint: for post A1
+
+            error: bearing length in the wood, each side `l_s` is −3.96875 in; the sheet `pin-yield` covers l_s > 0 in
+              ┌─ templates/sheets/wood/pin-yield.sheet:8:3
+              │
+            8 │   l_s    length  > 0 in  "bearing length in the wood, each side"         in in
+              │   ^^^
+              │
+              = hint: for post A1
+
+            error: gross area of the side members, together `A_s` is −59.5312 in²; the sheet `group-action` covers A_s > 0 in^2
+               ┌─ templates/sheets/wood/group-action.sheet:11:3
+               │
+            11 │   A_s   area    > 0 in^2  "gross area of the side members, together"  in in^2
+               │   ^^^
+               │
+               = hint: for post A1
+
+            error: bearing length of the pin in the wood, both sides together `l` is −7.9375 in; the sheet `geometry-factor` covers l > 0 in
+              ┌─ templates/sheets/wood/geometry-factor.sheet:6:3
+              │
+            6 │   l          length  > 0 in  "bearing length of the pin in the wood, both sides together"  in in
+              │   ^
+              │
+              = hint: for post A1
+
+            8 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn decimal_comma() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A1", "width", r#"7,5"#);
+        },
+        expect![[r#"
+            error: posts.csv, width: found `7,5`; write decimals with a point, as in `7.5`
+              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              │
+            2 │ A1,0,0,knife 8,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                ^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn unknown_species() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A1", "species", r#"Douglas Fir Larch"#);
+        },
+        expect![[r#"
+            error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Larch`
+              ┌─ JOBS/orchard-pergola/posts.csv:2:30
+              │
+            2 │ A1,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                              ^^^^^^^^^^^^^^^^^
+              │
+              = hint: did you mean `Douglas Fir-Larch`?
+              = hint: for post A1
+
+            error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for species `Douglas Fir Larch`
+              ┌─ JOBS/orchard-pergola/posts.csv:2:30
+              │
+            2 │ A1,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                              ^^^^^^^^^^^^^^^^^
+              │
+              = hint: did you mean `Douglas Fir-Larch`?
+              = hint: for post A1
+
+            2 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn unknown_grade() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A1", "grade", r#"No. 1"#);
+        },
+        expect![[r#"
+            error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 1`
+              ┌─ JOBS/orchard-pergola/posts.csv:2:48
+              │
+            2 │ A1,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 1,820,1150,-2480,610,0,980,0,640,demo
+              │                                                ^^^^^
+              │
+              = hint: did you mean `No.1`?
+              = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn unknown_base() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A1", "base", r#"knife 9"#);
+        },
+        expect![[r#"
+            error: post A1: there is no base `knife 9` in `bases.csv`
+              ┌─ JOBS/orchard-pergola/posts.csv:2:8
+              │
+            2 │ A1,0,0,knife 9,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │        ^^^^^^^
+              │
+              = hint: did you mean `knife 6`?
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn mark_twice() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A2", "mark", r#"A1"#);
+        },
+        expect![[r#"
+            error: the mark `A1` stands twice
+              ┌─ JOBS/orchard-pergola/posts.csv:3:1
+              │
+            3 │ A1,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,1480,2300,-3950,870,0,1720,0,910,demo
+              │ ^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn empty_mark() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A2", "mark", r#""#);
+        },
+        expect![[r#"
+            error: row 3: a post without a mark
+              ┌─ JOBS/orchard-pergola/posts.csv:3:1
+              │
+            3 │ ,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,1480,2300,-3950,870,0,1720,0,910,demo
+              │ ^ this cell is empty
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn empty_source() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A2", "source", r#""#);
+        },
+        expect![[r#"
+            error: row 3: nothing says where the loads of this post come from
+              ┌─ JOBS/orchard-pergola/posts.csv:3:87
+              │
+            3 │ A2,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,1480,2300,-3950,870,0,1720,0,910,
+              │                                                                                       ^ this cell is empty
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn load_in_feet() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A2", "P_D", r#"3 ft"#);
+        },
+        expect![[r#"
+            error: post A2, P_D: found `ft`, a length; a force is wanted, in `lbf` for example
+              ┌─ JOBS/orchard-pergola/posts.csv:3:54
+              │
+            3 │ A2,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,3 ft,2300,-3950,870,0,1720,0,910,demo
+              │                                                      ^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn load_that_is_no_number() {
+    wrong_job(
+        |job| {
+            job.set("posts.csv", "A2", "P_S", r#"n/a"#);
+        },
+        expect![[r#"
+            error: post A2, P_S: found `n/a`; a number is wanted
+              ┌─ JOBS/orchard-pergola/posts.csv:3:59
+              │
+            3 │ A2,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,1480,n/a,-3950,870,0,1720,0,910,demo
+              │                                                           ^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn unknown_load_case() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", r#"P_S [lbf]"#, r#"P_Q [lbf]"#);
+        },
+        expect![[r#"
+            error: `Q` is not a load case
+              ┌─ JOBS/orchard-pergola/posts.csv:1:83
+              │
+            1 │ mark,x [ft],y [ft],base,width [in],depth [in],height [ft],species,grade,P_D [lbf],P_Q [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │                                                                                   ^^^^^^^^^
+              │
+              = hint: the cases are D, L, Lr, S, R, W and what follows it (W1, W_up), E_x and E_y
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn no_dead_load_column() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", r#"P_D [lbf]"#, r#"dead [lbf]"#);
+        },
+        expect![[r#"
+            error: there is no column `P_D`, the dead load on a post
+              ┌─ JOBS/orchard-pergola/posts.csv:1:1
+              │
+            1 │ mark,x [ft],y [ft],base,width [in],depth [in],height [ft],species,grade,dead [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │ ^^^^
+              │
+              = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, one for each load case
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn no_mark_column() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", r#"mark,"#, r#"post,"#);
+        },
+        expect![[r#"
+            error: there is no column `mark`, which names a post on every page
+              ┌─ JOBS/orchard-pergola/posts.csv:1:1
+              │
+            1 │ post,x [ft],y [ft],base,width [in],depth [in],height [ft],species,grade,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: known here: `post`, `x`, `y`, `base`, `width`, `depth`, `height`, `species`, `grade`, `P_D`, `P_S` and `source`
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn misspelt_column() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", r#"height [ft]"#, r#"hieght [ft]"#);
+        },
+        expect![[r#"
+            error: post A1 has no `height` (from the base to the beam)
+              ┌─ JOBS/orchard-pergola/posts.csv:2:1
+              │
+            2 │ A1,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in a column `height [in]` of `posts.csv`; length is wanted
+              = hint: did you mean `hieght`?
+              = hint: for post A1
+
+            error: post A2 has no `height` (from the base to the beam)
+              ┌─ JOBS/orchard-pergola/posts.csv:3:1
+              │
+            3 │ A2,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,1480,2300,-3950,870,0,1720,0,910,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in a column `height [in]` of `posts.csv`; length is wanted
+              = hint: did you mean `hieght`?
+              = hint: for post A2
+
+            error: post B1 has no `height` (from the base to the beam)
+              ┌─ JOBS/orchard-pergola/posts.csv:5:1
+              │
+            5 │ B1,0,10,knife 6,5 1/2,5 1/2,9,Western Cedars,No.1,640,980,-1900,420,0,760,0,450,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in a column `height [in]` of `posts.csv`; length is wanted
+              = hint: did you mean `hieght`?
+              = hint: for post B1
+
+            error: post B2 has no `height` (from the base to the beam)
+              ┌─ JOBS/orchard-pergola/posts.csv:6:1
+              │
+            6 │ B2,12,10,knife 8,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,1390,2150,-3700,840,0,1610,0,880,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in a column `height [in]` of `posts.csv`; length is wanted
+              = hint: did you mean `hieght`?
+              = hint: for post B2
+
+            error: post B3 has no `height` (from the base to the beam)
+              ┌─ JOBS/orchard-pergola/posts.csv:7:1
+              │
+            7 │ B3,24,10,knife 6,5 1/2,5 1/2,9,Western Cedars,No.1,640,980,-2480,690,0,760,0,560,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in a column `height [in]` of `posts.csv`; length is wanted
+              = hint: did you mean `hieght`?
+              = hint: for post B3
+
+            5 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn unknown_unit_in_heading() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", r#"width [in]"#, r#"width [inn]"#);
+        },
+        expect![[r#"
+            error: in the heading `width [inn]`: `inn` is not a unit that is known here
+              ┌─ JOBS/orchard-pergola/posts.csv:1:25
+              │
+            1 │ mark,x [ft],y [ft],base,width [inn],depth [in],height [ft],species,grade,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │                         ^^^^^^^^^^^
+              │
+              = hint: did you mean `in`?
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:2:84
+              │
+            2 │ A1,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                                                                                    ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:3:87
+              │
+            3 │ A2,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,1480,2300,-3950,870,0,1720,0,910,demo
+              │                                                                                       ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:4:85
+              │
+            4 │ A3,24,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                                                                                     ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:5:81
+              │
+            5 │ B1,0,10,knife 6,5 1/2,5 1/2,9,Western Cedars,No.1,640,980,-1900,420,0,760,0,450,demo
+              │                                                                                 ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:6:96
+              │
+            6 │ B2,12,10,knife 8,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,1390,2150,-3700,840,0,1610,0,880,demo
+              │                                                                                                ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:7:82
+              │
+            7 │ B3,24,10,knife 6,5 1/2,5 1/2,9,Western Cedars,No.1,640,980,-2480,690,0,760,0,560,demo
+              │                                                                                  ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            7 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn column_without_name() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", r#"height [ft]"#, r#"[ft]"#);
+        },
+        expect![[r#"
+            error: a column without a name
+              ┌─ JOBS/orchard-pergola/posts.csv:1:47
+              │
+            1 │ mark,x [ft],y [ft],base,width [in],depth [in],[ft],species,grade,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │                                               ^^^^
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:2:84
+              │
+            2 │ A1,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                                                                                    ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:3:87
+              │
+            3 │ A2,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,1480,2300,-3950,870,0,1720,0,910,demo
+              │                                                                                       ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:4:85
+              │
+            4 │ A3,24,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                                                                                     ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:5:81
+              │
+            5 │ B1,0,10,knife 6,5 1/2,5 1/2,9,Western Cedars,No.1,640,980,-1900,420,0,760,0,450,demo
+              │                                                                                 ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:6:96
+              │
+            6 │ B2,12,10,knife 8,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,1390,2150,-3700,840,0,1610,0,880,demo
+              │                                                                                                ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:7:82
+              │
+            7 │ B3,24,10,knife 6,5 1/2,5 1/2,9,Western Cedars,No.1,640,980,-2480,690,0,760,0,560,demo
+              │                                                                                  ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            7 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn column_twice() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", r#"depth [in]"#, r#"width [in]"#);
+        },
+        expect![[r#"
+            error: the column `width` stands twice
+              ┌─ JOBS/orchard-pergola/posts.csv:1:36
+              │
+            1 │ mark,x [ft],y [ft],base,width [in],width [in],height [ft],species,grade,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │                                    ^^^^^^^^^^
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:2:84
+              │
+            2 │ A1,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                                                                                    ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:3:87
+              │
+            3 │ A2,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,1480,2300,-3950,870,0,1720,0,910,demo
+              │                                                                                       ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:4:85
+              │
+            4 │ A3,24,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                                                                                     ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:5:81
+              │
+            5 │ B1,0,10,knife 6,5 1/2,5 1/2,9,Western Cedars,No.1,640,980,-1900,420,0,760,0,450,demo
+              │                                                                                 ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:6:96
+              │
+            6 │ B2,12,10,knife 8,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,1390,2150,-3700,840,0,1610,0,880,demo
+              │                                                                                                ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:7:82
+              │
+            7 │ B3,24,10,knife 6,5 1/2,5 1/2,9,Western Cedars,No.1,640,980,-2480,690,0,760,0,560,demo
+              │                                                                                  ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            7 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn cell_under_no_column() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", r#"A1,0,0"#, r#"A1,extra,0,0"#);
+        },
+        expect![[r#"
+            error: this row has more cells than the 18 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:2:90
+              │
+            2 │ A1,extra,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,820,1150,-2480,610,0,980,0,640,demo
+              │                                                                                          ^^^^ `demo` is under no column
+              │
+              = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn empty_posts() {
+    wrong_job(
+        |job| {
+            job.write("posts.csv", "");
+        },
+        expect![[r#"
+            error: `JOBS/orchard-pergola/posts.csv` is empty
+             = hint: the first row holds the names of the columns, the other rows one item each
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn header_only() {
+    wrong_job(
+        |job| {
+            let header = job.read("posts.csv").lines().next().expect("a header").to_string();
+            job.write("posts.csv", header);
+        },
+        expect![[r#"
+            error: `JOBS/orchard-pergola/posts.csv` has no posts
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn no_bases_file() {
+    wrong_job(
+        |job| {
+            std::fs::remove_file(job.path().join("bases.csv")).expect("removed");
+        },
+        expect![[r#"
+            error: there is no `bases.csv` in `JOBS/orchard-pergola`
+             = hint: a job is a folder with `job.toml`, `posts.csv` and `bases.csv`
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn base_twice() {
+    wrong_job(
+        |job| {
+            job.set("bases.csv", "knife 6", "name", r#"knife 8"#);
+        },
+        expect![[r#"
+            error: the base `knife 8` stands twice
+              ┌─ JOBS/orchard-pergola/bases.csv:3:1
+              │
+            3 │ knife 8,made,1 1/4,hot-dip galvanized,4 1/2,4 1/2,5/16,x,1/4,3,87,7/16,4 3/4,45,1,1,3 1/2,0,0,demo
+              │ ^^^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn kind_of_base() {
+    wrong_job(
+        |job| {
+            job.set("bases.csv", "knife 8", "kind", r#"welded"#);
+        },
+        expect![[r#"
+            error: bases.csv, kind: found `welded`; `made` or `rated` is wanted
+              ┌─ JOBS/orchard-pergola/bases.csv:2:9
+              │
+            2 │ knife 8,welded,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1/2,6 1/2,45,2,1,4,2,0,demo
+              │         ^^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn finish_of_base() {
+    wrong_job(
+        |job| {
+            job.set("bases.csv", "knife 8", "finish", r#"galvanised"#);
+        },
+        expect![[r#"
+            error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
+              ┌─ JOBS/orchard-pergola/bases.csv:2:20
+              │
+            2 │ knife 8,made,1 1/4,galvanised,6,6,7/16,x,3/8,4,87,1/2,6 1/2,45,2,1,4,2,0,demo
+              │                    ^^^^^^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn count_that_is_broken() {
+    wrong_job(
+        |job| {
+            job.set("bases.csv", "knife 8", "pins_in_row", r#"1.5"#);
+        },
+        expect![[r#"
+            error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
+              ┌─ JOBS/orchard-pergola/bases.csv:2:72
+              │
+            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1/2,6 1/2,45,1.5,1,4,2,0,demo
+              │                                                                        ^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn base_lacks_a_value() {
+    wrong_job(
+        |job| {
+            job.set("bases.csv", "knife 8", "pin_length", r#""#);
+        },
+        expect![[r#"
+            error: the base `knife 8` has no `pin_length` (length of the pins)
+              ┌─ JOBS/orchard-pergola/bases.csv:2:1
+              │
+            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1/2,,45,2,1,4,2,0,demo
+              │ ^^^^^^^
+              │
+              = hint: put it in a column `pin_length [in]` of `bases.csv`; length is wanted
+              = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn pin_too_thick_for_the_clause() {
+    wrong_job(
+        |job| {
+            job.set("bases.csv", "knife 8", "pin_diameter", r#"1 1/4"#);
+        },
+        expect![[r#"
+            error: diameter of the pins `D` is 1.25 in; the sheet `blade-pins` covers D <= 1 in
+              ┌─ JOBS/orchard-pergola/bases.csv:2:59
+              │
+            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1 1/4,6 1/2,45,2,1,4,2,0,demo
+              │                                                           ^^^^^
+              │
+              = hint: the limit stands in NDS 2018 12.1.3.1
+              = hint: for post A1
+
+            error: diameter of the dowel `D` is 1.25 in; the sheet `dowel-bearing` covers D <= 1 in
+              ┌─ JOBS/orchard-pergola/bases.csv:2:59
+              │
+            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1 1/4,6 1/2,45,2,1,4,2,0,demo
+              │                                                           ^^^^^
+              │
+              = hint: the limit stands in NDS 2018 Table 12.3.3
+              = hint: for post A1
+
+            error: diameter of the pin `D` is 1.25 in; the sheet `pin-yield` covers D <= 1 in
+              ┌─ JOBS/orchard-pergola/bases.csv:2:59
+              │
+            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1 1/4,6 1/2,45,2,1,4,2,0,demo
+              │                                                           ^^^^^
+              │
+              = hint: the limit stands in NDS 2018 Table 12.3.1A
+              = hint: for post A1
+
+            error: diameter of the pin `D` is 1.25 in; the sheet `geometry-factor` covers D <= 1 in
+              ┌─ JOBS/orchard-pergola/bases.csv:2:59
+              │
+            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1 1/4,6 1/2,45,2,1,4,2,0,demo
+              │                                                           ^^^^^
+              │
+              = hint: the limit stands in NDS 2018 12.5.1
+              = hint: for post A1
+
+            4 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn pin_too_thin_for_the_sheet() {
+    wrong_job(
+        |job| {
+            job.set("bases.csv", "knife 8", "pin_diameter", r#"3/16"#);
+        },
+        expect![[r#"
+            error: diameter of the pins `D` is 0.1875 in; the sheet `blade-pins` covers D >= 0.25 in
+              ┌─ JOBS/orchard-pergola/bases.csv:2:59
+              │
+            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,3/16,6 1/2,45,2,1,4,2,0,demo
+              │                                                           ^^^^
+              │
+              = hint: the limit stands in NDS 2018 12.1.3.1
+              = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn slot_wider_than_the_pin() {
+    wrong_job(
+        |job| {
+            job.set("bases.csv", "knife 8", "slot", r#"7"#);
+        },
+        expect![[r#"
+            error: bearing length in the wood, each side `l_s` is −0.25 in; the sheet `pin-yield` covers l_s > 0 in
+              ┌─ templates/sheets/wood/pin-yield.sheet:8:3
+              │
+            8 │   l_s    length  > 0 in  "bearing length in the wood, each side"         in in
+              │   ^^^
+              │
+              = hint: for post A1
+
+            error: bearing length of the pin in the wood, both sides together `l` is −0.5 in; the sheet `geometry-factor` covers l > 0 in
+              ┌─ templates/sheets/wood/geometry-factor.sheet:6:3
+              │
+            6 │   l          length  > 0 in  "bearing length of the pin in the wood, both sides together"  in in
+              │   ^
+              │
+              = hint: for post A1
+
+            2 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn unknown_key() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#"durable ="#, r#"durabel ="#);
+        },
+        expect![[r#"
+            error: unknown key `durabel` in `[wood]`
+               ┌─ JOBS/orchard-pergola/job.toml:32:1
+               │
+            32 │ durabel = "natural"
+               │ ^^^^^^^
+               │
+               = hint: did you mean `durable`?
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn unknown_table() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#"[wood]"#, r#"[woods]"#);
+        },
+        expect![[r#"
+            error: unknown table `[woods]` in `job.toml`
+               ┌─ JOBS/orchard-pergola/job.toml:29:2
+               │
+            29 │ [woods]
+               │  ^^^^^
+               │
+               = hint: did you mean `wood`?
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn missing_setting() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#"service = "wet""#, r#""#);
+        },
+        expect![[r#"
+            error: `job.toml` has no `service` (moisture in service)
+               ┌─ JOBS/orchard-pergola/job.toml:29:1
+               │
+            29 │ [wood]
+               │ ^^^^^^
+               │
+               = hint: write it under `[wood]`; one of `dry` or `wet` is wanted
+               = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn choice_of_setting() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#"service = "wet""#, r#"service = "damp""#);
+        },
+        expect![[r#"
+            error: job.toml, service: found `damp`; `dry` or `wet` is wanted
+               ┌─ JOBS/orchard-pergola/job.toml:31:11
+               │
+            31 │ service = "damp"
+               │           ^^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn toml_syntax() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#"name = "Orchard pergola""#, r#"name = Orchard pergola"#);
+        },
+        expect![[r#"
+            error: `job.toml` can not be read: string values must be quoted, expected literal string
+              ┌─ JOBS/orchard-pergola/job.toml:8:8
+              │
+            8 │ name = Orchard pergola
+              │        ^^^^^^^^^^^^^^^
+              │
+              = hint: a line reads `key = "text in quotes"` or `key = 12.5`
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn bad_date() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#"date = "2026-11-02""#, r#"date = "11/02/2026""#);
+        },
+        expect![[r#"
+            error: found `11/02/2026`; a date such as `2026-11-02` is wanted
+               ┌─ JOBS/orchard-pergola/job.toml:12:8
+               │
+            12 │ date = "11/02/2026"
+               │        ^^^^^^^^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn no_prepared_by() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#"prepared_by = "R. Framer""#, r#""#);
+        },
+        expect![[r#"
+            error: `[job]` has no `prepared_by`
+              ┌─ JOBS/orchard-pergola/job.toml:7:1
+              │
+            7 │ [job]
+              │ ^^^^^
+              │
+              = hint: who worked the package out; somebody else checks it
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn code_basis() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#"IBC 2021"#, r#"IBC 2030"#);
+        },
+        expect![[r#"
+            error: the code basis `IBC 2030` is not built in
+               ┌─ JOBS/orchard-pergola/job.toml:23:9
+               │
+            23 │ basis = "IBC 2030"
+               │         ^^^^^^^^^^
+               │
+               = hint: built in is `IBC 2021`, with ASCE 7-16, NDS 2018, ACI 318-19 and AISC 360-16
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn wind_setting() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#"wind = "as given""#, r#"wind = "reversed""#);
+        },
+        expect![[r#"
+            error: found `reversed`; `as given` or `both signs` is wanted
+               ┌─ JOBS/orchard-pergola/job.toml:26:8
+               │
+            26 │ wind = "reversed"
+               │        ^^^^^^^^^^
+               │
+               = hint: `as given`: each wind case has its own sign; `both signs`: each acts in both directions
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn seismic_without_acceleration() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", r#"P_S [lbf]"#, r#"P_E_x [lbf]"#);
+        },
+        expect![[r#"
+            error: the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`
+             = hint: write `S_DS = 0.6` with the design spectral acceleration at short periods (ASCE 7-16 11.4.5); it gives E_v
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn unknown_symbol() {
+    wrong_sheet(r#"let b = 2 * aa"#, expect![[r#"
+        error: unknown symbol `aa`
+          ┌─ MINE/own.sheet:5:13
+          │
+        5 │ let b = 2 * aa
+          │             ^^
+          │
+          = hint: did you mean `a`?
+
+        error: the input `a` is not used
+          ┌─ MINE/own.sheet:4:3
+          │
+        4 │   a length "x"
+          │   ^
+          │
+          = hint: use it in a formula, or take it out of `needs`
+
+        2 things to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn units_do_not_agree() {
+    wrong_sheet(r#"let b = a + 3 psi"#, expect![[r#"
+        error: adds a stress to a length
+          ┌─ MINE/own.sheet:5:9
+          │
+        5 │ let b = a + 3 psi
+          │         ^^^^^^^^^
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn bound_twice() {
+    wrong_sheet(
+        r#"let b = a
+let b = a"#,
+        expect![[r#"
+            error: `b` is bound twice
+              ┌─ MINE/own.sheet:6:5
+              │
+            6 │ let b = a
+              │     ^
+              │
+              = hint: a symbol has one value in a sheet; give the second one another name
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn unused_input() {
+    wrong_sheet(r#"let b = 3 in"#, expect![[r#"
+        error: the input `a` is not used
+          ┌─ MINE/own.sheet:4:3
+          │
+        4 │   a length "x"
+          │   ^
+          │
+          = hint: use it in a formula, or take it out of `needs`
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn limit_without_citation() {
+    wrong_sheet(r#"must a <= 3 in "size" else "smaller""#, expect![[r#"
+        error: a limit without a citation
+          ┌─ MINE/own.sheet:5:6
+          │
+        5 │ must a <= 3 in "size" else "smaller"
+          │      ^^^^^^^^^
+          │
+          = hint: name the clause in brackets: [NDS 2018 3.10.1]
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn limit_of_two_dimensions() {
+    wrong_sheet(r#"must a <= 3 psi "size" [x] else "smaller""#, expect![[r#"
+        error: compares a length with a stress
+          ┌─ MINE/own.sheet:5:6
+          │
+        5 │ must a <= 3 psi "size" [x] else "smaller"
+          │      ^^^^^^^^^^
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn unknown_table_of_a_sheet() {
+    wrong_sheet(r#"take G from specific-gravities[a]"#, expect![[r#"
+        error: unknown table `specific-gravities`
+          ┌─ MINE/own.sheet:5:13
+          │
+        5 │ take G from specific-gravities[a]
+          │             ^^^^^^^^^^^^^^^^^^
+          │
+          = hint: did you mean `specific-gravity`?
+
+        error: the input `a` is not used
+          ┌─ MINE/own.sheet:4:3
+          │
+        4 │   a length "x"
+          │   ^
+          │
+          = hint: use it in a formula, or take it out of `needs`
+
+        2 things to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn unknown_sheet() {
+    wrong_sheet(r#"use dowel-baring(D = a)"#, expect![[r#"
+        error: unknown sheet `dowel-baring`
+          ┌─ MINE/own.sheet:5:5
+          │
+        5 │ use dowel-baring(D = a)
+          │     ^^^^^^^^^^^^
+          │
+          = hint: did you mean `dowel-bearing`?
+
+        error: the input `a` is not used
+          ┌─ MINE/own.sheet:4:3
+          │
+        4 │   a length "x"
+          │   ^
+          │
+          = hint: use it in a formula, or take it out of `needs`
+
+        2 things to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn unknown_input() {
+    wrong_sheet(r#"use dowel-bearing(D = a, G = 0.5, thta = 0 deg)"#, expect![[r#"
+        error: the sheet `dowel-bearing` has no input `thta`
+          ┌─ MINE/own.sheet:5:35
+          │
+        5 │ use dowel-bearing(D = a, G = 0.5, thta = 0 deg)
+          │                                   ^^^^
+          │
+          = hint: did you mean `theta`?
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn missing_input() {
+    wrong_sheet(r#"use dowel-bearing(D = a)"#, expect![[r#"
+        error: the sheet `dowel-bearing` also needs `G`
+          ┌─ MINE/own.sheet:5:5
+          │
+        5 │ use dowel-bearing(D = a)
+          │     ^^^^^^^^^^^^^
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn printed_in_another_unit() {
+    wrong_sheet(r#"let b = 2 * a in psi"#, expect![[r#"
+        error: `b` is length, which is not printed in `psi`
+          ┌─ MINE/own.sheet:5:9
+          │
+        5 │ let b = 2 * a in psi
+          │         ^^^^^ this is length
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn hidden_units() {
+    wrong_sheet(r#"let b = a^1.5"#, expect![[r#"
+        error: a length can only be raised to a whole number that is written out
+          ┌─ MINE/own.sheet:5:11
+          │
+        5 │ let b = a^1.5
+          │           ^^^
+          │
+          = hint: if the code's formula hides units, write `where … in …, giving …`
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn unknown_function() {
+    wrong_sheet(r#"let b = sqr(a)"#, expect![[r#"
+        error: unknown function `sqr`
+          ┌─ MINE/own.sheet:5:9
+          │
+        5 │ let b = sqr(a)
+          │         ^^^
+          │
+          = hint: did you mean `sqrt`?
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn open_bracket() {
+    wrong_sheet(r#"let b = 2 * (a + 3 in"#, expect![[r#"
+        error: found the end of the line, wanted `)` to close the bracket
+          ┌─ MINE/own.sheet:5:22
+          │
+        5 │ let b = 2 * (a + 3 in
+          │                      ^
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn no_last_case() {
+    wrong_sheet(r#"let b = a when a > 3 in"#, expect![[r#"
+        error: `b` has no value if no case holds
+          ┌─ MINE/own.sheet:5:5
+          │
+        5 │ let b = a when a > 3 in
+          │     ^
+          │
+          = hint: end with `VALUE otherwise`, or with `else "why there is no value"`
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn symbol_of_a_block() {
+    wrong_sheet(
+        r#"when a > 3 in
+  let b = a
+let c = b"#,
+        expect![[r#"
+            error: `b` has a value only under its `when`; bind it under `otherwise` too, or move this line into the block
+              ┌─ MINE/own.sheet:7:9
+              │
+            7 │ let c = b
+              │         ^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn slip_in_a_word() {
+    wrong_sheet(r#"lett b = 2 * a"#, expect![[r#"
+        error: `lett` is not a word of the language
+          ┌─ MINE/own.sheet:5:1
+          │
+        5 │ lett b = 2 * a
+          │ ^^^^
+          │
+          = hint: did you mean `let`? If this is prose, write it without `=`, `<=` or `>=`
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn deep_brackets() {
+    wrong_sheet(
+        r#"let b = ((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((a))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))"#,
+        expect![[r#"
+            error: brackets nested deeper than 64
+              ┌─ MINE/own.sheet:5:73
+              │
+            5 │ let b = ((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((((a))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))))
+              │                                                                         ^
+              │
+              = hint: give parts of the formula names of their own with `let`
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn work_unknown_sheet() {
+    wrong_work(&["dowel"], expect![[r#"
+        error: there is no sheet `dowel`
+         = hint: `socle sheets` lists them
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn work_without_inputs() {
+    wrong_work(&["dowel-bearing"], expect![[r#"
+        error: the sheet `dowel-bearing` also needs `G` and `D`
+         = hint: G: number, specific gravity
+         = hint: D: length, diameter of the dowel
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn work_without_equals() {
+    wrong_work(&["dowel-bearing", "0.5"], expect![[r#"
+        error: found `0.5`; an input is written `NAME=VALUE`
+          ┌─ command line:1:1
+          │
+        1 │ 0.5
+          │ ^^^
+          │
+          = hint: a value with a blank in it stands in quotes: D="3/4 in"
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn work_refused_angle() {
+    wrong_work(&["dowel-bearing", "G=0.5", "D=0.5 in", "theta=95 deg"], expect![[r#"
+        error: angle of load to grain `theta` is 95 °; the sheet `dowel-bearing` covers theta <= 90 deg
+          ┌─ command line:1:7
+          │
+        1 │ theta=95 deg
+          │       ^^^^^^
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
