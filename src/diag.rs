@@ -35,6 +35,14 @@ impl Complaint {
         self
     }
 
+    /// Adds the nearest of the known names as a hint, if one is near.
+    pub fn hint_near<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Complaint {
+        match nearest(wrong, known) {
+            Some(near) => self.hint(format!("did you mean `{near}`?")),
+            None => self,
+        }
+    }
+
     /// Adds the nearest of the known names as a hint, or lists them if there
     /// are few and none is near.
     pub fn nearest<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Complaint {

@@ -83,6 +83,10 @@ impl Grid {
                 Err(complaint) => complaints.push(complaint),
             }
         }
+        // With a wrong heading, every row would seem wrong too.
+        if !complaints.is_empty() {
+            return Err(complaints);
+        }
         let mut rows = Vec::new();
         for mut row in records {
             if row.iter().all(|cell| cell.text.is_empty()) {

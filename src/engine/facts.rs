@@ -78,12 +78,20 @@ pub fn loads(root: &Sheet, combination: &Combination, effect: Effect) -> Vec<(St
 /// What to say of an input that the job does not give.
 pub fn missing(input: &Input, job: &Job, post: &Post) -> Complaint {
     let what = if input.say.is_empty() { String::new() } else { format!(" ({})", input.say) };
-    let wanted = format!("{} is wanted", input.kind);
+    let article = if input.kind.to_string().starts_with("one of") { "" } else { "a " };
+    let wanted = format!("{article}{} is wanted", input.kind);
     match input.from.as_deref() {
+        Some("posts") if job.posts.iter().all(|post| find(&post.facts, &input.name).is_none()) => {
+            let source = &post.place.source;
+            let header = source.text.find(['\r', '\n']).unwrap_or(source.text.len());
+            Complaint::new(format!("`posts.csv` has no `{}`{what}", input.name))
+                .at(Place::new(source, 0..header))
+                .hint(format!("add a column `{}`; {wanted}", heading(input)))
+                .hint_near(&input.name, post.facts.keys().map(String::as_str))
+        }
         Some("posts") => Complaint::new(format!("post {} has no `{}`{what}", post.mark, input.name))
             .at(post.place.clone())
-            .hint(format!("put it in a column `{}` of `posts.csv`; {wanted}", heading(input)))
-            .nearest(&input.name, post.facts.keys().map(String::as_str).filter(|name| name.len() > 1)),
+            .hint(format!("put it in the column `{}`; {wanted}", heading(input))),
         Some("bases") => Complaint::new(format!("the base `{}` has no `{}`{what}", post.base, input.name))
             .at(post.base_place.clone())
             .hint(format!("put it in a column `{}` of `bases.csv`; {wanted}", heading(input))),

@@ -89,17 +89,17 @@ fn group(posts: &[Post]) -> (Vec<Vec<usize>>, Vec<usize>) {
     (groups, group_of)
 }
 
-/// Keeps the first of equal complaints: a cell that is wrong is wrong in every
-/// combination.
+/// Keeps the first complaint about a place: a cell that is wrong is wrong in
+/// every combination and in every sheet.
 fn once(complaints: &mut Complaints) {
-    let mut seen: Vec<(String, Option<(String, usize)>)> = Vec::new();
+    let mut seen = std::collections::BTreeSet::new();
     complaints.retain(|complaint| {
-        let place = complaint.place.as_ref().map(|place| (place.source.name.clone(), place.span.start));
-        let key = (complaint.message.clone(), place);
-        let new = !seen.contains(&key);
-        if new {
-            seen.push(key);
-        }
-        new
+        let place = complaint.place.as_ref().map(|place| (place.source.name.clone(), place.span.clone()));
+        // Several things can be missing in one row.
+        let message = match &place {
+            Some((_, span)) if !complaint.message.contains(" has no `") => format!("{}", span.end),
+            _ => complaint.message.clone(),
+        };
+        seen.insert((place.map(|(name, span)| (name, span.start)), message))
     });
 }

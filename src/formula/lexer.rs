@@ -63,7 +63,7 @@ impl<'a> Lexer<'a> {
     ///
     /// # Errors
     /// A character that starts no token, a text without its closing quote.
-    pub fn next(&mut self) -> Result<(Token, Range<usize>), Complaint> {
+    pub fn token(&mut self) -> Result<(Token, Range<usize>), Complaint> {
         self.skip_blanks();
         let start = self.at;
         let rest = self.rest();

@@ -25,7 +25,7 @@ impl<'a> Parser<'a> {
     pub fn new(source: &'a Arc<Source>, span: Range<usize>) -> Result<Parser<'a>, Complaint> {
         let start = span.start;
         let mut lexer = Lexer::new(source, span);
-        let (token, span) = lexer.next()?;
+        let (token, span) = lexer.token()?;
         Ok(Parser { lexer, token, span, last_end: start, depth: 0 })
     }
 
@@ -43,7 +43,7 @@ impl<'a> Parser<'a> {
 
     pub fn advance(&mut self) -> Result<Token, Complaint> {
         self.last_end = self.span.end;
-        let (token, span) = self.lexer.next()?;
+        let (token, span) = self.lexer.token()?;
         self.span = span;
         Ok(std::mem::replace(&mut self.token, token))
     }

@@ -376,13 +376,13 @@ fn reports(job: &Job) -> Vec<Report> {
 }
 
 fn sources(ledger: &Ledger) -> Vec<TableSource> {
-    let rows = ledger.rows.iter().map(|((table, row), (source, recalled, caution, lines))| TableSource {
+    let rows = ledger.rows.iter().map(|((table, row), used)| TableSource {
         table: table.clone(),
         row: row.clone(),
-        source: source.clone(),
-        kind: if *recalled { "recalled".into() } else { "published".into() },
-        caution: caution.clone(),
-        lines: lines.clone(),
+        source: used.source.clone(),
+        kind: if used.recalled { "recalled".into() } else { "published".into() },
+        caution: used.caution.clone(),
+        lines: used.lines.clone(),
     });
     rows.collect()
 }

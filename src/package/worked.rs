@@ -19,12 +19,19 @@ pub struct Ledger {
     pub clauses: BTreeMap<String, Vec<String>>,
     /// Limits, by path and place in the sheet.
     pub limits: BTreeMap<(usize, String, usize), String>,
-    /// Table rows that were looked up: table and row to source, recalled,
-    /// caution and lines.
-    pub rows: BTreeMap<(String, String), (String, bool, String, Vec<String>)>,
+    /// Rows that were looked up, by table and keys.
+    pub rows: BTreeMap<(String, String), UsedRow>,
     /// Assumptions in the order in which they were met, each once.
     pub assumptions: Vec<(Vec<Span>, String)>,
     pub not_covered: Vec<Vec<Span>>,
+}
+
+/// A row of a table, and the lines that use it.
+pub struct UsedRow {
+    pub source: String,
+    pub recalled: bool,
+    pub caution: String,
+    pub lines: Vec<String>,
 }
 
 impl Ledger {
@@ -390,8 +397,13 @@ impl Pages<'_> {
         }
         let row = keys.iter().map(|(_, value)| value.as_str()).collect::<Vec<_>>().join(", ");
         let entry = self.ledger.rows.entry((taken.title.clone(), row));
-        let entry = entry.or_insert_with(|| (taken.source.clone(), taken.recalled, caution.clone(), Vec::new()));
-        entry.3.push(no.clone());
+        let row = entry.or_insert_with(|| UsedRow {
+            source: taken.source.clone(),
+            recalled: taken.recalled,
+            caution: caution.clone(),
+            lines: Vec::new(),
+        });
+        row.lines.push(no.clone());
         let mut values = Vec::new();
         for (name, ..) in &rule.names {
             self.lines.insert((page.path.into(), name.clone()), no.clone());
@@ -459,21 +471,18 @@ fn join(value: &Printed) -> String {
 }
 
 fn side(expr: &Expr, value: Printed, worked: &Worked) -> Side {
-    let bound = match crate::quantity::Unit::parse("") {
-        _ if expr.symbols().len() < 2 => None,
-        _ => {
-            eval(expr, &worked.sheet.source, &|name: &str| worked.bound.get(name).map(|bound| bound.value.clone())).ok()
+    let result =
+        eval(expr, &worked.sheet.source, &|name: &str| worked.bound.get(name).map(|bound| bound.value.clone()));
+    let substituted = match result {
+        Ok(Value::Quantity(quantity)) => {
+            let unit = Unit::usual(quantity.dim);
+            let value = Value::Quantity(quantity);
+            let result = Bound { value, unit, varies: false, count: false, given: false, place: None };
+            substituted(expr, &worked.sheet.source, &worked.bound, None, &result)
         }
+        _ => None,
     };
-    let numbers = bound.and_then(|result| {
-        let unit = match &result {
-            Value::Quantity(quantity) => Unit::usual(quantity.dim),
-            _ => return None,
-        };
-        let result = Bound { value: result, unit, varies: false, count: false, given: false, place: None };
-        substituted(expr, &worked.sheet.source, &worked.bound, None, &result)
-    });
-    Side { symbolic: symbolic(expr), substituted: numbers, value }
+    Side { symbolic: symbolic(expr), substituted, value }
 }
 
 /// What was found and what is wanted, for a limit that is no ratio.

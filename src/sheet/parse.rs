@@ -293,9 +293,7 @@ impl<'a> Reader<'a> {
                 if parser.eat_sign(",")? {
                     continue;
                 }
-            } else if !cases.is_empty() && parser.eat_word("otherwise")? {
-                cases.push(Case { value, when: None });
-            } else if cases.is_empty() {
+            } else if cases.is_empty() || parser.eat_word("otherwise")? {
                 cases.push(Case { value, when: None });
             } else {
                 return Err(parser.wanted("`when` and a condition, or `otherwise`"));

@@ -177,14 +177,20 @@ impl Worker<'_> {
                 bound.unit = unit.clone();
             }
             bound.count = bound.count || input.kind == Kind::Count;
-            self.check_bounds(input, &bound);
+            // What lies beyond a bound has no value: nothing is worked from it.
+            if let Some(complaint) = self.beyond(input, &bound) {
+                self.complaints.push(complaint);
+                self.silent.insert(input.name.clone());
+                continue;
+            }
             self.bound.insert(input.name.clone(), bound);
             given.push(Given { input: input.clone(), origin });
         }
         given
     }
 
-    fn check_bounds(&mut self, input: &Input, bound: &Bound) {
+    /// Why a value is refused.
+    fn beyond(&self, input: &Input, bound: &Bound) -> Option<Complaint> {
         for (op, limit) in &input.bounds {
             let Ok(value) = eval(limit, &self.sheet.source, &|_: &str| None) else { continue };
             if compare(*op, &bound.value, &value) {
@@ -204,17 +210,18 @@ impl Worker<'_> {
             if let Some(cite) = &input.cite {
                 complaint = complaint.hint(format!("the limit stands in {cite}"));
             }
-            self.complaints.push(complaint.at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))));
-            return;
+            return Some(complaint.at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))));
         }
         if input.kind == Kind::Count
             && let Value::Quantity(quantity) = &bound.value
             && (quantity.value.fract() != 0.0 || quantity.value < 0.0)
         {
             let message = format!("`{}` is {}; a count is a whole number, not negative", input.name, describe(bound));
-            self.complaints
-                .push(Complaint::new(message).at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))));
+            return Some(
+                Complaint::new(message).at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))),
+            );
         }
+        None
     }
 
     fn body(&mut self, body: &[Stmt], steps: &mut Vec<Step>) {
