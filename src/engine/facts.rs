@@ -69,7 +69,7 @@ pub fn loads(root: &Sheet, combination: &Combination, effect: Effect) -> Vec<(St
         if let (Some(quantity), Some(_)) = (quantity, root.input(name)) {
             let bound =
                 Bound { value: Value::Quantity(quantity), unit, varies: true, count: false, given: true, place: None };
-            inputs.push((name.to_string(), (bound, Origin::File(combination.name.clone()))));
+            inputs.push((name.to_string(), (bound, Origin::File("load combination".into()))));
         }
     }
     inputs

@@ -157,7 +157,8 @@ fn govern(runs: &[Run]) -> Found {
     }
     let mut sheets: BTreeMap<String, SheetRun> = BTreeMap::new();
     for (order, (path, name, first)) in reached.iter().enumerate() {
-        let own = limits.iter().filter(|limit| limit.path == *path);
+        // A size that is just as it has to be is the same in every combination.
+        let own = limits.iter().filter(|limit| limit.path == *path && (limit.verdict().varies || !limit.ok()));
         let best = own.max_by(|a, b| weight(a.verdict()).total_cmp(&weight(b.verdict())).then(b.run().cmp(&a.run())));
         // A sheet without limits is shown as the one above it used it.
         let above = path.rsplit_once('/').and_then(|(above, _)| sheets.get(above)).map(|above| above.run);

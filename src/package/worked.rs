@@ -224,15 +224,18 @@ impl Pages<'_> {
         let no = self.no();
         self.lines.insert((page.path.into(), name.clone()), no.clone());
         self.ledger.cite(given.input.cite.as_deref().unwrap_or(""), &no);
-        let say = vec![Span::Text(given.input.say.clone())];
+        let say = said(&given.input.say);
         let source = &page.above;
         let (from, link) = match &given.origin {
             Origin::File(whence) => (whence.clone(), None),
             Origin::Default => {
                 let math = Span::Math(symbol(name));
                 let value = printed(bound);
-                let text =
-                    format!(" is taken as {} where the job does not give it ({}).", join(&value), given.input.say);
+                let text = format!(
+                    " is taken as {} where the job does not give it ({}).",
+                    join(&value),
+                    given.input.say.replace('`', "")
+                );
                 self.ledger.assume(vec![math, Span::Text(text)], given.input.cite.as_deref().unwrap_or(""));
                 ("taken".into(), None)
             }
@@ -254,7 +257,7 @@ impl Pages<'_> {
         let bound = &page.worked.bound[&given.input.name];
         self.push(Line::Step {
             no,
-            say: vec![Span::Text(given.input.say.clone())],
+            say: said(&given.input.say),
             cite: String::new(),
             symbol: symbol(&given.input.name),
             symbolic: Some(symbolic(expr)),
@@ -322,7 +325,7 @@ impl Pages<'_> {
         self.lines.insert((page.path.into(), rule.name.clone()), no.clone());
         let cite = rule.cite.clone().unwrap_or_default();
         self.ledger.cite(&cite, &no);
-        let say = vec![Span::Text(rule.say.clone())];
+        let say = said(&rule.say);
         let name = symbol(&rule.name);
         let value = printed(bound);
         let raw = rule.raw.as_ref().map_or(String::new(), |raw| {
@@ -413,7 +416,7 @@ impl Pages<'_> {
         }
         self.push(Line::Lookup {
             no,
-            say: vec![Span::Text(rule.say.clone())],
+            say: said(&rule.say),
             cite,
             table: taken.title.clone(),
             keys,
@@ -452,7 +455,7 @@ impl Pages<'_> {
             });
         self.push(Line::Limit {
             no,
-            say: vec![Span::Text(rule.say.clone())],
+            say: said(&rule.say),
             cite,
             demand,
             capacity,
@@ -541,6 +544,12 @@ fn candidate(arg: &Expr, whole: &Expr, sheet: &Sheet, worked: &Worked, result: &
         value: printed(&bound),
         governs,
     }
+}
+
+/// What a line is, with symbols between backticks.
+fn said(text: &str) -> Vec<Span> {
+    let parts = text.split('`').enumerate().filter(|(_, part)| !part.is_empty());
+    parts.map(|(at, part)| if at % 2 == 1 { Span::Math(symbol(part)) } else { Span::Text(part.into()) }).collect()
 }
 
 pub(super) fn prose(prose: &Prose) -> Vec<Span> {

@@ -157,7 +157,7 @@ fn prose_line(prose: &[Part], indent: &str, out: &mut String) {
 
 fn line(out: &mut String, indent: &str, equation: &str, say: &str, cite: &str) {
     let cite = if cite.is_empty() { String::new() } else { format!("  [{cite}]") };
-    let say = if say.is_empty() { String::new() } else { format!("  {say}") };
+    let say = if say.is_empty() { String::new() } else { format!("  {}", say.replace('`', "")) };
     out.push_str(&format!("{indent}    {equation}{say}{cite}\n"));
 }
 

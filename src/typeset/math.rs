@@ -194,7 +194,9 @@ fn binary(op: BinOp, left: &Expr, right: &Expr, style: &Style) -> Piece {
             };
             let starts_with_number = |piece: &Piece| piece.src.starts_with('"');
             let (a, b) = (a.within(least_left), b.within(least_right));
-            let times = if starts_with_number(&b) { "dot.op" } else { style.times };
+            // Words side by side would read as a phrase.
+            let word = |piece: &Piece| piece.src.starts_with("upright(");
+            let times = if starts_with_number(&b) || word(&a) || word(&b) { "dot.op" } else { style.times };
             let times = if style.times == "times" { "times" } else { times };
             let (sign, word) = match op {
                 BinOp::Or => ("upright(\" or \")", "or"),

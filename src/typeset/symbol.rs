@@ -44,14 +44,14 @@ fn labelled(name: &str, label: Option<&str>) -> Math {
         }
         let joined = matches!(part, "perp" | "par" | "theta");
         if !below.is_empty() && !joined {
-            below.push("\",\"".into());
+            below.push("class(\"normal\", \",\")".into());
         }
         below.push(letter(part));
         subscript.push(spoken(part));
     }
     if let Some(word) = label {
         if !below.is_empty() {
-            below.push("\",\"".into());
+            below.push("class(\"normal\", \",\")".into());
         }
         below.push(format!("\"{word}\""));
         subscript.push(word.to_string());
