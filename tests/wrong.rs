@@ -853,24 +853,16 @@ fn unknown_symbol() {
     wrong_sheet(
         r#"let b = 2 * aa"#,
         expect![[r#"
-        error: unknown symbol `aa`
-          ┌─ MINE/own.sheet:5:13
-          │
-        5 │ let b = 2 * aa
-          │             ^^
-          │
-          = hint: did you mean `a`?
+            error: unknown symbol `aa`
+              ┌─ MINE/own.sheet:5:13
+              │
+            5 │ let b = 2 * aa
+              │             ^^
+              │
+              = hint: did you mean `a`?
 
-        error: the input `a` is not used
-          ┌─ MINE/own.sheet:4:3
-          │
-        4 │   a length "x"
-          │   ^
-          │
-          = hint: use it in a formula, or take it out of `needs`
-
-        2 things to put right; nothing was written
-    "#]],
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -879,14 +871,16 @@ fn units_do_not_agree() {
     wrong_sheet(
         r#"let b = a + 3 psi"#,
         expect![[r#"
-        error: adds a stress to a length
-          ┌─ MINE/own.sheet:5:9
-          │
-        5 │ let b = a + 3 psi
-          │         ^^^^^^^^^
+            error: adds a stress to a length
+              ┌─ MINE/own.sheet:5:9
+              │
+            5 │ let b = a + 3 psi
+              │         ^^^^^^^^^
+              │
+              = hint: both sides need the same dimension; look at the units, or, if the code's formula hides them, write `where … in …, giving …`
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -950,14 +944,16 @@ fn limit_of_two_dimensions() {
     wrong_sheet(
         r#"must a <= 3 psi "size" [x] else "smaller""#,
         expect![[r#"
-        error: compares a length with a stress
-          ┌─ MINE/own.sheet:5:6
-          │
-        5 │ must a <= 3 psi "size" [x] else "smaller"
-          │      ^^^^^^^^^^
+            error: compares a length with a stress
+              ┌─ MINE/own.sheet:5:6
+              │
+            5 │ must a <= 3 psi "size" [x] else "smaller"
+              │      ^^^^^^^^^^
+              │
+              = hint: both sides need the same dimension; look at the units, or, if the code's formula hides them, write `where … in …, giving …`
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -966,24 +962,16 @@ fn unknown_table_of_a_sheet() {
     wrong_sheet(
         r#"take G from specific-gravities[a]"#,
         expect![[r#"
-        error: unknown table `specific-gravities`
-          ┌─ MINE/own.sheet:5:13
-          │
-        5 │ take G from specific-gravities[a]
-          │             ^^^^^^^^^^^^^^^^^^
-          │
-          = hint: did you mean `specific-gravity`?
+            error: unknown table `specific-gravities`
+              ┌─ MINE/own.sheet:5:13
+              │
+            5 │ take G from specific-gravities[a]
+              │             ^^^^^^^^^^^^^^^^^^
+              │
+              = hint: did you mean `specific-gravity`?
 
-        error: the input `a` is not used
-          ┌─ MINE/own.sheet:4:3
-          │
-        4 │   a length "x"
-          │   ^
-          │
-          = hint: use it in a formula, or take it out of `needs`
-
-        2 things to put right; nothing was written
-    "#]],
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -992,24 +980,16 @@ fn unknown_sheet() {
     wrong_sheet(
         r#"use dowel-baring(D = a)"#,
         expect![[r#"
-        error: unknown sheet `dowel-baring`
-          ┌─ MINE/own.sheet:5:5
-          │
-        5 │ use dowel-baring(D = a)
-          │     ^^^^^^^^^^^^
-          │
-          = hint: did you mean `dowel-bearing`?
+            error: unknown sheet `dowel-baring`
+              ┌─ MINE/own.sheet:5:5
+              │
+            5 │ use dowel-baring(D = a)
+              │     ^^^^^^^^^^^^
+              │
+              = hint: did you mean `dowel-bearing`?
 
-        error: the input `a` is not used
-          ┌─ MINE/own.sheet:4:3
-          │
-        4 │   a length "x"
-          │   ^
-          │
-          = hint: use it in a formula, or take it out of `needs`
-
-        2 things to put right; nothing was written
-    "#]],
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -1052,14 +1032,16 @@ fn printed_in_another_unit() {
     wrong_sheet(
         r#"let b = 2 * a in psi"#,
         expect![[r#"
-        error: `b` is length, which is not printed in `psi`
-          ┌─ MINE/own.sheet:5:9
-          │
-        5 │ let b = 2 * a in psi
-          │         ^^^^^ this is length
+            error: `b` is length, which is not printed in `psi`
+              ┌─ MINE/own.sheet:5:9
+              │
+            5 │ let b = 2 * a in psi
+              │         ^^^^^ this is length
+              │
+              = hint: print it in `in` for example
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -1104,14 +1086,16 @@ fn open_bracket() {
     wrong_sheet(
         r#"let b = 2 * (a + 3 in"#,
         expect![[r#"
-        error: found the end of the line, wanted `)` to close the bracket
-          ┌─ MINE/own.sheet:5:22
-          │
-        5 │ let b = 2 * (a + 3 in
-          │                      ^
+            error: found the end of the line, wanted `)` to close the bracket
+              ┌─ MINE/own.sheet:5:22
+              │
+            5 │ let b = 2 * (a + 3 in
+              │                      ^
+              │
+              = hint: put `)` here, or go on with the line
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 

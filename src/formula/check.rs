@@ -154,7 +154,12 @@ impl Checker<'_> {
     }
 
     fn binary(&self, op: BinOp, left: &mut Expr, right: &mut Expr, span: &std::ops::Range<usize>) -> Checked<Kind> {
-        let here = |message: String| Err(Complaint::new(message).at(Place::new(self.source, span.clone())).into());
+        let here = |message: String| {
+            Err(Complaint::new(message)
+                .at(Place::new(self.source, span.clone()))
+                .hint("both sides need the same dimension; look at the units, or, if the code's formula hides them, write `where … in …, giving …`")
+                .into())
+        };
         match op {
             BinOp::And | BinOp::Or => {
                 self.both(|expr| self.kind(expr, None), left, right)?;

@@ -78,7 +78,11 @@ impl<'a> Parser<'a> {
     }
 
     pub fn expect_sign(&mut self, sign: &str, after: &str) -> Result<(), Complaint> {
-        if self.eat_sign(sign)? { Ok(()) } else { Err(self.wanted(&format!("`{sign}` {after}"))) }
+        if self.eat_sign(sign)? {
+            Ok(())
+        } else {
+            Err(self.wanted(&format!("`{sign}` {after}")).hint(format!("put `{sign}` here, or go on with the line")))
+        }
     }
 
     pub fn expect_word(&mut self, what: &str) -> Result<(String, Range<usize>), Complaint> {

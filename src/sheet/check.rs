@@ -283,7 +283,16 @@ impl Checker<'_> {
         {
             let message = format!("`{}` is {kind}, which is not printed in `{}`", inner.name, unit.name());
             let span = if several { inner.span.clone() } else { inner.cases[0].value.span.clone() };
-            self.complaints.push(Complaint::new(message).at(self.place(&span)).label(format!("this is {kind}")));
+            self.complaints.push(Complaint::new(message).at(self.place(&span)).label(format!("this is {kind}")).hint(
+                kind.dim().map_or("leave the unit out".to_string(), |dim| {
+                    let usual = crate::quantity::Unit::usual(dim);
+                    if usual.name().is_empty() {
+                        "leave the unit out".into()
+                    } else {
+                        format!("print it in `{}` for example", usual.name())
+                    }
+                }),
+            ));
         }
         self.bind(&inner.name, &inner.span, kind, method);
     }
@@ -446,6 +455,10 @@ impl Checker<'_> {
     }
 
     fn unused(&mut self) {
+        // A statement that is wrong may be the one that uses it.
+        if !self.complaints.is_empty() {
+            return;
+        }
         for input in &self.sheet.inputs {
             if !self.used.contains(&input.name) {
                 self.complaints.push(
