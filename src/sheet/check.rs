@@ -283,16 +283,8 @@ impl Checker<'_> {
         {
             let message = format!("`{}` is {kind}, which is not printed in `{}`", inner.name, unit.name());
             let span = if several { inner.span.clone() } else { inner.cases[0].value.span.clone() };
-            self.complaints.push(Complaint::new(message).at(self.place(&span)).label(format!("this is {kind}")).hint(
-                kind.dim().map_or("leave the unit out".to_string(), |dim| {
-                    let usual = crate::quantity::Unit::usual(dim);
-                    if usual.name().is_empty() {
-                        "leave the unit out".into()
-                    } else {
-                        format!("print it in `{}` for example", usual.name())
-                    }
-                }),
-            ));
+            let complaint = Complaint::new(message).at(self.place(&span)).label(format!("this is {kind}"));
+            self.complaints.push(complaint.hint(usual(&kind)));
         }
         self.bind(&inner.name, &inner.span, kind, method);
     }
@@ -468,6 +460,14 @@ impl Checker<'_> {
                 );
             }
         }
+    }
+}
+
+/// The unit that a value of a kind is usually printed in.
+fn usual(kind: &Kind) -> String {
+    match kind.dim().map(crate::quantity::Unit::usual) {
+        Some(unit) if !unit.name().is_empty() => format!("print it in `{}` for example", unit.name()),
+        _ => "leave the unit out".into(),
     }
 }
 
