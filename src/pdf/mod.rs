@@ -2,11 +2,12 @@
 
 mod world;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use typst::diag::{SourceDiagnostic, Warned};
 use typst::foundations::{Datetime, Smart};
 use typst::layout::{Frame, FrameItem};
+use typst::syntax::DiagSpan;
 use typst::{World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
@@ -36,14 +37,13 @@ pub struct Pdf {
 /// Everything that the typesetter says, warnings too: a template of ours that
 /// warns is wrong. Also every character that no font has.
 pub fn render(document: Document) -> Result<Pdf, Vec<String>> {
-    let Some(world) = Closed::new(document.files, document.main, document.date) else {
-        return Err(vec![format!("`{}` is not a path", document.main)]);
-    };
+    let world = Closed::new(document.files, document.main, document.date).map_err(|error| vec![error])?;
     let Warned { output, warnings } = typst::compile::<PagedDocument>(&world);
-    let pages = output.map_err(|errors| describe(&world, &errors))?;
-    if !warnings.is_empty() {
-        return Err(describe(&world, &warnings));
-    }
+    let pages = match output {
+        Ok(pages) if warnings.is_empty() => pages,
+        Ok(_) => return Err(describe(&world, &warnings)),
+        Err(errors) => return Err([describe(&world, &errors), describe(&world, &warnings)].concat()),
+    };
     let missing = missing_characters(&pages);
     if !missing.is_empty() {
         return Err(missing);
@@ -62,16 +62,19 @@ pub fn render(document: Document) -> Result<Pdf, Vec<String>> {
     Ok(Pdf { bytes, pages: pages.pages().len() })
 }
 
-/// `/templates/package/worked.typ:12:4: message`, with the hints that help.
+/// `/templates/package/worked.typ:12:4: message`, then the calls that led there
+/// and the hints that help.
 fn describe(world: &Closed, diagnostics: &[SourceDiagnostic]) -> Vec<String> {
     let line = |diagnostic: &SourceDiagnostic| {
-        let place = diagnostic.span.id().and_then(|id| {
-            let source = world.source(id).ok()?;
-            let start = world.range(diagnostic.span)?.start;
-            let (line, column) = source.lines().byte_to_line_column(start)?;
-            Some(format!("{}:{}:{}: ", id.get().vpath().get_with_slash(), line + 1, column + 1))
-        });
-        let mut text = format!("{}{}", place.unwrap_or_default(), diagnostic.message);
+        let mut text = match place(world, diagnostic.span) {
+            Some(place) => format!("{place}: {}", diagnostic.message),
+            None => diagnostic.message.to_string(),
+        };
+        for point in &diagnostic.trace {
+            if let Some(place) = place(world, point.span.into()) {
+                text.push_str(&format!("; {} at {place}", point.v));
+            }
+        }
         // Hints about flags speak of another program.
         for hint in diagnostic.hints.iter().filter(|hint| !hint.v.contains("--")) {
             text.push_str(&format!("; {}", hint.v));
@@ -81,22 +84,40 @@ fn describe(world: &Closed, diagnostics: &[SourceDiagnostic]) -> Vec<String> {
     diagnostics.iter().map(line).collect()
 }
 
+/// The lines are those of the file, not of a source: a fault can lie in the data.
+fn place(world: &Closed, span: DiagSpan) -> Option<String> {
+    let id = span.id()?;
+    let start = world.range(span)?.start;
+    let (line, column) = world.file(id).ok()?.lines().ok()?.byte_to_line_column(start)?;
+    Some(format!("{}:{}:{}", id.vpath().get_with_slash(), line + 1, column + 1))
+}
+
 /// A character that no font has would print as an empty box.
 fn missing_characters(document: &PagedDocument) -> Vec<String> {
-    fn walk(frame: &Frame, found: &mut BTreeSet<String>) {
+    fn walk(frame: &Frame, page: usize, found: &mut BTreeMap<char, usize>) {
         for (_, item) in frame.items() {
             match item {
-                FrameItem::Group(group) => walk(&group.frame, found),
+                FrameItem::Group(group) => walk(&group.frame, page, found),
                 FrameItem::Text(text) => {
                     for glyph in text.glyphs.iter().filter(|glyph| glyph.id == 0) {
-                        found.insert(text.text[glyph.range()].to_string());
+                        for character in text.text[glyph.range()].chars() {
+                            found.entry(character).or_insert(page);
+                        }
                     }
                 }
                 _ => {}
             }
         }
     }
-    let mut found = BTreeSet::new();
-    document.pages().iter().for_each(|page| walk(&page.frame, &mut found));
-    found.into_iter().map(|text| format!("no font has the character `{text}`; write it in another way")).collect()
+    let mut found = BTreeMap::new();
+    for (index, page) in document.pages().iter().enumerate() {
+        walk(&page.frame, index + 1, &mut found);
+    }
+    let line = |(character, page): (char, usize)| {
+        let code = u32::from(character);
+        // Escaped, since a control character would not be seen.
+        let shown = character.escape_debug();
+        format!("no font has the character `{shown}` (U+{code:04X}), first on page {page}; write it in another way")
+    };
+    found.into_iter().map(line).collect()
 }

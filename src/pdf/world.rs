@@ -15,27 +15,29 @@ pub struct Closed {
     library: LazyHash<Library>,
     fonts: FontStore,
     main: FileId,
-    sources: BTreeMap<String, Source>,
+    /// The templates, or why one of them cannot be read.
+    sources: BTreeMap<String, FileResult<Source>>,
     files: BTreeMap<String, Bytes>,
     today: Option<Datetime>,
 }
 
 /// The identifier of a file of the project; its path starts with a slash.
-fn id(path: &str) -> Option<FileId> {
-    let path = VirtualPath::new(path).ok()?;
-    Some(RootedPath::new(VirtualRoot::Project, path).intern())
+fn id(path: &str) -> Result<FileId, String> {
+    let path = VirtualPath::new(path).map_err(|error| format!("`{path}` is not a path: {error}"))?;
+    Ok(RootedPath::new(VirtualRoot::Project, path).intern())
 }
 
 impl Closed {
-    pub fn new(files: BTreeMap<String, Vec<u8>>, main: &str, date: (i32, u8, u8)) -> Option<Closed> {
+    pub fn new(files: BTreeMap<String, Vec<u8>>, main: &str, date: (i32, u8, u8)) -> Result<Closed, String> {
         let mut fonts = FontStore::new();
         fonts.extend(embedded());
         let mut sources = BTreeMap::new();
         for (path, bytes) in files.iter().filter(|(path, _)| path.ends_with(".typ")) {
-            let text = String::from_utf8_lossy(bytes).into_owned();
-            sources.insert(path.clone(), Source::new(id(path)?, text));
+            let id = id(path)?;
+            let text = str::from_utf8(bytes).map_err(FileError::from);
+            sources.insert(path.clone(), text.map(|text| Source::new(id, text.into())));
         }
-        Some(Closed {
+        Ok(Closed {
             library: LazyHash::new(Library::builder().build()),
             fonts,
             main: id(main)?,
@@ -69,7 +71,7 @@ impl World for Closed {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        self.find(&self.sources, id).cloned()
+        self.find(&self.sources, id)?.clone()
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
