@@ -15,7 +15,7 @@ use crate::diag::{Complaint, Complaints, list};
 use crate::embedded;
 use crate::engine::{self, ROOT, Results};
 use crate::grid::{Grid, decode};
-use crate::job::{Fact, Job};
+use crate::job::{Fact, Job, row_facts};
 use crate::package;
 use crate::pdf;
 use crate::report;
@@ -323,22 +323,6 @@ fn split_input(input: &str) -> Result<(String, Fact), Complaint> {
         comma_decimals: false,
     };
     Ok((name.trim().into(), fact))
-}
-
-fn row_facts(grid: &Grid, row: usize, file: &str) -> BTreeMap<String, Fact> {
-    let cells = grid.columns.iter().zip(&grid.rows[row]).filter(|(_, cell)| !cell.text.is_empty());
-    cells
-        .map(|(column, cell)| {
-            let fact = Fact {
-                text: cell.text.clone(),
-                unit: column.unit.clone(),
-                place: grid.place(cell),
-                whence: format!("{file}, {}", column.name),
-                comma_decimals: grid.comma_decimals,
-            };
-            (column.name.clone(), fact)
-        })
-        .collect()
 }
 
 /// Works a sheet with facts as its inputs. In `strict` runs a fact that is no

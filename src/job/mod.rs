@@ -10,4 +10,4 @@ mod read;
 pub use card::{Card, Revision};
 pub use fact::Fact;
 pub use loads::{LoadSettings, Reaction, case_names};
-pub use read::{InputFile, Job, Post};
+pub use read::{InputFile, Job, Post, row_facts};

@@ -131,7 +131,8 @@ fn as_read(name: &str, grid: &Grid) -> InputFile {
     }
 }
 
-fn facts(grid: &Grid, row: usize, file: &str) -> BTreeMap<String, Fact> {
+/// The cells of a row that are not empty, by the names of their columns.
+pub fn row_facts(grid: &Grid, row: usize, file: &str) -> BTreeMap<String, Fact> {
     let cells = grid.columns.iter().zip(&grid.rows[row]).filter(|(_, cell)| !cell.text.is_empty());
     cells
         .map(|(column, cell)| {
@@ -168,7 +169,7 @@ fn read_bases(grid: &Grid) -> Checked<BTreeMap<String, Base>> {
         let cell = &row[name];
         if cell.text.is_empty() {
             complaints.push(Complaint::new("a base without a name").at(grid.place(&row[0])));
-        } else if bases.insert(cell.text.clone(), (facts(grid, at, "bases.csv"), grid.place(cell))).is_some() {
+        } else if bases.insert(cell.text.clone(), (row_facts(grid, at, "bases.csv"), grid.place(cell))).is_some() {
             complaints.push(Complaint::new(format!("the base `{}` stands twice", cell.text)).at(grid.place(cell)));
         }
     }
@@ -260,7 +261,7 @@ fn read_post(grid: &Grid, at: usize, columns: [usize; 5], bases: &BTreeMap<Strin
     }
     let reactions = loads::reactions(grid, at, &mark).map_err(|more| complaints.extend(more)).unwrap_or_default();
     let Some((base, (base_facts, base_place))) = base.filter(|_| complaints.is_empty()) else { return Err(complaints) };
-    let facts = facts(grid, at, "posts.csv");
+    let facts = row_facts(grid, at, "posts.csv");
     let is_demo = |facts: &BTreeMap<String, Fact>| {
         facts.iter().any(|(name, fact)| same_name(name, "source") && fact.text.to_lowercase().starts_with("demo"))
     };
