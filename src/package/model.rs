@@ -249,16 +249,21 @@ pub enum Line {
     Note {
         spans: Vec<Span>,
     },
-    /// A value that comes into the sheet.
-    Given {
-        no: String,
-        symbol: Math,
-        say: Vec<Span>,
-        value: Printed,
-        /// Where it comes from: a line number (then `link` holds it) or
-        /// `"posts.csv, width"`.
-        from: String,
-        link: Option<String>,
+    /// What the user's files say of the posts, each with a number of its own.
+    Facts {
+        file: String,
+        items: Vec<FactItem>,
+    },
+    /// Values that come into a sheet from lines above.
+    Inputs {
+        items: Vec<InputItem>,
+    },
+    /// A sheet with inputs that were worked before: where it stands, and what
+    /// the sheet above takes from it.
+    Same {
+        first: String,
+        last: String,
+        outputs: Vec<InputItem>,
     },
     /// A worked line. `symbolic` is the whole right-hand side in symbols,
     /// `substituted` the same with numbers (absent if nothing to substitute).
@@ -328,7 +333,32 @@ pub enum Line {
         /// "governed by D + S: ratio 0.71", when another combination than
         /// the one printed here governs this limit; else empty.
         elsewhere: String,
+        /// The line of another group where it is worked from equal inputs.
+        worked_at: Option<String>,
     },
+}
+
+#[derive(Debug, Serialize)]
+pub struct FactItem {
+    pub no: String,
+    pub symbol: Math,
+    pub say: Vec<Span>,
+    pub value: Printed,
+}
+
+#[derive(Debug, Serialize)]
+pub struct InputItem {
+    pub symbol: Math,
+    pub value: Printed,
+    pub from: Whence,
+}
+
+/// Where a value comes from: the number of a line (then `link` holds it), or
+/// words.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Whence {
+    pub words: String,
+    pub link: Option<String>,
 }
 
 #[derive(Debug, Serialize)]

@@ -4,12 +4,16 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::model::{Candidate, CaseRow, Group, Line, LookedUp, Printed, Section, Side, Span};
+use super::model::{
+    Candidate, CaseRow, FactItem, Group, InputItem, Line, LookedUp, Printed, Section, Side, Span, Whence,
+};
 use crate::engine::{Combination, GroupResult, Limit, Results, find};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Job;
 use crate::quantity::{INPUT_DIGITS, Unit, number, number_fixed};
-use crate::sheet::{Bound, Given, Let, Must, Note, Origin, Part, Prose, Sheet, Step, Take, Taken, Verdict, Worked};
+use crate::sheet::{
+    Bound, Given, Let, Must, Note, Origin, Part, Prose, Sheet, Step, Stmt, Take, Taken, Verdict, Worked,
+};
 use crate::typeset::{Math, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 
 /// Where lines came to stand, for links and for the index of clauses.
@@ -24,7 +28,22 @@ pub struct Ledger {
     /// Assumptions in the order in which they were met, each once.
     pub assumptions: Vec<(Vec<Span>, String)>,
     pub not_covered: Vec<Vec<Span>>,
+    /// Sheets that were worked, by all that enters them and comes out.
+    stretches: BTreeMap<String, Stretch>,
 }
+
+/// The lines of a sheet and of what it uses, for a group whose inputs are equal.
+#[derive(Clone)]
+struct Stretch {
+    first: String,
+    last: String,
+    /// Lines of its symbols and of its limits, by path from the sheet down.
+    from: BTreeMap<(String, String), Whence>,
+    limits: BTreeMap<(String, usize), String>,
+}
+
+/// A reference costs a reader a turn of the page: it must save some lines.
+const WORTH_A_REFERENCE: usize = 4;
 
 /// A row of a table, and the lines that use it.
 pub struct UsedRow {
@@ -41,11 +60,14 @@ impl Ledger {
         }
     }
 
-    fn assume(&mut self, text: Vec<Span>, cite: &str) {
+    /// The number of an assumption, old or new.
+    fn assume(&mut self, text: Vec<Span>, cite: &str) -> String {
         let same = |known: &(Vec<Span>, String)| spans_text(&known.0) == spans_text(&text);
-        if !self.assumptions.iter().any(same) {
-            self.assumptions.push((text, cite.into()));
-        }
+        let at = self.assumptions.iter().position(same).unwrap_or_else(|| {
+            self.assumptions.push((text.clone(), cite.into()));
+            self.assumptions.len() - 1
+        });
+        format!("A{}", at + 1)
     }
 
     /// The line of a limit; the first line of the group where it is not printed.
@@ -76,7 +98,7 @@ pub fn group(
         result,
         ledger,
         sections: Vec::new(),
-        lines: BTreeMap::new(),
+        from: BTreeMap::new(),
         printed: BTreeSet::new(),
         count: 0,
     };
@@ -99,8 +121,8 @@ struct Pages<'a> {
     result: &'a GroupResult,
     ledger: &'a mut Ledger,
     sections: Vec<Section>,
-    /// The line that gives a symbol of a sheet its value.
-    lines: BTreeMap<(String, String), String>,
+    /// Where a symbol of a sheet, by its path, got its value.
+    from: BTreeMap<(String, String), Whence>,
     /// Paths that were printed.
     printed: BTreeSet<String>,
     count: usize,
@@ -122,7 +144,72 @@ impl Pages<'_> {
     fn root(&mut self, root: &Worked) {
         let path = root.name.clone();
         let page = Page { worked: root, path: &path, depth: 1, run: 0, above: None };
+        self.facts(&page);
         self.steps(&page);
+    }
+
+    /// What the files say of the posts, once, before anything is worked.
+    fn facts(&mut self, page: &Page) {
+        let needed = needed(page.worked);
+        let mut files: Vec<(String, Vec<(&Given, &Bound)>)> = Vec::new();
+        for given in &page.worked.given {
+            let name = &given.input.name;
+            let Some(bound) = page.worked.bound.get(name).filter(|_| needed.contains(name)) else { continue };
+            let file = match &given.origin {
+                Origin::File(whence) if bound.varies => {
+                    self.came(page, name, Whence { words: whence.clone(), link: None });
+                    continue;
+                }
+                Origin::File(whence) => whence.split(", ").next().unwrap_or(whence).to_string(),
+                _ => {
+                    self.taken(given, bound);
+                    "taken, for the job does not say".into()
+                }
+            };
+            match files.iter_mut().find(|(known, _)| *known == file) {
+                Some((_, facts)) => facts.push((given, bound)),
+                None => files.push((file, vec![(given, bound)])),
+            }
+        }
+        self.sections.push(Section {
+            depth: page.depth,
+            sheet: page.worked.name.clone(),
+            title: "Given".into(),
+            combination: String::new(),
+            c_d: String::new(),
+            lines: Vec::new(),
+        });
+        for (file, facts) in files {
+            let item = |(given, bound): (&Given, &Bound)| {
+                let name = &given.input.name;
+                let no = self.no();
+                self.at_line(page, name, &no);
+                self.ledger.cite(given.input.cite.as_deref().unwrap_or(""), &no);
+                FactItem { no, symbol: symbol(name), say: said(&given.input.say), value: printed(bound) }
+            };
+            let items = facts.into_iter().map(item).collect();
+            self.push(Line::Facts { file, items });
+        }
+    }
+
+    fn came(&mut self, page: &Page, name: &str, from: Whence) {
+        self.from.insert((page.path.into(), name.into()), from);
+    }
+
+    fn at_line(&mut self, page: &Page, name: &str, no: &str) {
+        self.came(page, name, Whence { words: no.into(), link: Some(no.into()) });
+    }
+
+    /// A default is an assumption; its number.
+    fn taken(&mut self, given: &Given, bound: &Bound) -> Whence {
+        let text = format!(
+            " is taken as {} where the job does not give it ({}).",
+            join(&printed(bound)),
+            given.input.say.replace('`', "")
+        );
+        let spans = vec![Span::Math(symbol(&given.input.name)), Span::Text(text)];
+        let no = self.ledger.assume(spans, given.input.cite.as_deref().unwrap_or(""));
+        Whence { words: no.clone(), link: Some(no) }
     }
 
     fn no(&mut self) -> String {
@@ -160,10 +247,83 @@ impl Pages<'_> {
     fn sheet(&mut self, page: &Page) {
         self.printed.insert(page.path.into());
         self.open(page, false);
-        for given in &page.worked.given {
-            self.given(page, given);
+        let key = self.fingerprint(page.path);
+        if let Some(known) = self.ledger.stretches.get(&key).cloned() {
+            return self.same(page, &known);
         }
+        let before = self.count;
+        self.inputs(page);
         self.steps(page);
+        if self.count - before >= WORTH_A_REFERENCE {
+            let stretch = self.stretch(page.path, before + 1);
+            self.ledger.stretches.insert(key, stretch);
+        }
+    }
+
+    /// All that enters a sheet and those it uses, and how its limits came out:
+    /// where it is equal, so are the pages.
+    fn fingerprint(&self, path: &str) -> String {
+        let mut key = String::new();
+        let name = |run: usize, varies: bool| if varies { self.combinations[run].name.as_str() } else { "" };
+        for (below, sheet) in &self.result.sheets {
+            let Some(rest) = under(below, path) else { continue };
+            let Some(worked) = find(&self.result.runs[sheet.run].worked, below) else { continue };
+            key.push_str(&format!("{rest} {}\n", worked.sheet.name));
+            for given in &worked.given {
+                let bound = &worked.bound[&given.input.name];
+                let combination = name(sheet.run, bound.varies);
+                key.push_str(&format!("{} {:?} {combination}\n", given.input.name, bound.value));
+            }
+        }
+        for limit in &self.result.limits {
+            let Some(rest) = under(&limit.path, path) else { continue };
+            let verdict = limit.verdict();
+            let combination = name(limit.run(), verdict.varies);
+            key.push_str(&format!("{rest} {} {:?} {combination}\n", limit.rule.span.start, verdict.ratio));
+        }
+        key
+    }
+
+    fn stretch(&self, path: &str, first: usize) -> Stretch {
+        let no = |count: usize| format!("B{}.{count}", self.result.no);
+        let from = self
+            .from
+            .iter()
+            .filter_map(|((below, name), from)| Some(((under(below, path)?.to_string(), name.clone()), from.clone())));
+        let limits = self.ledger.limits.iter().filter(|((group, ..), _)| *group == self.result.no);
+        let limits =
+            limits.filter_map(|((_, below, at), no)| Some(((under(below, path)?.to_string(), *at), no.clone())));
+        Stretch { first: no(first), last: no(self.count), from: from.collect(), limits: limits.collect() }
+    }
+
+    /// Points at the lines of a group with equal inputs; the limits are said
+    /// again, because they are limits of these posts too.
+    fn same(&mut self, page: &Page, known: &Stretch) {
+        let below: Vec<String> =
+            self.result.sheets.keys().filter(|below| under(below, page.path).is_some()).cloned().collect();
+        self.printed.extend(below);
+        for ((rest, name), from) in &known.from {
+            self.from.insert((format!("{}{rest}", page.path), name.clone()), from.clone());
+        }
+        let mut outputs = Vec::new();
+        if let Some((above, _)) = page.above {
+            let prefix = format!("{}.", page.worked.name);
+            for name in needed(above).iter().filter_map(|name| name.strip_prefix(&prefix)) {
+                let from = self.from.get(&(page.path.to_string(), name.to_string()));
+                if let (Some(bound), Some(from)) = (page.worked.bound.get(name), from) {
+                    outputs.push(InputItem { symbol: symbol(name), value: printed(bound), from: from.clone() });
+                }
+            }
+        }
+        self.push(Line::Same { first: known.first.clone(), last: known.last.clone(), outputs });
+        let result = self.result;
+        for limit in &result.limits {
+            let Some(rest) = under(&limit.path, page.path) else { continue };
+            let Some(worked) = find(&result.runs[limit.run()].worked, &limit.path) else { continue };
+            let at = known.limits.get(&(rest.to_string(), limit.rule.span.start)).cloned();
+            let inner = Page { worked, path: &limit.path, depth: page.depth, run: limit.run(), above: None };
+            self.must(&inner, &limit.rule, limit.verdict(), at);
+        }
     }
 
     fn steps(&mut self, page: &Page) {
@@ -218,48 +378,46 @@ impl Pages<'_> {
         self.sheet(&Page { worked, path, depth, run, above: Some((above, above_path)) });
     }
 
-    fn given(&mut self, page: &Page, given: &Given) {
-        let name = &given.input.name;
-        let Some(bound) = page.worked.bound.get(name) else { return };
-        let no = self.no();
-        self.lines.insert((page.path.into(), name.clone()), no.clone());
-        self.ledger.cite(given.input.cite.as_deref().unwrap_or(""), &no);
-        let say = said(&given.input.say);
-        let source = &page.above;
-        let (from, link) = match &given.origin {
-            Origin::File(whence) => (whence.clone(), None),
-            Origin::Default => {
-                let math = Span::Math(symbol(name));
-                let value = printed(bound);
-                let text = format!(
-                    " is taken as {} where the job does not give it ({}).",
-                    join(&value),
-                    given.input.say.replace('`', "")
-                );
-                self.ledger.assume(vec![math, Span::Text(text)], given.input.cite.as_deref().unwrap_or(""));
-                ("taken".into(), None)
-            }
-            Origin::Symbol(symbol) => self.origin(symbol, source),
-            Origin::Formula(expr) => {
-                if let Some((above, _)) = source
-                    && !expr.symbols().is_empty()
-                {
-                    return self.formula(page, given, expr, above, no);
+    /// What comes into a sheet: from lines above in one run, then what the
+    /// sheet above works out on the way in.
+    fn inputs(&mut self, page: &Page) {
+        let mut items = Vec::new();
+        let mut formulas = Vec::new();
+        for given in &page.worked.given {
+            let name = &given.input.name;
+            let Some(bound) = page.worked.bound.get(name) else { continue };
+            let from = match &given.origin {
+                Origin::File(words) => Whence { words: words.clone(), link: None },
+                Origin::Default => self.taken(given, bound),
+                Origin::Symbol(symbol) => self.origin(symbol, &page.above),
+                Origin::Formula(expr) if expr.symbols().is_empty() => Whence::default(),
+                Origin::Formula(expr) => {
+                    formulas.push((given, expr));
+                    continue;
                 }
-                ("this package".into(), None)
-            }
-        };
-        self.push(Line::Given { no, symbol: symbol(name), say, value: printed(bound), from, link });
+            };
+            items.push(InputItem { symbol: symbol(name), value: printed(bound), from: from.clone() });
+            self.came(page, name, from);
+        }
+        if !items.is_empty() {
+            self.push(Line::Inputs { items });
+        }
+        for (given, expr) in formulas {
+            self.formula(page, given, expr);
+        }
     }
 
-    /// An input that the sheet above works out on the way in.
-    fn formula(&mut self, page: &Page, given: &Given, expr: &Expr, above: &Worked, no: String) {
-        let bound = &page.worked.bound[&given.input.name];
+    fn formula(&mut self, page: &Page, given: &Given, expr: &Expr) {
+        let Some((above, _)) = page.above else { return };
+        let name = &given.input.name;
+        let bound = &page.worked.bound[name];
+        let no = self.no();
+        self.at_line(page, name, &no);
         self.push(Line::Step {
             no,
             say: said(&given.input.say),
             cite: String::new(),
-            symbol: symbol(&given.input.name),
+            symbol: symbol(name),
             symbolic: Some(symbolic(expr)),
             substituted: substituted(expr, &above.sheet.source, &above.bound, None, bound),
             value: printed(bound),
@@ -268,21 +426,13 @@ impl Pages<'_> {
     }
 
     /// Where a symbol of the sheet above got its value.
-    fn origin(&self, name: &str, above: &Option<(&Worked, &str)>) -> (String, Option<String>) {
-        let Some((above, path)) = above else { return (String::new(), None) };
+    fn origin(&self, name: &str, above: &Option<(&Worked, &str)>) -> Whence {
+        let Some((_, path)) = above else { return Whence::default() };
         let (path, symbol) = match name.split_once('.') {
             Some((sheet, symbol)) => (format!("{path}/{sheet}"), symbol),
             None => (path.to_string(), name),
         };
-        if let Some(line) = self.lines.get(&(path, symbol.to_string())) {
-            return (line.clone(), Some(line.clone()));
-        }
-        let origin = above.given.iter().find(|given| given.input.name == name).map(|given| &given.origin);
-        match origin {
-            Some(Origin::File(whence)) => (whence.clone(), None),
-            Some(Origin::Default) => ("taken".into(), None),
-            _ => (String::new(), None),
-        }
+        self.from.get(&(path, symbol.to_string())).cloned().unwrap_or_default()
     }
 
     fn note(&mut self, note: &Note) {
@@ -312,7 +462,7 @@ impl Pages<'_> {
             }
             Step::Let { rule, taken } => self.let_(page, rule, *taken),
             Step::Take { rule, taken } => self.take(page, rule, taken),
-            Step::Must { rule, verdict } => self.must(page, rule, verdict),
+            Step::Must { rule, verdict } => self.must(page, rule, verdict, None),
             Step::Use(_) => {}
         }
     }
@@ -322,7 +472,7 @@ impl Pages<'_> {
         let sheet = &worked.sheet;
         let Some(bound) = worked.bound.get(&rule.name) else { return };
         let no = self.no();
-        self.lines.insert((page.path.into(), rule.name.clone()), no.clone());
+        self.at_line(page, &rule.name, &no);
         let cite = rule.cite.clone().unwrap_or_default();
         self.ledger.cite(&cite, &no);
         let say = said(&rule.say);
@@ -409,7 +559,7 @@ impl Pages<'_> {
         row.lines.push(no.clone());
         let mut values = Vec::new();
         for (name, ..) in &rule.names {
-            self.lines.insert((page.path.into(), name.clone()), no.clone());
+            self.at_line(page, name, &no);
             if let Some(bound) = page.worked.bound.get(name) {
                 values.push(LookedUp { symbol: symbol(name), value: printed(bound) });
             }
@@ -426,7 +576,7 @@ impl Pages<'_> {
         });
     }
 
-    fn must(&mut self, page: &Page, rule: &Arc<Must>, verdict: &Verdict) {
+    fn must(&mut self, page: &Page, rule: &Arc<Must>, verdict: &Verdict, worked_at: Option<String>) {
         let no = self.no();
         let cite = rule.cite.clone().unwrap_or_default();
         self.ledger.cite(&cite, &no);
@@ -465,8 +615,46 @@ impl Pages<'_> {
             ok: verdict.ok,
             remedy: rule.remedy.clone(),
             elsewhere,
+            worked_at,
         });
     }
+}
+
+/// What follows `path` in the path of a sheet at or below it.
+fn under<'a>(below: &'a str, path: &str) -> Option<&'a str> {
+    below.strip_prefix(path).filter(|rest| rest.is_empty() || rest.starts_with('/'))
+}
+
+/// The symbols that the steps of a sheet read, and the conditions of its blocks.
+fn needed(worked: &Worked) -> BTreeSet<String> {
+    let mut exprs: Vec<&Expr> = Vec::new();
+    let mut needed = BTreeSet::new();
+    for step in &worked.steps {
+        match step {
+            Step::Let { rule, .. } => {
+                exprs.extend(rule.cases.iter().flat_map(|case| std::iter::once(&case.value).chain(&case.when)));
+            }
+            Step::Take { rule, .. } => exprs.extend(rule.keys.iter().map(|(key, _)| key)),
+            Step::Must { rule, .. } => exprs.push(&rule.condition),
+            Step::Use(inner) => {
+                for given in &inner.given {
+                    match &given.origin {
+                        Origin::Symbol(name) => drop(needed.insert(name.clone())),
+                        Origin::Formula(expr) => exprs.push(expr),
+                        Origin::File(_) | Origin::Default => {}
+                    }
+                }
+            }
+            Step::Skipped(_) | Step::Heading(_) | Step::Prose(_) | Step::Note(_) => {}
+        }
+    }
+    worked.sheet.walk(&mut |stmt| {
+        if let Stmt::When(when) = stmt {
+            exprs.push(&when.condition);
+        }
+    });
+    needed.extend(exprs.iter().flat_map(|expr| expr.symbols()).map(str::to_string));
+    needed
 }
 
 fn join(value: &Printed) -> String {
