@@ -804,7 +804,7 @@ fn code_basis() {
             23 │ basis = "IBC 2030"
                │         ^^^^^^^^^^
                │
-               = hint: built in is `IBC 2021`, with ASCE 7-16, NDS 2018, ACI 318-19 and AISC 360-16
+               = hint: built in are `IBC 2021` and `IRC 2021`, with ASCE 7-16, NDS 2018, ACI 318-19 and AISC 360-16
 
             1 thing to put right; nothing was written
         "#]],

@@ -5,8 +5,7 @@ use std::collections::BTreeMap;
 use super::{Combination, Effect};
 use crate::diag::{Complaint, Complaints};
 use crate::formula::Value;
-use crate::grid::same_name;
-use crate::job::{Fact, Job, Post};
+use crate::job::{Job, Post, find_fact as find};
 use crate::quantity::{Dim, Quantity, Unit};
 use crate::sheet::{Bound, Input, Origin, Sheet};
 use crate::source::Place;
@@ -23,10 +22,6 @@ pub fn known_settings(root: &Sheet) -> BTreeMap<String, Vec<String>> {
         }
     }
     known
-}
-
-fn find<'a>(facts: &'a BTreeMap<String, Fact>, name: &str) -> Option<&'a Fact> {
-    facts.get(name).or_else(|| facts.iter().find(|(known, _)| same_name(known, name)).map(|(_, fact)| fact))
 }
 
 /// The inputs of the root for a post, but for the loads.

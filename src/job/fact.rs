@@ -1,12 +1,23 @@
 //! One thing that a file says, with its place. Its kind is not known until
 //! somebody asks for it.
 
+use std::collections::BTreeMap;
+
 use jiff::civil::Date;
 
 use crate::diag::Complaint;
 use crate::formula::{Kind, Value};
+use crate::grid::same_name;
 use crate::quantity::{Dim, Unit, read};
 use crate::source::Place;
+
+/// What a row or a table of `job.toml` says, by the name of the column or key.
+pub type Facts = BTreeMap<String, Fact>;
+
+/// A fact by its name, whatever blanks and underscores the file has in it.
+pub fn find_fact<'a>(facts: &'a Facts, name: &str) -> Option<&'a Fact> {
+    facts.get(name).or_else(|| facts.iter().find(|(known, _)| same_name(known, name)).map(|(_, fact)| fact))
+}
 
 #[derive(Clone, Debug)]
 pub struct Fact {

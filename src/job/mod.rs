@@ -8,6 +8,6 @@ mod loads;
 mod read;
 
 pub use card::{Card, Revision};
-pub use fact::Fact;
+pub use fact::{Fact, Facts, find_fact};
 pub use loads::{LoadSettings, Reaction, case_names};
 pub use read::{InputFile, Job, Post, row_facts};

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{Card, Fact, LoadSettings, Reaction, Revision, loads};
+use super::{Card, Fact, Facts, LoadSettings, Reaction, Revision, loads};
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::grid::{Grid, decode, same_name};
 use crate::source::{Place, Source};
@@ -28,9 +28,9 @@ pub struct Post {
     pub base: String,
     pub demo: bool,
     /// By the column's name.
-    pub facts: BTreeMap<String, Fact>,
+    pub facts: Facts,
     /// The columns of its base.
-    pub base_facts: BTreeMap<String, Fact>,
+    pub base_facts: Facts,
     pub reactions: BTreeMap<String, Reaction>,
     /// The row, for complaints about what it lacks.
     pub place: Place,
@@ -45,7 +45,7 @@ pub struct Job {
     pub assumptions: Vec<String>,
     pub loads: LoadSettings,
     /// Every other table of `job.toml`.
-    pub settings: BTreeMap<String, BTreeMap<String, Fact>>,
+    pub settings: BTreeMap<String, Facts>,
     pub posts: Vec<Post>,
     pub files: Vec<InputFile>,
     pub toml: Arc<Source>,
@@ -57,6 +57,9 @@ const TABLES: &[(&str, &[&str])] = &[
     ("code", &["basis"]),
     ("loads", &["wind", "S_DS", "rho", "signs"]),
 ];
+
+/// Code bases whose tables and clauses are built in.
+const BASES: [&str; 2] = ["IBC 2021", "IRC 2021"];
 
 /// Columns that have a meaning of their own.
 const POST_COLUMNS: [&str; 5] = ["mark", "x", "y", "base", "source"];
@@ -132,7 +135,7 @@ fn as_read(name: &str, grid: &Grid) -> InputFile {
 }
 
 /// The cells of a row that are not empty, by the names of their columns.
-pub fn row_facts(grid: &Grid, row: usize, file: &str) -> BTreeMap<String, Fact> {
+pub fn row_facts(grid: &Grid, row: usize, file: &str) -> Facts {
     let cells = grid.columns.iter().zip(&grid.rows[row]).filter(|(_, cell)| !cell.text.is_empty());
     cells
         .map(|(column, cell)| {
@@ -158,7 +161,7 @@ fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Complaint> 
     })
 }
 
-type Base = (BTreeMap<String, Fact>, Place);
+type Base = (Facts, Place);
 
 fn read_bases(grid: &Grid) -> Checked<BTreeMap<String, Base>> {
     let name = need_column(grid, "name", "which a post's `base` refers to")?;
@@ -262,7 +265,7 @@ fn read_post(grid: &Grid, at: usize, columns: [usize; 5], bases: &BTreeMap<Strin
     let reactions = loads::reactions(grid, at, &mark).map_err(|more| complaints.extend(more)).unwrap_or_default();
     let Some((base, (base_facts, base_place))) = base.filter(|_| complaints.is_empty()) else { return Err(complaints) };
     let facts = row_facts(grid, at, "posts.csv");
-    let is_demo = |facts: &BTreeMap<String, Fact>| {
+    let is_demo = |facts: &Facts| {
         facts.iter().any(|(name, fact)| same_name(name, "source") && fact.text.to_lowercase().starts_with("demo"))
     };
     let span = row[0].span.start..row.iter().rev().find(|cell| !cell.text.is_empty()).map_or(0, |cell| cell.span.end);
@@ -286,7 +289,7 @@ struct Head {
     basis: String,
     assumptions: Vec<String>,
     loads: LoadSettings,
-    settings: BTreeMap<String, BTreeMap<String, Fact>>,
+    settings: BTreeMap<String, Facts>,
     /// Table, key and value, as printed in the appendix.
     rows: Vec<Vec<String>>,
 }
@@ -319,7 +322,7 @@ struct HeadReader<'a> {
     known: &'a BTreeMap<String, Vec<String>>,
     complaints: Complaints,
     rows: Vec<Vec<String>>,
-    tables: BTreeMap<String, BTreeMap<String, Fact>>,
+    tables: BTreeMap<String, Facts>,
     /// `[[revisions]]` and `assumptions`.
     lists: BTreeMap<String, Vec<BTreeMap<String, String>>>,
 }
@@ -486,12 +489,12 @@ impl HeadReader<'_> {
             checked_by: self.may("job", "checked_by"),
         };
         let basis = self.need("code", "basis", "write `basis = \"IBC 2021\"`");
-        if !basis.is_empty() && basis != "IBC 2021" {
+        if !basis.is_empty() && !BASES.contains(&basis.as_str()) {
             let place = self.tables["code"]["basis"].place.clone();
             self.complaints.push(
-                Complaint::new(format!("the code basis `{basis}` is not built in"))
-                    .at(place)
-                    .hint("built in is `IBC 2021`, with ASCE 7-16, NDS 2018, ACI 318-19 and AISC 360-16"),
+                Complaint::new(format!("the code basis `{basis}` is not built in")).at(place).hint(
+                    "built in are `IBC 2021` and `IRC 2021`, with ASCE 7-16, NDS 2018, ACI 318-19 and AISC 360-16",
+                ),
             );
         }
         let loads = self.loads();

@@ -9,8 +9,7 @@ use super::worked::{Ledger, group, spans_text};
 use crate::diag::count;
 use crate::drawing::{PlanPost, plan};
 use crate::engine::{GroupResult, Limit, Results};
-use crate::grid::same_name;
-use crate::job::{Fact, Job, Post};
+use crate::job::{Fact, Job, Post, find_fact as find};
 use crate::quantity::{Dim, number, number_fixed, read};
 
 /// The frame of the key plan on a letter page, in points.
@@ -90,7 +89,7 @@ fn card(job: &Job) -> JobCard {
 /// The publications of a code basis: title and edition.
 fn codes(basis: &str) -> Vec<Code> {
     let all = [
-        (basis, "International Building Code, 2021 edition, International Code Council"),
+        ("IBC 2021", "International Building Code, 2021 edition, International Code Council"),
         (
             "IRC 2021",
             "International Residential Code for One- and Two-Family Dwellings, 2021 edition, International Code Council",
@@ -104,7 +103,9 @@ fn codes(basis: &str) -> Vec<Code> {
             "National Design Specification for Wood Construction, ANSI/AWC NDS-2018, and its Supplement, American Wood Council",
         ),
     ];
-    all.into_iter().map(|(short, title)| Code { short: short.into(), title: title.into() }).collect()
+    // The basis that the job chose comes first.
+    let (first, rest): (Vec<_>, Vec<_>) = all.into_iter().partition(|(short, _)| *short == basis);
+    first.into_iter().chain(rest).map(|(short, title)| Code { short: short.into(), title: title.into() }).collect()
 }
 
 fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
@@ -137,10 +138,6 @@ fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
             "ASCE 7-16 12.4.2",
         );
     }
-}
-
-fn find<'a>(facts: &'a std::collections::BTreeMap<String, Fact>, name: &str) -> Option<&'a Fact> {
-    facts.iter().find(|(known, _)| same_name(known, name)).map(|(_, fact)| fact)
 }
 
 /// A fact as it was typed, with the unit of its column if it has none itself.

@@ -309,6 +309,8 @@ pub enum Line {
         table: String,
         keys: Vec<(String, String)>,
         values: Vec<LookedUp>,
+        /// The rows that the values lie between: `"7.5 °: −0.6, −0.3"`.
+        ends: Vec<String>,
         source: String,
         caution: String,
     },

@@ -564,6 +564,21 @@ impl Pages<'_> {
                 values.push(LookedUp { symbol: symbol(name), value: printed(bound) });
             }
         }
+        let key = rule.keys.iter().position(|(_, between)| *between).map(|at| &taken.keys[at]);
+        let end = |(at, found): &(Value, Vec<Value>)| {
+            let shown = |value: &Value, unit: &Unit| match value {
+                Value::Quantity(quantity) => {
+                    format!("{} {}", number(quantity.in_unit(unit), INPUT_DIGITS), unit.pretty()).trim().to_string()
+                }
+                value => value_text(value),
+            };
+            let units = rule.names.iter().map(|(name, ..)| page.worked.bound.get(name).map(|bound| &bound.unit));
+            let none = Unit::none();
+            let values = found.iter().zip(units).map(|(value, unit)| shown(value, unit.unwrap_or(&none)));
+            let at = shown(at, key.map_or(&none, |(.., unit)| unit));
+            format!("{at}: {}", values.collect::<Vec<_>>().join(", "))
+        };
+        let ends = taken.ends.iter().map(end).collect();
         self.push(Line::Lookup {
             no,
             say: said(&rule.say),
@@ -571,6 +586,7 @@ impl Pages<'_> {
             table: taken.title.clone(),
             keys,
             values,
+            ends,
             source: taken.source.clone(),
             caution,
         });

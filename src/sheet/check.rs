@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::Table;
 use super::tree::{Input, Let, Method, Must, Sheet, Stmt, Take, Use, When};
 use crate::diag::{Checked, Complaint, Complaints};
-use crate::formula::{Expr, Kind, Kinds, check as check_expr, check_as};
+use crate::formula::{Expr, Kind, Kinds, Node, check as check_expr, check_as};
 use crate::quantity::Dim;
 use crate::source::Place;
 
@@ -344,6 +344,7 @@ impl Checker<'_> {
                 return;
             }
         };
+        self.pass_on(inner, &used.inputs);
         let mut method = used.method;
         for (name, span, value) in &mut inner.args {
             let found = self.uses(&value.clone());
@@ -391,6 +392,28 @@ impl Checker<'_> {
             if !symbol.contains('.') {
                 let name = format!("{}.{symbol}", inner.name);
                 self.bind(&name, &inner.span.clone(), kind.clone(), method);
+            }
+        }
+    }
+
+    /// `from SHEET`: what that sheet gives goes to inputs of the same name that
+    /// are not given otherwise.
+    fn pass_on(&mut self, inner: &mut Use, inputs: &[Input]) {
+        for (sheet, span) in &inner.from {
+            let mut passed = 0;
+            for input in inputs {
+                let symbol = format!("{sheet}.{}", input.name);
+                if self.scope.kinds.contains_key(&symbol) && !inner.args.iter().any(|(name, ..)| *name == input.name) {
+                    let value = Expr { span: span.clone(), node: Node::Symbol(symbol) };
+                    inner.args.push((input.name.clone(), span.clone(), value));
+                    passed += 1;
+                }
+            }
+            if passed == 0 && !self.scope.wrong.contains(&format!("{sheet}.")) {
+                let complaint = Complaint::new(format!("`from {sheet}` gives `{}` nothing", inner.sheet));
+                let known: BTreeSet<&str> =
+                    self.scope.kinds.keys().filter_map(|name| Some(name.split_once('.')?.0)).collect();
+                self.complaints.push(complaint.at(self.place(span)).nearest(sheet, known));
             }
         }
     }

@@ -381,8 +381,15 @@ impl<'a> Reader<'a> {
         let mut parser = self.parser(line)?;
         let (sheet, span) = parser.expect_word("the name of a sheet")?;
         parser.expect_sign("(", "and the inputs of the sheet")?;
-        let mut args = Vec::new();
+        let (mut args, mut from) = (Vec::new(), Vec::new());
         while !parser.at_sign(")") {
+            if parser.eat_word("from")? {
+                from.push(parser.expect_word("a sheet that is used above")?);
+                if !parser.eat_sign(",")? {
+                    break;
+                }
+                continue;
+            }
             let (name, span) = parser.expect_word("the name of an input")?;
             // `width` alone stands for `width = width`.
             let value = if parser.eat_sign("=")? {
@@ -398,7 +405,7 @@ impl<'a> Reader<'a> {
         parser.expect_sign(")", "after the inputs")?;
         let name = if parser.eat_word("as")? { parser.expect_word("a name")?.0 } else { sheet.clone() };
         parser.expect_end()?;
-        Ok(Stmt::Use(Arc::new(Use { sheet, span, name, args })))
+        Ok(Stmt::Use(Arc::new(Use { sheet, span, name, args, from })))
     }
 
     fn must(&mut self, line: &Line) -> Result<Stmt, Complaint> {

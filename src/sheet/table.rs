@@ -51,6 +51,8 @@ pub struct Found {
     pub source: String,
     pub doubt: String,
     pub recalled: bool,
+    /// The two rows that a value lies between: the key, and the values there.
+    pub ends: Vec<(Value, Vec<Value>)>,
 }
 
 impl Table {
@@ -181,7 +183,13 @@ impl Table {
             (Some((low, _)), Some((high, row))) if (high - low).abs() <= tolerance => self.entries(row, wanted),
             (Some((low, a)), Some((high, b))) => {
                 let share = (key.value - low) / (high - low);
-                self.between(self.entries(a, wanted)?, self.entries(b, wanted)?, share)
+                let (a, b) = (self.entries(a, wanted)?, self.entries(b, wanted)?);
+                let end = |at: f64, found: &Found| {
+                    let values = found.values.iter().map(|(value, _)| value.clone()).collect();
+                    (Value::Quantity(Quantity::new(at, key.dim)), values)
+                };
+                let ends = vec![end(*low, &a), end(*high, &b)];
+                Ok(Found { ends, ..between(a, b, share) })
             }
             _ => {
                 let column = &self.columns[at];
@@ -209,30 +217,7 @@ impl Table {
             }
         }
         let recalled = row.kind == "recalled";
-        Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled })
-    }
-
-    fn between(&self, a: Found, b: Found, share: f64) -> Result<Found, Complaint> {
-        let values = a.values.iter().zip(&b.values).map(|((low, unit), (high, _))| match (low, high) {
-            (Value::Quantity(low), Value::Quantity(high)) => {
-                let value = low.value + share * (high.value - low.value);
-                (Value::Quantity(Quantity::new(value, low.dim)), unit.clone())
-            }
-            _ => (low.clone(), unit.clone()),
-        });
-        let join = |a: &str, b: &str| {
-            if a == b {
-                a.to_string()
-            } else {
-                [a, b].iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join("; ")
-            }
-        };
-        Ok(Found {
-            values: values.collect(),
-            source: join(&a.source, &b.source),
-            doubt: join(&a.doubt, &b.doubt),
-            recalled: a.recalled || b.recalled,
-        })
+        Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled, ends: Vec::new() })
     }
 
     fn no_row(&self, at: usize, key: &Value, rows: &[&Row]) -> Complaint {
@@ -262,6 +247,31 @@ impl Table {
             complaint = complaint.hint(format!("the table has {}", known.join(", ")));
         }
         complaint
+    }
+}
+
+/// A share of the way from one row to the other.
+fn between(a: Found, b: Found, share: f64) -> Found {
+    let values = a.values.iter().zip(&b.values).map(|((low, unit), (high, _))| match (low, high) {
+        (Value::Quantity(low), Value::Quantity(high)) => {
+            let value = low.value + share * (high.value - low.value);
+            (Value::Quantity(Quantity::new(value, low.dim)), unit.clone())
+        }
+        _ => (low.clone(), unit.clone()),
+    });
+    let join = |a: &str, b: &str| {
+        if a == b {
+            a.to_string()
+        } else {
+            [a, b].iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join("; ")
+        }
+    };
+    Found {
+        values: values.collect(),
+        source: join(&a.source, &b.source),
+        doubt: join(&a.doubt, &b.doubt),
+        recalled: a.recalled || b.recalled,
+        ends: Vec::new(),
     }
 }
 

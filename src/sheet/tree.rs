@@ -128,6 +128,9 @@ pub struct Use {
     /// The name its symbols are reached by.
     pub name: String,
     pub args: Vec<(String, Range<usize>, Expr)>,
+    /// Sheets whose outputs are passed to inputs of the same name; the check
+    /// turns them into `args`.
+    pub from: Vec<(String, Range<usize>)>,
 }
 
 #[derive(Debug)]

@@ -89,6 +89,8 @@ pub struct Taken {
     pub source: String,
     pub doubt: String,
     pub recalled: bool,
+    /// The two rows of an interpolation: the key, and the values of the names.
+    pub ends: Vec<(Value, Vec<Value>)>,
 }
 
 #[derive(Clone, Debug)]
@@ -446,6 +448,7 @@ impl Worker<'_> {
             source: found.source.clone(),
             doubt: found.doubt.clone(),
             recalled: found.recalled,
+            ends: found.ends.clone(),
         };
         Some((found, taken, varies))
     }
