@@ -2,6 +2,8 @@
 
 // Published and independent numbers, through `socle work --rows`.
 mod check_values;
+// Labels and positions on drawings.
+mod drawings;
 // Built-in sheets and tables, without a list of them.
 mod library;
 // The printed numbers, worked again from what is printed.

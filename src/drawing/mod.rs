@@ -55,3 +55,22 @@ pub enum Shape {
         text: String,
     },
 }
+
+impl Shape {
+    /// Left, top, right and bottom of a text; none for what may be crossed.
+    pub fn text_box(&self) -> Option<[f64; 4]> {
+        let Shape::Text { at, anchor, size, text, .. } = self else { return None };
+        let wide = text_width(text, *size);
+        let left = match anchor.as_str() {
+            "middle" => at[0] - wide / 2.0,
+            "end" => at[0] - wide,
+            _ => at[0],
+        };
+        Some([left, at[1] - size, left + wide, at[1] + 0.25 * size])
+    }
+}
+
+/// About how wide a text comes out, rather more than less.
+fn text_width(text: &str, size: f64) -> f64 {
+    text.chars().count() as f64 * size * 0.56
+}

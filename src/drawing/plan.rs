@@ -1,6 +1,6 @@
 //! The key plan: posts where they stand, to scale, with a grid and marks.
 
-use super::{Drawing, Shape};
+use super::{Drawing, Shape, text_width};
 
 /// A post as the plan shows it.
 pub struct PlanPost {
@@ -56,7 +56,7 @@ pub fn plan(posts: &[PlanPost], width: f64, height: f64) -> Drawing {
         }
         dimensions(&mut shapes, &lines, &drawn, axis, size);
     }
-    let mut taken: Vec<[f64; 4]> = Vec::new();
+    let mut taken: Vec<[f64; 4]> = shapes.iter().filter_map(Shape::text_box).collect();
     for post in posts {
         let at = place(post.at);
         let half = [0, 1].map(|axis| (post.size[axis] * points / 2.0).max(2.5));
@@ -109,7 +109,7 @@ fn dimensions(shapes: &mut Vec<Shape>, lines: &[f64], drawn: &[f64], axis: usize
         }
         let middle = (ends[0] + ends[1]) / 2.0;
         let text = feet_and_inches(pair[1] - pair[0]);
-        let wide = text.len() as f64 * NOTE * 0.52;
+        let wide = text_width(&text, NOTE);
         let room = (ends[1] - ends[0]).abs();
         // A dimension that does not fit between its ticks is left to the table of inputs.
         if axis == 0 && wide <= room {
@@ -120,26 +120,41 @@ fn dimensions(shapes: &mut Vec<Shape>, lines: &[f64], drawn: &[f64], axis: usize
     }
 }
 
-/// The mark beside its post, where nothing stands yet.
+/// The mark beside its post, where nothing stands yet: near if there is room,
+/// else farther off, with a line that leads to it.
 fn label(shapes: &mut Vec<Shape>, taken: &mut Vec<[f64; 4]>, at: [f64; 2], post: &PlanPost, points: f64) {
     let half = post.size.map(|size| (size * points / 2.0).max(2.5));
-    let wide = (post.mark.chars().count() as f64 * MARK * 0.6).max(post.note.chars().count() as f64 * NOTE * 0.52);
+    let wide = text_width(&post.mark, MARK).max(text_width(&post.note, NOTE));
     let tall = MARK + NOTE + 2.0;
-    let gap = 4.0;
-    let corners = [
-        [at[0] + half[0] + gap, at[1] - half[1] - gap - tall],
-        [at[0] - half[0] - gap - wide, at[1] - half[1] - gap - tall],
-        [at[0] + half[0] + gap, at[1] + half[1] + gap],
-        [at[0] - half[0] - gap - wide, at[1] + half[1] + gap],
-    ];
-    let free = |corner: &&[f64; 2]| {
-        let own = [corner[0], corner[1], corner[0] + wide, corner[1] + tall];
-        taken.iter().all(|other| own[2] <= other[0] || other[2] <= own[0] || own[3] <= other[1] || other[3] <= own[1])
+    let boxed = |step: usize, side: [f64; 2]| {
+        let gap = 4.0 + 11.0 * step as f64;
+        let corner = |axis: usize, own: f64| match side[axis] {
+            out if out > 0.0 => at[axis] + half[axis] + gap,
+            out if out < 0.0 => at[axis] - half[axis] - gap - own,
+            _ => at[axis] - own / 2.0,
+        };
+        let corner = [corner(0, wide), corner(1, tall)];
+        [corner[0], corner[1], corner[0] + wide, corner[1] + tall]
     };
-    let corner = *corners.iter().find(free).unwrap_or(&corners[0]);
-    taken.push([corner[0], corner[1], corner[0] + wide, corner[1] + tall]);
-    shapes.push(text_at([corner[0], corner[1] + MARK], "start", MARK, true, post.mark.clone()));
-    shapes.push(text_at([corner[0], corner[1] + MARK + NOTE + 1.0], "start", NOTE, false, post.note.clone()));
+    let sides =
+        [[1.0, -1.0], [-1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [0.0, -1.0], [0.0, 1.0], [1.0, 0.0], [-1.0, 0.0]];
+    let free = |own: &[f64; 4]| taken.iter().all(|other| apart(own, other));
+    let places = (0..LABEL_STEPS).flat_map(|step| sides.map(|side| (step, boxed(step, side))));
+    let Some((step, own)) = places.into_iter().find(|(_, own)| free(own)) else { return };
+    if step > 0 {
+        let end = [at[0].clamp(own[0], own[2]), at[1].clamp(own[1], own[3])];
+        shapes.push(Shape::Line { from: at, to: end, weight: 0.3, dash: false });
+    }
+    taken.push(own);
+    shapes.push(text_at([own[0], own[1] + MARK], "start", MARK, true, post.mark.clone()));
+    shapes.push(text_at([own[0], own[1] + MARK + NOTE + 1.0], "start", NOTE, false, post.note.clone()));
+}
+
+/// How far off a label may go; where even that is full, the summary table has it.
+const LABEL_STEPS: usize = 12;
+
+fn apart(a: &[f64; 4], b: &[f64; 4]) -> bool {
+    a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1]
 }
 
 fn text_at(at: [f64; 2], anchor: &str, size: f64, bold: bool, text: String) -> Shape {
