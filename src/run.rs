@@ -15,7 +15,7 @@ use crate::diag::{Complaint, Complaints, list};
 use crate::embedded;
 use crate::engine::{self, ROOT, Results};
 use crate::grid::{Grid, decode};
-use crate::job::{Fact, Job, row_facts};
+use crate::job::{CATALOGUES, Catalogue, Fact, Job, row_facts};
 use crate::package;
 use crate::pdf;
 use crate::report;
@@ -181,7 +181,10 @@ struct Loaded {
     digest: String,
 }
 
-const JOB_FILES: [&str; 3] = ["job.toml", "posts.csv", "bases.csv"];
+/// Files of a job's folder; those that are not there are missed when they are needed.
+fn job_files() -> impl Iterator<Item = String> {
+    ["job.toml", "posts.csv"].map(String::from).into_iter().chain(CATALOGUES.iter().map(Catalogue::file))
+}
 
 fn load(folder: &Path) -> Result<Loaded, Failure> {
     if !folder.is_dir() {
@@ -190,10 +193,10 @@ fn load(folder: &Path) -> Result<Loaded, Failure> {
             .into());
     }
     let mut files = BTreeMap::new();
-    for name in JOB_FILES {
-        let path = folder.join(name);
+    for name in job_files() {
+        let path = folder.join(&name);
         if path.exists() {
-            files.insert(name.to_string(), read_file(&path)?);
+            files.insert(name, read_file(&path)?);
         }
     }
     let templates = templates(Some(folder))?;

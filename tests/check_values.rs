@@ -4,6 +4,8 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
+use socle::quantity::Unit;
+
 use crate::support::{root, socle, stderr, stdout};
 
 fn files() -> Vec<PathBuf> {
@@ -28,6 +30,12 @@ fn rows(text: &str) -> Vec<BTreeMap<String, String>> {
 /// Without its unit.
 fn bare(heading: &str) -> &str {
     heading.split('[').next().unwrap_or(heading).trim()
+}
+
+/// The unit of a heading, `Z [lbf]`.
+fn unit(heading: &str) -> Unit {
+    let text = heading.split_once('[').map_or("", |(_, rest)| rest.trim_end_matches(']'));
+    if text.is_empty() { Unit::none() } else { Unit::parse(text).expect("a unit") }
 }
 
 fn close(found: f64, wanted: f64, tolerance: f64, kind: &str) -> bool {
@@ -55,8 +63,10 @@ fn published_and_independent_values() {
             assert!(!row["source"].is_empty(), "{name}: a row without a source");
             for (heading, cell) in row.iter().filter(|(_, cell)| !cell.is_empty()) {
                 let Some(symbol) = heading.strip_prefix("expect ") else { continue };
-                let worked = row.iter().find(|(known, _)| bare(known) == bare(symbol)).map(|(_, cell)| cell);
-                let worked: f64 = worked.and_then(|cell| cell.parse().ok()).unwrap_or(f64::NAN);
+                let worked = row.iter().find(|(known, _)| bare(known) == bare(symbol));
+                // A source may print another unit than the sheet.
+                let worked = worked.and_then(|(heading, cell)| Some(unit(heading).to_base(cell.parse().ok()?)));
+                let worked = worked.map_or(f64::NAN, |base| unit(symbol).from_base(base));
                 let wanted: f64 = cell.parse().expect("a number");
                 if close(worked, wanted, tolerance, &row["tolerance_kind"]) {
                     *counts.entry(row["kind"].clone()).or_default() += 1;

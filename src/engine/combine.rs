@@ -26,6 +26,11 @@ pub struct Combination {
 pub type Effect = Reaction;
 
 impl Combination {
+    /// The factor of wind, whichever case and sign.
+    pub fn wind(&self) -> f64 {
+        self.factors.iter().filter(|(case, _)| case.starts_with('W')).map(|(_, factor)| factor.abs()).sum()
+    }
+
     pub fn effect(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
         let mut effect = Effect::default();
         for (case, factor) in &self.factors {

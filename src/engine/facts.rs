@@ -5,19 +5,21 @@ use std::collections::BTreeMap;
 use super::{Combination, Effect};
 use crate::diag::{Complaint, Complaints};
 use crate::formula::Value;
-use crate::job::{Job, Post, find_fact as find};
+use crate::job::{Catalogue, Job, Post, find_fact as find};
 use crate::quantity::{Dim, Quantity, Unit};
 use crate::sheet::{Bound, Input, Origin, Sheet};
 use crate::source::Place;
 
-/// Places that are no table of `job.toml`.
-const OWN: [&str; 3] = ["posts", "bases", "combination"];
+/// Whether a place that inputs come from is a table of `job.toml`.
+fn is_setting(from: &str) -> bool {
+    !["posts", "combination"].contains(&from) && Catalogue::named(from).is_none()
+}
 
 /// The tables of `job.toml` that a root sheet reads, each with its keys.
 pub fn known_settings(root: &Sheet) -> BTreeMap<String, Vec<String>> {
     let mut known: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for input in &root.inputs {
-        if let Some(from) = input.from.as_deref().filter(|from| !OWN.contains(from)) {
+        if let Some(from) = input.from.as_deref().filter(|from| is_setting(from)) {
             known.entry(from.into()).or_default().push(input.name.clone());
         }
     }
@@ -31,11 +33,11 @@ pub fn inputs(root: &Sheet, job: &Job, post: &Post) -> (BTreeMap<String, (Bound,
     for input in &root.inputs {
         let fact = match input.from.as_deref() {
             Some("posts") => find(&post.facts, &input.name),
-            Some("bases") => find(&post.base_facts, &input.name),
             Some("combination") | None => None,
             // What a post says of itself wins over what the job says of all.
-            Some(table) => find(&post.facts, &input.name)
+            Some(table) if is_setting(table) => find(&post.facts, &input.name)
                 .or_else(|| job.settings.get(table).and_then(|facts| find(facts, &input.name))),
+            Some(catalogue) => post.entries.get(catalogue).and_then(|entry| find(&entry.facts, &input.name)),
         };
         let Some(fact) = fact else { continue };
         match fact.read(&input.kind) {
@@ -58,6 +60,7 @@ pub fn loads(root: &Sheet, combination: &Combination, effect: Effect) -> Vec<(St
         ("H_x", Some(Quantity::new(effect.h_x, Dim::FORCE)), force.clone()),
         ("H_y", Some(Quantity::new(effect.h_y, Dim::FORCE)), force),
         ("C_D", combination.c_d.or(Some(1.0)).map(Quantity::number), Unit::none()),
+        ("f_W", Some(Quantity::number(combination.wind())), Unit::none()),
     ];
     let mut inputs = Vec::new();
     for (name, quantity, unit) in values {
@@ -75,6 +78,17 @@ pub fn missing(input: &Input, job: &Job, post: &Post) -> Complaint {
     let what = if input.say.is_empty() { String::new() } else { format!(" ({})", input.say) };
     let article = if input.kind.to_string().starts_with("one of") { "" } else { "a " };
     let wanted = format!("{article}{} is wanted", input.kind);
+    if let Some(catalogue) = input.from.as_deref().and_then(Catalogue::named) {
+        let (thing, file) = (catalogue.column, catalogue.file());
+        return match post.entries.get(catalogue.name) {
+            Some(entry) => Complaint::new(format!("the {thing} `{}` has no `{}`{what}", entry.name, input.name))
+                .at(entry.place.clone())
+                .hint(format!("put it in a column `{}` of `{file}`; {wanted}", heading(input))),
+            None => Complaint::new(format!("post {} has no {thing}", post.mark))
+                .at(post.place.clone())
+                .hint(format!("name a row of `{file}` in the column `{thing}` of `posts.csv`")),
+        };
+    }
     match input.from.as_deref() {
         Some("posts") if job.posts.iter().all(|post| find(&post.facts, &input.name).is_none()) => {
             let source = &post.place.source;
@@ -87,9 +101,6 @@ pub fn missing(input: &Input, job: &Job, post: &Post) -> Complaint {
         Some("posts") => Complaint::new(format!("post {} has no `{}`{what}", post.mark, input.name))
             .at(post.place.clone())
             .hint(format!("put it in the column `{}`; {wanted}", heading(input))),
-        Some("bases") => Complaint::new(format!("the base `{}` has no `{}`{what}", post.base, input.name))
-            .at(post.base_place.clone())
-            .hint(format!("put it in a column `{}` of `bases.csv`; {wanted}", heading(input))),
         Some(table) => {
             let complaint = Complaint::new(format!("`job.toml` has no `{}`{what}", input.name))
                 .hint(format!("write it under `[{table}]`; {wanted}"));

@@ -77,7 +77,8 @@ fn group(posts: &[Post]) -> (Vec<Vec<usize>>, Vec<usize>) {
             .iter()
             .filter(|(name, _)| !["mark", "x", "y"].iter().any(|own| crate::grid::same_name(own, name)));
         let facts: Vec<(&String, &str)> = facts.map(|(name, fact)| (name, fact.text.as_str())).collect();
-        let key = format!("{:?} {facts:?} {:?}", post.base, post.reactions);
+        let entries: Vec<&str> = post.entries.values().map(|entry| entry.name.as_str()).collect();
+        let key = format!("{entries:?} {facts:?} {:?}", post.reactions);
         let next = groups.len();
         let group = *by_key.entry(key).or_insert(next);
         if group == next {

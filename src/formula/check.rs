@@ -76,7 +76,9 @@ impl Checker<'_> {
                 self.name(expr, &name, wanted)
             }
             Node::Symbol(symbol) => {
-                if let Some(kind) = self.kinds.kind(symbol) {
+                // Where a name is wanted, one that can stand there is no symbol.
+                let is_name = matches!(wanted, Some(Kind::Choice(names)) if names.contains(symbol));
+                if let Some(kind) = self.kinds.kind(symbol).filter(|_| !is_name) {
                     return Ok(kind);
                 }
                 let symbol = symbol.clone();
@@ -173,7 +175,11 @@ impl Checker<'_> {
                         .hint("compare quantities with `<=` or `>=`")
                         .into());
                 }
-                self.kind(right, Some(&kind))?;
+                let other = self.kind(right, Some(&kind))?;
+                if !matches!(other, Kind::Choice(_) | Kind::Text) {
+                    let message = format!("`is` compares names; this is {}", describe(&other));
+                    return Err(self.complain(right, message).into());
+                }
                 Ok(condition())
             }
             _ if op.is_condition() => {

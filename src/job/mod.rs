@@ -3,11 +3,13 @@
 //! it. Knows no sheet.
 
 mod card;
+mod catalogue;
 mod fact;
 mod loads;
 mod read;
 
 pub use card::{Card, Revision};
+pub use catalogue::{CATALOGUES, Catalogue, Entry};
 pub use fact::{Fact, Facts, find_fact};
 pub use loads::{LoadSettings, Reaction, case_names};
 pub use read::{InputFile, Job, Post, row_facts};

@@ -1,4 +1,4 @@
-//! Reads `job.toml`, `posts.csv` and `bases.csv` from their bytes.
+//! Reads `job.toml`, `posts.csv` and the catalogues from their bytes.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -7,6 +7,7 @@ use jiff::civil::Date;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use super::catalogue::{CATALOGUES, Entry, entries};
 use super::{Card, Fact, Facts, LoadSettings, Reaction, Revision, loads};
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::grid::{Grid, decode, same_name};
@@ -25,16 +26,20 @@ pub struct Post {
     pub mark: String,
     /// Where it stands, in feet.
     pub at: [f64; 2],
-    pub base: String,
     pub demo: bool,
     /// By the column's name.
     pub facts: Facts,
-    /// The columns of its base.
-    pub base_facts: Facts,
+    /// What it chose from each catalogue: its base, its foundation, its anchors.
+    pub entries: BTreeMap<&'static str, Entry>,
     pub reactions: BTreeMap<String, Reaction>,
     /// The row, for complaints about what it lacks.
     pub place: Place,
-    pub base_place: Place,
+}
+
+impl Post {
+    pub fn base(&self) -> &str {
+        self.entries.get("bases").map_or("", |base| base.name.as_str())
+    }
 }
 
 #[derive(Debug)]
@@ -62,11 +67,11 @@ const TABLES: &[(&str, &[&str])] = &[
 const BASES: [&str; 2] = ["IBC 2021", "IRC 2021"];
 
 /// Columns that have a meaning of their own.
-const POST_COLUMNS: [&str; 5] = ["mark", "x", "y", "base", "source"];
+const POST_COLUMNS: [&str; 4] = ["mark", "x", "y", "source"];
 
 impl Job {
-    /// `files` by name: `job.toml`, `posts.csv`, `bases.csv`. `folder` names
-    /// them in complaints. `known` gives the keys of the tables that sheets
+    /// `files` by name: `job.toml`, `posts.csv`, `bases.csv` and the other
+    /// catalogues. `folder` names them in complaints. `known` gives the keys of the tables that sheets
     /// read; a key that nobody knows is a slip.
     ///
     /// # Errors
@@ -87,21 +92,36 @@ impl Job {
         let mut keep = |more: Complaints| complaints.extend(more);
         let toml = source("job.toml").map_err(&mut keep).ok();
         let posts = source("posts.csv").and_then(|source| Grid::read(&source)).map_err(&mut keep).ok();
-        let bases = source("bases.csv").and_then(|source| Grid::read(&source)).map_err(&mut keep).ok();
         let head = toml.as_ref().and_then(|toml| Head::read(toml, known).map_err(&mut keep).ok());
-        let bases = bases.and_then(|grid| read_bases(&grid).map(|rows| (rows, grid)).map_err(&mut keep).ok());
-        let (Some(posts), Some((bases, bases_grid))) = (posts, bases) else { return Err(complaints) };
-        let read = read_posts(&posts, &bases).map_err(&mut keep).ok();
+        let mut grids = Vec::new();
+        let mut catalogues = Catalogued::new();
+        for catalogue in &CATALOGUES {
+            let file = catalogue.file();
+            if !catalogue.required && !files.contains_key(&file) {
+                continue;
+            }
+            let grid = source(&file).and_then(|source| Grid::read(&source));
+            let read = grid.and_then(|grid| Ok((entries(catalogue, &grid)?, grid)));
+            if let Some((rows, grid)) = read.map_err(&mut keep).ok() {
+                catalogues.insert(catalogue.name, rows);
+                grids.push(as_read(&file, &grid));
+            }
+        }
+        let Some(posts) = posts.filter(|_| catalogues.contains_key("bases")) else { return Err(complaints) };
+        let read = read_posts(&posts, &catalogues).map_err(&mut keep).ok();
         let (Some(head), Some(read), Some(toml)) = (head, read, toml) else { return Err(complaints) };
-        let files = vec![
+        if !complaints.is_empty() {
+            return Err(complaints);
+        }
+        let mut inputs = vec![
             InputFile {
                 name: "job.toml".into(),
                 header: vec!["table".into(), "key".into(), "value".into()],
                 rows: head.rows,
             },
             as_read("posts.csv", &posts),
-            as_read("bases.csv", &bases_grid),
         ];
+        inputs.extend(grids);
         Ok(Job {
             card: head.card,
             revisions: head.revisions,
@@ -110,7 +130,7 @@ impl Job {
             loads: head.loads,
             settings: head.settings,
             posts: read,
-            files,
+            files: inputs,
             toml,
         })
     }
@@ -151,7 +171,7 @@ pub fn row_facts(grid: &Grid, row: usize, file: &str) -> Facts {
         .collect()
 }
 
-fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Complaint> {
+pub(super) fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Complaint> {
     grid.column(name).ok_or_else(|| {
         let end = grid.columns.last().map_or(0, |column| column.cell.span.end);
         let start = grid.columns.first().map_or(0, |column| column.cell.span.start);
@@ -161,39 +181,27 @@ fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Complaint> 
     })
 }
 
-type Base = (Facts, Place);
+/// The rows of every catalogue that the job has.
+type Catalogued = BTreeMap<&'static str, BTreeMap<String, Entry>>;
 
-fn read_bases(grid: &Grid) -> Checked<BTreeMap<String, Base>> {
-    let name = need_column(grid, "name", "which a post's `base` refers to")?;
-    need_column(grid, "source", "which says where a base's values come from (`demo` for invented ones)")?;
-    let mut bases = BTreeMap::new();
-    let mut complaints = Complaints::new();
-    for (at, row) in grid.rows.iter().enumerate() {
-        let cell = &row[name];
-        if cell.text.is_empty() {
-            complaints.push(Complaint::new("a base without a name").at(grid.place(&row[0])));
-        } else if bases.insert(cell.text.clone(), (row_facts(grid, at, "bases.csv"), grid.place(cell))).is_some() {
-            complaints.push(Complaint::new(format!("the base `{}` stands twice", cell.text)).at(grid.place(cell)));
-        }
-    }
-    if complaints.is_empty() { Ok(bases) } else { Err(complaints) }
-}
-
-fn read_posts(grid: &Grid, bases: &BTreeMap<String, Base>) -> Checked<Vec<Post>> {
+fn read_posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
     let mut complaints = Complaints::new();
     let wants = [
         "which names a post on every page",
         "its place on the key plan, across",
         "its place on the key plan, up the sheet",
-        "which names a row of `bases.csv`",
         "which says where its loads come from (`demo` for invented ones)",
     ];
-    let mut columns = [0; 5];
+    let mut columns = [0; 4];
     for (at, (name, what)) in POST_COLUMNS.iter().zip(wants).enumerate() {
         match need_column(grid, name, what) {
             Ok(found) => columns[at] = found,
             Err(complaint) => complaints.push(complaint),
         }
+    }
+    for catalogue in CATALOGUES.iter().filter(|catalogue| catalogue.required) {
+        let what = format!("which names a row of `{}`", catalogue.file());
+        complaints.extend(need_column(grid, catalogue.column, &what).err());
     }
     if !grid.columns.iter().any(|column| loads::column(&column.name).is_some_and(|(_, case)| case == "D")) {
         complaints.push(
@@ -212,7 +220,7 @@ fn read_posts(grid: &Grid, bases: &BTreeMap<String, Base>) -> Checked<Vec<Post>>
     }
     let mut posts: Vec<Post> = Vec::new();
     for (at, row) in grid.rows.iter().enumerate() {
-        match read_post(grid, at, columns, bases) {
+        match read_post(grid, at, columns, catalogues) {
             Ok(post) if posts.iter().any(|other| other.mark == post.mark) => complaints.push(
                 Complaint::new(format!("the mark `{}` stands twice", post.mark)).at(grid.place(&row[columns[0]])),
             ),
@@ -223,9 +231,9 @@ fn read_posts(grid: &Grid, bases: &BTreeMap<String, Base>) -> Checked<Vec<Post>>
     if complaints.is_empty() { Ok(posts) } else { Err(complaints) }
 }
 
-fn read_post(grid: &Grid, at: usize, columns: [usize; 5], bases: &BTreeMap<String, Base>) -> Checked<Post> {
+fn read_post(grid: &Grid, at: usize, columns: [usize; 4], catalogues: &Catalogued) -> Checked<Post> {
     use crate::formula::{Kind, Value};
-    let [mark_at, x_at, y_at, base_at, source_at] = columns;
+    let [mark_at, x_at, y_at, source_at] = columns;
     let row = &grid.rows[at];
     let mark = row[mark_at].text.clone();
     let mut complaints = Complaints::new();
@@ -253,17 +261,27 @@ fn read_post(grid: &Grid, at: usize, columns: [usize; 5], bases: &BTreeMap<Strin
             Err(complaint) => complaints.push(complaint),
         }
     }
-    let name = &row[base_at].text;
-    let base = bases.iter().find(|(known, _)| known.eq_ignore_ascii_case(name));
-    if base.is_none() {
-        complaints.push(
-            Complaint::new(format!("post {mark}: there is no base `{name}` in `bases.csv`"))
-                .at(grid.place(&row[base_at]))
-                .nearest(name, bases.keys().map(String::as_str)),
-        );
+    let mut chosen = BTreeMap::new();
+    for catalogue in &CATALOGUES {
+        let Some(cell) = grid.column(catalogue.column).map(|at| &row[at]) else { continue };
+        let (thing, name, none) = (catalogue.column, &cell.text, BTreeMap::new());
+        if name.is_empty() && !catalogue.required {
+            continue;
+        }
+        let rows = catalogues.get(catalogue.name).unwrap_or(&none);
+        match rows.values().find(|entry| entry.name.eq_ignore_ascii_case(name)) {
+            Some(entry) => drop(chosen.insert(catalogue.name, entry.clone())),
+            None => complaints.push(
+                Complaint::new(format!("post {mark}: there is no {thing} `{name}` in `{}`", catalogue.file()))
+                    .at(grid.place(cell))
+                    .nearest(name, rows.keys().map(String::as_str)),
+            ),
+        }
     }
     let reactions = loads::reactions(grid, at, &mark).map_err(|more| complaints.extend(more)).unwrap_or_default();
-    let Some((base, (base_facts, base_place))) = base.filter(|_| complaints.is_empty()) else { return Err(complaints) };
+    if !complaints.is_empty() {
+        return Err(complaints);
+    }
     let facts = row_facts(grid, at, "posts.csv");
     let is_demo = |facts: &Facts| {
         facts.iter().any(|(name, fact)| same_name(name, "source") && fact.text.to_lowercase().starts_with("demo"))
@@ -272,13 +290,11 @@ fn read_post(grid: &Grid, at: usize, columns: [usize; 5], bases: &BTreeMap<Strin
     Ok(Post {
         mark,
         at: place,
-        base: base.clone(),
-        demo: is_demo(&facts) || is_demo(base_facts),
+        demo: is_demo(&facts) || chosen.values().any(|entry| is_demo(&entry.facts)),
         facts: facts.into_iter().filter(|(name, _)| loads::column(name).is_none()).collect(),
-        base_facts: base_facts.clone(),
+        entries: chosen,
         reactions,
         place: Place::new(&grid.source, span),
-        base_place: base_place.clone(),
     })
 }
 

@@ -167,7 +167,7 @@ fn facts(post: &Post) -> Vec<(String, String)> {
     if let Some(height) = find(&post.facts, "height") {
         facts.push(("height".into(), as_typed(height)));
     }
-    facts.push(("base".into(), post.base.clone()));
+    facts.push(("base".into(), post.base().to_string()));
     facts.retain(|(_, text)| !text.is_empty());
     facts
 }
@@ -225,7 +225,7 @@ fn summary(post: &Post, results: &Results, group_at: usize, ledger: &Ledger) -> 
         group: group.no,
         size: size(post),
         wood: wood(post),
-        base: post.base.clone(),
+        base: post.base().to_string(),
         limit: governing.map_or(String::new(), |limit| limit.rule.say.clone()),
         sheet: governing.map_or(String::new(), |limit| limit.title.clone()),
         cite: governing.and_then(|limit| limit.rule.cite.clone()).unwrap_or_default(),
@@ -354,16 +354,16 @@ fn group_ref(job: &Job, results: &Results, group: &GroupResult) -> GroupRef {
     }
 }
 
-/// The evaluation reports that the job's bases cite, each base once.
+/// The evaluation reports that the job's hardware cites, each entry once.
 fn reports(job: &Job) -> Vec<Report> {
     let mut reports: Vec<Report> = Vec::new();
-    for post in &job.posts {
-        let part = |name: &str| find(&post.base_facts, name).map_or(String::new(), |fact| fact.text.clone());
-        if part("report").is_empty() || reports.iter().any(|report| report.base == post.base) {
+    for entry in job.posts.iter().flat_map(|post| post.entries.values()) {
+        let part = |name: &str| find(&entry.facts, name).map_or(String::new(), |fact| fact.text.clone());
+        if part("report").is_empty() || reports.iter().any(|report| report.base == entry.name) {
             continue;
         }
         reports.push(Report {
-            base: post.base.clone(),
+            base: entry.name.clone(),
             number: part("report"),
             date: part("report_date"),
             source: part("source"),

@@ -33,7 +33,7 @@ pub fn check_table(job: &Job, results: &Results, colour: bool) -> String {
     for group in &results.groups {
         let marks: Vec<&str> = group.posts.iter().map(|post| job.posts[*post].mark.as_str()).collect();
         let noun = if marks.len() == 1 { "Post" } else { "Posts" };
-        out.push_str(&format!("\n{noun} {} on {}\n", marks.join(", "), job.posts[group.posts[0]].base));
+        out.push_str(&format!("\n{noun} {} on {}\n", marks.join(", "), job.posts[group.posts[0]].base()));
         let mut table = table(colour);
         table.set_header(["limit", "clause", "demand", "capacity", "ratio", "", "combination"]);
         for limit in &group.limits {
