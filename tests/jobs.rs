@@ -23,9 +23,10 @@ pub fn library() -> Library {
 pub fn package_of(job: &str) -> (Package, Vec<Group>) {
     let library = library();
     let known = socle::engine::known_settings(library.sheet("post").expect("the root"));
-    let files: BTreeMap<String, Vec<u8>> = ["job.toml", "posts.csv", "bases.csv"]
-        .into_iter()
-        .map(|name| (name.to_string(), std::fs::read(root().join("fixtures").join(job).join(name)).expect("a file")))
+    let folder = std::fs::read_dir(root().join("fixtures").join(job)).expect("the job");
+    let files: BTreeMap<String, Vec<u8>> = folder
+        .map(|entry| entry.expect("an entry"))
+        .map(|entry| (entry.file_name().to_string_lossy().into_owned(), std::fs::read(entry.path()).expect("a file")))
         .collect();
     let job = socle::job::Job::read(job, &files, &known).expect("the job is in order");
     let results = socle::engine::work_job(&job, &library, &|_, _| {}).expect("the job works out");

@@ -509,7 +509,7 @@ fn base_twice() {
             error: the base `knife 8` stands twice
               ┌─ JOBS/orchard-pergola/bases.csv:3:1
               │
-            3 │ knife 8,made,1 1/4,hot-dip galvanized,4 1/2,4 1/2,5/16,x,1/4,3,87,7/16,4 3/4,45,1,1,3 1/2,0,0,demo
+            3 │ knife 8,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,87,7/16,4 3/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,four,2,2,demo
               │ ^^^^^^^
 
             1 thing to put right; nothing was written
@@ -527,7 +527,7 @@ fn kind_of_base() {
             error: bases.csv, kind: found `welded`; `made` or `rated` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:9
               │
-            2 │ knife 8,welded,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1/2,6 1/2,45,2,1,4,2 1/2,0,demo
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
               │         ^^^^^^
 
             1 thing to put right; nothing was written
@@ -543,10 +543,10 @@ fn finish_of_base() {
         },
         expect![[r#"
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
-              ┌─ JOBS/orchard-pergola/bases.csv:2:20
+              ┌─ JOBS/orchard-pergola/bases.csv:2:16
               │
-            2 │ knife 8,made,1 1/4,galvanised,6,6,7/16,x,3/8,4,87,1/2,6 1/2,45,2,1,4,2 1/2,0,demo
-              │                    ^^^^^^^^^^
+            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
+              │                ^^^^^^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -561,10 +561,10 @@ fn count_that_is_broken() {
         },
         expect![[r#"
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
-              ┌─ JOBS/orchard-pergola/bases.csv:2:72
+              ┌─ JOBS/orchard-pergola/bases.csv:2:91
               │
-            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1/2,6 1/2,45,1.5,1,4,2 1/2,0,demo
-              │                                                                        ^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
+              │                                                                                           ^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -581,7 +581,7 @@ fn base_lacks_a_value() {
             error: the base `knife 8` has no `pin_length` (length of the pins)
               ┌─ JOBS/orchard-pergola/bases.csv:2:1
               │
-            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1/2,,45,2,1,4,2 1/2,0,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
               │ ^^^^^^^
               │
               = hint: put it in a column `pin_length [in]` of `bases.csv`; a length is wanted
@@ -600,10 +600,10 @@ fn pin_too_thick_for_the_clause() {
         },
         expect![[r#"
             error: diameter of the pins `D` is 1.25 in; the sheet `blade-pins` covers D <= 1 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:59
+              ┌─ JOBS/orchard-pergola/bases.csv:2:69
               │
-            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,1 1/4,6 1/2,45,2,1,4,2 1/2,0,demo
-              │                                                           ^^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
+              │                                                                     ^^^^^
               │
               = hint: the limit stands in NDS 2018 12.1.3.1
               = hint: for post A1
@@ -621,10 +621,10 @@ fn pin_too_thin_for_the_sheet() {
         },
         expect![[r#"
             error: diameter of the pins `D` is 0.1875 in; the sheet `blade-pins` covers D >= 0.25 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:59
+              ┌─ JOBS/orchard-pergola/bases.csv:2:69
               │
-            2 │ knife 8,made,1 1/4,hot-dip galvanized,6,6,7/16,x,3/8,4,87,3/16,6 1/2,45,2,1,4,2 1/2,0,demo
-              │                                                           ^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
+              │                                                                     ^^^^
               │
               = hint: the limit stands in NDS 2018 12.1.3.1
               = hint: for post A1
@@ -641,15 +641,23 @@ fn slot_wider_than_the_pin() {
             job.set("bases.csv", "knife 8", "slot", r#"7"#);
         },
         expect![[r#"
-            error: `l_s` of the sheet `blade-pins` has no value: the slot leaves no wood for the pins; look at slot, pin_length and the size of the post
-               ┌─ templates/sheets/base/blade-pins.sheet:45:7
+            error: `A_brg` of the sheet `end-bearing` has no value: the slot takes all the wood on the seat; look at slot and the size of the seat
+               ┌─ templates/sheets/wood/end-bearing.sheet:23:5
                │
-            45 │   let l_s = least((l_pin - slot) / 2, (b - slot) / 2) when l_pin > slot and b > slot
-               │       ^^^
+            23 │ let A_brg = least(b, seat_b) * least(d, seat_d) - slot * slot_run when least(b, seat_b) * least(d, seat_d) > slot * slot_run
+               │     ^^^^^
                │
                = hint: for post A1
 
-            1 thing to put right; nothing was written
+            error: `l_s` of the sheet `blade-pins` has no value: the slot leaves no wood for the pins; look at slot, pin_length and the size of the post
+               ┌─ templates/sheets/base/blade-pins.sheet:43:5
+               │
+            43 │ let l_s = least((l_pin - slot) / 2, (b - slot) / 2) when l_pin > slot and b > slot
+               │     ^^^
+               │
+               = hint: for post A1
+
+            2 things to put right; nothing was written
         "#]],
     );
 }

@@ -136,8 +136,7 @@ fn label(shapes: &mut Vec<Shape>, taken: &mut Vec<[f64; 4]>, at: [f64; 2], post:
         let corner = [corner(0, wide), corner(1, tall)];
         [corner[0], corner[1], corner[0] + wide, corner[1] + tall]
     };
-    let sides =
-        [[1.0, -1.0], [-1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [0.0, -1.0], [0.0, 1.0], [1.0, 0.0], [-1.0, 0.0]];
+    let sides = [[1.0, -1.0], [-1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [0.0, -1.0], [0.0, 1.0], [1.0, 0.0], [-1.0, 0.0]];
     let free = |own: &[f64; 4]| taken.iter().all(|other| apart(own, other));
     let places = (0..LABEL_STEPS).flat_map(|step| sides.map(|side| (step, boxed(step, side))));
     let Some((step, own)) = places.into_iter().find(|(_, own)| free(own)) else { return };

@@ -53,11 +53,8 @@ pub fn entries(catalogue: &Catalogue, grid: &Grid) -> Checked<BTreeMap<String, E
     let mut complaints = Complaints::new();
     for (at, row) in grid.rows.iter().enumerate() {
         let cell = &row[name];
-        let entry = Entry {
-            name: cell.text.clone(),
-            facts: row_facts(grid, at, &catalogue.file()),
-            place: grid.place(cell),
-        };
+        let entry =
+            Entry { name: cell.text.clone(), facts: row_facts(grid, at, &catalogue.file()), place: grid.place(cell) };
         if cell.text.is_empty() {
             complaints.push(Complaint::new(format!("the {thing} in this row has no name")).at(grid.place(&row[0])));
         } else if entries.insert(cell.text.clone(), entry).is_some() {

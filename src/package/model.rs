@@ -265,6 +265,13 @@ pub enum Line {
         last: String,
         outputs: Vec<InputItem>,
     },
+    /// A sheet that was worked before in the same steps from other values:
+    /// where the formulas stand, and this post's values.
+    Again {
+        first: String,
+        last: String,
+        runs: Vec<Run>,
+    },
     /// A worked line. `symbolic` is the whole right-hand side in symbols,
     /// `substituted` the same with numbers (absent if nothing to substitute).
     Step {
@@ -346,6 +353,14 @@ pub struct FactItem {
     pub symbol: Math,
     pub say: Vec<Span>,
     pub value: Printed,
+}
+
+/// The values of one sheet, in the order of its lines.
+#[derive(Debug, Serialize)]
+pub struct Run {
+    pub no: String,
+    pub title: String,
+    pub items: Vec<InputItem>,
 }
 
 #[derive(Debug, Serialize)]

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::model::{
-    Candidate, CaseRow, FactItem, Group, InputItem, Line, LookedUp, Printed, Section, Side, Span, Whence,
+    Candidate, CaseRow, FactItem, Group, InputItem, Line, LookedUp, Printed, Run, Section, Side, Span, Whence,
 };
 use crate::engine::{Combination, GroupResult, Limit, Results, find};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
@@ -29,16 +29,20 @@ pub struct Ledger {
     pub assumptions: Vec<(Vec<Span>, String)>,
     pub not_covered: Vec<Vec<Span>>,
     /// Sheets that were worked, by all that enters them and comes out.
-    stretches: BTreeMap<String, Stretch>,
+    same: BTreeMap<String, Stretch>,
+    /// The lines of what the files say, by cell, or by value for the rows of posts.
+    facts: BTreeMap<String, String>,
+    /// The same, by their steps alone.
+    alike: BTreeMap<String, Stretch>,
 }
 
-/// The lines of a sheet and of what it uses, for a group whose inputs are equal.
+/// The lines of a sheet and of what it uses, for another use of it.
 #[derive(Clone)]
 struct Stretch {
     first: String,
     last: String,
     /// Lines of its symbols and of its limits, by path from the sheet down.
-    from: BTreeMap<(String, String), Whence>,
+    from: BTreeMap<(String, String), (Whence, Value)>,
     limits: BTreeMap<(String, usize), String>,
 }
 
@@ -102,8 +106,9 @@ pub fn group(
         printed: BTreeSet::new(),
         count: 0,
     };
-    let root = &result.runs[0].worked;
-    pages.root(root);
+    // What the root works itself is shown in the combination that governs the group.
+    let run = result.governing().map_or(0, Limit::run);
+    pages.root(&result.runs[run].worked, run);
     let sections = pages.sections;
     let posts = result.posts.iter().map(|post| &job.posts[*post]);
     Group {
@@ -121,8 +126,8 @@ struct Pages<'a> {
     result: &'a GroupResult,
     ledger: &'a mut Ledger,
     sections: Vec<Section>,
-    /// Where a symbol of a sheet, by its path, got its value.
-    from: BTreeMap<(String, String), Whence>,
+    /// Where a symbol of a sheet, by its path, got its value, and which.
+    from: BTreeMap<(String, String), (Whence, Value)>,
     /// Paths that were printed.
     printed: BTreeSet<String>,
     count: usize,
@@ -141,9 +146,9 @@ struct Page<'a> {
 impl Pages<'_> {
     /// The root is the table of contents: it is no page of its own unless it
     /// works something out.
-    fn root(&mut self, root: &Worked) {
+    fn root(&mut self, root: &Worked, run: usize) {
         let path = root.name.clone();
-        let page = Page { worked: root, path: &path, depth: 1, run: 0, above: None };
+        let page = Page { worked: root, path: &path, depth: 1, run, above: None };
         self.facts(&page);
         self.steps(&page);
     }
@@ -152,6 +157,7 @@ impl Pages<'_> {
     fn facts(&mut self, page: &Page) {
         let needed = needed(page.worked);
         let mut files: Vec<(String, Vec<(&Given, &Bound)>)> = Vec::new();
+        let mut known = 0;
         for given in &page.worked.given {
             let name = &given.input.name;
             let Some(bound) = page.worked.bound.get(name).filter(|_| needed.contains(name)) else { continue };
@@ -166,6 +172,11 @@ impl Pages<'_> {
                     "taken, for the job does not say".into()
                 }
             };
+            if let Some(no) = self.ledger.facts.get(&fact_key(given, bound)).cloned() {
+                self.at_line(page, name, &no);
+                known += 1;
+                continue;
+            }
             match files.iter_mut().find(|(known, _)| *known == file) {
                 Some((_, facts)) => facts.push((given, bound)),
                 None => files.push((file, vec![(given, bound)])),
@@ -185,15 +196,22 @@ impl Pages<'_> {
                 let no = self.no();
                 self.at_line(page, name, &no);
                 self.ledger.cite(given.input.cite.as_deref().unwrap_or(""), &no);
+                self.ledger.facts.insert(fact_key(given, bound), no.clone());
                 FactItem { no, symbol: symbol(name), say: said(&given.input.say), value: printed(bound) }
             };
             let items = facts.into_iter().map(item).collect();
             self.push(Line::Facts { file, items });
         }
+        if known > 0 {
+            let text = format!("{known} more values are those that are given for an earlier group.");
+            self.push(Line::Skipped { spans: vec![Span::Text(text)] });
+        }
     }
 
     fn came(&mut self, page: &Page, name: &str, from: Whence) {
-        self.from.insert((page.path.into(), name.into()), from);
+        if let Some(bound) = page.worked.bound.get(name) {
+            self.from.insert((page.path.into(), name.into()), (from, bound.value.clone()));
+        }
     }
 
     fn at_line(&mut self, page: &Page, name: &str, no: &str) {
@@ -247,16 +265,20 @@ impl Pages<'_> {
     fn sheet(&mut self, page: &Page) {
         self.printed.insert(page.path.into());
         self.open(page, false);
-        let key = self.fingerprint(page.path);
-        if let Some(known) = self.ledger.stretches.get(&key).cloned() {
+        let (all, steps) = (self.fingerprint(page.path), self.shape(page.path));
+        if let Some(known) = self.ledger.same.get(&all).cloned() {
             return self.same(page, &known);
+        }
+        if let Some(known) = self.ledger.alike.get(&steps).cloned() {
+            return self.again(page, &known);
         }
         let before = self.count;
         self.inputs(page);
         self.steps(page);
         if self.count - before >= WORTH_A_REFERENCE {
             let stretch = self.stretch(page.path, before + 1);
-            self.ledger.stretches.insert(key, stretch);
+            self.ledger.same.insert(all, stretch.clone());
+            self.ledger.alike.insert(steps, stretch);
         }
     }
 
@@ -284,6 +306,26 @@ impl Pages<'_> {
         key
     }
 
+    /// The steps of a sheet and of those it uses, whatever their values.
+    fn shape(&self, path: &str) -> String {
+        let mut key = String::new();
+        for (below, sheet) in &self.result.sheets {
+            let Some(rest) = under(below, path) else { continue };
+            let Some(worked) = find(&self.result.runs[sheet.run].worked, below) else { continue };
+            key.push_str(&format!("{rest} {}:", worked.sheet.name));
+            for step in &worked.steps {
+                match step {
+                    Step::Let { rule, taken } => key.push_str(&format!(" {}/{taken}", rule.span.start)),
+                    Step::Take { rule, .. } => key.push_str(&format!(" {}", rule.span.start)),
+                    Step::Must { rule, .. } => key.push_str(&format!(" {}", rule.span.start)),
+                    Step::Skipped(condition) => key.push_str(&format!(" {}", condition.span.start)),
+                    Step::Use(_) | Step::Heading(_) | Step::Prose(_) | Step::Note(_) => {}
+                }
+            }
+        }
+        key
+    }
+
     fn stretch(&self, path: &str, first: usize) -> Stretch {
         let no = |count: usize| format!("B{}.{count}", self.result.no);
         let from = self
@@ -296,12 +338,8 @@ impl Pages<'_> {
         Stretch { first: no(first), last: no(self.count), from: from.collect(), limits: limits.collect() }
     }
 
-    /// Points at the lines of a group with equal inputs; the limits are said
-    /// again, because they are limits of these posts too.
+    /// Points at the lines of a use with equal inputs.
     fn same(&mut self, page: &Page, known: &Stretch) {
-        let below: Vec<String> =
-            self.result.sheets.keys().filter(|below| under(below, page.path).is_some()).cloned().collect();
-        self.printed.extend(below);
         for ((rest, name), from) in &known.from {
             self.from.insert((format!("{}{rest}", page.path), name.clone()), from.clone());
         }
@@ -310,13 +348,81 @@ impl Pages<'_> {
             let prefix = format!("{}.", page.worked.name);
             for name in needed(above).iter().filter_map(|name| name.strip_prefix(&prefix)) {
                 let from = self.from.get(&(page.path.to_string(), name.to_string()));
-                if let (Some(bound), Some(from)) = (page.worked.bound.get(name), from) {
+                if let (Some(bound), Some((from, _))) = (page.worked.bound.get(name), from) {
                     outputs.push(InputItem { symbol: symbol(name), value: printed(bound), from: from.clone() });
                 }
             }
         }
         self.push(Line::Same { first: known.first.clone(), last: known.last.clone(), outputs });
+        self.limits_again(page, known);
+    }
+
+    /// Points at the formulas of a use with other values, and lists the values.
+    fn again(&mut self, page: &Page, known: &Stretch) {
         let result = self.result;
+        let mut below: Vec<(usize, &String)> = result
+            .sheets
+            .iter()
+            .filter(|(path, _)| under(path, page.path).is_some())
+            .map(|(path, run)| (run.order, path))
+            .collect();
+        below.sort();
+        let mut runs = Vec::new();
+        for (_, path) in below {
+            let Some(worked) = find(&result.runs[result.sheets[path].run].worked, path) else { continue };
+            let no = self.no();
+            let inner = Page { worked, path, depth: page.depth, run: page.run, above: page.above };
+            let items = self.values(&inner, path == page.path, &no);
+            let title = if path == page.path { String::new() } else { worked.sheet.title.clone() };
+            runs.push(Run { no, title, items });
+        }
+        self.push(Line::Again { first: known.first.clone(), last: known.last.clone(), runs });
+        self.limits_again(page, known);
+    }
+
+    /// What a sheet came to, all on one line; inputs that are only passed on
+    /// are left to the sheet that passes them.
+    fn values(&mut self, page: &Page, inputs: bool, no: &str) -> Vec<InputItem> {
+        let mut items = Vec::new();
+        let mut item = |pages: &mut Self, name: &str, from: Option<Whence>| {
+            let Some(bound) = page.worked.bound.get(name) else { return };
+            let own = from.is_none();
+            items.push(InputItem { symbol: symbol(name), value: printed(bound), from: from.unwrap_or_default() });
+            if own {
+                pages.at_line(page, name, no);
+            }
+        };
+        for given in &page.worked.given {
+            let name = &given.input.name;
+            match &given.origin {
+                Origin::Symbol(symbol) if inputs => {
+                    let from = self.origin(symbol, &page.above);
+                    self.came(page, name, from.clone());
+                    item(self, name, Some(from));
+                }
+                Origin::Formula(expr) if inputs || !expr.symbols().is_empty() => item(self, name, None),
+                _ => self.at_line(page, name, no),
+            }
+        }
+        for step in &page.worked.steps {
+            match step {
+                Step::Let { rule, .. } => item(self, &rule.name, None),
+                Step::Take { rule, taken } => {
+                    self.looked_up(taken, no);
+                    rule.names.iter().for_each(|(name, ..)| item(self, name, None));
+                }
+                _ => {}
+            }
+        }
+        items
+    }
+
+    /// The limits are said again, because they are limits of these posts too.
+    fn limits_again(&mut self, page: &Page, known: &Stretch) {
+        let result = self.result;
+        let below: Vec<String> =
+            result.sheets.keys().filter(|below| under(below, page.path).is_some()).cloned().collect();
+        self.printed.extend(below);
         for limit in &result.limits {
             let Some(rest) = under(&limit.path, page.path) else { continue };
             let Some(worked) = find(&result.runs[limit.run()].worked, &limit.path) else { continue };
@@ -425,14 +531,20 @@ impl Pages<'_> {
         });
     }
 
-    /// Where a symbol of the sheet above got its value.
+    /// Where a symbol of the sheet above got its value. A line that shows it in
+    /// another combination gives the formula, not the value.
     fn origin(&self, name: &str, above: &Option<(&Worked, &str)>) -> Whence {
-        let Some((_, path)) = above else { return Whence::default() };
+        let Some((worked, path)) = above else { return Whence::default() };
         let (path, symbol) = match name.split_once('.') {
             Some((sheet, symbol)) => (format!("{path}/{sheet}"), symbol),
             None => (path.to_string(), name),
         };
-        self.from.get(&(path, symbol.to_string())).cloned().unwrap_or_default()
+        let Some((from, shown)) = self.from.get(&(path, symbol.to_string())) else { return Whence::default() };
+        let same = worked.bound.get(name).is_none_or(|bound| bound.value == *shown);
+        match &from.link {
+            Some(_) if !same => Whence { words: format!("as {}", from.words), link: from.link.clone() },
+            _ => from.clone(),
+        }
     }
 
     fn note(&mut self, note: &Note) {
@@ -524,10 +636,9 @@ impl Pages<'_> {
         });
     }
 
-    fn take(&mut self, page: &Page, rule: &Take, taken: &Taken) {
-        let no = self.no();
-        let cite = rule.cite.clone().unwrap_or_default();
-        self.ledger.cite(&cite, &no);
+    /// Enters a row of a table among the sources; its keys as printed, and
+    /// what to be careful about.
+    fn looked_up(&mut self, taken: &Taken, no: &str) -> (Vec<(String, String)>, String) {
         let keys: Vec<(String, String)> = taken
             .keys
             .iter()
@@ -556,7 +667,15 @@ impl Pages<'_> {
             caution: caution.clone(),
             lines: Vec::new(),
         });
-        row.lines.push(no.clone());
+        row.lines.push(no.into());
+        (keys, caution)
+    }
+
+    fn take(&mut self, page: &Page, rule: &Take, taken: &Taken) {
+        let no = self.no();
+        let cite = rule.cite.clone().unwrap_or_default();
+        self.ledger.cite(&cite, &no);
+        let (keys, caution) = self.looked_up(taken, &no);
         let mut values = Vec::new();
         for (name, ..) in &rule.names {
             self.at_line(page, name, &no);
@@ -634,6 +753,13 @@ impl Pages<'_> {
             worked_at,
         });
     }
+}
+
+/// What makes two facts one: the cell, or, in the rows of posts, the value.
+fn fact_key(given: &Given, bound: &Bound) -> String {
+    let place = bound.place.as_ref().filter(|place| !place.source.name.ends_with("posts.csv"));
+    let place = place.map(|place| (&place.source.name, &place.span));
+    format!("{} {:?} {place:?}", given.input.name, bound.value)
 }
 
 /// What follows `path` in the path of a sheet at or below it.
