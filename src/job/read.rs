@@ -102,7 +102,7 @@ impl Job {
             }
             let grid = source(&file).and_then(|source| Grid::read(&source));
             let read = grid.and_then(|grid| Ok((entries(catalogue, &grid)?, grid)));
-            if let Some((rows, grid)) = read.map_err(&mut keep).ok() {
+            if let Ok((rows, grid)) = read.map_err(&mut keep) {
                 catalogues.insert(catalogue.name, rows);
                 grids.push(as_read(&file, &grid));
             }

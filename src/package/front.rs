@@ -299,7 +299,7 @@ fn method(method: crate::sheet::Method) -> String {
 fn pounds(value: f64) -> String {
     // A negative zero is a zero, and a pound more or less is nothing.
     let rounded = value.round();
-    format!("{} lbf", number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 0))
+    number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 0)
 }
 
 fn group_ref(job: &Job, results: &Results, group: &GroupResult) -> GroupRef {
@@ -316,20 +316,16 @@ fn group_ref(job: &Job, results: &Results, group: &GroupResult) -> GroupRef {
     let highest = highest.max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1))).map(|(_, run)| run);
     let combinations = group.runs.iter().enumerate().map(|(at, run)| {
         let combination = &results.combinations[at];
-        let mut best: Option<(f64, &Limit)> = None;
-        for limit in &group.limits {
-            let verdict = limit.verdicts.iter().find(|(run, verdict)| *run == at && verdict.varies);
-            if let Some(ratio) = verdict.and_then(|(_, verdict)| verdict.ratio)
-                && best.is_none_or(|(known, _)| ratio > known)
-            {
-                best = Some((ratio, limit));
-            }
-        }
-        let ratio =
-            best.map_or(
-                "–".to_string(),
-                |(ratio, _)| if ratio.is_finite() { number_fixed(ratio, 3) } else { "over".into() },
-            );
+        let here = |limit: &Limit| {
+            limit
+                .verdicts
+                .iter()
+                .find(|(run, verdict)| *run == at && verdict.varies)
+                .and_then(|(_, verdict)| verdict.ratio)
+        };
+        let best = group.limits.iter().filter_map(here).max_by(f64::total_cmp);
+        let ratio = best
+            .map_or("–".to_string(), |ratio| if ratio.is_finite() { number_fixed(ratio, 3) } else { "over".into() });
         CombinationRow {
             name: combination.name.clone(),
             method: method(combination.method),
@@ -338,7 +334,6 @@ fn group_ref(job: &Job, results: &Results, group: &GroupResult) -> GroupRef {
             h_x: pounds(run.effect.h_x),
             h_y: pounds(run.effect.h_y),
             ratio,
-            limit: best.filter(|(ratio, _)| *ratio > 0.0).map_or(String::new(), |(_, limit)| limit.rule.say.clone()),
             governs: group.limits.iter().any(|limit| {
                 limit.run() == at && limit.verdict().varies && limit.verdict().ratio.is_some_and(|ratio| ratio > 0.0)
             }),

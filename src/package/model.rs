@@ -167,7 +167,6 @@ pub struct CombinationRow {
     pub h_y: String,
     /// Highest ratio among all limits in this combination; `"–"` if none.
     pub ratio: String,
-    pub limit: String,
     /// This combination governs some limit of the group.
     pub governs: bool,
     /// This combination holds the group's highest ratio.

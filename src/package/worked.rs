@@ -204,7 +204,7 @@ impl Pages<'_> {
         }
         if known > 0 {
             let text = format!("{known} more values are those that are given for an earlier group.");
-            self.push(Line::Skipped { spans: vec![Span::Text(text)] });
+            self.push(Line::Note { spans: vec![Span::Text(text)] });
         }
     }
 
@@ -564,18 +564,21 @@ impl Pages<'_> {
                 self.note(note);
                 self.push(Line::Note { spans: prose(&note.text) });
             }
-            Step::Skipped(condition) => {
-                let spans = vec![
-                    Span::Text("Not applicable here; it applies where ".into()),
-                    Span::Math(symbolic(condition)),
-                    Span::Text(".".into()),
-                ];
-                self.push(Line::Skipped { spans });
-            }
+            Step::Skipped(condition) => self.skipped(condition),
             Step::Let { rule, taken } => self.let_(page, rule, *taken),
             Step::Take { rule, taken } => self.take(page, rule, taken),
             Step::Must { rule, verdict } => self.must(page, rule, verdict, None),
             Step::Use(_) => {}
+        }
+    }
+
+    /// Blocks that are left out one after another share a line.
+    fn skipped(&mut self, condition: &Expr) {
+        let what = Span::Math(symbolic(condition));
+        if let Some(Line::Skipped { spans }) = self.sections.last_mut().and_then(|section| section.lines.last_mut()) {
+            spans.extend([Span::Text("; nor where ".into()), what]);
+        } else {
+            self.push(Line::Skipped { spans: vec![Span::Text("Nothing to work here where ".into()), what] });
         }
     }
 
