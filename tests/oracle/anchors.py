@@ -25,7 +25,7 @@ head = ['id', 'P [lbf]', 'M_x [lbf in]', 'M_y [lbf in]', 'b [in]', 'd [in]', 'co
 def run(rows, sheet, extra=()):
     f = os.path.join(tempfile.mkdtemp(), 'rows.csv')
     with open(f, 'w', newline='') as o: w = csv.writer(o); w.writerow(head + list(extra)); w.writerows(rows)
-    t = subprocess.run(['/tmp/socle-bin', 'work', sheet, '--rows', f, '--job', H + '/job'], capture_output=True, text=True)
+    t = subprocess.run(['socle', 'work', sheet, '--rows', f, '--job', H + '/job'], capture_output=True, text=True)
     return list(csv.DictReader(io.StringIO(t.stdout))), t.stderr
 
 if __name__ == '__main__':

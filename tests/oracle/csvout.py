@@ -1,0 +1,26 @@
+"""Writes check-value files in the form of tests/check-values."""
+import csv, pathlib
+OUT = pathlib.Path(__file__).parent.parent / "check-values"
+def write(name, comments, inputs, expects, rows):
+    """rows: dicts with id, inputs, expects, tol, kind_of_tol, source, kind, note; a missing cell stays blank."""
+    done = {}
+    # Sheets print pounds: numbers that a source gives in kip or ksi are written so, the tolerance too.
+    for i, e in enumerate(expects):
+        for big, small in ((" [kip]", " [lbf]"), (" [ksi]", " [psi]")):
+            if e.endswith(big):
+                sym = e[: -len(big)]
+                expects[i] = sym + small
+                for row in rows:
+                    if row.get("=" + sym, "") != "" and id(row) not in done.setdefault(sym, set()):
+                        done[sym].add(id(row)); row["=" + sym] = row["=" + sym] * 1000.0
+                        if row.get("tk") == "abs" and not row.get("scaled"): row["tol"] *= 1000; row["scaled"] = True
+    with open(OUT / name, "w", newline="") as file:
+        for line in comments: file.write(f"# {line}\n")
+        out = csv.writer(file, lineterminator="\n")
+        out.writerow(["id"] + inputs + [f"expect {e}" for e in expects] + ["tolerance", "tolerance_kind", "source", "kind", "note"])
+        for row in rows:
+            bare = lambda h: h.split(" [")[0]
+            cell = lambda v: f"{v:.10g}" if isinstance(v, float) else str(v)
+            out.writerow([row["id"]] + [cell(row.get(bare(h), "")) for h in inputs] + [cell(row.get("=" + bare(e), "")) for e in expects]
+                         + [row["tol"], row.get("tk", "rel"), row["source"], row["kind"], row.get("note", "")])
+    print(name, len(rows))
