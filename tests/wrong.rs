@@ -39,10 +39,10 @@ fn unit_of_another_dimension() {
         },
         expect![[r#"
             error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in` for example
-              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │                ^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+              │                                ^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -57,10 +57,10 @@ fn word_for_a_number() {
         },
         expect![[r#"
             error: posts.csv, width: found `wide`; a number is wanted
-              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,wide,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │                ^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+              │                                ^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -77,8 +77,8 @@ fn empty_size() {
             error: post A1 has no `width` (width of the post, along x)
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ A1,0,0,knife 8,,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: put it in the column `width [in]`; a length is wanted
               = hint: for post A1
@@ -96,10 +96,10 @@ fn zero_size() {
         },
         expect![[r#"
             error: width of the post, along x `width` is 0 in; the sheet `post` covers width > 0 in
-              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,0,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │                ^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+              │                                ^
               │
               = hint: for post A1
 
@@ -116,10 +116,10 @@ fn negative_size() {
         },
         expect![[r#"
             error: depth of the post, along y `depth` is −7.5 in; the sheet `post` covers depth > 0 in
-              ┌─ JOBS/orchard-pergola/posts.csv:2:22
+              ┌─ JOBS/orchard-pergola/posts.csv:2:38
               │
-            2 │ A1,0,0,knife 8,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │                      ^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+              │                                      ^^^^
               │
               = hint: for post A1
 
@@ -136,10 +136,10 @@ fn decimal_comma() {
         },
         expect![[r#"
             error: posts.csv, width: found `7,5`; write decimals with a point, as in `7.5`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:16
+              ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │                ^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+              │                                ^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -154,10 +154,10 @@ fn unknown_species() {
         },
         expect![[r#"
             error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Larch`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:30
+              ┌─ JOBS/orchard-pergola/posts.csv:2:46
               │
-            2 │ A1,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │                              ^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+              │                                              ^^^^^^^^^^^^^^^^^
               │
               = hint: did you mean `Douglas Fir-Larch`?
               = hint: for post A1
@@ -175,10 +175,10 @@ fn unknown_grade() {
         },
         expect![[r#"
             error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 1`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:48
+              ┌─ JOBS/orchard-pergola/posts.csv:2:64
               │
-            2 │ A1,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │                                                ^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+              │                                                                ^^^^^
               │
               = hint: did you mean `No.1`?
               = hint: for post A1
@@ -198,7 +198,7 @@ fn unknown_base() {
             error: post A1: there is no base `knife 9` in `bases.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:2:8
               │
-            2 │ A1,0,0,knife 9,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
               │        ^^^^^^^
               │
               = hint: did you mean `knife 6`?
@@ -218,7 +218,7 @@ fn mark_twice() {
             error: the mark `A1` stands twice
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A1,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,2300,-3950,870,0,1720,0,910,demo
+            3 │ A1,12,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,2300,-3950,870,0,1720,0,910,demo
               │ ^^
 
             1 thing to put right; nothing was written
@@ -236,7 +236,7 @@ fn empty_mark() {
             error: row 3: a post without a mark
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ ,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,2300,-3950,870,0,1720,0,910,demo
+            3 │ ,12,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,2300,-3950,870,0,1720,0,910,demo
               │ ^ this cell is empty
 
             1 thing to put right; nothing was written
@@ -252,10 +252,10 @@ fn empty_source() {
         },
         expect![[r#"
             error: row 3: nothing says where the loads of this post come from
-              ┌─ JOBS/orchard-pergola/posts.csv:3:99
+              ┌─ JOBS/orchard-pergola/posts.csv:3:115
               │
-            3 │ A2,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,2300,-3950,870,0,1720,0,910,
-              │                                                                                                   ^ this cell is empty
+            3 │ A2,12,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,2300,-3950,870,0,1720,0,910,
+              │                                                                                                                   ^ this cell is empty
 
             1 thing to put right; nothing was written
         "#]],
@@ -270,10 +270,10 @@ fn load_in_feet() {
         },
         expect![[r#"
             error: post A2, P_D: found `ft`, a length; a force is wanted, in `lbf` for example
-              ┌─ JOBS/orchard-pergola/posts.csv:3:66
+              ┌─ JOBS/orchard-pergola/posts.csv:3:82
               │
-            3 │ A2,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,3 ft,2300,-3950,870,0,1720,0,910,demo
-              │                                                                  ^^^^
+            3 │ A2,12,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,3 ft,2300,-3950,870,0,1720,0,910,demo
+              │                                                                                  ^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -288,10 +288,10 @@ fn load_that_is_no_number() {
         },
         expect![[r#"
             error: post A2, P_S: found `n/a`; a number is wanted
-              ┌─ JOBS/orchard-pergola/posts.csv:3:71
+              ┌─ JOBS/orchard-pergola/posts.csv:3:87
               │
-            3 │ A2,12,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,n/a,-3950,870,0,1720,0,910,demo
-              │                                                                       ^^^
+            3 │ A2,12,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,n/a,-3950,870,0,1720,0,910,demo
+              │                                                                                       ^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -306,10 +306,10 @@ fn unknown_load_case() {
         },
         expect![[r#"
             error: `Q` is not a load case
-              ┌─ JOBS/orchard-pergola/posts.csv:1:99
+              ┌─ JOBS/orchard-pergola/posts.csv:1:117
               │
-            1 │ mark,x [ft],y [ft],base,width [in],depth [in],height [ft],species,grade,durable,incised,P_D [lbf],P_Q [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
-              │                                                                                                   ^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,P_D [lbf],P_Q [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │                                                                                                                     ^^^^^^^^^
               │
               = hint: the cases are D, L, Lr, S, R, W and what follows it (W1, W_up), E_x and E_y
 
@@ -328,7 +328,7 @@ fn no_dead_load_column() {
             error: there is no column `P_D`, the dead load on a post
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
-            1 │ mark,x [ft],y [ft],base,width [in],depth [in],height [ft],species,grade,durable,incised,dead [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,dead [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
               │ ^^^^
               │
               = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, one for each load case
@@ -348,8 +348,8 @@ fn no_mark_column() {
             error: there is no column `mark`, which names a post on every page
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
-            1 │ post,x [ft],y [ft],base,width [in],depth [in],height [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -366,8 +366,8 @@ fn misspelt_column() {
             error: `posts.csv` has no `height` (from the base to the beam)
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
-            1 │ mark,x [ft],y [ft],base,width [in],depth [in],hieght [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],hieght [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: add a column `height [in]`; a length is wanted
               = hint: did you mean `hieght`?
@@ -386,10 +386,10 @@ fn unknown_unit_in_heading() {
         },
         expect![[r#"
             error: in the heading `width [inn]`: `inn` is not a unit that is known here
-              ┌─ JOBS/orchard-pergola/posts.csv:1:25
+              ┌─ JOBS/orchard-pergola/posts.csv:1:43
               │
-            1 │ mark,x [ft],y [ft],base,width [inn],depth [in],height [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
-              │                         ^^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [inn],depth [in],height [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │                                           ^^^^^^^^^^^
               │
               = hint: did you mean `in`?
 
@@ -406,10 +406,10 @@ fn column_without_name() {
         },
         expect![[r#"
             error: a column without a name
-              ┌─ JOBS/orchard-pergola/posts.csv:1:47
+              ┌─ JOBS/orchard-pergola/posts.csv:1:65
               │
-            1 │ mark,x [ft],y [ft],base,width [in],depth [in],[ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
-              │                                               ^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],[ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │                                                                 ^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -424,10 +424,10 @@ fn column_twice() {
         },
         expect![[r#"
             error: the column `width` stands twice
-              ┌─ JOBS/orchard-pergola/posts.csv:1:36
+              ┌─ JOBS/orchard-pergola/posts.csv:1:54
               │
-            1 │ mark,x [ft],y [ft],base,width [in],width [in],height [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
-              │                                    ^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],width [in],height [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+              │                                                      ^^^^^^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -441,11 +441,11 @@ fn cell_under_no_column() {
             job.edit("posts.csv", r#"A1,0,0"#, r#"A1,extra,0,0"#);
         },
         expect![[r#"
-            error: this row has more cells than the 20 columns of the first row
-              ┌─ JOBS/orchard-pergola/posts.csv:2:102
+            error: this row has more cells than the 22 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:2:118
               │
-            2 │ A1,extra,0,0,knife 8,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │                                                                                                      ^^^^ `demo` is under no column
+            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+              │                                                                                                                      ^^^^ `demo` is under no column
               │
               = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
 
@@ -509,7 +509,7 @@ fn base_twice() {
             error: the base `knife 8` stands twice
               ┌─ JOBS/orchard-pergola/bases.csv:3:1
               │
-            3 │ knife 8,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,87,7/16,4 3/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,four,2,2,demo
+            3 │ knife 8,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,87,7/16,4 3/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
 
             1 thing to put right; nothing was written
@@ -527,7 +527,7 @@ fn kind_of_base() {
             error: bases.csv, kind: found `welded`; `made` or `rated` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:9
               │
-            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
             1 thing to put right; nothing was written
@@ -545,7 +545,7 @@ fn finish_of_base() {
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:16
               │
-            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
+            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -563,7 +563,7 @@ fn count_that_is_broken() {
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:91
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                           ^^^
 
             1 thing to put right; nothing was written
@@ -581,7 +581,7 @@ fn base_lacks_a_value() {
             error: the base `knife 8` has no `pin_length` (length of the pins)
               ┌─ JOBS/orchard-pergola/bases.csv:2:1
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
               = hint: put it in a column `pin_length [in]` of `bases.csv`; a length is wanted
@@ -602,7 +602,7 @@ fn pin_too_thick_for_the_clause() {
             error: diameter of the pins `D` is 1.25 in; the sheet `blade-pins` covers D <= 1 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:69
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                     ^^^^^
               │
               = hint: the limit stands in NDS 2018 12.1.3.1
@@ -623,7 +623,7 @@ fn pin_too_thin_for_the_sheet() {
             error: diameter of the pins `D` is 0.1875 in; the sheet `blade-pins` covers D >= 0.25 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:69
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,four,2,2,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                     ^^^^
               │
               = hint: the limit stands in NDS 2018 12.1.3.1

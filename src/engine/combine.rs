@@ -20,12 +20,22 @@ pub struct Combination {
     pub factors: Vec<(String, f64)>,
     /// Load duration factor of an ASD combination.
     pub c_d: Option<f64>,
+    /// The part of D that is the vertical effect of an earthquake.
+    e_v: f64,
 }
 
 /// What one combination brings to a post's base, in pounds.
 pub type Effect = Reaction;
 
 impl Combination {
+    /// The part of the effect that an earthquake brings.
+    pub fn seismic(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
+        let earthquake = self.factors.iter().filter(|(case, _)| case.starts_with('E')).cloned();
+        let vertical = std::iter::once(("D".to_string(), self.e_v));
+        let factors = earthquake.chain(vertical).collect();
+        Combination { factors, ..self.clone() }.effect(reactions)
+    }
+
     /// The factor of wind, whichever case and sign.
     pub fn wind(&self) -> f64 {
         self.factors.iter().filter(|(case, _)| case.starts_with('W')).map(|(_, factor)| factor.abs()).sum()
@@ -94,7 +104,8 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
                 continue;
             }
             let c_d = (method == Method::Asd).then(|| shortest(&factors, &durations));
-            found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d });
+            let e_v = factor("E_v") * e_v;
+            found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d, e_v });
         }
     }
     found.sort_by_key(|combination| combination.method);

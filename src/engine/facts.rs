@@ -53,18 +53,26 @@ pub fn inputs(root: &Sheet, job: &Job, post: &Post) -> (BTreeMap<String, (Bound,
 }
 
 /// The inputs that a combination brings.
-pub fn loads(root: &Sheet, combination: &Combination, effect: Effect) -> Vec<(String, (Bound, Origin))> {
+pub fn loads(
+    root: &Sheet,
+    combination: &Combination,
+    effect: Effect,
+    seismic: Effect,
+) -> Vec<(String, (Bound, Origin))> {
     let force = Unit::usual(Dim::FORCE);
     let values = [
-        ("P", Some(Quantity::new(effect.p, Dim::FORCE)), force.clone()),
-        ("H_x", Some(Quantity::new(effect.h_x, Dim::FORCE)), force.clone()),
-        ("H_y", Some(Quantity::new(effect.h_y, Dim::FORCE)), force),
-        ("C_D", combination.c_d.or(Some(1.0)).map(Quantity::number), Unit::none()),
-        ("f_W", Some(Quantity::number(combination.wind())), Unit::none()),
+        ("P", Quantity::new(effect.p, Dim::FORCE), force.clone()),
+        ("H_x", Quantity::new(effect.h_x, Dim::FORCE), force.clone()),
+        ("H_y", Quantity::new(effect.h_y, Dim::FORCE), force.clone()),
+        ("P_E", Quantity::new(seismic.p, Dim::FORCE), force.clone()),
+        ("H_x_E", Quantity::new(seismic.h_x, Dim::FORCE), force.clone()),
+        ("H_y_E", Quantity::new(seismic.h_y, Dim::FORCE), force),
+        ("C_D", Quantity::number(combination.c_d.unwrap_or(1.0)), Unit::none()),
+        ("f_W", Quantity::number(combination.wind()), Unit::none()),
     ];
     let mut inputs = Vec::new();
     for (name, quantity, unit) in values {
-        if let (Some(quantity), Some(_)) = (quantity, root.input(name)) {
+        if root.input(name).is_some() {
             let bound =
                 Bound { value: Value::Quantity(quantity), unit, varies: true, count: false, given: true, place: None };
             inputs.push((name.to_string(), (bound, Origin::File("load combination".into()))));

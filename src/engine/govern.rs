@@ -112,7 +112,7 @@ pub fn work_group(
     for combination in combinations {
         let effect = combination.effect(&post.reactions);
         let mut inputs = inputs.clone();
-        inputs.extend(facts::loads(root, combination, effect));
+        inputs.extend(facts::loads(root, combination, effect, combination.seismic(&post.reactions)));
         let context = Context { library, method: Some(combination.method), missing: &missing };
         let Work { worked, complaints: more } = work(root, inputs, &context);
         complaints.extend(more.into_iter().map(|complaint| complaint.hint(format!("for post {}", post.mark))));

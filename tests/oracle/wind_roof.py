@@ -4,7 +4,7 @@ wind-open-roof: numpy.interp over the shared tables (not over the converted ones
 wind-post: the roof is built in space as panels, cut into small triangles, and the pressure is added up as
 vectors along each triangle's normal; nothing uses plan areas or tangents.
 """
-import csv, os
+import csv, os, sys
 import numpy as np
 SHARED = sys.argv[1]; OUT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "check-values")
 rd = lambda n: list(csv.DictReader(l for l in open(f"{SHARED}/{n}.csv") if l[0] != "#"))
