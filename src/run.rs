@@ -13,9 +13,9 @@ use sha2::{Digest, Sha256};
 use crate::cli::{CheckArgs, Cli, Command, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Complaint, Complaints, list};
 use crate::embedded;
-use crate::engine::{self, ROOT, Results};
+use crate::engine::{self, GroupResult, ROOT, Results};
 use crate::grid::{Grid, decode};
-use crate::job::{CATALOGUES, Catalogue, Fact, Job, row_facts};
+use crate::job::{CATALOGUES, Catalogue, Fact, Job, REACTIONS, row_facts};
 use crate::package;
 use crate::pdf;
 use crate::report;
@@ -89,14 +89,14 @@ fn package(args: &PackageArgs) -> Run {
     let loaded = load(&args.job)?;
     let results = work_out(&loaded)?;
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
-    let (package, groups) = package::build(&loaded.job, &results, program, &loaded.digest);
+    let (package, pages) = package::build(&loaded.job, &loaded.loads, &results, program, &loaded.digest);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
     }
     files.insert("/package.json".into(), json(&package)?);
-    for (reference, group) in package.groups.iter().zip(&groups) {
-        files.insert(reference.file.clone(), json(group)?);
+    for (file, group) in &pages {
+        files.insert(file.clone(), json(group)?);
     }
     let date = loaded.job.card.date;
     let progress = spinner("typesetting");
@@ -176,6 +176,8 @@ fn sheets(args: &SheetsArgs) -> Run {
 struct Loaded {
     name: String,
     job: Job,
+    /// The worked loads, where the job has a roof.
+    loads: Vec<GroupResult>,
     library: Library,
     templates: BTreeMap<String, Vec<u8>>,
     digest: String,
@@ -183,7 +185,7 @@ struct Loaded {
 
 /// Files of a job's folder; those that are not there are missed when they are needed.
 fn job_files() -> impl Iterator<Item = String> {
-    ["job.toml", "posts.csv"].map(String::from).into_iter().chain(CATALOGUES.iter().map(Catalogue::file))
+    ["job.toml", "posts.csv", REACTIONS].map(String::from).into_iter().chain(CATALOGUES.iter().map(Catalogue::file))
 }
 
 fn load(folder: &Path) -> Result<Loaded, Failure> {
@@ -201,13 +203,21 @@ fn load(folder: &Path) -> Result<Loaded, Failure> {
     }
     let templates = templates(Some(folder))?;
     let library = Library::load(&texts(&templates))?;
-    let root = named_sheet(&library, ROOT)?;
-    let job = Job::read(&folder.display().to_string(), &files, &engine::known_settings(root))?;
+    named_sheet(&library, ROOT)?;
+    let mut job = Job::read(&folder.display().to_string(), &files, &engine::known_settings(&library))?;
+    let loads = engine::derive_loads(&mut job, &library)?;
     let own = templates.own.iter().map(|path| (format!("templates/{path}"), &templates.files[path]));
     let digest = digest(files.iter().map(|(name, bytes)| (name.clone(), bytes)).chain(own));
     let name =
         folder.canonicalize().ok().and_then(|path| path.file_name().map(|name| name.to_string_lossy().into_owned()));
-    Ok(Loaded { name: name.unwrap_or_else(|| "package".into()), job, library, templates: templates.files, digest })
+    Ok(Loaded {
+        name: name.unwrap_or_else(|| "package".into()),
+        job,
+        loads,
+        library,
+        templates: templates.files,
+        digest,
+    })
 }
 
 /// SHA-256 over names, lengths and contents.

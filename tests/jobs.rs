@@ -22,15 +22,17 @@ pub fn library() -> Library {
 /// The package of an example job as its templates read it.
 pub fn package_of(job: &str) -> (Package, Vec<Group>) {
     let library = library();
-    let known = socle::engine::known_settings(library.sheet("post").expect("the root"));
+    let known = socle::engine::known_settings(&library);
     let folder = std::fs::read_dir(root().join("fixtures").join(job)).expect("the job");
     let files: BTreeMap<String, Vec<u8>> = folder
         .map(|entry| entry.expect("an entry"))
         .map(|entry| (entry.file_name().to_string_lossy().into_owned(), std::fs::read(entry.path()).expect("a file")))
         .collect();
-    let job = socle::job::Job::read(job, &files, &known).expect("the job is in order");
+    let mut job = socle::job::Job::read(job, &files, &known).expect("the job is in order");
+    let loads = socle::engine::derive_loads(&mut job, &library).expect("the loads work out");
     let results = socle::engine::work_job(&job, &library, &|_, _| {}).expect("the job works out");
-    socle::package::build(&job, &results, "socle test", "sha256:test")
+    let (package, pages) = socle::package::build(&job, &loads, &results, "socle test", "sha256:test");
+    (package, pages.into_iter().map(|(_, group)| group).collect())
 }
 
 #[test]

@@ -41,10 +41,19 @@ fn unit_of_another_dimension() {
             error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in` for example
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
               │                                ^^^^^
 
-            1 thing to put right; nothing was written
+            error: post A1 has no `width` (width of the post, along x)
+              ┌─ JOBS/orchard-pergola/posts.csv:2:1
+              │
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in the column `width [in]`; a length is wanted
+              = hint: for post A1
+
+            2 things to put right; nothing was written
         "#]],
     );
 }
@@ -59,10 +68,19 @@ fn word_for_a_number() {
             error: posts.csv, width: found `wide`; a number is wanted
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
               │                                ^^^^
 
-            1 thing to put right; nothing was written
+            error: post A1 has no `width` (width of the post, along x)
+              ┌─ JOBS/orchard-pergola/posts.csv:2:1
+              │
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in the column `width [in]`; a length is wanted
+              = hint: for post A1
+
+            2 things to put right; nothing was written
         "#]],
     );
 }
@@ -77,8 +95,8 @@ fn empty_size() {
             error: post A1 has no `width` (width of the post, along x)
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: put it in the column `width [in]`; a length is wanted
               = hint: for post A1
@@ -95,10 +113,10 @@ fn zero_size() {
             job.set("posts.csv", "A1", "width", r#"0"#);
         },
         expect![[r#"
-            error: width of the post, along x `width` is 0 in; the sheet `post` covers width > 0 in
+            error: width of the post, along x `width` is 0 in; the sheet `post-loads` covers width > 0 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
               │                                ^
               │
               = hint: for post A1
@@ -115,10 +133,10 @@ fn negative_size() {
             job.set("posts.csv", "A1", "depth", r#"-7.5"#);
         },
         expect![[r#"
-            error: depth of the post, along y `depth` is −7.5 in; the sheet `post` covers depth > 0 in
+            error: depth of the post, along y `depth` is −7.5 in; the sheet `post-loads` covers depth > 0 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:38
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
               │                                      ^^^^
               │
               = hint: for post A1
@@ -138,10 +156,19 @@ fn decimal_comma() {
             error: posts.csv, width: found `7,5`; write decimals with a point, as in `7.5`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
               │                                ^^^^^
 
-            1 thing to put right; nothing was written
+            error: post A1 has no `width` (width of the post, along x)
+              ┌─ JOBS/orchard-pergola/posts.csv:2:1
+              │
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in the column `width [in]`; a length is wanted
+              = hint: for post A1
+
+            2 things to put right; nothing was written
         "#]],
     );
 }
@@ -156,7 +183,7 @@ fn unknown_species() {
             error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Larch`
               ┌─ JOBS/orchard-pergola/posts.csv:2:46
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,treated,yes,210,demo
               │                                              ^^^^^^^^^^^^^^^^^
               │
               = hint: did you mean `Douglas Fir-Larch`?
@@ -177,7 +204,7 @@ fn unknown_grade() {
             error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 1`
               ┌─ JOBS/orchard-pergola/posts.csv:2:64
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 1,treated,yes,210,demo
               │                                                                ^^^^^
               │
               = hint: did you mean `No.1`?
@@ -198,7 +225,7 @@ fn unknown_base() {
             error: post A1: there is no base `knife 9` in `bases.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:2:8
               │
-            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
+            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
               │        ^^^^^^^
               │
               = hint: did you mean `knife 6`?
@@ -218,7 +245,7 @@ fn mark_twice() {
             error: the mark `A1` stands twice
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A1,12,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,2300,-3950,870,0,1720,0,910,demo
+            3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
               │ ^^
 
             1 thing to put right; nothing was written
@@ -236,7 +263,7 @@ fn empty_mark() {
             error: row 3: a post without a mark
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ ,12,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,2300,-3950,870,0,1720,0,910,demo
+            3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
               │ ^ this cell is empty
 
             1 thing to put right; nothing was written
@@ -252,10 +279,10 @@ fn empty_source() {
         },
         expect![[r#"
             error: row 3: nothing says where the loads of this post come from
-              ┌─ JOBS/orchard-pergola/posts.csv:3:115
+              ┌─ JOBS/orchard-pergola/posts.csv:3:86
               │
-            3 │ A2,12,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,2300,-3950,870,0,1720,0,910,
-              │                                                                                                                   ^ this cell is empty
+            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,
+              │                                                                                      ^ this cell is empty
 
             1 thing to put right; nothing was written
         "#]],
@@ -348,8 +375,8 @@ fn no_mark_column() {
             error: there is no column `mark`, which names a post on every page
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
-            1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -366,8 +393,8 @@ fn misspelt_column() {
             error: `posts.csv` has no `height` (from the base to the beam)
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],hieght [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],hieght [ft],species,grade,durable,incised,timbers [lbf],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: add a column `height [in]`; a length is wanted
               = hint: did you mean `hieght`?
@@ -388,7 +415,7 @@ fn unknown_unit_in_heading() {
             error: in the heading `width [inn]`: `inn` is not a unit that is known here
               ┌─ JOBS/orchard-pergola/posts.csv:1:43
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [inn],depth [in],height [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [inn],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
               │                                           ^^^^^^^^^^^
               │
               = hint: did you mean `in`?
@@ -408,7 +435,7 @@ fn column_without_name() {
             error: a column without a name
               ┌─ JOBS/orchard-pergola/posts.csv:1:65
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],[ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],[ft],species,grade,durable,incised,timbers [lbf],source
               │                                                                 ^^^^
 
             1 thing to put right; nothing was written
@@ -426,7 +453,7 @@ fn column_twice() {
             error: the column `width` stands twice
               ┌─ JOBS/orchard-pergola/posts.csv:1:54
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],width [in],height [ft],species,grade,durable,incised,P_D [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],width [in],height [ft],species,grade,durable,incised,timbers [lbf],source
               │                                                      ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -441,11 +468,11 @@ fn cell_under_no_column() {
             job.edit("posts.csv", r#"A1,0,0"#, r#"A1,extra,0,0"#);
         },
         expect![[r#"
-            error: this row has more cells than the 22 columns of the first row
-              ┌─ JOBS/orchard-pergola/posts.csv:2:118
+            error: this row has more cells than the 15 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:2:91
               │
-            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,820,1150,-2480,610,0,980,0,640,demo
-              │                                                                                                                      ^^^^ `demo` is under no column
+            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+              │                                                                                           ^^^^ `demo` is under no column
               │
               = hint: a cell that holds the separator, such as "3,600 lb", must stand in quotes
 
@@ -749,9 +776,9 @@ fn toml_syntax() {
         },
         expect![[r#"
             error: `job.toml` can not be read: string values must be quoted, expected literal string
-              ┌─ JOBS/orchard-pergola/job.toml:8:8
+              ┌─ JOBS/orchard-pergola/job.toml:7:8
               │
-            8 │ name = Orchard pergola
+            7 │ name = Orchard pergola
               │        ^^^^^^^^^^^^^^^
               │
               = hint: a line reads `key = "text in quotes"` or `key = 12.5`
@@ -769,9 +796,9 @@ fn bad_date() {
         },
         expect![[r#"
             error: found `11/02/2026`; a date such as `2026-11-02` is wanted
-               ┌─ JOBS/orchard-pergola/job.toml:12:8
+               ┌─ JOBS/orchard-pergola/job.toml:11:8
                │
-            12 │ date = "11/02/2026"
+            11 │ date = "11/02/2026"
                │        ^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -787,9 +814,9 @@ fn no_prepared_by() {
         },
         expect![[r#"
             error: `[job]` has no `prepared_by`
-              ┌─ JOBS/orchard-pergola/job.toml:7:1
+              ┌─ JOBS/orchard-pergola/job.toml:6:1
               │
-            7 │ [job]
+            6 │ [job]
               │ ^^^^^
               │
               = hint: who worked the package out; somebody else checks it
@@ -807,9 +834,9 @@ fn code_basis() {
         },
         expect![[r#"
             error: the code basis `IBC 2030` is not built in
-               ┌─ JOBS/orchard-pergola/job.toml:23:9
+               ┌─ JOBS/orchard-pergola/job.toml:22:9
                │
-            23 │ basis = "IBC 2030"
+            22 │ basis = "IBC 2030"
                │         ^^^^^^^^^^
                │
                = hint: built in are `IBC 2021` and `IRC 2021`, with ASCE 7-16, NDS 2018, ACI 318-19 and AISC 360-16
@@ -827,9 +854,9 @@ fn wind_setting() {
         },
         expect![[r#"
             error: found `reversed`; `as given` or `both signs` is wanted
-               ┌─ JOBS/orchard-pergola/job.toml:26:8
+               ┌─ JOBS/orchard-pergola/job.toml:25:8
                │
-            26 │ wind = "reversed"
+            25 │ wind = "reversed"
                │        ^^^^^^^^^^
                │
                = hint: `as given`: each wind case has its own sign; `both signs`: each acts in both directions

@@ -2,23 +2,24 @@
 
 use std::collections::BTreeMap;
 
-use super::{Combination, Effect};
+use super::{Combination, Effect, LOADS, ROOT};
 use crate::diag::{Complaint, Complaints};
 use crate::formula::Value;
 use crate::job::{Catalogue, Job, Post, find_fact as find};
 use crate::quantity::{Dim, Quantity, Unit};
-use crate::sheet::{Bound, Input, Origin, Sheet};
+use crate::sheet::{Bound, Input, Library, Origin, Sheet};
 use crate::source::Place;
 
 /// Whether a place that inputs come from is a table of `job.toml`.
 fn is_setting(from: &str) -> bool {
-    !["posts", "combination"].contains(&from) && Catalogue::named(from).is_none()
+    !["posts", "combination", "grid"].contains(&from) && Catalogue::named(from).is_none()
 }
 
-/// The tables of `job.toml` that a root sheet reads, each with its keys.
-pub fn known_settings(root: &Sheet) -> BTreeMap<String, Vec<String>> {
+/// The tables of `job.toml` that the root sheets read, each with its keys.
+pub fn known_settings(library: &Library) -> BTreeMap<String, Vec<String>> {
     let mut known: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for input in &root.inputs {
+    let roots = [ROOT, LOADS].into_iter().filter_map(|name| library.sheet(name));
+    for input in roots.flat_map(|root| &root.inputs) {
         if let Some(from) = input.from.as_deref().filter(|from| is_setting(from)) {
             known.entry(from.into()).or_default().push(input.name.clone());
         }
@@ -33,7 +34,7 @@ pub fn inputs(root: &Sheet, job: &Job, post: &Post) -> (BTreeMap<String, (Bound,
     for input in &root.inputs {
         let fact = match input.from.as_deref() {
             Some("posts") => find(&post.facts, &input.name),
-            Some("combination") | None => None,
+            Some("combination" | "grid") | None => None,
             // What a post says of itself wins over what the job says of all.
             Some(table) if is_setting(table) => find(&post.facts, &input.name)
                 .or_else(|| job.settings.get(table).and_then(|facts| find(facts, &input.name))),

@@ -77,6 +77,13 @@ fn weight(verdict: &Verdict) -> f64 {
 }
 
 impl GroupResult {
+    /// The worked loads of posts, which no combination has a part in yet.
+    pub fn of_loads(no: usize, worked: Worked) -> GroupResult {
+        let runs = vec![Run { effect: Effect::default(), worked }];
+        let (limits, sheets) = govern(&runs);
+        GroupResult { no, posts: Vec::new(), runs, limits, sheets }
+    }
+
     pub fn ok(&self) -> bool {
         self.limits.iter().all(Limit::ok)
     }

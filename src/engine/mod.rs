@@ -2,14 +2,17 @@
 //! of equal posts in every combination, and finds what governs each limit.
 
 mod combine;
+mod derive;
 mod facts;
 mod govern;
+mod tributary;
 
 use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
 pub use combine::{Combination, Effect};
+pub use derive::derive_loads;
 pub use facts::known_settings;
 pub use govern::{GroupResult, Limit, Run, SheetRun, find};
 
@@ -19,6 +22,9 @@ use crate::sheet::Library;
 
 /// The sheet that a post is worked by: the table of contents of a package.
 pub const ROOT: &str = "post";
+
+/// The sheet that works out what a post carries, from a site and a roof.
+pub const LOADS: &str = "post-loads";
 
 #[derive(Debug)]
 pub struct Results {

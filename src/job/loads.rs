@@ -17,6 +17,13 @@ pub struct Reaction {
     pub h_y: f64,
 }
 
+impl Reaction {
+    /// Sets P, H_x or H_y by its place.
+    pub fn set(&mut self, part: usize, force: f64) {
+        *[&mut self.p, &mut self.h_x, &mut self.h_y][part] = force;
+    }
+}
+
 /// `[loads]` of `job.toml`.
 #[derive(Clone, Debug, Default)]
 pub struct LoadSettings {
@@ -52,7 +59,13 @@ pub fn case_names<'a>(cases: impl IntoIterator<Item = &'a String>) -> Vec<String
     names
 }
 
-/// A column that holds a reaction: which part, of which case.
+/// A column that holds a reaction: which part, of which case, if there is such
+/// a case.
+pub fn load_column(name: &str) -> Option<(usize, String)> {
+    column(name).filter(|(_, case)| kind(case).is_some())
+}
+
+/// The same, whatever the case is called.
 pub(super) fn column(name: &str) -> Option<(usize, String)> {
     let plain = name.trim().replace([' ', '-'], "_");
     for (part, prefix) in ["P_", "H_x_", "H_y_"].into_iter().enumerate() {
@@ -100,11 +113,89 @@ pub(super) fn reactions(grid: &Grid, row: usize, mark: &str) -> Checked<BTreeMap
         };
         match fact.read(&Kind::Quantity(Dim::FORCE)) {
             Ok((Value::Quantity(force), _)) => {
-                *[&mut reaction.p, &mut reaction.h_x, &mut reaction.h_y][part] = force.value;
+                reaction.set(part, force.value);
             }
             Ok(_) => {}
             Err(complaint) => complaints.push(complaint),
         }
     }
     if complaints.is_empty() { Ok(reactions) } else { Err(complaints) }
+}
+
+/// `reactions.csv`, as a frame analysis exports it: a row for each post and
+/// load case. Gives the reactions of each post, by its mark.
+///
+/// # Errors
+/// A mark that is no post, a post or a case that is missing, a row that stands
+/// twice, a cell that is no force.
+pub(super) fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, BTreeMap<String, Reaction>>> {
+    use super::read::need_column;
+    let mark_at = need_column(grid, "mark", "which names a post")?;
+    let case_at = need_column(grid, "case", "which names a load case, such as D, S or W1")?;
+    let mut parts = [0; 3];
+    for (part, name) in parts.iter_mut().zip(["P", "H_x", "H_y"]) {
+        *part = need_column(grid, name, "a reaction of the post on its base")?;
+    }
+    let mut complaints = Complaints::new();
+    let mut found: BTreeMap<String, BTreeMap<String, Reaction>> = BTreeMap::new();
+    for row in &grid.rows {
+        let (mark, case) = (&row[mark_at], &row[case_at]);
+        if !marks.contains(&mark.text.as_str()) {
+            let complaint = Complaint::new(format!("there is no post `{}` in `posts.csv`", mark.text));
+            complaints.push(complaint.at(grid.place(mark)).nearest(&mark.text, marks.iter().copied()));
+            continue;
+        }
+        if kind(&case.text).is_none() {
+            complaints.push(
+                Complaint::new(format!("`{}` is not a load case", case.text))
+                    .at(grid.place(case))
+                    .hint("the cases are D, L, Lr, S, R, W and what follows it (W1, W_up), E_x and E_y"),
+            );
+            continue;
+        }
+        let mut reaction = Reaction::default();
+        for (part, column) in parts.iter().enumerate() {
+            let cell = &row[*column];
+            if cell.text.is_empty() {
+                continue;
+            }
+            let heading = &grid.columns[*column];
+            let fact = Fact {
+                text: cell.text.clone(),
+                unit: heading.unit.clone(),
+                place: grid.place(cell),
+                whence: format!("post {}, case {}, {}", mark.text, case.text, heading.name),
+                comma_decimals: grid.comma_decimals,
+            };
+            match fact.read(&Kind::Quantity(Dim::FORCE)) {
+                Ok((Value::Quantity(force), _)) => reaction.set(part, force.value),
+                Ok(_) => {}
+                Err(complaint) => complaints.push(complaint),
+            }
+        }
+        let known = found.entry(mark.text.clone()).or_default();
+        if known.insert(case.text.clone(), reaction).is_some() {
+            complaints.push(
+                Complaint::new(format!("case {} of post {} stands twice", case.text, mark.text)).at(grid.place(mark)),
+            );
+        }
+    }
+    let cases = case_names(found.values().flat_map(BTreeMap::keys));
+    for mark in marks {
+        let of = found.get(*mark);
+        let missing: Vec<&String> = cases.iter().filter(|case| !of.is_some_and(|of| of.contains_key(*case))).collect();
+        if of.is_none() || !missing.is_empty() {
+            let what = match of {
+                None => format!("post {mark} is not in `{}`", grid.source.name),
+                Some(_) => format!("post {mark} has no row for {}", crate::diag::list(&missing, "and")),
+            };
+            let place = crate::source::Place::new(&grid.source, grid.columns[mark_at].cell.span.clone());
+            complaints.push(
+                Complaint::new(what)
+                    .at(place)
+                    .hint("write every post in every case, with zeros where a case does nothing"),
+            );
+        }
+    }
+    if complaints.is_empty() { Ok(found) } else { Err(complaints) }
 }

@@ -11,5 +11,5 @@ mod read;
 pub use card::{Card, Revision};
 pub use catalogue::{CATALOGUES, Catalogue, Entry};
 pub use fact::{Fact, Facts, find_fact};
-pub use loads::{LoadSettings, Reaction, case_names};
-pub use read::{InputFile, Job, Post, row_facts};
+pub use loads::{LoadSettings, Reaction, case_names, load_column};
+pub use read::{InputFile, Job, Post, REACTIONS, row_facts};

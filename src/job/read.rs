@@ -108,8 +108,23 @@ impl Job {
             }
         }
         let Some(posts) = posts.filter(|_| catalogues.contains_key("bases")) else { return Err(complaints) };
-        let read = read_posts(&posts, &catalogues).map_err(&mut keep).ok();
+        let mut read = read_posts(&posts, &catalogues).map_err(&mut keep).ok();
+        if let (Some(posts), true) = (&mut read, files.contains_key(REACTIONS)) {
+            let grid = source(REACTIONS).and_then(|source| Grid::read(&source));
+            let added = grid.and_then(|grid| add_reactions(posts, &grid).map(|()| grid));
+            if let Ok(grid) = added.map_err(&mut keep) {
+                grids.push(as_read(REACTIONS, &grid));
+            }
+        }
         let (Some(head), Some(read), Some(toml)) = (head, read, toml) else { return Err(complaints) };
+        let stated = !head.loads.signs.is_empty();
+        if files.contains_key(REACTIONS) && !stated {
+            keep(
+                Complaint::new(format!("`[loads]` in `job.toml` does not say the sign convention of `{REACTIONS}`"))
+                    .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post")
+                    .into(),
+            );
+        }
         if !complaints.is_empty() {
             return Err(complaints);
         }
@@ -144,6 +159,31 @@ impl Job {
     pub fn cases(&self) -> Vec<String> {
         loads::case_names(self.posts.iter().flat_map(|post| post.reactions.keys()))
     }
+}
+
+/// Reactions from a frame analysis, in a file of their own.
+pub const REACTIONS: &str = "reactions.csv";
+
+/// Adds the reactions of `reactions.csv` to those that stand in `posts.csv`.
+fn add_reactions(posts: &mut [Post], grid: &Grid) -> Checked<()> {
+    let marks: Vec<&str> = posts.iter().map(|post| post.mark.as_str()).collect();
+    let mut table = loads::table(grid, &marks)?;
+    let mut complaints = Complaints::new();
+    for post in posts {
+        for (case, reaction) in table.remove(&post.mark).unwrap_or_default() {
+            if post.reactions.insert(case.clone(), reaction).is_some() {
+                complaints.push(
+                    Complaint::new(format!(
+                        "case {case} of post {} stands in `posts.csv` and in `{REACTIONS}`",
+                        post.mark
+                    ))
+                    .at(post.place.clone())
+                    .hint("leave it out of one of them"),
+                );
+            }
+        }
+    }
+    if complaints.is_empty() { Ok(()) } else { Err(complaints) }
 }
 
 fn as_read(name: &str, grid: &Grid) -> InputFile {
@@ -202,15 +242,6 @@ fn read_posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
     for catalogue in CATALOGUES.iter().filter(|catalogue| catalogue.required) {
         let what = format!("which names a row of `{}`", catalogue.file());
         complaints.extend(need_column(grid, catalogue.column, &what).err());
-    }
-    if !grid.columns.iter().any(|column| loads::column(&column.name).is_some_and(|(_, case)| case == "D")) {
-        complaints.push(
-            Complaint::new("there is no column `P_D`, the dead load on a post")
-                .at(Place::new(&grid.source, grid.columns[0].cell.span.clone()))
-                .hint(
-                    "loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, one for each load case",
-                ),
-        );
     }
     if grid.rows.is_empty() {
         complaints.push(Complaint::new(format!("`{}` has no posts", grid.source.name)));

@@ -2,8 +2,8 @@
 //! loads and appendix.
 
 use super::model::{
-    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, Package,
-    ReactionRow, Report, Revision, Span, SummaryRow, TableSource, Verdict,
+    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard,
+    LoadsRef, Package, ReactionRow, Report, Revision, Span, SummaryRow, TableSource, Verdict,
 };
 use super::worked::{Ledger, group, spans_text};
 use crate::diag::count;
@@ -15,18 +15,31 @@ use crate::quantity::{Dim, number, number_fixed, read};
 /// The frame of the key plan on a letter page, in points.
 const PLAN: [f64; 2] = [500.0, 560.0];
 
-/// The whole package, and the worked pages of each group.
-pub fn build(job: &Job, results: &Results, program: &str, digest: &str) -> (Package, Vec<Group>) {
+/// The whole package, and the worked pages by the file that holds them: loads
+/// first, then each group.
+pub fn build(
+    job: &Job,
+    loads: &[GroupResult],
+    results: &Results,
+    program: &str,
+    digest: &str,
+) -> (Package, Vec<(String, Group)>) {
     let mut ledger = Ledger::default();
     for text in &job.assumptions {
         ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
     }
     loads_assumptions(job, &mut ledger);
-    let groups: Vec<Group> = results
-        .groups
-        .iter()
-        .map(|result| group(job, results, result, facts(&job.posts[result.posts[0]]), &mut ledger))
-        .collect();
+    let mut pages: Vec<(String, Group)> = Vec::new();
+    for result in loads {
+        let worked = group(job, &[], result, 'L', Vec::new(), &mut ledger);
+        pages.push((format!("/loads-{}.json", result.no), worked));
+    }
+    let loads = pages.iter().map(|(file, group)| LoadsRef { marks: group.marks.clone(), file: file.clone() }).collect();
+    for result in &results.groups {
+        let facts = facts(&job.posts[result.posts[0]]);
+        let worked = group(job, &results.combinations, result, 'B', facts, &mut ledger);
+        pages.push((format!("/group-{}.json", result.no), worked));
+    }
     let package = Package {
         job: card(job),
         program: program.into(),
@@ -56,6 +69,7 @@ pub fn build(job: &Job, results: &Results, program: &str, digest: &str) -> (Pack
         cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
         combinations: combinations(results),
         groups: results.groups.iter().map(|group| group_ref(job, results, group)).collect(),
+        loads,
         inputs: job
             .files
             .iter()
@@ -69,7 +83,7 @@ pub fn build(job: &Job, results: &Results, program: &str, digest: &str) -> (Pack
             .map(|(cite, lines)| Clause { cite: cite.clone(), lines: lines.clone() })
             .collect(),
     };
-    (package, groups)
+    (package, pages)
 }
 
 fn card(job: &Job) -> JobCard {
@@ -102,6 +116,11 @@ fn codes(basis: &str) -> Vec<Code> {
             "NDS 2018",
             "National Design Specification for Wood Construction, ANSI/AWC NDS-2018, and its Supplement, American Wood Council",
         ),
+        (
+            "AISC 360-16",
+            "Specification for Structural Steel Buildings, ANSI/AISC 360-16, American Institute of Steel Construction",
+        ),
+        ("ACI 318-19", "Building Code Requirements for Structural Concrete, ACI 318-19, American Concrete Institute"),
     ];
     // The basis that the job chose comes first.
     let (first, rest): (Vec<_>, Vec<_>) = all.into_iter().partition(|(short, _)| *short == basis);

@@ -41,6 +41,8 @@ pub struct Package {
     pub cases: Vec<Case>,
     pub combinations: Vec<Combination>,
     pub groups: Vec<GroupRef>,
+    /// Pages on which loads are worked out: their files.
+    pub loads: Vec<LoadsRef>,
     pub inputs: Vec<InputFile>,
     pub reports: Vec<Report>,
     /// Rows of tables that were looked up, with where they come from.
@@ -150,6 +152,12 @@ pub struct GroupRef {
 }
 
 #[derive(Debug, Serialize)]
+pub struct LoadsRef {
+    pub marks: Vec<String>,
+    pub file: String,
+}
+
+#[derive(Debug, Serialize)]
 pub struct ReactionRow {
     pub case: String,
     pub p: String,
@@ -213,6 +221,8 @@ pub struct Clause {
 #[derive(Debug, Serialize)]
 pub struct Group {
     pub no: usize,
+    /// These are the loads of the posts, not their limits.
+    pub loads: bool,
     pub marks: Vec<String>,
     pub demo: bool,
     /// Facts in words: size, wood, base.
@@ -265,7 +275,8 @@ pub enum Line {
         outputs: Vec<InputItem>,
     },
     /// A sheet that was worked before in the same steps from other values:
-    /// where the formulas stand, and this post's values.
+    /// where the formulas stand, and this post's values. Without a first line,
+    /// each value says where its formula stands.
     Again {
         first: String,
         last: String,

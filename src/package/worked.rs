@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::model::{
     Candidate, CaseRow, FactItem, Group, InputItem, Line, LookedUp, Printed, Run, Section, Side, Span, Whence,
 };
-use crate::engine::{Combination, GroupResult, Limit, Results, find};
+use crate::engine::{Combination, GroupResult, Limit, find};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Job;
 use crate::quantity::{INPUT_DIGITS, Unit, number, number_fixed};
@@ -22,7 +22,7 @@ pub struct Ledger {
     /// Citation to line numbers.
     pub clauses: BTreeMap<String, Vec<String>>,
     /// Limits, by path and place in the sheet.
-    pub limits: BTreeMap<(usize, String, usize), String>,
+    pub limits: BTreeMap<(String, String, usize), String>,
     /// Rows that were looked up, by table and keys.
     pub rows: BTreeMap<(String, String), UsedRow>,
     /// Assumptions in the order in which they were met, each once.
@@ -30,6 +30,8 @@ pub struct Ledger {
     pub not_covered: Vec<Vec<Span>>,
     /// Sheets that were worked, by all that enters them and comes out.
     same: BTreeMap<String, Stretch>,
+    /// The line of each formula that was printed, by sheet, place and case.
+    formulas: BTreeMap<(String, usize, usize), String>,
     /// The lines of what the files say, by cell, or by value for the rows of posts.
     facts: BTreeMap<String, String>,
     /// The same, by their steps alone.
@@ -76,8 +78,10 @@ impl Ledger {
 
     /// The line of a limit; the first line of the group where it is not printed.
     pub fn line_of(&self, group: usize, limit: &Limit) -> String {
+        let group = format!("B{group}");
+        let first = format!("{group}.1");
         let key = (group, limit.path.clone(), limit.rule.span.start);
-        self.limits.get(&key).cloned().unwrap_or_else(|| format!("B{group}.1"))
+        self.limits.get(&key).cloned().unwrap_or(first)
     }
 }
 
@@ -89,16 +93,19 @@ pub(super) fn spans_text(spans: &[Span]) -> String {
     text.collect()
 }
 
-/// The worked pages of a group; what they cite goes into the ledger.
+/// The worked pages of a group; what they cite goes into the ledger. `letter`
+/// begins the numbers of its lines.
 pub fn group(
     job: &Job,
-    results: &Results,
+    combinations: &[Combination],
     result: &GroupResult,
+    letter: char,
     facts: Vec<(String, String)>,
     ledger: &mut Ledger,
 ) -> Group {
     let mut pages = Pages {
-        combinations: &results.combinations,
+        combinations,
+        group: format!("{letter}{}", result.no),
         result,
         ledger,
         sections: Vec::new(),
@@ -113,6 +120,7 @@ pub fn group(
     let posts = result.posts.iter().map(|post| &job.posts[*post]);
     Group {
         no: result.no,
+        loads: letter == 'L',
         marks: posts.clone().map(|post| post.mark.clone()).collect(),
         demo: posts.clone().any(|post| post.demo),
         facts,
@@ -123,6 +131,8 @@ pub fn group(
 
 struct Pages<'a> {
     combinations: &'a [Combination],
+    /// `B2`: what the numbers of its lines begin with.
+    group: String,
     result: &'a GroupResult,
     ledger: &'a mut Ledger,
     sections: Vec<Section>,
@@ -218,25 +228,27 @@ impl Pages<'_> {
         self.came(page, name, Whence { words: no.into(), link: Some(no.into()) });
     }
 
-    /// A default is an assumption; its number.
+    /// A default with a clause behind it is an assumption; its number. Others
+    /// only say that there is nothing of a kind.
     fn taken(&mut self, given: &Given, bound: &Bound) -> Whence {
+        let Some(cite) = &given.input.cite else { return Whence { words: "default".into(), link: None } };
         let text = format!(
             " is taken as {} where the job does not give it ({}).",
             join(&printed(bound)),
             given.input.say.replace('`', "")
         );
         let spans = vec![Span::Math(symbol(&given.input.name)), Span::Text(text)];
-        let no = self.ledger.assume(spans, given.input.cite.as_deref().unwrap_or(""));
+        let no = self.ledger.assume(spans, cite);
         Whence { words: no.clone(), link: Some(no) }
     }
 
     fn no(&mut self) -> String {
         self.count += 1;
-        format!("B{}.{}", self.result.no, self.count)
+        format!("{}.{}", self.group, self.count)
     }
 
     fn open(&mut self, page: &Page, continued: bool) {
-        let combination = &self.combinations[page.run];
+        let combination = self.combinations.get(page.run);
         let varies = page
             .worked
             .given
@@ -250,8 +262,11 @@ impl Pages<'_> {
             depth: page.depth,
             sheet: page.worked.name.clone(),
             title,
-            combination: if varies { combination.name.clone() } else { String::new() },
-            c_d: combination.c_d.filter(|_| varies).map_or(String::new(), |c_d| number(c_d, 4)),
+            combination: combination.filter(|_| varies).map_or(String::new(), |combination| combination.name.clone()),
+            c_d: combination
+                .and_then(|combination| combination.c_d)
+                .filter(|_| varies)
+                .map_or(String::new(), |c_d| number(c_d, 4)),
             lines: Vec::new(),
         });
     }
@@ -327,12 +342,12 @@ impl Pages<'_> {
     }
 
     fn stretch(&self, path: &str, first: usize) -> Stretch {
-        let no = |count: usize| format!("B{}.{count}", self.result.no);
+        let no = |count: usize| format!("{}.{count}", self.group);
         let from = self
             .from
             .iter()
             .filter_map(|((below, name), from)| Some(((under(below, path)?.to_string(), name.clone()), from.clone())));
-        let limits = self.ledger.limits.iter().filter(|((group, ..), _)| *group == self.result.no);
+        let limits = self.ledger.limits.iter().filter(|((group, ..), _)| *group == self.group);
         let limits =
             limits.filter_map(|((_, below, at), no)| Some(((under(below, path)?.to_string(), *at), no.clone())));
         Stretch { first: no(first), last: no(self.count), from: from.collect(), limits: limits.collect() }
@@ -582,11 +597,36 @@ impl Pages<'_> {
         }
     }
 
+    /// A value by a formula that was printed before: several run on in one line.
+    fn let_again(&mut self, page: &Page, name: &str, bound: &Bound, known: String) {
+        let from = Whence { words: format!("as {known}"), link: Some(known) };
+        let item = InputItem { symbol: symbol(name), value: printed(bound), from };
+        let last = self.sections.last_mut().and_then(|section| section.lines.last_mut());
+        let no = match last {
+            Some(Line::Again { first, runs, .. }) if first.is_empty() && !runs.is_empty() => {
+                runs[0].items.push(item);
+                runs[0].no.clone()
+            }
+            _ => {
+                let no = self.no();
+                let run = Run { no: no.clone(), title: String::new(), items: vec![item] };
+                self.push(Line::Again { first: String::new(), last: String::new(), runs: vec![run] });
+                no
+            }
+        };
+        self.at_line(page, name, &no);
+    }
+
     fn let_(&mut self, page: &Page, rule: &Arc<Let>, taken: usize) {
         let worked = page.worked;
         let sheet = &worked.sheet;
         let Some(bound) = worked.bound.get(&rule.name) else { return };
+        let formula = (sheet.name.clone(), rule.span.start, taken);
+        if let Some(known) = self.ledger.formulas.get(&formula).cloned() {
+            return self.let_again(page, &rule.name, bound, known);
+        }
         let no = self.no();
+        self.ledger.formulas.insert(formula, no.clone());
         self.at_line(page, &rule.name, &no);
         let cite = rule.cite.clone().unwrap_or_default();
         self.ledger.cite(&cite, &no);
@@ -718,7 +758,7 @@ impl Pages<'_> {
         let no = self.no();
         let cite = rule.cite.clone().unwrap_or_default();
         self.ledger.cite(&cite, &no);
-        let key = (self.result.no, page.path.to_string(), rule.span.start);
+        let key = (self.group.clone(), page.path.to_string(), rule.span.start);
         self.ledger.limits.insert(key, no.clone());
         let worked = page.worked;
         let (demand, capacity, ratio, fill) = match (&verdict.sides, rule.sides()) {
