@@ -6,7 +6,11 @@ use expect_test::{Expect, expect};
 use crate::support::{Job, socle, stderr, stdout};
 
 fn wrong_job(change: impl Fn(&Job), expected: Expect) {
-    let job = Job::copy("orchard-pergola");
+    wrong_in("orchard-pergola", change, expected);
+}
+
+fn wrong_in(job: &str, change: impl Fn(&Job), expected: Expect) {
+    let job = Job::copy(job);
     change(&job);
     expected.assert_eq(&job.complaint());
     // Nothing is written from wrong input.
@@ -291,16 +295,17 @@ fn empty_source() {
 
 #[test]
 fn load_in_feet() {
-    wrong_job(
+    wrong_in(
+        "creek-porch",
         |job| {
-            job.set("posts.csv", "A2", "P_D", r#"3 ft"#);
+            job.set("posts.csv", "P2", "P_D", r#"3 ft"#);
         },
         expect![[r#"
-            error: post A2, P_D: found `ft`, a length; a force is wanted, in `lbf` for example
-              ┌─ JOBS/orchard-pergola/posts.csv:3:82
+            error: post P2, P_D: found `ft`, a length; a force is wanted, in `lbf` for example
+              ┌─ JOBS/creek-porch/posts.csv:3:58
               │
-            3 │ A2,12,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,3 ft,2300,-3950,870,0,1720,0,910,demo
-              │                                                                                  ^^^^
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,3 ft,1.62,2.10,-1.98,0.31,demo
+              │                                                          ^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -309,16 +314,17 @@ fn load_in_feet() {
 
 #[test]
 fn load_that_is_no_number() {
-    wrong_job(
+    wrong_in(
+        "creek-porch",
         |job| {
-            job.set("posts.csv", "A2", "P_S", r#"n/a"#);
+            job.set("posts.csv", "P2", "P_S", r#"n/a"#);
         },
         expect![[r#"
-            error: post A2, P_S: found `n/a`; a number is wanted
-              ┌─ JOBS/orchard-pergola/posts.csv:3:87
+            error: post P2, P_S: found `n/a`; a number is wanted
+              ┌─ JOBS/creek-porch/posts.csv:3:68
               │
-            3 │ A2,12,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1480,n/a,-3950,870,0,1720,0,910,demo
-              │                                                                                       ^^^
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,n/a,-1.98,0.31,demo
+              │                                                                    ^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -327,16 +333,17 @@ fn load_that_is_no_number() {
 
 #[test]
 fn unknown_load_case() {
-    wrong_job(
+    wrong_in(
+        "creek-porch",
         |job| {
-            job.edit("posts.csv", r#"P_S [lbf]"#, r#"P_Q [lbf]"#);
+            job.edit("posts.csv", r#"P_S [kip]"#, r#"P_Q [kip]"#);
         },
         expect![[r#"
             error: `Q` is not a load case
-              ┌─ JOBS/orchard-pergola/posts.csv:1:117
+              ┌─ JOBS/creek-porch/posts.csv:1:110
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,P_D [lbf],P_Q [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
-              │                                                                                                                     ^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_Q [kip],P_W [kip],H_x_W [kip],source
+              │                                                                                                              ^^^^^^^^^
               │
               = hint: the cases are D, L, Lr, S, R, W and what follows it (W1, W_up), E_x and E_y
 
@@ -347,20 +354,45 @@ fn unknown_load_case() {
 
 #[test]
 fn no_dead_load_column() {
-    wrong_job(
+    wrong_in(
+        "creek-porch",
         |job| {
-            job.edit("posts.csv", r#"P_D [lbf]"#, r#"dead [lbf]"#);
+            job.edit("posts.csv", r#"P_D [kip]"#, r#"dead [kip]"#);
         },
         expect![[r#"
-            error: there is no column `P_D`, the dead load on a post
-              ┌─ JOBS/orchard-pergola/posts.csv:1:1
+            error: post P1 has no dead load
+              ┌─ JOBS/creek-porch/posts.csv:2:1
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,dead [lbf],P_S [lbf],P_W1 [lbf],H_x_W1 [lbf],H_y_W1 [lbf],P_W2 [lbf],H_x_W2 [lbf],H_y_W2 [lbf],source
-              │ ^^^^
+            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, one for each load case
+              = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`
 
-            1 thing to put right; nothing was written
+            error: post P2 has no dead load
+              ┌─ JOBS/creek-porch/posts.csv:3:1
+              │
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`
+
+            error: post P3 has no dead load
+              ┌─ JOBS/creek-porch/posts.csv:4:1
+              │
+            4 │ P3,16,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`
+
+            error: post P4 has no dead load
+              ┌─ JOBS/creek-porch/posts.csv:5:1
+              │
+            5 │ P4,22,2,foot 4,rim beam,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`
+
+            4 things to put right; nothing was written
         "#]],
     );
 }
@@ -868,9 +900,10 @@ fn wind_setting() {
 
 #[test]
 fn seismic_without_acceleration() {
-    wrong_job(
+    wrong_in(
+        "creek-porch",
         |job| {
-            job.edit("posts.csv", r#"P_S [lbf]"#, r#"P_E_x [lbf]"#);
+            job.edit("posts.csv", r#"P_S [kip]"#, r#"P_E_x [kip]"#);
         },
         expect![[r#"
             error: the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`
@@ -1262,5 +1295,442 @@ fn work_refused_angle() {
 
         1 thing to put right; nothing was written
     "#]],
+    );
+}
+
+#[test]
+fn reactions_of_an_unknown_post() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("reactions.csv", "A1,D,", "A9,D,");
+        },
+        expect![[r#"
+            error: there is no post `A9` in `posts.csv`
+              ┌─ JOBS/cart-barn/reactions.csv:2:1
+              │
+            2 │ A9,D,3150,0,0
+              │ ^^
+              │
+              = hint: did you mean `A1`?
+
+            error: post A1 has no row for `D`
+              ┌─ JOBS/cart-barn/reactions.csv:1:1
+              │
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+              │ ^^^^
+              │
+              = hint: write every post in every case, with zeros where a case does nothing
+
+            2 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn reactions_without_a_post() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            let text = job.read("reactions.csv");
+            job.write(
+                "reactions.csv",
+                text.lines().filter(|line| !line.starts_with("A2,")).collect::<Vec<_>>().join("\n"),
+            );
+        },
+        expect![[r#"
+            error: post A2 is not in `JOBS/cart-barn/reactions.csv`
+              ┌─ JOBS/cart-barn/reactions.csv:1:1
+              │
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+              │ ^^^^
+              │
+              = hint: write every post in every case, with zeros where a case does nothing
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn reactions_without_a_case() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            let text = job.read("reactions.csv");
+            job.write(
+                "reactions.csv",
+                text.lines().filter(|line| !line.starts_with("A2,S,")).collect::<Vec<_>>().join("\n"),
+            );
+        },
+        expect![[r#"
+            error: post A2 has no row for `S`
+              ┌─ JOBS/cart-barn/reactions.csv:1:1
+              │
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+              │ ^^^^
+              │
+              = hint: write every post in every case, with zeros where a case does nothing
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn reactions_twice() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("reactions.csv", "A2,S,", "A2,D,");
+        },
+        expect![[r#"
+            error: case D of post A2 stands twice
+               ┌─ JOBS/cart-barn/reactions.csv:13:1
+               │
+            13 │ A2,D,6400,0,0
+               │ ^^
+
+            error: post A2 has no row for `S`
+              ┌─ JOBS/cart-barn/reactions.csv:1:1
+              │
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+              │ ^^^^
+              │
+              = hint: write every post in every case, with zeros where a case does nothing
+
+            2 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn reactions_of_an_unknown_case() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("reactions.csv", "A2,S,", "A2,snow,");
+        },
+        expect![[r#"
+            error: `snow` is not a load case
+               ┌─ JOBS/cart-barn/reactions.csv:13:4
+               │
+            13 │ A2,snow,6400,0,0
+               │    ^^^^
+               │
+               = hint: the cases are D, L, Lr, S, R, W and what follows it (W1, W_up), E_x and E_y
+
+            error: post A2 has no row for `S`
+              ┌─ JOBS/cart-barn/reactions.csv:1:1
+              │
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+              │ ^^^^
+              │
+              = hint: write every post in every case, with zeros where a case does nothing
+
+            2 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn reactions_without_a_sign_convention() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            let text = job.read("job.toml");
+            job.write(
+                "job.toml",
+                text.lines().filter(|line| !line.starts_with("signs")).collect::<Vec<_>>().join("\n"),
+            );
+        },
+        expect![[r#"
+            error: `[loads]` in `job.toml` does not say the sign convention of `reactions.csv`
+             = hint: write `signs = "…"`: which way P, H_x and H_y point, and whether they act on the base or on the post
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn load_that_is_given_and_worked_out() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("posts.csv", "timbers [lbf]", "P_D [lbf]");
+        },
+        expect![[r#"
+            error: case D of post A1 is given, and worked out from `[roof]`
+              ┌─ JOBS/orchard-pergola/posts.csv:2:1
+              │
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: leave out the given one, or take `[roof]` out of `job.toml`
+
+            error: case D of post A2 is given, and worked out from `[roof]`
+              ┌─ JOBS/orchard-pergola/posts.csv:3:1
+              │
+            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: leave out the given one, or take `[roof]` out of `job.toml`
+
+            error: case D of post A3 is given, and worked out from `[roof]`
+              ┌─ JOBS/orchard-pergola/posts.csv:4:1
+              │
+            4 │ A3,32,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: leave out the given one, or take `[roof]` out of `job.toml`
+
+            error: case D of post B1 is given, and worked out from `[roof]`
+              ┌─ JOBS/orchard-pergola/posts.csv:5:1
+              │
+            5 │ B1,0,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,210,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: leave out the given one, or take `[roof]` out of `job.toml`
+
+            error: case D of post B2 is given, and worked out from `[roof]`
+              ┌─ JOBS/orchard-pergola/posts.csv:6:1
+              │
+            6 │ B2,16,12,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,treated,yes,320,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: leave out the given one, or take `[roof]` out of `job.toml`
+
+            error: case D of post B3 is given, and worked out from `[roof]`
+              ┌─ JOBS/orchard-pergola/posts.csv:7:1
+              │
+            7 │ B3,32,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,210,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: leave out the given one, or take `[roof]` out of `job.toml`
+
+            6 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn roof_beyond_the_figures() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("job.toml", "slope = \"0 deg\"", "slope = \"50 deg\"");
+        },
+        expect![[r#"
+            error: slope `slope` is 50 °; the sheet `post-loads` covers slope <= 45 deg
+               ┌─ JOBS/orchard-pergola/job.toml:52:9
+               │
+            52 │ slope = "50 deg"
+               │         ^^^^^^^^
+               │
+               = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn roof_too_high_for_its_length() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("job.toml", "roof = \"slats\"", "roof = \"monoslope\"\nflow = \"clear\"");
+            job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"58 ft\"");
+        },
+        expect![[r#"
+            error: `fig` of the sheet `wind-open-roof` has no value: h/L is outside 0.25 to 1.0 (0.05 to 1.0 for a monoslope of less than 5 deg with wind at 0 deg): the figures do not cover this roof; a wind tunnel test or the engineer's judgement has to
+               ┌─ templates/sheets/loads/wind-open-roof.sheet:19:5
+               │
+            19 │ let fig = "bands along the wind" when gamma is "90 deg" and h_L >= 0.25 and h_L <= 1,
+               │     ^^^
+               │
+               = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn slats_not_accepted() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("job.toml", "accepted = \"yes\"", "accepted = \"no\"");
+        },
+        expect![[r#"
+            error: the loads of post A1 rest on this: snow on the slats is accepted by the engineer
+             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
+
+            error: the loads of post A1 rest on this: vertical wind on the slats is accepted by the engineer
+             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
+
+            error: the loads of post A2 rest on this: snow on the slats is accepted by the engineer
+             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
+
+            error: the loads of post A2 rest on this: vertical wind on the slats is accepted by the engineer
+             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
+
+            error: the loads of post A3 rest on this: snow on the slats is accepted by the engineer
+             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
+
+            error: the loads of post A3 rest on this: vertical wind on the slats is accepted by the engineer
+             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
+
+            error: the loads of post B1 rest on this: snow on the slats is accepted by the engineer
+             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
+
+            error: the loads of post B1 rest on this: vertical wind on the slats is accepted by the engineer
+             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
+
+            error: the loads of post B2 rest on this: snow on the slats is accepted by the engineer
+             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
+
+            error: the loads of post B2 rest on this: vertical wind on the slats is accepted by the engineer
+             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
+
+            error: the loads of post B3 rest on this: snow on the slats is accepted by the engineer
+             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
+
+            error: the loads of post B3 rest on this: vertical wind on the slats is accepted by the engineer
+             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
+
+            12 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn site_without_wind() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("job.toml", "V = \"115 mph\"\n", "");
+        },
+        expect![[r#"
+            error: `job.toml` has no `V` (basic wind speed for the risk category)
+               ┌─ JOBS/orchard-pergola/job.toml:34:1
+               │
+            34 │ [site]
+               │ ^^^^^^
+               │
+               = hint: write it under `[site]`; a speed is wanted
+               = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn two_posts_in_one_place() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.set("posts.csv", "A2", "x", "0");
+        },
+        expect![[r#"
+            error: post A2 stands where post A1 stands
+              ┌─ JOBS/orchard-pergola/posts.csv:3:1
+              │
+            3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: look at `x` and `y`
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn unknown_foundation() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.set("posts.csv", "A2", "foundation", "pier 61");
+        },
+        expect![[r#"
+            error: post A2: there is no foundation `pier 61` in `foundations.csv`
+              ┌─ JOBS/orchard-pergola/posts.csv:3:17
+              │
+            3 │ A2,16,0,knife 8,pier 61,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
+              │                 ^^^^^^^
+              │
+              = hint: did you mean `pier 16`?
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn post_without_anchor() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.set("posts.csv", "A2", "anchor", "");
+        },
+        expect![[r#"
+            error: post A2 has no anchor
+              ┌─ JOBS/orchard-pergola/posts.csv:3:1
+              │
+            3 │ A2,16,0,knife 8,pier 16,,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: name a row of `anchors.csv` in the column `anchor` of `posts.csv`
+              = hint: for post A2
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn anchor_of_an_unknown_grade() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.set("anchors.csv", "rod 1/2", "rod_grade", "F1554 Grade 63");
+        },
+        expect![[r#"
+            error: ASTM F1554 anchor rods has no row for grade `F1554 Grade 63`
+              ┌─ JOBS/orchard-pergola/anchors.csv:2:20
+              │
+            2 │ rod 1/2,cast,1/2,8,F1554 Grade 63,hex,demo
+              │                    ^^^^^^^^^^^^^^
+              │
+              = hint: did you mean `F1554 Grade 36`?
+              = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn weak_concrete() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.set("foundations.csv", "pier 16", "f_c'", "2000");
+        },
+        expect![[r#"
+            error: concrete strength `f_c'` is 2,000 psi; the sheet `pier-foundation` covers f_c' >= 2500 psi
+              ┌─ JOBS/orchard-pergola/foundations.csv:2:14
+              │
+            2 │ pier 16,pier,2000,round,16,57,yes,30,30,10,No. 4,4,demo
+              │              ^^^^
+              │
+              = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }

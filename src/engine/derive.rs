@@ -29,12 +29,8 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
             let post = &job.posts[at];
             let (mut inputs, more) = facts::inputs(&root, job, post);
             complaints.extend(more);
-            match tributary::place(&job.posts, at) {
-                Ok(place) => {
-                    inputs.extend(place.into_iter().map(|(name, value)| (name.to_string(), grid_input(value))))
-                }
-                Err(more) => complaints.extend(more),
-            }
+            let place = tributary::place(&job.posts, at);
+            inputs.extend(place.into_iter().map(|(name, value)| (name.to_string(), grid_input(value))));
             let key = inputs.iter().map(|(name, (bound, _))| format!("{name} {:?}\n", bound.value)).collect::<String>();
             let group = match known.get(&key) {
                 Some(group) => *group,
@@ -48,7 +44,6 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
                     let group = GroupResult::of_loads(groups.len() + 1, worked);
                     complaints.extend(group.limits.iter().filter(|limit| !limit.ok()).map(|limit| {
                         Complaint::new(format!("the loads of post {} rest on this: {}", post.mark, limit.rule.say))
-                            .at(root.place(&(0..0)))
                             .hint(limit.rule.remedy.clone())
                     }));
                     groups.push(group);

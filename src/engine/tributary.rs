@@ -3,7 +3,6 @@
 
 use std::collections::BTreeMap;
 
-use crate::diag::{Checked, Complaint};
 use crate::formula::Value;
 use crate::job::Post;
 use crate::quantity::{Dim, Quantity};
@@ -47,22 +46,14 @@ fn line(posts: &[Post], at: usize, axis: usize) -> Line {
 }
 
 /// The place of a post in the grid, by the names of the sheet's inputs.
-///
-/// # Errors
-/// Two posts in one place.
-pub fn place(posts: &[Post], at: usize) -> Checked<BTreeMap<&'static str, Value>> {
+pub fn place(posts: &[Post], at: usize) -> BTreeMap<&'static str, Value> {
     let (x, y) = (line(posts, at, 0), line(posts, at, 1));
-    if x.least < ONE_LINE && x.count > 1 || y.least < ONE_LINE && y.count > 1 {
-        return Err(Complaint::new(format!("post {} stands where another post stands", posts[at].mark))
-            .at(posts[at].place.clone())
-            .into());
-    }
     let end =
         |axis: usize, pick: fn(f64, f64) -> f64| posts.iter().map(|post| post.at[axis]).reduce(pick).unwrap_or(0.0);
     let feet = |value: f64| Value::Quantity(Quantity::new(value * 12.0, Dim::LENGTH));
     let count = |value: usize| Value::number(value as f64);
     let name = |value: &str| Value::Text(value.into());
-    Ok(BTreeMap::from([
+    BTreeMap::from([
         ("x", feet(posts[at].at[0])),
         ("y", feet(posts[at].at[1])),
         ("left", feet(x.half[0])),
@@ -79,5 +70,5 @@ pub fn place(posts: &[Post], at: usize) -> Checked<BTreeMap<&'static str, Value>
         ("X_2", feet(end(0, f64::max))),
         ("Y_1", feet(end(1, f64::min))),
         ("Y_2", feet(end(1, f64::max))),
-    ]))
+    ])
 }

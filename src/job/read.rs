@@ -255,7 +255,14 @@ fn read_posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
             Ok(post) if posts.iter().any(|other| other.mark == post.mark) => complaints.push(
                 Complaint::new(format!("the mark `{}` stands twice", post.mark)).at(grid.place(&row[columns[0]])),
             ),
-            Ok(post) => posts.push(post),
+            Ok(post) => {
+                let near = |other: &&Post| (0..2).all(|axis| (other.at[axis] - post.at[axis]).abs() < 0.02);
+                if let Some(other) = posts.iter().find(near) {
+                    let message = format!("post {} stands where post {} stands", post.mark, other.mark);
+                    complaints.push(Complaint::new(message).at(post.place.clone()).hint("look at `x` and `y`"));
+                }
+                posts.push(post);
+            }
             Err(more) => complaints.extend(more),
         }
     }
