@@ -163,7 +163,7 @@ fn sheets(args: &SheetsArgs) -> Run {
             !text.source.text.lines().any(|line| source.text.lines().next() == Some(line) && line.starts_with("sheet "))
         });
         texts.push(Text { path: format!("sheets/own/{name}"), source, own: true });
-        let library = Library::load(&texts)?;
+        let library = Library::load(&texts, &package::figure_kinds())?;
         say(&format!("{name} is in order; {} sheets were checked with it\n", library.sheets().count() - 1))?;
         return Ok(Outcome::Met);
     }
@@ -202,7 +202,7 @@ fn load(folder: &Path) -> Result<Loaded, Failure> {
         }
     }
     let templates = templates(Some(folder))?;
-    let library = Library::load(&texts(&templates))?;
+    let library = Library::load(&texts(&templates), &package::figure_kinds())?;
     named_sheet(&library, ROOT)?;
     let mut job = Job::read(&folder.display().to_string(), &files, &engine::known_settings(&library))?;
     let loads = engine::derive_loads(&mut job, &library)?;
@@ -307,7 +307,7 @@ fn texts(templates: &Templates) -> Vec<Text> {
 }
 
 fn library(job: Option<&Path>) -> Result<Library, Failure> {
-    Ok(Library::load(&texts(&templates(job)?))?)
+    Ok(Library::load(&texts(&templates(job)?), &package::figure_kinds())?)
 }
 
 fn named_sheet<'a>(library: &'a Library, name: &str) -> Result<&'a Arc<Sheet>, Failure> {

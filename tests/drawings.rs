@@ -31,6 +31,7 @@ proptest! {
             at: [f64::from(*x) * bay, f64::from(*y) * bay],
             size: [0.625, 0.625],
             ok: ok[at],
+            area: None,
             note: format!("0.{:03} {}", 17 * at + 100, if ok[at] { "met" } else { "not met" }),
         }).collect();
         let drawing = plan(&posts, 500.0, 560.0);

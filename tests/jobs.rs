@@ -16,7 +16,7 @@ pub fn library() -> Library {
             Text { path, source, own: false }
         })
         .collect();
-    Library::load(&texts).expect("the built-in sheets are in order")
+    Library::load(&texts, &socle::package::figure_kinds()).expect("the built-in sheets are in order")
 }
 
 /// The package of an example job as its templates read it.

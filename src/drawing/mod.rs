@@ -1,8 +1,10 @@
 //! Worked values to shapes at true scale. Positions are laid out here, where
 //! overlaps can be tested; the templates only stroke them.
 
+mod figures;
 mod plan;
 
+pub use figures::{FIGURES, Figure, Input, Values};
 pub use plan::{PlanPost, feet_and_inches, plan};
 
 use serde::Serialize;

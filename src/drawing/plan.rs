@@ -10,6 +10,8 @@ pub struct PlanPost {
     /// In feet, across and up.
     pub size: [f64; 2],
     pub ok: bool,
+    /// The roof that it carries: from and to along x, from and to along y, in feet.
+    pub area: Option<[f64; 4]>,
     /// A second line under the mark: the governing ratio.
     pub note: String,
 }
@@ -33,7 +35,8 @@ const NOTE: f64 = 7.5;
 /// Lays the plan out in a frame of so many points.
 pub fn plan(posts: &[PlanPost], width: f64, height: f64) -> Drawing {
     let ends = |axis: usize| {
-        let values = posts.iter().map(|post| post.at[axis]);
+        let edges = posts.iter().filter_map(|post| post.area).flat_map(|area| [area[2 * axis], area[2 * axis + 1]]);
+        let values = posts.iter().map(|post| post.at[axis]).chain(edges);
         (values.clone().fold(f64::INFINITY, f64::min), values.fold(f64::NEG_INFINITY, f64::max))
     };
     let ((left, right), (low, high)) = (ends(0), ends(1));
@@ -56,7 +59,17 @@ pub fn plan(posts: &[PlanPost], width: f64, height: f64) -> Drawing {
         }
         dimensions(&mut shapes, &lines, &drawn, axis, size);
     }
-    let mut taken: Vec<[f64; 4]> = shapes.iter().filter_map(Shape::text_box).collect();
+    let mut edges: Vec<[f64; 4]> = Vec::new();
+    for area in posts.iter().filter_map(|post| post.area) {
+        let (a, b) = (place([area[0], area[2]]), place([area[1], area[3]]));
+        let corners = [a, [b[0], a[1]], b, [a[0], b[1]]];
+        for (from, to) in corners.iter().zip(corners.iter().cycle().skip(1)) {
+            shapes.push(Shape::Line { from: *from, to: *to, weight: 0.25, dash: false });
+            // A mark does not stand across the edge of an area.
+            edges.push([from[0].min(to[0]), from[1].min(to[1]), from[0].max(to[0]) + 0.5, from[1].max(to[1]) + 0.5]);
+        }
+    }
+    let mut taken: Vec<[f64; 4]> = shapes.iter().filter_map(Shape::text_box).chain(edges).collect();
     for post in posts {
         let at = place(post.at);
         let half = [0, 1].map(|axis| (post.size[axis] * points / 2.0).max(2.5));

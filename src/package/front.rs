@@ -19,7 +19,7 @@ const PLAN: [f64; 2] = [500.0, 560.0];
 /// first, then each group.
 pub fn build(
     job: &Job,
-    loads: &[GroupResult],
+    derived: &[GroupResult],
     results: &Results,
     program: &str,
     digest: &str,
@@ -30,7 +30,7 @@ pub fn build(
     }
     loads_assumptions(job, &mut ledger);
     let mut pages: Vec<(String, Group)> = Vec::new();
-    for result in loads {
+    for result in derived {
         let worked = group(job, &[], result, 'L', Vec::new(), &mut ledger);
         pages.push((format!("/loads-{}.json", result.no), worked));
     }
@@ -58,7 +58,7 @@ pub fn build(
             .enumerate()
             .map(|(at, post)| summary(post, results, results.group_of[at], &ledger))
             .collect(),
-        plan: key_plan(job, results),
+        plan: key_plan(job, derived, results),
         assumptions: ledger
             .assumptions
             .iter()
@@ -258,7 +258,17 @@ fn summary(post: &Post, results: &Results, group_at: usize, ledger: &Ledger) -> 
     }
 }
 
-fn key_plan(job: &Job, results: &Results) -> crate::drawing::Drawing {
+/// The roof that a post carries, from the sheet that worked it out, in feet.
+fn area_of(post: usize, derived: &[GroupResult]) -> Option<[f64; 4]> {
+    let worked = &derived.iter().find(|group| group.posts.contains(&post))?.runs[0].worked;
+    let edge = |name: &str| match worked.bound.get(&format!("area.{name}"))?.value {
+        crate::formula::Value::Quantity(quantity) => Some(quantity.value / 12.0),
+        _ => None,
+    };
+    Some([edge("x_1")?, edge("x_2")?, edge("y_1")?, edge("y_2")?])
+}
+
+fn key_plan(job: &Job, derived: &[GroupResult], results: &Results) -> crate::drawing::Drawing {
     let length = |post: &Post, name: &str| {
         let fact = find(&post.facts, name)?;
         let reading = read(&fact.text, Dim::LENGTH, fact.unit.as_ref(), fact.comma_decimals).ok()?;
@@ -277,6 +287,7 @@ fn key_plan(job: &Job, results: &Results) -> crate::drawing::Drawing {
                 at: post.at,
                 size: [length(post, "width").unwrap_or(0.5), length(post, "depth").unwrap_or(0.5)],
                 ok: group.ok(),
+                area: area_of(at, derived),
                 note: format!("{ratio} {word}"),
             }
         })

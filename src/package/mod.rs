@@ -1,9 +1,11 @@
 //! Results to the model that templates read: order, numbering, rounding. No
 //! arithmetic.
 
+mod figure;
 mod front;
 mod model;
 mod worked;
 
+pub use figure::figure_kinds;
 pub use front::build;
 pub use model::{Group, Package};

@@ -331,6 +331,11 @@ pub enum Line {
         source: String,
         caution: String,
     },
+    Figure {
+        no: String,
+        say: Vec<Span>,
+        drawing: Drawing,
+    },
     /// What was not taken, in one line.
     Skipped {
         spans: Vec<Span>,

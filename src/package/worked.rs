@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use super::figure;
 use super::model::{
     Candidate, CaseRow, FactItem, Group, InputItem, Line, LookedUp, Printed, Run, Section, Side, Span, Whence,
 };
@@ -334,7 +335,7 @@ impl Pages<'_> {
                     Step::Take { rule, .. } => key.push_str(&format!(" {}", rule.span.start)),
                     Step::Must { rule, .. } => key.push_str(&format!(" {}", rule.span.start)),
                     Step::Skipped(condition) => key.push_str(&format!(" {}", condition.span.start)),
-                    Step::Use(_) | Step::Heading(_) | Step::Prose(_) | Step::Note(_) => {}
+                    Step::Use(_) | Step::Figure { .. } | Step::Heading(_) | Step::Prose(_) | Step::Note(_) => {}
                 }
             }
         }
@@ -583,6 +584,12 @@ impl Pages<'_> {
             Step::Let { rule, taken } => self.let_(page, rule, *taken),
             Step::Take { rule, taken } => self.take(page, rule, taken),
             Step::Must { rule, verdict } => self.must(page, rule, verdict, None),
+            Step::Figure { name, say, values } => {
+                if let Some(drawing) = figure::draw(name, values) {
+                    let no = self.no();
+                    self.push(Line::Figure { no, say: said(say), drawing });
+                }
+            }
             Step::Use(_) => {}
         }
     }
@@ -830,7 +837,7 @@ fn needed(worked: &Worked) -> BTreeSet<String> {
                     }
                 }
             }
-            Step::Skipped(_) | Step::Heading(_) | Step::Prose(_) | Step::Note(_) => {}
+            Step::Figure { .. } | Step::Skipped(_) | Step::Heading(_) | Step::Prose(_) | Step::Note(_) => {}
         }
     }
     worked.sheet.walk(&mut |stmt| {

@@ -127,6 +127,8 @@ fn steps(worked: &Worked, depth: usize, out: &mut String) {
                 out.push_str(&format!("{indent}    not applicable: it needs {}\n", text(&condition.span)))
             }
             Step::Use(inner) => steps(inner, depth + 1, out),
+            // A terminal draws no figures.
+            Step::Figure { .. } => {}
             Step::Must { rule, verdict } => {
                 let word = if verdict.ok { "met" } else { "NOT MET" };
                 let numbers = match &verdict.sides {

@@ -5,11 +5,18 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Table;
-use super::tree::{Input, Let, Method, Must, Sheet, Stmt, Take, Use, When};
+use super::tree::{Figure, Input, Let, Method, Must, Sheet, Stmt, Take, Use, When};
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::formula::{Expr, Kind, Kinds, Node, check as check_expr, check_as};
 use crate::quantity::Dim;
 use crate::source::Place;
+
+/// A figure that sheets can ask for, and what it is drawn from.
+#[derive(Clone, Debug)]
+pub struct FigureKind {
+    pub name: String,
+    pub inputs: Vec<(String, Kind)>,
+}
 
 /// What a checked sheet offers to those that use it.
 #[derive(Clone, Debug)]
@@ -26,12 +33,14 @@ pub struct Signature {
 pub fn check(
     sheet: &mut Sheet,
     tables: &BTreeMap<String, Arc<Table>>,
+    figures: &[FigureKind],
     done: &BTreeMap<String, Option<Signature>>,
 ) -> Checked<Signature> {
     let mut body = std::mem::take(&mut sheet.body);
     let mut checker = Checker {
         sheet,
         tables,
+        figures,
         done,
         scope: Scope::default(),
         bound: BTreeSet::new(),
@@ -82,6 +91,7 @@ impl Kinds for Scope {
 struct Checker<'a> {
     sheet: &'a mut Sheet,
     tables: &'a BTreeMap<String, Arc<Table>>,
+    figures: &'a [FigureKind],
     done: &'a BTreeMap<String, Option<Signature>>,
     scope: Scope,
     bound: BTreeSet<String>,
@@ -142,9 +152,10 @@ impl Checker<'_> {
         for stmt in body {
             match stmt {
                 Stmt::Heading(_) | Stmt::Prose(_) | Stmt::Note(_) => {}
-                Stmt::Figure(name) => {
-                    let complaint = Complaint::new(format!("there is no figure `{name}` yet"));
-                    self.complaints.push(complaint.at(self.place(&(0..0))));
+                Stmt::Figure(inner) => {
+                    if let Some(inner) = Arc::get_mut(inner) {
+                        self.figure(inner);
+                    }
                 }
                 Stmt::Let(inner) => {
                     if let Some(inner) = Arc::get_mut(inner) {
@@ -327,6 +338,34 @@ impl Checker<'_> {
                     self.bind(symbol, span, Kind::NUMBER, method);
                 }
             }
+        }
+    }
+
+    fn figure(&mut self, inner: &mut Figure) {
+        let Some(known) = self.figures.iter().find(|known| known.name == inner.name).cloned() else {
+            let complaint = Complaint::new(format!("unknown figure `{}`", inner.name)).at(self.place(&inner.span));
+            self.complaints.push(complaint.nearest(&inner.name, self.figures.iter().map(|known| known.name.as_str())));
+            return;
+        };
+        for (name, span, value) in &mut inner.args {
+            self.uses(&value.clone());
+            match known.inputs.iter().find(|(known, _)| known == name) {
+                Some((_, kind)) => {
+                    let result = check_as(value, kind, &self.sheet.source, &self.scope);
+                    self.keep(result);
+                }
+                None => {
+                    let complaint = Complaint::new(format!("the figure `{}` has no input `{name}`", inner.name));
+                    let names = known.inputs.iter().map(|(name, _)| name.as_str());
+                    self.complaints.push(complaint.at(self.place(span)).nearest(name, names));
+                }
+            }
+        }
+        let lacks = |name: &&(String, Kind)| !inner.args.iter().any(|(given, ..)| *given == name.0);
+        let missing: Vec<&str> = known.inputs.iter().filter(lacks).map(|(name, _)| name.as_str()).collect();
+        if !missing.is_empty() {
+            let message = format!("the figure `{}` also needs {}", inner.name, crate::diag::list(&missing, "and"));
+            self.complaints.push(Complaint::new(message).at(self.place(&inner.span)));
         }
     }
 

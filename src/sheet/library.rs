@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Table;
-use super::check::{Signature, check};
+use super::check::{FigureKind, Signature, check};
 use super::parse::parse;
 use super::tree::{Sheet, Stmt};
 use crate::diag::{Checked, Complaint, Complaints};
@@ -34,7 +34,7 @@ impl Library {
     ///
     /// # Errors
     /// Everything that is wrong with any of them.
-    pub fn load(texts: &[Text]) -> Checked<Library> {
+    pub fn load(texts: &[Text], figures: &[FigureKind]) -> Checked<Library> {
         let mut complaints = Complaints::new();
         let mut library = Library { sheets: BTreeMap::new(), tables: BTreeMap::new(), paths: BTreeMap::new() };
         let mut parsed = BTreeMap::new();
@@ -49,7 +49,7 @@ impl Library {
             complaints.extend(result.err().into_iter().flatten());
         }
         if complaints.is_empty() {
-            library.check_all(parsed, &mut complaints);
+            library.check_all(parsed, figures, &mut complaints);
         }
         if complaints.is_empty() { Ok(library) } else { Err(complaints) }
     }
@@ -88,10 +88,10 @@ impl Library {
     }
 
     /// Checks each sheet after the ones that it uses, so that their outputs are known.
-    fn check_all(&mut self, mut parsed: BTreeMap<String, Sheet>, complaints: &mut Complaints) {
+    fn check_all(&mut self, mut parsed: BTreeMap<String, Sheet>, figures: &[FigureKind], complaints: &mut Complaints) {
         let mut done = BTreeMap::new();
         while let Some(name) = parsed.keys().next().cloned() {
-            self.check_one(&name, &mut Vec::new(), &mut parsed, &mut done, complaints);
+            self.check_one(&name, &mut Vec::new(), &mut parsed, figures, &mut done, complaints);
         }
     }
 
@@ -100,6 +100,7 @@ impl Library {
         name: &str,
         trail: &mut Vec<String>,
         parsed: &mut BTreeMap<String, Sheet>,
+        figures: &[FigureKind],
         done: &mut BTreeMap<String, Option<Signature>>,
         complaints: &mut Complaints,
     ) {
@@ -115,10 +116,10 @@ impl Library {
                 );
                 done.insert(usage.sheet.clone(), None);
             }
-            self.check_one(&usage.sheet, trail, parsed, done, complaints);
+            self.check_one(&usage.sheet, trail, parsed, figures, done, complaints);
         }
         trail.pop();
-        let signature = check(&mut sheet, &self.tables, done).map_err(|more| complaints.extend(more)).ok();
+        let signature = check(&mut sheet, &self.tables, figures, done).map_err(|more| complaints.extend(more)).ok();
         done.insert(name.into(), signature);
         self.sheets.insert(name.into(), Arc::new(sheet));
     }

@@ -11,6 +11,7 @@ mod table;
 mod tree;
 mod work;
 
+pub use check::FigureKind;
 pub use library::{Library, Text};
 pub use table::Table;
 pub use tree::{Case, Input, Let, Method, Must, Note, Part, Prose, Raw, Sheet, Stmt, Take, Use, When};

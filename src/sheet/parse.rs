@@ -5,7 +5,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use super::lines::{Line, WORDS, lines};
-use super::tree::{Case, Input, Let, Method, Must, Note, Part, Prose, Raw, Sheet, Stmt, Take, Use, When};
+use super::tree::{Case, Figure, Input, Let, Method, Must, Note, Part, Prose, Raw, Sheet, Stmt, Take, Use, When};
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::formula::{BinOp, Expr, Kind, Node, Parser, Token};
 use crate::quantity::{Dim, Unit};
@@ -48,6 +48,9 @@ pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
     }
     if reader.complaints.is_empty() { Ok(sheet) } else { Err(reader.complaints) }
 }
+
+/// Inputs by name, each with the place of its name.
+type Args = Vec<(String, Range<usize>, Expr)>;
 
 struct Reader<'a> {
     source: &'a Arc<Source>,
@@ -147,7 +150,7 @@ impl<'a> Reader<'a> {
             }
             "must" => self.must(line),
             "note" => self.note(line),
-            "figure" => Ok(Stmt::Figure(self.text(line))),
+            "figure" => self.figure(line),
             word => Err(Complaint::new(format!("`{word}` stands at the head of a sheet, not here"))
                 .at(self.at(line.word_span.clone()))
                 .hint("the order is: sheet, title, method, needs, then the work")),
@@ -380,7 +383,26 @@ impl<'a> Reader<'a> {
     fn use_(&mut self, line: &Line) -> Result<Stmt, Complaint> {
         let mut parser = self.parser(line)?;
         let (sheet, span) = parser.expect_word("the name of a sheet")?;
-        parser.expect_sign("(", "and the inputs of the sheet")?;
+        let (args, from) = self.args(&mut parser)?;
+        let name = if parser.eat_word("as")? { parser.expect_word("a name")?.0 } else { sheet.clone() };
+        parser.expect_end()?;
+        Ok(Stmt::Use(Arc::new(Use { sheet, span, name, args, from })))
+    }
+
+    fn figure(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+        let mut parser = self.parser(line)?;
+        let (name, span) = parser.expect_word("the name of a figure")?;
+        let (args, from) = self.args(&mut parser)?;
+        if let Some((_, span)) = from.first() {
+            return Err(Complaint::new("a figure takes its inputs one by one").at(self.at(span.clone())));
+        }
+        let tail = self.tail(&mut parser, false)?;
+        Ok(Stmt::Figure(Arc::new(Figure { name, span, args, say: tail.say })))
+    }
+
+    /// `(a = value, b, from sheet)`.
+    fn args(&self, parser: &mut Parser) -> Result<(Args, Vec<(String, Range<usize>)>), Complaint> {
+        parser.expect_sign("(", "and the inputs")?;
         let (mut args, mut from) = (Vec::new(), Vec::new());
         while !parser.at_sign(")") {
             if parser.eat_word("from")? {
@@ -403,9 +425,7 @@ impl<'a> Reader<'a> {
             }
         }
         parser.expect_sign(")", "after the inputs")?;
-        let name = if parser.eat_word("as")? { parser.expect_word("a name")?.0 } else { sheet.clone() };
-        parser.expect_end()?;
-        Ok(Stmt::Use(Arc::new(Use { sheet, span, name, args, from })))
+        Ok((args, from))
     }
 
     fn must(&mut self, line: &Line) -> Result<Stmt, Complaint> {

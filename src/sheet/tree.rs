@@ -55,7 +55,7 @@ pub enum Stmt {
     Heading(String),
     Prose(Prose),
     Note(Arc<Note>),
-    Figure(String),
+    Figure(Arc<Figure>),
     Let(Arc<Let>),
     Take(Arc<Take>),
     Use(Arc<Use>),
@@ -131,6 +131,16 @@ pub struct Use {
     /// Sheets whose outputs are passed to inputs of the same name; the check
     /// turns them into `args`.
     pub from: Vec<(String, Range<usize>)>,
+}
+
+/// `figure pin-group(n, rows, s = pin_spacing)  "the pins"`: a drawing made
+/// from worked values.
+#[derive(Debug)]
+pub struct Figure {
+    pub name: String,
+    pub span: Range<usize>,
+    pub args: Vec<(String, Range<usize>, Expr)>,
+    pub say: String,
 }
 
 #[derive(Debug)]

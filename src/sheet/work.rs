@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::tree::{Input, Let, Method, Must, Note, Prose, Sheet, Stmt, Take, Use};
+use super::tree::{Figure, Input, Let, Method, Must, Note, Prose, Sheet, Stmt, Take, Use};
 use super::{Library, table::Found};
 use crate::diag::{Complaint, Complaints};
 use crate::formula::{BinOp, Expr, Kind, Node, Stop, Value, compare, eval, holds};
@@ -73,6 +73,12 @@ pub enum Step {
         taken: Taken,
     },
     Use(Box<Worked>),
+    /// A drawing, and the values it is made from.
+    Figure {
+        name: String,
+        say: String,
+        values: Vec<(String, Value)>,
+    },
     /// A block that was not entered.
     Skipped(Expr),
     Must {
@@ -232,7 +238,7 @@ impl Worker<'_> {
                 Stmt::Heading(text) => steps.push(Step::Heading(text.clone())),
                 Stmt::Prose(prose) => steps.push(Step::Prose(prose.clone())),
                 Stmt::Note(note) => steps.push(Step::Note(note.clone())),
-                Stmt::Figure(_) => {}
+                Stmt::Figure(figure) => self.figure(figure, steps),
                 Stmt::Let(rule) => self.let_(rule, steps),
                 Stmt::Take(rule) => self.take(rule, steps),
                 Stmt::Use(rule) => self.use_(rule, steps),
@@ -506,6 +512,14 @@ impl Worker<'_> {
             }
         }
         steps.push(Step::Use(Box::new(worked)));
+    }
+
+    fn figure(&mut self, figure: &Figure, steps: &mut Vec<Step>) {
+        let values: Option<Vec<(String, Value)>> =
+            figure.args.iter().map(|(name, _, expr)| Some((name.clone(), self.eval(expr)?))).collect();
+        if let Some(values) = values {
+            steps.push(Step::Figure { name: figure.name.clone(), say: figure.say.clone(), values });
+        }
     }
 
     fn must(&mut self, rule: &Arc<Must>, steps: &mut Vec<Step>) {

@@ -194,6 +194,9 @@ fn binary(op: BinOp, left: &Expr, right: &Expr, style: &Style) -> Piece {
             };
             let starts_with_number = |piece: &Piece| piece.src.starts_with('"');
             let (a, b) = (a.within(least_left), b.within(least_right));
+            // Two signs side by side do not read: 6 − (−1.5).
+            let negative = b.precedence == PREFIX_PRECEDENCE || b.src.starts_with("\"−");
+            let b = if negative && !op.is_condition() { b.within(ATOM) } else { b };
             // Words side by side would read as a phrase.
             let word = |piece: &Piece| piece.src.starts_with("upright(");
             let times = if starts_with_number(&b) || word(&a) || word(&b) { "dot.op" } else { style.times };

@@ -1,0 +1,41 @@
+//! The figures that sheets can ask for: their inputs as sheets know them, and
+//! a worked value as a drawing takes it.
+
+use crate::drawing::{Drawing, FIGURES, Input, Values};
+use crate::formula::{Kind, Value};
+use crate::quantity::Dim;
+use crate::sheet::FigureKind;
+
+/// What the check of a sheet has to know of every figure.
+pub fn figure_kinds() -> Vec<FigureKind> {
+    let kind = |input: &Input| match input {
+        Input::Length => Kind::Quantity(Dim::LENGTH),
+        Input::Force => Kind::Quantity(Dim::FORCE),
+        Input::Moment => Kind::Quantity(Dim::of(1, 1)),
+        Input::Angle => Kind::Quantity(Dim::ANGLE),
+        Input::Number | Input::Count => Kind::NUMBER,
+        Input::Choice(names) => Kind::Choice(names.iter().map(|name| name.to_string()).collect()),
+    };
+    FIGURES
+        .iter()
+        .map(|figure| FigureKind {
+            name: figure.name.into(),
+            inputs: figure.inputs.iter().map(|(name, input)| (name.to_string(), kind(input))).collect(),
+        })
+        .collect()
+}
+
+/// A figure from worked values, in inches, pounds and degrees.
+pub(super) fn draw(name: &str, values: &[(String, Value)]) -> Option<Drawing> {
+    let figure = FIGURES.iter().find(|figure| figure.name == name)?;
+    let mut known = Values::default();
+    for (name, value) in values {
+        match value {
+            Value::Quantity(quantity) if quantity.dim == Dim::ANGLE => known.number(name, quantity.value.to_degrees()),
+            Value::Quantity(quantity) => known.number(name, quantity.value),
+            Value::Text(text) => known.choice(name, text),
+            Value::Date(_) => {}
+        }
+    }
+    Some((figure.draw)(&known))
+}
