@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 
 /// Works out what holds timber posts to the ground, line by line, and writes
 /// a calculation package that an engineer can check, mark up and seal.
@@ -36,9 +36,15 @@ pub struct CheckArgs {
     /// Print JSON for other programs
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
-    /// Print one CSV row for each limit of each post
-    #[arg(long)]
-    pub csv: bool,
+    /// Print CSV: a row for each limit of each post, or the schedules of posts and pieces
+    #[arg(long, value_name = "WHAT", num_args = 0..=1, default_missing_value = "limits")]
+    pub csv: Option<Csv>,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Csv {
+    Limits,
+    Schedules,
 }
 
 #[derive(Debug, Args)]

@@ -10,10 +10,10 @@ use std::sync::Arc;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use sha2::{Digest, Sha256};
 
-use crate::cli::{CheckArgs, Cli, Command, PackageArgs, SheetsArgs, WorkArgs};
+use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Complaint, Complaints, list};
 use crate::embedded;
-use crate::engine::{self, GroupResult, ROOT, Results};
+use crate::engine::{self, Apart, FIELD, GroupResult, ROOT, Results, SHOP};
 use crate::grid::{Grid, decode};
 use crate::job::{CATALOGUES, Catalogue, Fact, Job, REACTIONS, row_facts};
 use crate::package;
@@ -72,24 +72,26 @@ pub fn run(cli: Cli) -> ExitCode {
 }
 
 fn check(args: &CheckArgs) -> Run {
-    let loaded = load(&args.job)?;
-    let results = work_out(&loaded)?;
+    let mut loaded = load(&args.job)?;
+    let (results, apart) = work_out(&mut loaded)?;
     let text = if args.json {
         report::check_json(&loaded.job, &results, &loaded.digest)
-    } else if args.csv {
-        report::check_csv(&loaded.job, &results)
     } else {
-        report::check_table(&loaded.job, &results, std::io::stdout().is_terminal())
+        match args.csv {
+            Some(Csv::Limits) => report::check_csv(&loaded.job, &results),
+            Some(Csv::Schedules) => report::schedules_csv(&engine::schedules(&loaded.job, &apart)),
+            None => report::check_table(&loaded.job, &results, std::io::stdout().is_terminal()),
+        }
     };
     say(&text)?;
     Ok(outcome(results.ok()))
 }
 
 fn package(args: &PackageArgs) -> Run {
-    let loaded = load(&args.job)?;
-    let results = work_out(&loaded)?;
+    let mut loaded = load(&args.job)?;
+    let (results, apart) = work_out(&mut loaded)?;
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
-    let (package, pages) = package::build(&loaded.job, &loaded.loads, &results, program, &loaded.digest);
+    let (package, pages) = package::build(&loaded.job, &apart, &results, program, &loaded.digest);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
@@ -231,14 +233,27 @@ fn digest<'a>(files: impl Iterator<Item = (String, &'a Vec<u8>)>) -> String {
     format!("sha256:{hex}")
 }
 
-fn work_out(loaded: &Loaded) -> Result<Results, Failure> {
+/// A job's posts in every combination, and its shop and field sheets; all that
+/// is wrong with any of them is said at once.
+fn work_out(loaded: &mut Loaded) -> Result<(Results, Apart), Failure> {
+    let (job, library) = (&loaded.job, &loaded.library);
     let bar = spinner("working");
-    let results = engine::work_job(&loaded.job, &loaded.library, &|done, total| {
+    let results = engine::work_job(job, library, &|done, total| {
         bar.set_message(format!("working: group {done} of {total}"));
         bar.tick();
     });
+    let (shop, more) = engine::work_each(job, library, SHOP);
+    let (field, still_more) = engine::work_each(job, library, FIELD);
     bar.finish_and_clear();
-    Ok(results?)
+    let apart = Apart { loads: std::mem::take(&mut loaded.loads), shop, field };
+    let mut complaints = [more, still_more].concat();
+    match results {
+        Ok(results) if complaints.is_empty() => return Ok((results, apart)),
+        Ok(_) => {}
+        Err(first) => complaints.splice(0..0, first).for_each(drop),
+    }
+    engine::once(&mut complaints);
+    Err(complaints.into())
 }
 
 /// Shown only after a while, and only to a person.

@@ -30,8 +30,11 @@ pub fn package_of(job: &str) -> (Package, Vec<Group>) {
         .collect();
     let mut job = socle::job::Job::read(job, &files, &known).expect("the job is in order");
     let loads = socle::engine::derive_loads(&mut job, &library).expect("the loads work out");
+    let each = |name: &str| socle::engine::work_each(&job, &library, name).0;
+    let (shop, field) = (each("shop-sheet"), each("field-sheet"));
+    let apart = socle::engine::Apart { loads, shop, field };
     let results = socle::engine::work_job(&job, &library, &|_, _| {}).expect("the job works out");
-    let (package, pages) = socle::package::build(&job, &loads, &results, "socle test", "sha256:test");
+    let (package, pages) = socle::package::build(&job, &apart, &results, "socle test", "sha256:test");
     (package, pages.into_iter().map(|(_, group)| group).collect())
 }
 

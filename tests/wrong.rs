@@ -589,7 +589,16 @@ fn kind_of_base() {
             2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
-            1 thing to put right; nothing was written
+            error: the base `knife 8` has no `kind` (made in the shop and worked out, or rated by a report)
+              ┌─ JOBS/orchard-pergola/bases.csv:2:1
+              │
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │ ^^^^^^^
+              │
+              = hint: put it in a column `kind` of `bases.csv`; one of `made` or `rated` is wanted
+              = hint: for post A1
+
+            2 things to put right; nothing was written
         "#]],
     );
 }
@@ -625,7 +634,16 @@ fn count_that_is_broken() {
             2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                           ^^^
 
-            1 thing to put right; nothing was written
+            error: the base `knife 8` has no `pins_in_row` (pins, or screws in a side plate, in a row along the grain)
+              ┌─ JOBS/orchard-pergola/bases.csv:2:1
+              │
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │ ^^^^^^^
+              │
+              = hint: put it in a column `pins_in_row` of `bases.csv`; a count is wanted
+              = hint: for post A1
+
+            2 things to put right; nothing was written
         "#]],
     );
 }

@@ -1,11 +1,28 @@
 //! Worked values to shapes at true scale. Positions are laid out here, where
 //! overlaps can be tested; the templates only stroke them.
 
+mod anchor_plan;
+mod dimension;
 mod figures;
+mod free_body;
+mod hatch;
+mod kerf;
+mod measure;
+mod pier;
+mod pin_group;
 mod plan;
+mod post_foot;
+mod view;
 
-pub use figures::{FIGURES, Figure, Input, Values};
-pub use plan::{PlanPost, feet_and_inches, plan};
+pub use anchor_plan::{AnchorPlan, anchor_plan};
+pub use figures::{FIGURES, Figure, Input, Values, figure};
+pub use free_body::{FreeBody, free_body};
+pub use kerf::{Kerf, Passes, kerf};
+pub use measure::{degrees, feet_and_inches, length, pounds, size, whole};
+pub use pier::{Pier, pier};
+pub use pin_group::{PinGroup, pin_group};
+pub use plan::{PlanPost, plan};
+pub use post_foot::{Fixing, PostFoot, post_foot};
 
 use serde::Serialize;
 
@@ -61,8 +78,8 @@ pub enum Shape {
 impl Shape {
     /// Left, top, right and bottom of a text; none for what may be crossed.
     pub fn text_box(&self) -> Option<[f64; 4]> {
-        let Shape::Text { at, anchor, size, text, .. } = self else { return None };
-        let wide = text_width(text, *size);
+        let Shape::Text { at, anchor, size, bold, text } = self else { return None };
+        let wide = text_width(text, *size, *bold);
         let left = match anchor.as_str() {
             "middle" => at[0] - wide / 2.0,
             "end" => at[0] - wide,
@@ -72,7 +89,25 @@ impl Shape {
     }
 }
 
-/// About how wide a text comes out, rather more than less.
-fn text_width(text: &str, size: f64) -> f64 {
-    text.chars().count() as f64 * size * 0.56
+/// How wide a text comes out in the package's serif face, rather more than less.
+fn text_width(text: &str, size: f64, bold: bool) -> f64 {
+    let em = |letter: char| match letter {
+        ' ' | '.' | ',' | ':' | ';' | '′' | '|' | '(' | ')' | 'i' | 'j' | 'l' => 0.33,
+        '″' | '/' | '-' | 'f' | 'r' | 's' | 't' => 0.4,
+        '0'..='9' | 'a' | 'c' | 'e' | 'z' => 0.48,
+        'm' | 'w' | 'A'..='L' | 'N'..='V' | 'X'..='Z' => 0.78,
+        'M' | 'W' => 1.0,
+        'b'..='y' | '+' | '=' | '±' | '×' | '−' | '–' | '°' => 0.58,
+        _ => 1.0,
+    };
+    text.chars().map(em).sum::<f64>() * size * if bold { 1.13 } else { 1.0 }
+}
+
+fn text_at(at: [f64; 2], anchor: &str, size: f64, bold: bool, text: String) -> Shape {
+    Shape::Text { at, anchor: anchor.into(), size, bold, text }
+}
+
+/// Whether two boxes, each left, top, right, bottom, leave each other alone.
+fn apart(a: &[f64; 4], b: &[f64; 4]) -> bool {
+    a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1]
 }

@@ -1,6 +1,6 @@
 //! The key plan: posts where they stand, to scale, with a grid and marks.
 
-use super::{Drawing, Shape, text_width};
+use super::{Drawing, Shape, apart, feet_and_inches, text_at, text_width};
 
 /// A post as the plan shows it.
 pub struct PlanPost {
@@ -122,7 +122,7 @@ fn dimensions(shapes: &mut Vec<Shape>, lines: &[f64], drawn: &[f64], axis: usize
         }
         let middle = (ends[0] + ends[1]) / 2.0;
         let text = feet_and_inches(pair[1] - pair[0]);
-        let wide = text_width(&text, NOTE);
+        let wide = text_width(&text, NOTE, false);
         let room = (ends[1] - ends[0]).abs();
         // A dimension that does not fit between its ticks is left to the table of inputs.
         if axis == 0 && wide <= room {
@@ -137,7 +137,7 @@ fn dimensions(shapes: &mut Vec<Shape>, lines: &[f64], drawn: &[f64], axis: usize
 /// else farther off, with a line that leads to it.
 fn label(shapes: &mut Vec<Shape>, taken: &mut Vec<[f64; 4]>, at: [f64; 2], post: &PlanPost, points: f64) {
     let half = post.size.map(|size| (size * points / 2.0).max(2.5));
-    let wide = text_width(&post.mark, MARK).max(text_width(&post.note, NOTE));
+    let wide = text_width(&post.mark, MARK, true).max(text_width(&post.note, NOTE, false));
     let tall = MARK + NOTE + 2.0;
     let boxed = |step: usize, side: [f64; 2]| {
         let gap = 4.0 + 11.0 * step as f64;
@@ -164,25 +164,3 @@ fn label(shapes: &mut Vec<Shape>, taken: &mut Vec<[f64; 4]>, at: [f64; 2], post:
 
 /// How far off a label may go; where even that is full, the summary table has it.
 const LABEL_STEPS: usize = 12;
-
-fn apart(a: &[f64; 4], b: &[f64; 4]) -> bool {
-    a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1]
-}
-
-fn text_at(at: [f64; 2], anchor: &str, size: f64, bold: bool, text: String) -> Shape {
-    Shape::Text { at, anchor: anchor.into(), size, bold, text }
-}
-
-/// To the nearest sixteenth: `12'-6"`, `8'-0 3/16"`.
-pub fn feet_and_inches(feet: f64) -> String {
-    let sixteenths = (feet * 192.0).round() as i64;
-    let (whole, rest) = (sixteenths / 192, sixteenths % 192);
-    let (inches, mut top) = (rest / 16, rest % 16);
-    let mut bottom = 16;
-    while top != 0 && top % 2 == 0 {
-        top /= 2;
-        bottom /= 2;
-    }
-    let fraction = if top == 0 { String::new() } else { format!(" {top}/{bottom}") };
-    format!("{whole}′-{inches}{fraction}″")
-}

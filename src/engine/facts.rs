@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Combination, Effect, LOADS, ROOT};
+use super::{Combination, Effect, FIELD, LOADS, ROOT, SHOP};
 use crate::diag::{Complaint, Complaints};
 use crate::formula::Value;
 use crate::job::{Catalogue, Job, Post, find_fact as find};
@@ -18,7 +18,7 @@ fn is_setting(from: &str) -> bool {
 /// The tables of `job.toml` that the root sheets read, each with its keys.
 pub fn known_settings(library: &Library) -> BTreeMap<String, Vec<String>> {
     let mut known: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    let roots = [ROOT, LOADS].into_iter().filter_map(|name| library.sheet(name));
+    let roots = [ROOT, LOADS, SHOP, FIELD].into_iter().filter_map(|name| library.sheet(name));
     for input in roots.flat_map(|root| &root.inputs) {
         if let Some(from) = input.from.as_deref().filter(|from| is_setting(from)) {
             known.entry(from.into()).or_default().push(input.name.clone());
@@ -75,7 +75,7 @@ pub fn loads(
     for (name, quantity, unit) in values {
         if root.input(name).is_some() {
             let bound =
-                Bound { value: Value::Quantity(quantity), unit, varies: true, count: false, given: true, place: None };
+                Bound { value: Value::Quantity(quantity), unit, varies: true, count: false, given: false, place: None };
             inputs.push((name.to_string(), (bound, Origin::File("load combination".into()))));
         }
     }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::{Combination, Effect, ROOT, facts};
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::job::Job;
-use crate::sheet::{Context, Library, Must, Step, Verdict, Work, Worked, work};
+use crate::sheet::{Context, Library, Must, Origin, Step, Verdict, Work, Worked, work};
 
 #[derive(Debug)]
 pub struct GroupResult {
@@ -77,11 +77,11 @@ fn weight(verdict: &Verdict) -> f64 {
 }
 
 impl GroupResult {
-    /// The worked loads of posts, which no combination has a part in yet.
-    pub fn of_loads(no: usize, worked: Worked) -> GroupResult {
+    /// A sheet that no combination has a part in, for a first post.
+    pub fn without_loads(no: usize, post: usize, worked: Worked) -> GroupResult {
         let runs = vec![Run { effect: Effect::default(), worked }];
         let (limits, sheets) = govern(&runs);
-        GroupResult { no, posts: Vec::new(), runs, limits, sheets }
+        GroupResult { no, posts: vec![post], runs, limits, sheets }
     }
 
     pub fn ok(&self) -> bool {
@@ -126,25 +126,10 @@ pub fn work_group(
         runs.push(Run { effect, worked });
     }
     if !complaints.is_empty() {
-        return Err(forget_consequences(complaints));
+        return Err(complaints);
     }
     let (limits, sheets) = govern(&runs);
     Ok(GroupResult { no, posts: posts.to_vec(), runs, limits, sheets })
-}
-
-/// A cell that can not be read is also missing; only the first is said.
-fn forget_consequences(complaints: Complaints) -> Complaints {
-    let unread: Vec<String> = complaints
-        .iter()
-        .filter_map(|complaint| complaint.message.split_once(", ")?.1.split_once(':').map(|(name, _)| name.to_string()))
-        .collect();
-    let consequence = |complaint: &Complaint| {
-        unread.iter().any(|name| {
-            complaint.message.split('`').skip(1).step_by(2).any(|quoted| crate::grid::same_name(quoted, name))
-                && complaint.message.contains(" has no ")
-        })
-    };
-    complaints.into_iter().filter(|complaint| !consequence(complaint)).collect()
 }
 
 type Found = (Vec<Limit>, BTreeMap<String, SheetRun>);
@@ -165,20 +150,63 @@ fn govern(runs: &[Run]) -> Found {
     let mut sheets: BTreeMap<String, SheetRun> = BTreeMap::new();
     for (order, (path, name, first)) in reached.iter().enumerate() {
         // A size that is just as it has to be is the same in every combination.
-        let own = limits.iter().filter(|limit| limit.path == *path && (limit.verdict().varies || !limit.ok()));
-        let best = own.max_by(|a, b| weight(a.verdict()).total_cmp(&weight(b.verdict())).then(b.run().cmp(&a.run())));
-        // A sheet without limits is shown as the one above it used it.
-        let above = path.rsplit_once('/').and_then(|(above, _)| sheets.get(above)).map(|above| above.run);
-        let within = above.filter(|run| find(&runs[*run].worked, path).is_some());
-        let run = match best {
-            Some(limit) if limit.verdict().ratio.is_some() || !limit.ok() => limit.run(),
-            _ => within.unwrap_or(*first),
-        };
+        let own = heaviest(&limits, |other| other == path);
+        let above = path.rsplit_once('/').map(|(above, _)| above);
+        let above_run = above.and_then(|above| sheets.get(above)).map(|above| above.run);
+        // A sheet without limits is shown as the one that its values go to, or
+        // else as the one above used it.
+        let run = own.or_else(|| {
+            let above = above?;
+            let parent = find(&runs[*first].worked, above)?;
+            consumer(parent, above, name, &limits)
+        });
+        let there = |run: &usize| find(&runs[*run].worked, path).is_some();
+        let run = run.filter(there).or(above_run.filter(there)).unwrap_or(*first);
         let clash = reached.iter().any(|(other, known, _)| known == name && other != path);
         let name = if clash { path.split('/').skip(1).collect::<Vec<_>>().join(".") } else { name.clone() };
         sheets.insert(path.clone(), SheetRun { run, name, order });
     }
     (limits, sheets)
+}
+
+/// The run of the limit with the highest ratio among sheets of some paths.
+fn heaviest(limits: &[Limit], of: impl Fn(&str) -> bool) -> Option<usize> {
+    let own = limits.iter().filter(|limit| of(&limit.path) && (limit.verdict().varies || !limit.ok()));
+    let best = own.max_by(|a, b| weight(a.verdict()).total_cmp(&weight(b.verdict())).then(b.run().cmp(&a.run())))?;
+    (best.verdict().ratio.is_some() || !best.ok()).then(|| best.run())
+}
+
+/// The run of the heaviest sheet that the values of `name` go to, through the
+/// lines of the sheet that uses both.
+fn consumer(parent: &Worked, path: &str, name: &str, limits: &[Limit]) -> Option<usize> {
+    let mut touched: Vec<String> = Vec::new();
+    let mut paths: Vec<String> = Vec::new();
+    let is_touched = |touched: &[String], symbol: &str| {
+        symbol.strip_prefix(name).is_some_and(|rest| rest.starts_with('.'))
+            || touched.iter().any(|known| known == symbol)
+    };
+    for step in &parent.steps {
+        match step {
+            Step::Let { rule, taken } => {
+                let symbols = rule.cases[*taken].value.symbols();
+                if symbols.iter().any(|symbol| is_touched(&touched, symbol)) {
+                    touched.push(rule.name.clone());
+                }
+            }
+            Step::Use(inner) if inner.name != name => {
+                let takes = inner.given.iter().any(|given| match &given.origin {
+                    Origin::Symbol(symbol) => is_touched(&touched, symbol),
+                    Origin::Formula(expr) => expr.symbols().iter().any(|symbol| is_touched(&touched, symbol)),
+                    Origin::File(_) | Origin::Default => false,
+                });
+                if takes {
+                    paths.push(format!("{path}/{}", inner.name));
+                }
+            }
+            _ => {}
+        }
+    }
+    heaviest(limits, |limit| paths.iter().any(|path| limit == path || limit.starts_with(&format!("{path}/"))))
 }
 
 fn collect(

@@ -3,8 +3,10 @@
 
 mod combine;
 mod derive;
+mod each;
 mod facts;
 mod govern;
+mod schedule;
 mod tributary;
 
 use std::collections::BTreeMap;
@@ -13,8 +15,10 @@ use rayon::prelude::*;
 
 pub use combine::{Combination, Effect};
 pub use derive::derive_loads;
+pub use each::work_each;
 pub use facts::known_settings;
 pub use govern::{GroupResult, Limit, Run, SheetRun, find};
+pub use schedule::{Schedule, schedules, size};
 
 use crate::diag::{Checked, Complaints};
 use crate::job::{Job, Post};
@@ -25,6 +29,20 @@ pub const ROOT: &str = "post";
 
 /// The sheet that works out what a post carries, from a site and a roof.
 pub const LOADS: &str = "post-loads";
+
+/// The sheets that are taken to the shop and to the site, a page for each kind
+/// of base and of foundation.
+pub const SHOP: &str = "shop-sheet";
+pub const FIELD: &str = "field-sheet";
+
+/// What is worked apart from the load combinations.
+#[derive(Debug, Default)]
+pub struct Apart {
+    /// Where the job has a roof.
+    pub loads: Vec<GroupResult>,
+    pub shop: Vec<GroupResult>,
+    pub field: Vec<GroupResult>,
+}
 
 #[derive(Debug)]
 pub struct Results {
@@ -96,9 +114,25 @@ fn group(posts: &[Post]) -> (Vec<Vec<usize>>, Vec<usize>) {
     (groups, group_of)
 }
 
+/// A cell that can not be read is also missing; only the first is said.
+fn forget_consequences(complaints: Complaints) -> Complaints {
+    let unread: Vec<String> = complaints
+        .iter()
+        .filter_map(|complaint| complaint.message.split_once(", ")?.1.split_once(':').map(|(name, _)| name.to_string()))
+        .collect();
+    let consequence = |complaint: &Complaint| {
+        unread.iter().any(|name| {
+            complaint.message.split('`').skip(1).step_by(2).any(|quoted| crate::grid::same_name(quoted, name))
+                && complaint.message.contains(" has no ")
+        })
+    };
+    complaints.into_iter().filter(|complaint| !consequence(complaint)).collect()
+}
+
 /// Keeps the first complaint about a place: a cell that is wrong is wrong in
 /// every combination and in every sheet.
-fn once(complaints: &mut Complaints) {
+pub fn once(complaints: &mut Complaints) {
+    *complaints = forget_consequences(std::mem::take(complaints));
     let mut seen = std::collections::BTreeSet::new();
     complaints.retain(|complaint| {
         let place = complaint.place.as_ref().map(|place| (place.source.name.clone(), place.span.clone()));

@@ -31,6 +31,16 @@ pub struct Fact {
 }
 
 impl Fact {
+    /// As it was typed, with the unit of its column if it has none itself.
+    pub fn as_typed(&self) -> String {
+        match &self.unit {
+            Some(unit) if self.text.ends_with(|c: char| c.is_ascii_digit()) => {
+                format!("{} {}", self.text, unit.pretty())
+            }
+            _ => self.text.clone(),
+        }
+    }
+
     /// The value, and the unit to print it in.
     ///
     /// # Errors

@@ -1,7 +1,7 @@
 //! The figures that sheets can ask for: their inputs as sheets know them, and
 //! a worked value as a drawing takes it.
 
-use crate::drawing::{Drawing, FIGURES, Input, Values};
+use crate::drawing::{Drawing, FIGURES, Input, Values, figure};
 use crate::formula::{Kind, Value};
 use crate::quantity::Dim;
 use crate::sheet::FigureKind;
@@ -12,6 +12,7 @@ pub fn figure_kinds() -> Vec<FigureKind> {
         Input::Length => Kind::Quantity(Dim::LENGTH),
         Input::Force => Kind::Quantity(Dim::FORCE),
         Input::Moment => Kind::Quantity(Dim::of(1, 1)),
+        Input::Stress => Kind::Quantity(Dim::of(-2, 1)),
         Input::Angle => Kind::Quantity(Dim::ANGLE),
         Input::Number | Input::Count => Kind::NUMBER,
         Input::Choice(names) => Kind::Choice(names.iter().map(|name| name.to_string()).collect()),
@@ -27,13 +28,16 @@ pub fn figure_kinds() -> Vec<FigureKind> {
 
 /// A figure from worked values, in inches, pounds and degrees.
 pub(super) fn draw(name: &str, values: &[(String, Value)]) -> Option<Drawing> {
-    let figure = FIGURES.iter().find(|figure| figure.name == name)?;
+    let figure = figure(name)?;
     let mut known = Values::default();
     for (name, value) in values {
         match value {
-            Value::Quantity(quantity) if quantity.dim == Dim::ANGLE => known.number(name, quantity.value.to_degrees()),
-            Value::Quantity(quantity) => known.number(name, quantity.value),
-            Value::Text(text) => known.choice(name, text),
+            Value::Quantity(quantity) => {
+                let angle = quantity.dim == Dim::ANGLE;
+                let number = if angle { quantity.value.to_degrees() } else { quantity.value };
+                known.numbers.insert(name.clone(), number);
+            }
+            Value::Text(text) => drop(known.choices.insert(name.clone(), text.clone())),
             Value::Date(_) => {}
         }
     }

@@ -2,14 +2,15 @@
 //! loads and appendix.
 
 use super::model::{
-    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard,
-    LoadsRef, Package, ReactionRow, Report, Revision, Span, SummaryRow, TableSource, Verdict,
+    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, Package,
+    PagesRef, PlainSheet, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource, Verdict,
 };
-use super::worked::{Ledger, group, spans_text};
+use super::plain::plain;
+use super::worked::{Ledger, group, spans_text, title};
 use crate::diag::count;
 use crate::drawing::{PlanPost, plan};
-use crate::engine::{GroupResult, Limit, Results};
-use crate::job::{Fact, Job, Post, find_fact as find};
+use crate::engine::{Apart, GroupResult, Limit, Results, schedules, size};
+use crate::job::{Job, Post, find_fact as find};
 use crate::quantity::{Dim, number, number_fixed, read};
 
 /// The frame of the key plan on a letter page, in points.
@@ -19,7 +20,7 @@ const PLAN: [f64; 2] = [500.0, 560.0];
 /// first, then each group.
 pub fn build(
     job: &Job,
-    derived: &[GroupResult],
+    apart: &Apart,
     results: &Results,
     program: &str,
     digest: &str,
@@ -30,11 +31,18 @@ pub fn build(
     }
     loads_assumptions(job, &mut ledger);
     let mut pages: Vec<(String, Group)> = Vec::new();
-    for result in derived {
+    for result in &apart.loads {
         let worked = group(job, &[], result, 'L', Vec::new(), &mut ledger);
         pages.push((format!("/loads-{}.json", result.no), worked));
     }
-    let loads = pages.iter().map(|(file, group)| LoadsRef { marks: group.marks.clone(), file: file.clone() }).collect();
+    let loads =
+        pages.iter().map(|(file, worked)| PagesRef { title: worked.title.clone(), file: file.clone() }).collect();
+    let sheets = |groups: &[GroupResult], letter: char| -> Vec<PlainSheet> {
+        let sheet = |result: &GroupResult| {
+            plain(result, title(letter, result.no, &marks(job, result)), apart_facts(job, result, letter))
+        };
+        groups.iter().map(sheet).collect()
+    };
     for result in &results.groups {
         let facts = facts(&job.posts[result.posts[0]]);
         let worked = group(job, &results.combinations, result, 'B', facts, &mut ledger);
@@ -58,7 +66,7 @@ pub fn build(
             .enumerate()
             .map(|(at, post)| summary(post, results, results.group_of[at], &ledger))
             .collect(),
-        plan: key_plan(job, derived, results),
+        plan: key_plan(job, &apart.loads, results),
         assumptions: ledger
             .assumptions
             .iter()
@@ -70,6 +78,16 @@ pub fn build(
         combinations: combinations(results),
         groups: results.groups.iter().map(|group| group_ref(job, results, group)).collect(),
         loads,
+        schedules: schedules(job, apart)
+            .into_iter()
+            .map(|table| ScheduleTable {
+                title: table.title.into(),
+                header: table.header.into_iter().map(String::from).collect(),
+                rows: table.rows,
+            })
+            .collect(),
+        shop: sheets(&apart.shop, 'S'),
+        field: sheets(&apart.field, 'F'),
         inputs: job
             .files
             .iter()
@@ -159,23 +177,6 @@ fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
     }
 }
 
-/// A fact as it was typed, with the unit of its column if it has none itself.
-fn as_typed(fact: &Fact) -> String {
-    match &fact.unit {
-        Some(unit) if fact.text.ends_with(|c: char| c.is_ascii_digit()) => format!("{} {}", fact.text, unit.pretty()),
-        _ => fact.text.clone(),
-    }
-}
-
-fn size(post: &Post) -> String {
-    let side = |name: &str| find(&post.facts, name).map(as_typed);
-    match (side("width"), side("depth")) {
-        (Some(width), Some(depth)) if width == depth => format!("{width} square"),
-        (Some(width), Some(depth)) => format!("{width} × {depth}"),
-        (width, depth) => width.or(depth).unwrap_or_default(),
-    }
-}
-
 fn wood(post: &Post) -> String {
     let part = |name: &str| find(&post.facts, name).map_or(String::new(), |fact| fact.text.clone());
     format!("{} {}", part("species"), part("grade")).trim().to_string()
@@ -184,11 +185,23 @@ fn wood(post: &Post) -> String {
 fn facts(post: &Post) -> Vec<(String, String)> {
     let mut facts = vec![("size".to_string(), size(post)), ("wood".into(), wood(post))];
     if let Some(height) = find(&post.facts, "height") {
-        facts.push(("height".into(), as_typed(height)));
+        facts.push(("height".into(), height.as_typed()));
     }
     facts.push(("base".into(), post.base().to_string()));
     facts.retain(|(_, text)| !text.is_empty());
     facts
+}
+
+/// What a shop or field sheet is for.
+fn apart_facts(job: &Job, result: &GroupResult, letter: char) -> Vec<(String, String)> {
+    let post = &job.posts[result.posts[0]];
+    let entry = |name: &str| post.entries.get(name).map_or(String::new(), |entry| entry.name.clone());
+    let facts = match letter {
+        'S' => vec![("base", entry("bases")), ("post", size(post)), ("wood", wood(post))],
+        'F' => vec![("foundation", entry("foundations")), ("anchors", entry("anchors")), ("base", entry("bases"))],
+        _ => Vec::new(),
+    };
+    facts.into_iter().filter(|(_, text)| !text.is_empty()).map(|(name, text)| (name.to_string(), text)).collect()
 }
 
 fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
@@ -372,6 +385,7 @@ fn group_ref(job: &Job, results: &Results, group: &GroupResult) -> GroupRef {
     });
     GroupRef {
         no: group.no,
+        title: title('B', group.no, &marks(job, group)),
         marks: marks(job, group),
         file: format!("/group-{}.json", group.no),
         reactions: reactions.collect(),

@@ -4,8 +4,9 @@
 mod figure;
 mod front;
 mod model;
+mod plain;
 mod worked;
 
 pub use figure::figure_kinds;
 pub use front::build;
-pub use model::{Group, Package};
+pub use model::{Group, Package, PlainSheet};

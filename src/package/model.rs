@@ -41,8 +41,11 @@ pub struct Package {
     pub cases: Vec<Case>,
     pub combinations: Vec<Combination>,
     pub groups: Vec<GroupRef>,
-    /// Pages on which loads are worked out: their files.
-    pub loads: Vec<LoadsRef>,
+    /// Pages on which loads are worked out, and those for shop and site.
+    pub loads: Vec<PagesRef>,
+    pub schedules: Vec<ScheduleTable>,
+    pub shop: Vec<PlainSheet>,
+    pub field: Vec<PlainSheet>,
     pub inputs: Vec<InputFile>,
     pub reports: Vec<Report>,
     /// Rows of tables that were looked up, with where they come from.
@@ -144,6 +147,7 @@ pub struct Combination {
 #[derive(Debug, Serialize)]
 pub struct GroupRef {
     pub no: usize,
+    pub title: String,
     pub marks: Vec<String>,
     pub file: String,
     /// Nominal reactions, one row a load case, then every combination.
@@ -152,8 +156,8 @@ pub struct GroupRef {
 }
 
 #[derive(Debug, Serialize)]
-pub struct LoadsRef {
-    pub marks: Vec<String>,
+pub struct PagesRef {
+    pub title: String,
     pub file: String,
 }
 
@@ -217,12 +221,35 @@ pub struct Clause {
     pub lines: Vec<String>,
 }
 
+#[derive(Debug, Serialize)]
+pub struct ScheduleTable {
+    pub title: String,
+    pub header: Vec<String>,
+    pub rows: Vec<Vec<String>>,
+}
+
+/// A page for the shop or the site.
+#[derive(Debug, Serialize)]
+pub struct PlainSheet {
+    pub title: String,
+    pub facts: Vec<(String, String)>,
+    pub figures: Vec<(Vec<Span>, Drawing)>,
+    pub values: Vec<PlainValue>,
+    pub words: Vec<Vec<Span>>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct PlainValue {
+    pub say: Vec<Span>,
+    pub value: Printed,
+}
+
 /// The worked pages of one group of equal posts: `group-N.json`.
 #[derive(Debug, Serialize)]
 pub struct Group {
     pub no: usize,
-    /// These are the loads of the posts, not their limits.
-    pub loads: bool,
+    /// `Group 2: posts A1, A3`, `Shop sheet: posts …`.
+    pub title: String,
     pub marks: Vec<String>,
     pub demo: bool,
     /// Facts in words: size, wood, base.

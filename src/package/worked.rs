@@ -119,14 +119,30 @@ pub fn group(
     pages.root(&result.runs[run].worked, run);
     let sections = pages.sections;
     let posts = result.posts.iter().map(|post| &job.posts[*post]);
+    let marks: Vec<String> = posts.clone().map(|post| post.mark.clone()).collect();
     Group {
         no: result.no,
-        loads: letter == 'L',
-        marks: posts.clone().map(|post| post.mark.clone()).collect(),
+        title: title(letter, result.no, &marks),
+        marks,
         demo: posts.clone().any(|post| post.demo),
         facts,
         verdict: result.ok(),
         sections,
+    }
+}
+
+pub(super) fn title(letter: char, no: usize, marks: &[String]) -> String {
+    let shown = if marks.len() <= 6 {
+        marks.join(", ")
+    } else {
+        format!("{} and {} more", marks[..4].join(", "), marks.len() - 4)
+    };
+    let posts = if marks.len() == 1 { "post" } else { "posts" };
+    match letter {
+        'L' => format!("Loads on {posts} {shown}"),
+        'S' => format!("Shop sheet for {posts} {shown}"),
+        'F' => format!("Field sheet for {posts} {shown}"),
+        _ => format!("Group {no}: {posts} {shown}"),
     }
 }
 
@@ -849,7 +865,7 @@ fn needed(worked: &Worked) -> BTreeSet<String> {
     needed
 }
 
-fn join(value: &Printed) -> String {
+pub(super) fn join(value: &Printed) -> String {
     if value.unit.is_empty() { value.number.clone() } else { format!("{} {}", value.number, value.unit) }
 }
 
@@ -927,7 +943,7 @@ fn candidate(arg: &Expr, whole: &Expr, sheet: &Sheet, worked: &Worked, result: &
 }
 
 /// What a line is, with symbols between backticks.
-fn said(text: &str) -> Vec<Span> {
+pub(super) fn said(text: &str) -> Vec<Span> {
     let parts = text.split('`').enumerate().filter(|(_, part)| !part.is_empty());
     parts.map(|(at, part)| if at % 2 == 1 { Span::Math(symbol(part)) } else { Span::Text(part.into()) }).collect()
 }

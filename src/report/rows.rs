@@ -1,6 +1,6 @@
 //! Rows for a spreadsheet.
 
-use crate::engine::Results;
+use crate::engine::{Results, Schedule};
 use crate::formula::Value;
 use crate::grid::Grid;
 use crate::job::Job;
@@ -45,6 +45,17 @@ pub fn check_csv(job: &Job, results: &Results) -> String {
                 if limit.ok() { "met" } else { "not met" }.into(),
             ]);
         }
+    }
+    write(&rows)
+}
+
+/// The schedules one under the other, each row begun with its table's title.
+pub fn schedules_csv(schedules: &[Schedule]) -> String {
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for table in schedules {
+        let line = |cells: Vec<String>| std::iter::once(table.title.to_string()).chain(cells).collect();
+        rows.push(line(table.header.iter().map(|name| name.to_string()).collect()));
+        rows.extend(table.rows.iter().cloned().map(line));
     }
     write(&rows)
 }
@@ -111,7 +122,7 @@ fn collect<'a>(worked: &'a Worked, prefix: &str, found: &mut Vec<(String, &'a Bo
 }
 
 fn write(rows: &[Vec<String>]) -> String {
-    let mut writer = csv::Writer::from_writer(Vec::new());
+    let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
     for row in rows {
         // Writing to memory does not fail.
         let _ = writer.write_record(row);

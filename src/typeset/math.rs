@@ -195,7 +195,7 @@ fn binary(op: BinOp, left: &Expr, right: &Expr, style: &Style) -> Piece {
             let starts_with_number = |piece: &Piece| piece.src.starts_with('"');
             let (a, b) = (a.within(least_left), b.within(least_right));
             // Two signs side by side do not read: 6 − (−1.5).
-            let negative = b.precedence == PREFIX_PRECEDENCE || b.src.starts_with("\"−");
+            let negative = b.src.starts_with('-') || b.src.starts_with("\"−");
             let b = if negative && !op.is_condition() { b.within(ATOM) } else { b };
             // Words side by side would read as a phrase.
             let word = |piece: &Piece| piece.src.starts_with("upright(");

@@ -1,0 +1,135 @@
+//! Anchors in a pier or a pad from above, and the concrete that they would pull
+//! out.
+
+use super::Drawing;
+use super::dimension::{Side, chains, note};
+use super::measure::{HAIR, length, size};
+use super::view::{HEAVY, MEDIUM, Point, THIN, View, fit};
+
+/// In inches; x to the right, y up.
+#[derive(Clone, Copy, Debug)]
+pub struct AnchorPlan {
+    /// Of a round pier, whose straight edges are those reckoned with; zero for
+    /// one that has straight edges.
+    pub diameter: f64,
+    /// From the outermost anchors to the edges at the left and right, below and
+    /// above.
+    pub c_x1: f64,
+    pub c_x2: f64,
+    pub c_y1: f64,
+    pub c_y2: f64,
+    pub n_x: usize,
+    pub n_y: usize,
+    /// From one anchor to the next.
+    pub s_x: f64,
+    pub s_y: f64,
+    pub anchor_d: f64,
+    pub plate_x: f64,
+    pub plate_y: f64,
+    /// How far the concrete that comes out spreads beyond the outermost anchors,
+    /// where no edge is nearer.
+    pub reach: f64,
+}
+
+impl AnchorPlan {
+    /// From the first anchor to the last, each way.
+    fn group(&self) -> Point {
+        [self.n_x.saturating_sub(1) as f64 * self.s_x, self.n_y.saturating_sub(1) as f64 * self.s_y]
+    }
+
+    /// Left, bottom, right and top of the concrete that comes out, from the
+    /// anchor that is lowest at the left.
+    pub fn breakout(&self) -> [f64; 4] {
+        let [x, y] = self.group();
+        let near = |edge: f64| edge.min(self.reach);
+        [-near(self.c_x1), -near(self.c_y1), x + near(self.c_x2), y + near(self.c_y2)]
+    }
+}
+
+/// Lays the plan out in a frame of so many points.
+pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64) -> Drawing {
+    let [x, y] = it.group();
+    let (low, high) = ([-it.c_x1, -it.c_y1], [x + it.c_x2, y + it.c_y2]);
+    let middle = [x / 2.0, y / 2.0];
+    let centre = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0];
+    let breakout = it.breakout();
+    let draw = |scale: f64| {
+        let mut view = View::new(scale);
+        if it.diameter > HAIR {
+            view.circle(centre, it.diameter / 2.0, HEAVY);
+            view.rect(low, high, THIN);
+        } else {
+            view.rect(low, high, HEAVY);
+        }
+        view.rect(
+            [middle[0] - it.plate_x / 2.0, middle[1] - it.plate_y / 2.0],
+            [middle[0] + it.plate_x / 2.0, middle[1] + it.plate_y / 2.0],
+            MEDIUM,
+        );
+        if it.reach > HAIR {
+            view.dashed_rect([breakout[0], breakout[1]], [breakout[2], breakout[3]]);
+        }
+        let rows = |count: usize, pitch: f64| (0..count).map(move |at| at as f64 * pitch);
+        for at in rows(it.n_x, it.s_x).flat_map(|x| rows(it.n_y, it.s_y).map(move |y| [x, y])) {
+            view.circle(at, it.anchor_d / 2.0, MEDIUM);
+            view.dot(at, 1.0);
+        }
+        let mut across = vec![([low[0], low[1]], ""), ([high[0], low[1]], "")];
+        across.extend(rows(it.n_x, it.s_x).map(|x| ([x, low[1]], "")));
+        let mut up = vec![([low[0], low[1]], ""), ([low[0], high[1]], "")];
+        up.extend(rows(it.n_y, it.s_y).map(|y| ([low[0], y], "")));
+        let name = if it.diameter > HAIR { "square" } else { "" };
+        let all_across = vec![(low, name), ([high[0], low[1]], "")];
+        let all_up = vec![(low, name), ([low[0], high[1]], "")];
+        chains(&mut view, Side::Bottom, &[across, all_across]);
+        chains(&mut view, Side::Left, &[up, all_up]);
+        if it.diameter > HAIR {
+            let ends = [-0.5, 0.5].map(|way| ([centre[0] + way * it.diameter, centre[1]], "round pier"));
+            chains(&mut view, Side::Top, &[ends.to_vec()]);
+        }
+        let anchors = format!("{} anchors {}", it.n_x * it.n_y, size(it.anchor_d));
+        note(&mut view, [x, y], 35.0, &[&anchors]);
+        let plate = format!("{} × {}", size(it.plate_x), size(it.plate_y));
+        note(&mut view, [middle[0] + it.plate_x / 2.0, middle[1]], 0.0, &["plate", &plate]);
+        if it.reach > HAIR {
+            let area = format!("{} × {}", length(breakout[2] - breakout[0]), length(breakout[3] - breakout[1]));
+            note(&mut view, [breakout[2], breakout[1]], -20.0, &["breakout", &area]);
+        }
+        axes(&mut view);
+        view.settle()
+    };
+    let outline = if it.diameter > HAIR {
+        format!("a round pier {} across", length(it.diameter))
+    } else {
+        format!("concrete {} by {}", length(high[0] - low[0]), length(high[1] - low[1]))
+    };
+    let alt = format!(
+        "Plan of {outline} with {} by {} anchors {}, {} and {} apart; edges {} and {} away along x, {} and {} along y.",
+        it.n_x,
+        it.n_y,
+        size(it.anchor_d),
+        length(it.s_x),
+        length(it.s_y),
+        length(it.c_x1),
+        length(it.c_x2),
+        length(it.c_y1),
+        length(it.c_y2),
+    );
+    let area = [breakout[2] - breakout[0], breakout[3] - breakout[1]].map(length);
+    let alt = match it.reach > HAIR {
+        true => format!("{alt} The concrete that would break out is {} by {}.", area[0], area[1]),
+        false => alt,
+    };
+    fit([width, height], &alt, &[&draw])
+}
+
+/// Which way x and y go, at the upper right.
+fn axes(view: &mut View) {
+    let [_, top, right, _] = view.extent();
+    let corner = [right + 14.0, top + 26.0];
+    for (tip, name, toward) in [([20.0, 0.0], "x", 0.0), ([0.0, -20.0], "y", 90.0)] {
+        let tip = [corner[0] + tip[0], corner[1] + tip[1]];
+        view.arrow(corner, tip, MEDIUM);
+        super::dimension::caption(view, tip, toward, &[name]);
+    }
+}

@@ -1,0 +1,207 @@
+//! Dimension lines in chains, and notes with leaders.
+
+use super::measure::{HAIR, length};
+use super::text_width;
+use super::view::{LINE, Label, MEDIUM, Point, Spot, TEXT, THIN, View};
+
+/// The side of a view on which a chain of dimensions stands.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Side {
+    Left,
+    Right,
+    Top,
+    Bottom,
+}
+
+const TICK: f64 = 2.5;
+/// From the thing to the nearest dimension line, and from one to the next.
+const GAP: f64 = 14.0;
+
+/// A point of the thing, and what is between it and the next one to the right
+/// or above.
+pub(super) type Station = (Point, &'static str);
+
+/// Rows of dimensions, the first next to what is drawn so far. A row measures
+/// from station to station along the side.
+pub(super) fn chains(view: &mut View, side: Side, rows: &[Vec<Station>]) {
+    let axis = usize::from(matches!(side, Side::Left | Side::Right));
+    let extent = view.extent();
+    let (start, out) = match side {
+        Side::Left => (extent[0], -1.0),
+        Side::Right => (extent[2], 1.0),
+        Side::Top => (extent[1], -1.0),
+        Side::Bottom => (extent[3], 1.0),
+    };
+    let mut edge = start + out * GAP;
+    for row in rows {
+        let mut stations = row.clone();
+        stations.sort_by(|(a, _), (b, _)| a[axis].total_cmp(&b[axis]));
+        stations.dedup_by(|(a, name), (b, kept)| {
+            let one = (a[axis] - b[axis]).abs() < HAIR;
+            if one {
+                *kept = *name;
+            }
+            one
+        });
+        let pieces: Vec<Piece> = stations
+            .windows(2)
+            .map(|ends| {
+                let [(from, name), (to, _)] = [ends[0], ends[1]];
+                let text = format!("{name} {}", length(to[axis] - from[axis])).trim_start().to_string();
+                Piece { text, ends: [from, to].map(|end| view.paper(end)[axis]) }
+            })
+            .collect();
+        let (Some(first), Some(last)) = (pieces.first(), pieces.last()) else { continue };
+        view.stroke(on(axis, first.ends[0], edge), on(axis, last.ends[1], edge), THIN, false);
+        for (station, _) in &stations {
+            tick(view, view.paper(*station), axis, edge, out);
+        }
+        let last = pieces.len() - 1;
+        let mut room: f64 = 0.0;
+        for (at, piece) in pieces.iter().enumerate() {
+            room = room.max(if axis == 1 {
+                piece.wide() + 4.0
+            } else if piece.fits() {
+                0.0
+            } else {
+                TEXT + 4.0
+            });
+            let spots = if axis == 1 {
+                piece.spots_beside(edge, out)
+            } else {
+                piece.spots_above(edge, out, [at == 0, at == last])
+            };
+            view.label(Label { lines: vec![piece.text.clone()], spots });
+        }
+        edge += out * (room + GAP);
+    }
+}
+
+/// What one dimension says, and between which ends on paper along its chain.
+struct Piece {
+    text: String,
+    ends: [f64; 2],
+}
+
+impl Piece {
+    fn wide(&self) -> f64 {
+        text_width(&self.text, TEXT, false)
+    }
+
+    fn middle(&self) -> f64 {
+        (self.ends[0] + self.ends[1]) / 2.0
+    }
+
+    fn fits(&self) -> bool {
+        self.wide() + 3.0 <= (self.ends[1] - self.ends[0]).abs()
+    }
+
+    /// Places beside an upright line, away from the thing; farther along the
+    /// line with a leader, if the neighbours need the room.
+    fn spots_beside(&self, edge: f64, out: f64) -> Vec<Spot> {
+        let anchor = if out < 0.0 { "end" } else { "start" };
+        let mut spots = vec![Spot { at: [edge + 4.0 * out, self.middle()], anchor, leader: vec![], cost: 0.0 }];
+        for step in 1..=24 {
+            for way in [-1.0, 1.0] {
+                for far in [10.0, 18.0, 40.0] {
+                    let at = [edge + far * out, self.middle() + 4.0 * way * f64::from(step)];
+                    let leader = vec![[edge, self.middle()], [at[0] - 2.0 * out, at[1]]];
+                    spots.push(Spot { at, anchor, leader, cost: 8.0 + 3.0 * f64::from(step) + far });
+                }
+            }
+        }
+        spots
+    }
+
+    /// Places over a level line, else beyond an end that is free, else off the
+    /// line with a leader.
+    fn spots_above(&self, edge: f64, out: f64, free: [bool; 2]) -> Vec<Spot> {
+        let over = edge - 0.55 * TEXT - 1.0;
+        let middle = self.middle();
+        let spot = |at, anchor, leader, cost| Spot { at, anchor, leader, cost };
+        let mut spots = vec![spot([middle, over], "middle", vec![], if self.fits() { 0.0 } else { 150.0 })];
+        let (low, high) = (self.ends[0].min(self.ends[1]), self.ends[0].max(self.ends[1]));
+        if free[0] {
+            spots.push(spot([low - 6.0, edge], "end", vec![[low, edge], [low - 5.0, edge]], 5.0));
+        }
+        if free[1] {
+            spots.push(spot([high + 6.0, edge], "start", vec![[high, edge], [high + 5.0, edge]], 5.0));
+        }
+        for step in 0..16 {
+            for way in [-1.0, 1.0] {
+                for away in [out, -out] {
+                    for level in [1.1, 2.0, 3.0] {
+                        let at = [middle + 5.0 * way * f64::from(step), edge + away * level * TEXT];
+                        let leader = vec![[middle, edge], [at[0], at[1] - away * 0.6 * TEXT]];
+                        let cost = 10.0 + 3.0 * f64::from(step) + 8.0 * level + if away == out { 0.0 } else { 4.0 };
+                        spots.push(spot(at, "middle", leader, cost));
+                    }
+                }
+            }
+        }
+        spots
+    }
+}
+
+/// An extension line from a point of the thing to just beyond the dimension
+/// line, and the slash where they cross.
+fn tick(view: &mut View, from: Point, axis: usize, edge: f64, out: f64) {
+    let (along, across) = (from[axis], from[1 - axis]);
+    view.stroke(on(axis, along, across + 2.0 * out), on(axis, along, edge + 3.0 * out), THIN, false);
+    let [x, y] = on(axis, along, edge);
+    view.stroke([x - TICK, y + TICK], [x + TICK, y - TICK], MEDIUM, false);
+}
+
+/// A point so far along an axis and so far across it.
+fn on(axis: usize, along: f64, across: f64) -> Point {
+    if axis == 0 { [along, across] } else { [across, along] }
+}
+
+/// A text with a line to the point it speaks of, if it can in the direction
+/// given: degrees from the right, upwards.
+pub(super) fn note(view: &mut View, target: Point, toward: f64, lines: &[&str]) {
+    let target = view.paper(target);
+    let mut spots = Vec::new();
+    for far in 0..14 {
+        for turn in 0..=11 {
+            for way in [-1.0, 1.0] {
+                let far = 14.0 + 9.0 * f64::from(far);
+                let turned = 15.0 * f64::from(turn) * way;
+                let (sine, cosine) = libm::sincos((toward + turned).to_radians());
+                let knee = [target[0] + far * cosine, target[1] - far * sine];
+                let (anchor, out) = if cosine < -0.01 { ("end", -1.0) } else { ("start", 1.0) };
+                let end = [knee[0] + 5.0 * out, knee[1]];
+                let cost = 0.5 * far + 0.12 * turned.abs();
+                spots.push(Spot { at: [end[0] + 2.0 * out, end[1]], anchor, leader: vec![target, knee, end], cost });
+            }
+        }
+    }
+    view.label(Label { lines: lines.iter().map(ToString::to_string).collect(), spots });
+}
+
+/// A text next to a point of paper, without a line to it unless it has to go far.
+pub(super) fn caption(view: &mut View, target: Point, toward: f64, lines: &[&str]) {
+    let mut spots = Vec::new();
+    for far in 0..14 {
+        for turn in 0..=11 {
+            for way in [-1.0, 1.0] {
+                let far = 5.0 + 7.0 * f64::from(far);
+                let turned = 15.0 * f64::from(turn) * way;
+                let (sine, cosine) = libm::sincos((toward + turned).to_radians());
+                let anchor = match cosine {
+                    c if c < -0.3 => "end",
+                    c if c > 0.3 => "start",
+                    _ => "middle",
+                };
+                let up = if sine > 0.3 { LINE * (lines.len() as f64 - 1.0) } else { 0.0 };
+                let at = [target[0] + far * cosine, target[1] - (far + 4.0) * sine - up];
+                // The leader stops at the text's edge, under or over it.
+                let edge = if anchor == "middle" { at[1] + 0.6 * TEXT * sine.signum() } else { at[1] };
+                let leader = if far > 20.0 { vec![target, [at[0], edge]] } else { vec![] };
+                let cost = 2.0 * far + 0.2 * turned.abs();
+                spots.push(Spot { at, anchor, leader, cost });
+            }
+        }
+    }
+    view.label(Label { lines: lines.iter().map(ToString::to_string).collect(), spots });
+}

@@ -1,0 +1,109 @@
+//! A braced post cut free: what pushes on it where, and the moment along it.
+
+use super::Drawing;
+use super::dimension::{Side, Station, caption, chains};
+use super::measure::{HAIR, length, pounds, whole};
+use super::view::{HEAVY, MEDIUM, THIN, View, fit};
+
+/// In inches, pounds and inch-pounds; positive as the arrows of the drawing go.
+#[derive(Clone, Copy, Debug)]
+pub struct FreeBody {
+    /// From the hinge at the base to that at the top.
+    pub height: f64,
+    /// From the top down to the foot of the brace; zero without one.
+    pub brace: f64,
+    /// Down on the top, and up at the base.
+    pub axial: f64,
+    /// To the left at the base.
+    pub base: f64,
+    /// To the right at the foot of the brace.
+    pub brace_force: f64,
+    /// To the left at the top.
+    pub top: f64,
+    /// At the foot of the brace.
+    pub moment: f64,
+}
+
+/// Lays the post out in a frame of so many points.
+pub fn free_body(it: &FreeBody, width: f64, height: f64) -> Drawing {
+    let foot = it.height - it.brace;
+    let braced = it.brace > HAIR;
+    let draw = |scale: f64| {
+        let mut view = View::new(scale);
+        let (base, knee, top) = ([0.0, 0.0], [0.0, foot], [0.0, it.height]);
+        view.line(base, top, 2.0 * HEAVY);
+        for hinge in [base, top] {
+            let half = 2.2 / scale;
+            view.circle(hinge, half, MEDIUM);
+        }
+        let paper = |view: &View, at, aside: f64, down: f64| {
+            let [x, y]: [f64; 2] = view.paper(at);
+            [x + aside, y + down]
+        };
+        const LONG: f64 = 34.0;
+        const OFF: f64 = 5.0;
+        // Each force: where, its tail from there on paper, its size.
+        let mut forces = vec![
+            (top, [0.0, -1.0], it.axial, 90.0),
+            (base, [0.0, 1.0], it.axial, 270.0),
+            (base, [1.0, 0.0], it.base, 0.0),
+            (top, [1.0, 0.0], it.top, 0.0),
+        ];
+        if braced {
+            forces.push((knee, [-1.0, 0.0], it.brace_force, 180.0));
+        }
+        for (at, [x, y], force, toward) in forces {
+            if force == 0.0 {
+                continue;
+            }
+            let (far, near) =
+                (paper(&view, at, x * (LONG + OFF), y * (LONG + OFF)), paper(&view, at, x * OFF, y * OFF));
+            // A force the other way has its head at the other end.
+            let (tail, tip) = if force > 0.0 { (far, near) } else { (near, far) };
+            view.arrow(tail, tip, HEAVY);
+            caption(&mut view, far, toward, &[&pounds(force.abs())]);
+        }
+        let levels: Vec<Station> = match braced {
+            // The line to the foot of the brace starts beyond its arrow.
+            true => vec![(base, ""), ([-(LONG + 2.0 * OFF) / scale, foot], "brace"), (top, "")],
+            false => vec![],
+        };
+        chains(&mut view, Side::Left, &[levels, vec![(base, "height"), (top, "")]]);
+        if braced && it.moment != 0.0 {
+            moment(&mut view, it, foot);
+        }
+        view.settle()
+    };
+    let mut alt = format!(
+        "Post cut free, {} high, with {} along it and {} across at the base.",
+        length(it.height),
+        pounds(it.axial),
+        pounds(it.base)
+    );
+    if braced {
+        alt += &format!(
+            " {} below the top the brace pushes with {}; the top holds {}. The moment there is {} lbf ft.",
+            length(it.brace),
+            pounds(it.brace_force),
+            pounds(it.top),
+            whole(it.moment / 12.0)
+        );
+    }
+    fit([width, height], &alt, &[&draw])
+}
+
+/// The moment along the post, beside it: straight to the foot of the brace, and
+/// back to nothing at the top.
+fn moment(view: &mut View, it: &FreeBody, foot: f64) {
+    const WIDE: f64 = 40.0;
+    let [_, _, right, _] = view.extent();
+    let axis = right + 14.0;
+    let level = |view: &View, y: f64| view.paper([0.0, y])[1];
+    let [base, knee, top] = [0.0, foot, it.height].map(|y| level(view, y));
+    let peak = [axis + WIDE, knee];
+    view.stroke([axis, base], [axis, top], MEDIUM, false);
+    view.stroke([axis, base], peak, MEDIUM, false);
+    view.stroke(peak, [axis, top], MEDIUM, false);
+    view.stroke([axis, knee], peak, THIN, false);
+    caption(view, peak, 0.0, &["moment", &format!("{} lbf ft", whole(it.moment / 12.0))]);
+}

@@ -1,0 +1,110 @@
+//! A group of pins in the end of a post, and the force that it takes.
+
+use super::Drawing;
+use super::dimension::{Side, caption, chains};
+use super::hatch::break_line;
+use super::measure::{degrees, length, pounds, size};
+use super::view::{HEAVY, Point, THIN, View, fit};
+
+/// In inches and pounds.
+#[derive(Clone, Copy, Debug)]
+pub struct PinGroup {
+    /// Width of the post in the plane of the forces.
+    pub d: f64,
+    pub pin_d: f64,
+    /// In a row along the grain.
+    pub n: usize,
+    pub rows: usize,
+    /// End grain to the nearest pins.
+    pub end: f64,
+    pub spacing: f64,
+    pub row_spacing: f64,
+    /// Along the grain, away from the end.
+    pub uplift: f64,
+    /// Across the grain.
+    pub shear: f64,
+}
+
+impl PinGroup {
+    pub fn resultant(&self) -> f64 {
+        libm::hypot(self.uplift, self.shear)
+    }
+
+    /// To the grain, in degrees.
+    pub fn angle(&self) -> f64 {
+        libm::atan2(self.shear.abs(), self.uplift.abs()).to_degrees()
+    }
+}
+
+/// Lays the group out in a frame of so many points.
+pub fn pin_group(it: &PinGroup, width: f64, height: f64) -> Drawing {
+    let last = it.end + it.n.saturating_sub(1) as f64 * it.spacing;
+    let (half, top) = (it.d / 2.0, last + 0.7 * it.d);
+    let across = |row: usize| (row as f64 - (it.rows as f64 - 1.0) / 2.0) * it.row_spacing;
+    let up = |at: usize| it.end + at as f64 * it.spacing;
+    let force = it.resultant();
+    let draw = |scale: f64| {
+        let mut view = View::new(scale);
+        for x in [-half, half] {
+            view.line([x, 0.0], [x, top], HEAVY);
+        }
+        view.line([-half, 0.0], [half, 0.0], HEAVY);
+        break_line(&mut view, -half, half, top);
+        for (row, at) in (0..it.rows).flat_map(|row| (0..it.n).map(move |at| (row, at))) {
+            view.circle([across(row), up(at)], it.pin_d / 2.0, HEAVY);
+        }
+        let mut along = vec![([-half, 0.0], "end")];
+        along.extend((0..it.n).map(|at| ([across(0), up(at)], "")));
+        let mut sideways = vec![([-half, 0.0], "edge"), ([half, 0.0], "")];
+        sideways
+            .extend((0..it.rows).map(|row| ([across(row), it.end], if row + 1 < it.rows { "row" } else { "edge" })));
+        chains(&mut view, Side::Left, &[along]);
+        chains(&mut view, Side::Bottom, &[sideways, vec![([-half, 0.0], "post"), ([half, 0.0], "")]]);
+        if force > 0.0 {
+            forces(&mut view, it, [0.0, (it.end + last) / 2.0]);
+        }
+        view.settle()
+    };
+    let alt = format!(
+        "Group of {} pins {} in a post {} wide: {} in a row and {} across, end distance {}, spacing {}, rows {} apart. \
+         {} of uplift and {} of shear make {} at {} to the grain.",
+        it.n * it.rows,
+        size(it.pin_d),
+        length(it.d),
+        it.n,
+        it.rows,
+        length(it.end),
+        length(it.spacing),
+        length(it.row_spacing),
+        pounds(it.uplift),
+        pounds(it.shear),
+        pounds(force),
+        degrees(it.angle()),
+    );
+    fit([width, height], &alt, &[&draw])
+}
+
+/// Uplift and shear as the sides of a triangle, the resultant from the middle of
+/// the group; long enough for the smaller one to be seen.
+fn forces(view: &mut View, it: &PinGroup, middle: Point) {
+    const LONG: f64 = 62.0;
+    let start = view.paper(middle);
+    let part = |force: f64| LONG * force / it.resultant();
+    let corner = [start[0], start[1] - part(it.uplift)];
+    let tip = [start[0] + part(it.shear), corner[1]];
+    view.dot(middle, 1.6);
+    view.arrow(start, tip, HEAVY);
+    let resultant = format!("resultant {}", pounds(it.resultant()));
+    let angle = format!("at {} to the grain", degrees(it.angle()));
+    let (uplift, shear) = (it.uplift != 0.0, it.shear != 0.0);
+    if uplift && shear {
+        view.stroke(start, corner, THIN, true);
+        view.stroke(corner, tip, THIN, true);
+        let half_way = |from: Point, to: Point| [(from[0] + to[0]) / 2.0, (from[1] + to[1]) / 2.0];
+        // On the side that the resultant leaves free.
+        let free = if it.shear > 0.0 { 180.0 } else { 0.0 };
+        caption(view, half_way(start, corner), free, &[&format!("uplift {}", pounds(it.uplift.abs()))]);
+        caption(view, half_way(corner, tip), 90.0, &[&format!("shear {}", pounds(it.shear.abs()))]);
+    }
+    caption(view, tip, 0.0, &[&resultant, &angle]);
+}

@@ -1,0 +1,337 @@
+//! The foot of a post for the shop: the face with its holes, the side along the
+//! blade or the plates, and the end grain.
+
+use super::Drawing;
+use super::dimension::{Side, Station, caption, chains, note};
+use super::hatch::{break_line, end_grain};
+use super::measure::{HAIR, length, size};
+use super::view::{HEAVY, MEDIUM, Point, THIN, View, fit, row, stack};
+
+/// All in inches. Along the pins or screws is `b`, in the plane of the blade or
+/// the plates is `d`.
+#[derive(Clone, Debug)]
+pub struct PostFoot {
+    pub b: f64,
+    pub d: f64,
+    pub fixing: Fixing,
+    /// In a row along the grain.
+    pub n: usize,
+    pub rows: usize,
+    /// End grain to the nearest row across.
+    pub end: f64,
+    pub spacing: f64,
+    pub row_spacing: f64,
+    pub seat_b: f64,
+    pub seat_d: f64,
+    pub seat_t: f64,
+    /// End grain above what the base stands on.
+    pub standoff: f64,
+    pub foot_b: f64,
+    pub foot_d: f64,
+    pub foot_t: f64,
+    /// Width along `d` of what stands between the plates, or its diameter.
+    pub leg: f64,
+    /// Its thickness along `b`; of a round one its diameter again.
+    pub leg_t: f64,
+    /// Anchors from the middle; zero is one on the middle line.
+    pub anchor_b: f64,
+    pub anchor_d: f64,
+}
+
+#[derive(Clone, Debug)]
+pub enum Fixing {
+    /// A blade in a slot, held by pins driven from one face and plugged.
+    Blade {
+        slot: f64,
+        slot_depth: f64,
+        pin_d: f64,
+        pin_length: f64,
+        /// Depth of the holes from the face they are bored in.
+        bore: f64,
+        blade_t: f64,
+        blade_w: f64,
+        blade_h: f64,
+    },
+    /// A plate on each of two faces, held by screws.
+    Plates { plate_t: f64, plate_w: f64, plate_h: f64, screw_d: f64, screw_length: f64 },
+}
+
+impl PostFoot {
+    /// Holes on the face: across from the middle, up from the end grain.
+    pub fn holes(&self) -> Vec<Point> {
+        let rows = (0..self.rows).map(|row| (row as f64 - (self.rows as f64 - 1.0) / 2.0) * self.row_spacing);
+        rows.flat_map(|x| (0..self.n).map(move |at| [x, self.end + at as f64 * self.spacing])).collect()
+    }
+
+    /// Where the drawing breaks the post off: above all that is in it.
+    fn top(&self) -> f64 {
+        let inside = match self.fixing {
+            Fixing::Blade { slot_depth, blade_h, .. } => slot_depth.max(blade_h),
+            Fixing::Plates { plate_h, .. } => plate_h,
+        };
+        self.holes().iter().fold(inside, |top, hole| top.max(hole[1] + self.hole_d())) + 0.2 * self.d
+    }
+
+    fn hole_d(&self) -> f64 {
+        match self.fixing {
+            Fixing::Blade { pin_d, .. } => pin_d,
+            Fixing::Plates { screw_d, .. } => screw_d,
+        }
+    }
+
+    /// Post, seat, standoff and foot plate as they look from a side, with what
+    /// each is wide on that side.
+    fn elevation(&self, view: &mut View, [post, seat, leg, foot, anchor]: [f64; 5]) {
+        let top = self.top();
+        view.line([-post / 2.0, 0.0], [-post / 2.0, top], HEAVY);
+        view.line([post / 2.0, 0.0], [post / 2.0, top], HEAVY);
+        view.line([-post / 2.0, 0.0], [post / 2.0, 0.0], HEAVY);
+        break_line(view, -post / 2.0, post / 2.0, top);
+        let ground = -self.standoff;
+        if self.seat_t > HAIR {
+            view.rect([-seat / 2.0, -self.seat_t], [seat / 2.0, 0.0], MEDIUM);
+        }
+        if self.leg_height() > HAIR {
+            view.rect([-leg / 2.0, ground + self.foot_t], [leg / 2.0, -self.seat_t], MEDIUM);
+        }
+        if self.foot_t > HAIR {
+            view.rect([-foot / 2.0, ground], [foot / 2.0, ground + self.foot_t], MEDIUM);
+        }
+        let concrete = foot / 2.0 + 10.0 / view.scale;
+        view.line([-concrete, ground], [concrete, ground], HEAVY);
+        for x in anchors(anchor) {
+            let [x, y] = view.paper([x, ground]);
+            view.stroke([x, y - self.foot_t * view.scale - 7.0], [x, y + 9.0], MEDIUM, true);
+        }
+    }
+
+    fn leg_height(&self) -> f64 {
+        self.standoff - self.seat_t - self.foot_t
+    }
+
+    /// The face on which the holes are set out.
+    fn face(&self, scale: f64) -> View {
+        let mut view = View::new(scale);
+        let (half, top, holes) = (self.d / 2.0, self.top(), self.holes());
+        self.elevation(&mut view, [self.d, self.seat_d, self.leg, self.foot_d, self.anchor_d]);
+        match self.fixing {
+            Fixing::Blade { slot_depth, blade_w, blade_h, .. } => {
+                view.dashed([-half, slot_depth], [half, slot_depth]);
+                view.dashed_rect([-blade_w / 2.0, 0.0], [blade_w / 2.0, blade_h]);
+            }
+            Fixing::Plates { plate_w, plate_h, .. } => {
+                view.rect([-plate_w / 2.0, self.plate_foot()], [plate_w / 2.0, plate_h], MEDIUM);
+            }
+        }
+        for hole in &holes {
+            view.circle(*hole, self.hole_d() / 2.0, HEAVY);
+            cross(&mut view, *hole, self.hole_d() / 2.0);
+        }
+        let mut along = vec![([-half, 0.0], "")];
+        along.extend(holes.iter().take(self.n).map(|hole| (*hole, "")));
+        let mut across = vec![([-half, top], ""), ([half, top], "")];
+        across.extend(holes.iter().filter(|hole| hole[1] == self.end).map(|hole| ([hole[0], top], "")));
+        chains(&mut view, Side::Left, &[along]);
+        chains(&mut view, Side::Top, &[across, vec![([-half, top], "post"), ([half, top], "")]]);
+        self.foot_dimensions(&mut view, self.foot_d, self.anchor_d);
+        let count = holes.len();
+        let Some(last) = holes.last().copied() else { return view };
+        match self.fixing {
+            Fixing::Blade { pin_d, bore, slot_depth, blade_t, blade_w, blade_h, .. } => {
+                let plugs = if count == 1 { "1 hole".into() } else { format!("{count} holes") };
+                let plugs = format!("{plugs} {}", size(pin_d));
+                let deep = format!("{} deep,", size(bore));
+                note(&mut view, last, 20.0, &[&plugs, &deep, "plugged"]);
+                note(&mut view, [half, slot_depth], 0.0, &["end of slot"]);
+                let blade = format!("{} × {} × {}", size(blade_t), size(blade_w), size(blade_h));
+                note(&mut view, [blade_w / 2.0, blade_h * 0.25], 0.0, &["blade", &blade]);
+            }
+            Fixing::Plates { plate_t, plate_w, plate_h, screw_d, screw_length } => {
+                let screws = format!("{} × {}", size(screw_d), size(screw_length));
+                let each = if count == 1 { "1 screw".into() } else { format!("{count} screws") };
+                note(&mut view, last, 20.0, &[&each, &screws, "each face"]);
+                let plate = format!("{} × {} × {}", size(plate_t), size(plate_w), size(plate_h));
+                note(&mut view, [plate_w / 2.0, plate_h * 0.25], 0.0, &["plate", &plate]);
+            }
+        }
+        view
+    }
+
+    /// Where side plates begin: beside the seat if that is no wider than the
+    /// post, else on it.
+    fn plate_foot(&self) -> f64 {
+        if self.seat_b > self.b + HAIR { 0.0 } else { -self.seat_t }
+    }
+
+    /// Along the blade or the plates; the bored face is on the left.
+    fn side(&self, scale: f64) -> View {
+        let mut view = View::new(scale);
+        let (half, top, ground) = (self.b / 2.0, self.top(), -self.standoff);
+        self.elevation(&mut view, [self.b, self.seat_b, self.leg_t, self.foot_b, self.anchor_b]);
+        match self.fixing {
+            Fixing::Blade { slot, slot_depth, pin_length, bore, blade_t, blade_h, pin_d, .. } => {
+                for x in [-slot / 2.0, slot / 2.0] {
+                    view.line([x, 0.0], [x, slot_depth], HEAVY);
+                }
+                view.line([-slot / 2.0, slot_depth], [slot / 2.0, slot_depth], HEAVY);
+                view.rect([-blade_t / 2.0, 0.0], [blade_t / 2.0, blade_h], MEDIUM);
+                let plug = bore - pin_length;
+                for hole in self.holes().iter().take(self.n) {
+                    let y = [hole[1] - pin_d / 2.0, hole[1] + pin_d / 2.0];
+                    view.dashed([-half, y[0]], [-half + bore, y[0]]);
+                    view.dashed([-half, y[1]], [-half + bore, y[1]]);
+                    view.dashed([-half + bore, y[0]], [-half + bore, y[1]]);
+                    if plug > HAIR {
+                        view.dashed([-half + plug, y[0]], [-half + plug, y[1]]);
+                    }
+                }
+                let from_face = |stations: &[(f64, &'static str)]| {
+                    stations.iter().map(|(x, name)| ([*x - half, top], *name)).collect::<Vec<Station>>()
+                };
+                let pin = from_face(&[(0.0, "plug"), (plug, "pin"), (bore, "")]);
+                let hole = from_face(&[(0.0, "hole"), (bore, "")]);
+                let post = from_face(&[(0.0, "post"), (self.b, "")]);
+                chains(&mut view, Side::Top, &[pin, hole, post]);
+                let slot = vec![([-slot / 2.0, 0.0], "slot"), ([-slot / 2.0, slot_depth], "")];
+                chains(&mut view, Side::Left, &[slot]);
+                let heights =
+                    vec![([half, ground], "standoff"), ([half, 0.0], "blade"), ([blade_t / 2.0, blade_h], "")];
+                chains(&mut view, Side::Right, &[heights]);
+            }
+            Fixing::Plates { plate_t, plate_h, screw_length, screw_d, .. } => {
+                for way in [-1.0, 1.0] {
+                    view.rect([way * half, self.plate_foot()], [way * (half + plate_t), plate_h], MEDIUM);
+                    for hole in self.holes().iter().take(self.n) {
+                        let (outer, tip) = (way * (half + plate_t), way * (half + plate_t - screw_length));
+                        for y in [hole[1] - screw_d / 2.0, hole[1] + screw_d / 2.0] {
+                            view.dashed([outer, y], [tip, y]);
+                        }
+                        view.line([tip, hole[1] - screw_d / 2.0], [tip, hole[1] + screw_d / 2.0], THIN);
+                        let head = [way * screw_d * 0.5, screw_d * 0.8];
+                        view.rect([outer, hole[1] - head[1]], [outer + head[0], hole[1] + head[1]], MEDIUM);
+                    }
+                }
+                chains(&mut view, Side::Top, &[vec![([-half, top], "post"), ([half, top], "")]]);
+                let plate = half + plate_t;
+                let heights = vec![([plate, ground], "standoff"), ([plate, 0.0], "plate"), ([plate, plate_h], "")];
+                chains(&mut view, Side::Right, &[heights]);
+            }
+        }
+        self.foot_dimensions(&mut view, self.foot_b, self.anchor_b);
+        let seat = format!("seat {}", size(self.seat_t));
+        let leg = match (size(self.leg), size(self.leg_t)) {
+            (wide, thick) if wide == thick => format!("leg {wide}"),
+            (wide, thick) => format!("leg {thick} × {wide}"),
+        };
+        let foot = format!("foot plate {}", size(self.foot_t));
+        if self.seat_t > HAIR {
+            note(&mut view, [-self.seat_b / 2.0, -self.seat_t / 2.0], 170.0, &[&seat]);
+        }
+        if self.leg_height() > HAIR {
+            note(&mut view, [-self.leg_t / 2.0, (ground + self.foot_t - self.seat_t) / 2.0], 180.0, &[&leg]);
+        }
+        if self.foot_t > HAIR {
+            note(&mut view, [-self.foot_b / 2.0, ground + self.foot_t / 2.0], 190.0, &[&foot]);
+        }
+        view
+    }
+
+    /// Anchors and foot plate, as wide as they are on this side.
+    fn foot_dimensions(&self, view: &mut View, foot: f64, anchor: f64) {
+        let ground = -self.standoff;
+        let bolts = anchors(anchor).into_iter().map(|x| ([x, ground], "anchors")).collect();
+        let plate = vec![([-foot / 2.0, ground], "foot"), ([foot / 2.0, ground], "")];
+        chains(view, Side::Bottom, &[bolts, plate]);
+    }
+
+    /// The end grain from below, the bored face at the top.
+    fn end(&self, scale: f64) -> View {
+        let mut view = View::new(scale);
+        let (b, d) = (self.b / 2.0, self.d / 2.0);
+        view.rect([-d, -b], [d, b], HEAVY);
+        let seat = [self.seat_d / 2.0, self.seat_b / 2.0];
+        let mut slots: Vec<Station> = Vec::new();
+        match self.fixing {
+            Fixing::Blade { slot, .. } => {
+                let half = slot / 2.0;
+                end_grain(&mut view, [-d, half], [d, b]);
+                end_grain(&mut view, [-d, -b], [d, -half]);
+                view.line([-d, half], [d, half], HEAVY);
+                view.line([-d, -half], [d, -half], HEAVY);
+                slots = vec![([-d, -half], "slot"), ([-d, half], "")];
+            }
+            Fixing::Plates { plate_t, plate_w, .. } => {
+                end_grain(&mut view, [-d, -b], [d, b]);
+                for way in [-1.0, 1.0] {
+                    view.rect([-plate_w / 2.0, way * b], [plate_w / 2.0, way * (b + plate_t)], MEDIUM);
+                }
+            }
+        }
+        view.dashed_rect([-seat[0], -seat[1]], seat);
+        let seat_across = vec![([-seat[0], -seat[1]], "seat"), ([seat[0], -seat[1]], "")];
+        let seat_along = vec![([seat[0], -seat[1]], "seat"), (seat, "")];
+        chains(&mut view, Side::Left, &[slots, vec![([-d, -b], "post"), ([-d, b], "")]]);
+        chains(&mut view, Side::Bottom, &[seat_across, vec![([-d, -b], "post"), ([d, -b], "")]]);
+        chains(&mut view, Side::Right, &[seat_along]);
+        if matches!(self.fixing, Fixing::Blade { .. }) {
+            let above = view.paper([0.0, b]);
+            caption(&mut view, above, 90.0, &["bored face"]);
+        }
+        view
+    }
+
+    fn alt(&self) -> String {
+        let fixing = match self.fixing {
+            Fixing::Blade { slot, slot_depth, pin_d, pin_length, bore, .. } => format!(
+                "a slot {} wide and {} deep, and holes {} across and {} deep for pins {} long",
+                length(slot),
+                length(slot_depth),
+                size(pin_d),
+                length(bore),
+                length(pin_length)
+            ),
+            Fixing::Plates { plate_w, plate_h, screw_d, screw_length, .. } => format!(
+                "side plates {} by {} and screws {} by {} in each",
+                length(plate_w),
+                length(plate_h),
+                size(screw_d),
+                length(screw_length)
+            ),
+        };
+        format!(
+            "Foot of a {} by {} post, from the face, the side and below: {fixing}; {} in a row, {}, the first {} from the end grain. \
+             The end grain stands {} above the concrete.",
+            length(self.b),
+            length(self.d),
+            self.n,
+            if self.rows == 1 { "1 row".into() } else { format!("{} rows", self.rows) },
+            length(self.end),
+            length(self.standoff)
+        )
+    }
+}
+
+/// Lays the three views out in a frame of so many points.
+pub fn post_foot(it: &PostFoot, width: f64, height: f64) -> Drawing {
+    let face_title = match it.fixing {
+        Fixing::Blade { .. } => "Bored face",
+        Fixing::Plates { .. } => "Face with plate",
+    };
+    let wide = |scale| row([(it.face(scale), face_title), (it.side(scale), "Side"), (it.end(scale), "End grain")]);
+    let tall = |scale| {
+        stack(row([(it.face(scale), face_title), (it.side(scale), "Side")]), row([(it.end(scale), "End grain")]))
+    };
+    fit([width, height], &it.alt(), &[&wide, &tall])
+}
+
+fn anchors(from_middle: f64) -> Vec<f64> {
+    if from_middle > HAIR { vec![-from_middle, from_middle] } else { vec![0.0] }
+}
+
+/// The middle of a hole, where a punch goes.
+fn cross(view: &mut View, at: Point, radius: f64) {
+    let [x, y] = view.paper(at);
+    let arm = radius * view.scale + 2.0;
+    view.stroke([x - arm, y], [x + arm, y], THIN, false);
+    view.stroke([x, y - arm], [x, y + arm], THIN, false);
+}

@@ -1,0 +1,326 @@
+//! One view of a thing, drawn in inches with y upwards, at a scale. Lines stand
+//! where they are put; texts wait and look for a free place once all lines stand.
+
+use super::{Drawing, Shape, apart, text_at};
+
+/// Line weights: what explains, what is behind or beside, what is cut or seen.
+pub(super) const THIN: f64 = 0.3;
+pub(super) const MEDIUM: f64 = 0.5;
+pub(super) const HEAVY: f64 = 0.9;
+
+pub(super) const TEXT: f64 = 8.0;
+const TITLE: f64 = 9.0;
+/// From one line of a note to the next: more than a text is tall.
+pub(super) const LINE: f64 = 1.26 * TEXT;
+
+pub(super) type Point = [f64; 2];
+/// Left, top, right, bottom.
+pub(super) type Extent = [f64; 4];
+
+pub(super) struct View {
+    /// Points of paper to an inch of the thing.
+    pub scale: f64,
+    shapes: Vec<Shape>,
+    labels: Vec<Label>,
+}
+
+/// A text and where it may stand.
+pub(super) struct Label {
+    pub lines: Vec<String>,
+    pub spots: Vec<Spot>,
+}
+
+/// On paper. The lower the cost, the better the place.
+pub(super) struct Spot {
+    /// Where the first line of the text starts or ends, at half its height.
+    pub at: Point,
+    pub anchor: &'static str,
+    pub leader: Vec<Point>,
+    pub cost: f64,
+}
+
+impl View {
+    pub fn new(scale: f64) -> View {
+        View { scale, shapes: Vec::new(), labels: Vec::new() }
+    }
+
+    pub fn paper(&self, at: Point) -> Point {
+        [at[0] * self.scale, -at[1] * self.scale]
+    }
+
+    pub fn line(&mut self, from: Point, to: Point, weight: f64) {
+        let (from, to) = (self.paper(from), self.paper(to));
+        self.stroke(from, to, weight, false);
+    }
+
+    /// An edge behind what is seen, or a line that is not a thing.
+    pub fn dashed(&mut self, from: Point, to: Point) {
+        let (from, to) = (self.paper(from), self.paper(to));
+        self.stroke(from, to, MEDIUM, true);
+    }
+
+    /// A line in points of paper.
+    pub fn stroke(&mut self, from: Point, to: Point, weight: f64, dash: bool) {
+        self.shapes.push(Shape::Line { from, to, weight, dash });
+    }
+
+    /// Between two opposite corners.
+    pub fn rect(&mut self, a: Point, b: Point, weight: f64) {
+        let (a, b) = (self.paper(a), self.paper(b));
+        let at = [a[0].min(b[0]), a[1].min(b[1])];
+        let size = [(a[0] - b[0]).abs(), (a[1] - b[1]).abs()];
+        self.shapes.push(Shape::Rect { at, size, weight, filled: false });
+    }
+
+    pub fn dashed_rect(&mut self, a: Point, b: Point) {
+        let corners = [a, [b[0], a[1]], b, [a[0], b[1]], a];
+        for ends in corners.windows(2) {
+            self.dashed(ends[0], ends[1]);
+        }
+    }
+
+    pub fn circle(&mut self, at: Point, radius: f64, weight: f64) {
+        self.shapes.push(Shape::Circle { at: self.paper(at), radius: radius * self.scale, weight, filled: false });
+    }
+
+    /// A black dot of so many points.
+    pub fn dot(&mut self, at: Point, radius: f64) {
+        self.shapes.push(Shape::Circle { at: self.paper(at), radius, weight: 0.0, filled: true });
+    }
+
+    /// A curve through near points, dashed by its own length: dashes that each
+    /// short piece starts anew would run together.
+    pub fn dashed_curve(&mut self, points: &[Point]) {
+        const DASH: f64 = 3.0;
+        let mut run = 0.0;
+        for ends in points.windows(2) {
+            let (from, to) = (self.paper(ends[0]), self.paper(ends[1]));
+            if run % (2.0 * DASH) < DASH {
+                self.stroke(from, to, MEDIUM, false);
+            }
+            run += distance(from, to);
+        }
+    }
+
+    /// A force: its tip touches `tip`. In points of paper.
+    pub fn arrow(&mut self, tail: Point, tip: Point, weight: f64) {
+        let far = distance(tail, tip).max(1e-9);
+        let along = [(tip[0] - tail[0]) / far, (tip[1] - tail[1]) / far];
+        let back = |by: f64, aside: f64| {
+            [tip[0] - by * along[0] - aside * along[1], tip[1] - by * along[1] + aside * along[0]]
+        };
+        let head = 5.0 + 3.0 * weight;
+        self.stroke(tail, back(head * 0.8, 0.0), weight, false);
+        let points = vec![tip, back(head, head * 0.3), back(head, -head * 0.3)];
+        self.shapes.push(Shape::Polygon { points, weight: 0.0, filled: true });
+    }
+
+    pub fn label(&mut self, label: Label) {
+        self.labels.push(label);
+    }
+
+    /// What is taken up so far on paper, with the texts where they would rather
+    /// stand.
+    pub fn extent(&self) -> Extent {
+        let texts = self.labels.iter().flat_map(|label| label.spots.first().map(|spot| label.shapes(spot)));
+        extent(self.shapes.iter().chain(texts.collect::<Vec<_>>().iter().flatten()))
+    }
+
+    /// Puts every text into its best place: never on another text, nor with its
+    /// leader across one; rather not on a line.
+    pub fn settle(self) -> Vec<Shape> {
+        let mut shapes = self.shapes;
+        let mut edges: Vec<[Point; 2]> = shapes.iter().flat_map(edges_of).collect();
+        let mut texts: Vec<Extent> = Vec::new();
+        for mut label in self.labels {
+            label.spots.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+            let boxes = |spot: &Spot| label.shapes(spot).iter().filter_map(Shape::text_box).collect::<Vec<_>>();
+            let price = |spot: &Spot| {
+                let own = boxes(spot);
+                let leader = || spot.leader.windows(2).map(|ends| [ends[0], ends[1]]);
+                let over =
+                    |text: &Extent| own.iter().any(|own| !apart(own, text)) || leader().any(|ends| crosses(ends, text));
+                if texts.iter().any(over) {
+                    return f64::INFINITY;
+                }
+                let run_through = edges.iter().filter(|edge| own.iter().any(|own| crosses(**edge, &ink(own)))).count();
+                let crossed = edges.iter().filter(|edge| leader().any(|ends| meet(**edge, ends))).count();
+                spot.cost + 200.0 * run_through as f64 + 3.0 * crossed as f64
+            };
+            let mut best = (f64::INFINITY, None);
+            for spot in &label.spots {
+                // A place is never better than its cost.
+                if spot.cost >= best.0 {
+                    break;
+                }
+                let price = price(spot);
+                if price < best.0 {
+                    best = (price, Some(spot));
+                }
+            }
+            // Where nothing is free, under all else.
+            let extent = extent(&shapes);
+            let below = Spot { at: [extent[0], extent[3] + LINE], anchor: "start", leader: Vec::new(), cost: 0.0 };
+            let spot = best.1.unwrap_or(&below);
+            texts.extend(boxes(spot));
+            shapes.extend(label.shapes(spot));
+            for ends in spot.leader.windows(2) {
+                edges.push([ends[0], ends[1]]);
+                shapes.push(Shape::Line { from: ends[0], to: ends[1], weight: THIN, dash: false });
+            }
+        }
+        shapes
+    }
+}
+
+impl Label {
+    fn shapes(&self, spot: &Spot) -> Vec<Shape> {
+        let at = |line: usize| [spot.at[0], spot.at[1] + 0.3 * TEXT + line as f64 * LINE];
+        let lines = self.lines.iter().enumerate();
+        lines.map(|(line, text)| text_at(at(line), spot.anchor, TEXT, false, text.clone())).collect()
+    }
+}
+
+/// Settled views beside each other, heights kept, each over its title.
+pub(super) fn row<const N: usize>(views: [(View, &str); N]) -> Vec<Shape> {
+    let views = views.map(|(view, title)| (view.extent(), view.settle(), title));
+    let foot = views.iter().map(|(_, shapes, _)| extent(shapes)[3]).fold(f64::NEG_INFINITY, f64::max);
+    let mut placed: Vec<Shape> = Vec::new();
+    for (lines, mut shapes, title) in views {
+        if !title.is_empty() {
+            let at = [(lines[0] + lines[2]) / 2.0, foot + 1.8 * TITLE];
+            shapes.push(text_at(at, "middle", TITLE, true, title.into()));
+        }
+        let aside = if placed.is_empty() { 0.0 } else { extent(&placed)[2] - extent(&shapes)[0] + 18.0 };
+        placed.extend(shifted(shapes, [aside, 0.0]));
+    }
+    placed
+}
+
+/// One under the other, places across kept.
+pub(super) fn stack(top: Vec<Shape>, bottom: Vec<Shape>) -> Vec<Shape> {
+    let down = extent(&top)[3] - extent(&bottom)[1] + 18.0;
+    top.into_iter().chain(shifted(bottom, [0.0, down])).collect()
+}
+
+/// Scales that a framer's rule has: points of paper to an inch.
+const SCALES: [(f64, &str); 11] = [
+    (18.0, "3 in = 1 ft"),
+    (9.0, "1 1/2 in = 1 ft"),
+    (6.0, "1 in = 1 ft"),
+    (4.5, "3/4 in = 1 ft"),
+    (3.0, "1/2 in = 1 ft"),
+    (2.25, "3/8 in = 1 ft"),
+    (1.5, "1/4 in = 1 ft"),
+    (1.125, "3/16 in = 1 ft"),
+    (0.75, "1/8 in = 1 ft"),
+    (0.375, "1/16 in = 1 ft"),
+    (0.1875, "1/32 in = 1 ft"),
+];
+
+/// The first of the arrangements that goes into a frame of so many points, at
+/// the largest scale that lets one in.
+pub(super) fn fit(frame: [f64; 2], alt: &str, arrangements: &[&dyn Fn(f64) -> Vec<Shape>]) -> Drawing {
+    const BORDER: f64 = 4.0;
+    let mut drawing = None;
+    for (scale, name) in SCALES {
+        for arrange in arrangements {
+            let shapes = arrange(scale);
+            let [left, top, right, bottom] = extent(&shapes);
+            let [width, height] = [right - left + 2.0 * BORDER, bottom - top + 2.0 * BORDER];
+            let fits = width <= frame[0] && height <= frame[1];
+            let shapes = shifted(shapes, [BORDER - left, BORDER - top]);
+            drawing = Some(Drawing { width, height, alt: format!("{alt} Scale {name}."), scale: name.into(), shapes });
+            if fits {
+                return drawing.expect("just drawn");
+            }
+        }
+    }
+    drawing.expect("an arrangement")
+}
+
+/// What shapes take up, texts included.
+fn extent<'a>(shapes: impl IntoIterator<Item = &'a Shape>) -> Extent {
+    let corners = shapes.into_iter().flat_map(|shape| match (shape, shape.text_box()) {
+        (_, Some(own)) => vec![[own[0], own[1]], [own[2], own[3]]],
+        (Shape::Circle { at, radius, .. }, _) => {
+            vec![[at[0] - radius, at[1] - radius], [at[0] + radius, at[1] + radius]]
+        }
+        _ => edges_of(shape).into_iter().flatten().collect(),
+    });
+    corners.fold([f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY], |own, at| {
+        [own[0].min(at[0]), own[1].min(at[1]), own[2].max(at[0]), own[3].max(at[1])]
+    })
+}
+
+fn shifted(shapes: Vec<Shape>, by: Point) -> Vec<Shape> {
+    let moved = |at: Point| [at[0] + by[0], at[1] + by[1]];
+    let shift = |shape| match shape {
+        Shape::Line { from, to, weight, dash } => Shape::Line { from: moved(from), to: moved(to), weight, dash },
+        Shape::Rect { at, size, weight, filled } => Shape::Rect { at: moved(at), size, weight, filled },
+        Shape::Circle { at, radius, weight, filled } => Shape::Circle { at: moved(at), radius, weight, filled },
+        Shape::Polygon { points, weight, filled } => {
+            Shape::Polygon { points: points.into_iter().map(moved).collect(), weight, filled }
+        }
+        Shape::Text { at, anchor, size, bold, text } => Shape::Text { at: moved(at), anchor, size, bold, text },
+    };
+    shapes.into_iter().map(shift).collect()
+}
+
+/// The strokes of a shape, a circle as a polygon.
+fn edges_of(shape: &Shape) -> Vec<[Point; 2]> {
+    let closed = |points: &[Point]| {
+        let next = points.iter().cycle().skip(1);
+        points.iter().zip(next).map(|(from, to)| [*from, *to]).collect()
+    };
+    match shape {
+        Shape::Line { from, to, .. } => vec![[*from, *to]],
+        Shape::Rect { at: [x, y], size: [w, h], .. } => closed(&[[*x, *y], [x + w, *y], [x + w, y + h], [*x, y + h]]),
+        Shape::Circle { at, radius, .. } => {
+            let on = |step: usize| {
+                let angle = step as f64 * std::f64::consts::TAU / 16.0;
+                [at[0] + radius * libm::cos(angle), at[1] + radius * libm::sin(angle)]
+            };
+            closed(&(0..16).map(on).collect::<Vec<_>>())
+        }
+        Shape::Polygon { points, .. } => closed(points),
+        Shape::Text { .. } => Vec::new(),
+    }
+}
+
+/// The part of a text's box that has ink, and a point of air.
+fn ink(text: &Extent) -> Extent {
+    let tall = text[3] - text[1];
+    [text[0] - 1.0, text[1] + 0.1 * tall, text[2] + 1.0, text[3]]
+}
+
+/// Whether a stroke runs through a box: what is left of it after cutting it at
+/// the four sides.
+fn crosses([from, to]: [Point; 2], own: &Extent) -> bool {
+    let (mut start, mut end) = (0.0_f64, 1.0_f64);
+    for axis in 0..2 {
+        let run = to[axis] - from[axis];
+        let (low, high) = (own[axis] - from[axis], own[axis + 2] - from[axis]);
+        if run == 0.0 {
+            if low > 0.0 || high < 0.0 {
+                return false;
+            }
+            continue;
+        }
+        let (near, far) = if run > 0.0 { (low / run, high / run) } else { (high / run, low / run) };
+        (start, end) = (start.max(near), end.min(far));
+    }
+    start <= end
+}
+
+/// Whether two strokes cross.
+fn meet(a: [Point; 2], b: [Point; 2]) -> bool {
+    let side = |[from, to]: [Point; 2], at: Point| {
+        (to[0] - from[0]) * (at[1] - from[1]) - (to[1] - from[1]) * (at[0] - from[0])
+    };
+    side(a, b[0]) * side(a, b[1]) < 0.0 && side(b, a[0]) * side(b, a[1]) < 0.0
+}
+
+pub(super) fn distance(a: Point, b: Point) -> f64 {
+    libm::hypot(a[0] - b[0], a[1] - b[1])
+}

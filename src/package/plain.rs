@@ -1,0 +1,51 @@
+//! Shop and field sheets: drawings, measures as a tape shows them, and words.
+//! What is worked out to get there stands in the worked pages.
+
+use super::figure;
+use super::model::{PlainSheet, PlainValue, Printed, Span};
+use super::worked::{join, prose, said};
+use crate::drawing::length;
+use crate::engine::GroupResult;
+use crate::formula::Value;
+use crate::quantity::Dim;
+use crate::sheet::{Bound, Step, Worked};
+use crate::typeset::printed;
+
+pub fn plain(result: &GroupResult, title: String, facts: Vec<(String, String)>) -> PlainSheet {
+    let mut sheet = PlainSheet { title, facts, figures: Vec::new(), values: Vec::new(), words: Vec::new() };
+    collect(&result.runs[0].worked, &mut sheet);
+    sheet
+}
+
+fn collect(worked: &Worked, sheet: &mut PlainSheet) {
+    let value =
+        |name: &str, say: &str| worked.bound.get(name).map(|bound| PlainValue { say: said(say), value: tape(bound) });
+    for step in &worked.steps {
+        match step {
+            Step::Let { rule, .. } => sheet.values.extend(value(&rule.name, &rule.say)),
+            Step::Take { rule, .. } => {
+                sheet.values.extend(rule.names.iter().filter_map(|(name, ..)| value(name, &rule.say)))
+            }
+            Step::Figure { name, say, values } => {
+                sheet.figures.extend(figure::draw(name, values).map(|drawing| (said(say), drawing)));
+            }
+            Step::Heading(text) => sheet.words.push(vec![Span::Markup(format!("*{text}*"))]),
+            Step::Prose(text) => sheet.words.push(prose(text)),
+            Step::Note(note) => sheet.words.push(prose(&note.text)),
+            Step::Use(inner) => collect(inner, sheet),
+            Step::Must { .. } | Step::Skipped(_) => {}
+        }
+    }
+}
+
+/// A length to the sixteenth, with the exact one where that is another.
+fn tape(bound: &Bound) -> Printed {
+    match &bound.value {
+        Value::Quantity(quantity) if quantity.dim == Dim::LENGTH => {
+            let shown = length(quantity.value);
+            let exact = if shown.ends_with('±') { format!(" ({})", join(&printed(bound))) } else { String::new() };
+            Printed { number: format!("{shown}{exact}"), unit: String::new() }
+        }
+        _ => printed(bound),
+    }
+}
