@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::{Combination, Effect, ROOT, facts};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Complaint};
 use crate::job::Job;
 use crate::sheet::{Context, Library, Must, Origin, Step, Verdict, Work, Worked, work};
 

@@ -20,7 +20,7 @@ pub use facts::known_settings;
 pub use govern::{GroupResult, Limit, Run, SheetRun, find};
 pub use schedule::{Schedule, schedules, size};
 
-use crate::diag::{Checked, Complaints};
+use crate::diag::{Checked, Complaint, Complaints};
 use crate::job::{Job, Post};
 use crate::sheet::Library;
 

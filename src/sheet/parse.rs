@@ -52,6 +52,9 @@ pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
 /// Inputs by name, each with the place of its name.
 type Args = Vec<(String, Range<usize>, Expr)>;
 
+/// Sheets that inputs are passed on from.
+type From = Vec<(String, Range<usize>)>;
+
 struct Reader<'a> {
     source: &'a Arc<Source>,
     complaints: Complaints,
@@ -401,7 +404,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `(a = value, b, from sheet)`.
-    fn args(&self, parser: &mut Parser) -> Result<(Args, Vec<(String, Range<usize>)>), Complaint> {
+    fn args(&self, parser: &mut Parser) -> Result<(Args, From), Complaint> {
         parser.expect_sign("(", "and the inputs")?;
         let (mut args, mut from) = (Vec::new(), Vec::new());
         while !parser.at_sign(")") {
