@@ -180,3 +180,69 @@ fn spreadsheet_exports_are_read_as_they_come() {
     let after = job.check_json();
     assert_eq!(before["posts"][0]["limits"], after["posts"][0]["limits"]);
 }
+
+/// The nominal reactions of a post, `[P, H_x, H_y]` by case, as the package prints them.
+fn nominal(package: &Package, mark: &str) -> BTreeMap<String, [f64; 3]> {
+    let group = package.groups.iter().find(|group| group.marks.iter().any(|known| known == mark)).expect("the post");
+    let number = |text: &str| text.replace(',', "").replace('−', "-").parse::<f64>().expect("a number");
+    group.reactions.iter().map(|row| (row.case.clone(), [number(&row.p), number(&row.h_x), number(&row.h_y)])).collect()
+}
+
+/// By hand: post A2 of the pergola carries 16 ft by 7 ft 6 in of slats at 6 psf,
+/// 320 lbf of beams, and is 9 ft of 7 1/2 in square at 38 pcf; half of 25.2 psf
+/// of snow (0.7 x 1.0 x 1.2 x 1.0 x 30).
+#[test]
+fn loads_of_a_post_by_hand() {
+    let (package, _) = package_of("orchard-pergola");
+    let loads = nominal(&package, "A2");
+    let dead = 16.0 * 7.5 * 6.0 + 320.0 + 38.0 * 9.0 * (7.5f64 / 12.0).powi(2);
+    assert!((loads["D"][0] - dead).abs() <= 0.5, "{} {dead}", loads["D"][0]);
+    let snow = 16.0 * 7.5 * 0.5 * 25.2;
+    assert!((loads["S"][0] - snow).abs() <= 0.5, "{} {snow}", loads["S"][0]);
+}
+
+/// What the wind presses or lifts is on the posts: 12 psf on 35 ft by 15 ft, up
+/// in half of the cases and down in the other. Its couples cancel but for those
+/// of post B2, which is half a foot taller than the other post of its bent.
+#[test]
+fn loads_of_all_posts_are_the_loads_on_the_roof() {
+    let (package, _) = package_of("orchard-pergola");
+    let posts: Vec<_> = ["A1", "A2", "A3", "B1", "B2", "B3"].map(|mark| nominal(&package, mark)).into();
+    let sum = |case: &str, part: usize| posts.iter().map(|post| post[case][part]).sum::<f64>();
+    for case in 1..=8 {
+        let vertical = sum(&format!("W{case}"), 0);
+        let wanted = if case % 2 == 1 { -12.0 } else { 12.0 } * 35.0 * 15.0;
+        assert!((vertical - wanted).abs() <= 0.015 * wanted.abs(), "W{case}: {vertical} {wanted}");
+    }
+    // Wind toward plus and toward minus push as hard; along and across do not mix.
+    assert!((sum("W1", 2) + sum("W3", 2)).abs() <= 4.0 && sum("W1", 2) > 1000.0 && sum("W1", 1) == 0.0);
+    assert!((sum("W5", 1) + sum("W7", 1)).abs() <= 4.0 && sum("W5", 1) > 500.0 && sum("W5", 2) == 0.0);
+}
+
+/// A pavilion from the pergola: every case of every open roof can be worked.
+#[test]
+fn open_roofs_are_worked_out() {
+    for roof in ["pitched", "troughed", "monoslope"] {
+        let job = Job::copy("orchard-pergola");
+        job.edit("job.toml", "roof = \"slats\"", &format!("roof = \"{roof}\"\nflow = \"clear\""));
+        job.edit("job.toml", "slope = \"0 deg\"", "slope = \"22.5 deg\"");
+        job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"11 ft\"");
+        let json = job.check_json();
+        assert!(!json["posts"][0]["limits"].as_array().expect("limits").is_empty(), "{roof}");
+    }
+}
+
+/// Pieces by hand: four posts on `knife 8` with two pins each, two on `knife 6`
+/// with one; four anchors a post; piers 53 in of 16 in round on 30 by 30 by 10 in.
+#[test]
+fn schedules_count_the_pieces() {
+    let csv = stdout(&socle(&["check", "fixtures/orchard-pergola", "--csv", "schedules"]));
+    let row = |piece: &str, kind: &str| {
+        csv.lines().find(|line| line.contains(&format!("{piece},{kind}"))).unwrap_or_else(|| panic!("{piece} in {csv}"))
+    };
+    assert!(row("pin", "1/2 in by 6 1/2 in").ends_with(",8"));
+    assert!(row("pin", "7/16 in by 4 3/4 in").ends_with(",2"));
+    assert!(row("anchor", "rod 1/2").ends_with(",24"));
+    let concrete = 6.0 * (std::f64::consts::PI / 4.0 * 16.0f64.powi(2) * 53.0 + 30.0 * 30.0 * 10.0) / 1728.0;
+    assert!(row("concrete", "without waste").contains(&format!("{concrete:.1} ft³")), "{concrete} {csv}");
+}

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::{
-    AnchorPlan, Drawing, Fixing, FreeBody, Kerf, Pier, PinGroup, PostFoot, anchor_plan, free_body, kerf, pier,
-    pin_group, post_foot,
+    AnchorPlan, Drawing, Fixing, FreeBody, Kerf, Pier, PinGroup, PostFoot, RoofShape, RoofWind, anchor_plan, free_body,
+    kerf, pier, pin_group, post_foot, roof_wind,
 };
 
 pub struct Figure {
@@ -63,7 +63,7 @@ pub fn figure(name: &str) -> Option<&'static Figure> {
 const BODY: [f64; 2] = [394.0, 360.0];
 const PAGE: [f64; 2] = [524.0, 560.0];
 
-use Input::{Choice, Count, Force, Length, Moment, Stress};
+use Input::{Angle, Choice, Count, Force, Length, Moment, Stress};
 
 pub const FIGURES: &[Figure] = &[
     Figure {
@@ -268,6 +268,39 @@ pub const FIGURES: &[Figure] = &[
                 soil: n("S_1"),
             };
             pier(&it, PAGE[0], PAGE[1])
+        },
+    },
+    Figure {
+        name: "roof-wind",
+        inputs: &[
+            ("roof", Choice(&["monoslope", "pitched", "troughed"])),
+            ("high", Choice(&["plus", "minus"])),
+            ("slope", Angle),
+            ("span", Length),
+            ("mean_height", Length),
+            ("p_minus", Stress),
+            ("p_plus", Stress),
+            ("wind", Choice(&["across", "along"])),
+            ("toward", Choice(&["plus", "minus"])),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let shape = match (values.choice("roof"), values.choice("high")) {
+                ("pitched", _) => RoofShape::Pitched,
+                ("troughed", _) => RoofShape::Troughed,
+                (_, "plus") => RoofShape::HighRight,
+                _ => RoofShape::HighLeft,
+            };
+            let it = RoofWind {
+                shape,
+                slope: n("slope"),
+                span: n("span"),
+                mean_height: n("mean_height"),
+                left: n("p_minus") * 144.0,
+                right: n("p_plus") * 144.0,
+                wind: (values.choice("wind") == "across").then(|| values.choice("toward") == "plus"),
+            };
+            roof_wind(&it, BODY[0], 190.0)
         },
     },
     Figure {

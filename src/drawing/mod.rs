@@ -12,6 +12,7 @@ mod pier;
 mod pin_group;
 mod plan;
 mod post_foot;
+mod roof;
 mod view;
 
 pub use anchor_plan::{AnchorPlan, anchor_plan};
@@ -23,6 +24,7 @@ pub use pier::{Pier, pier};
 pub use pin_group::{PinGroup, pin_group};
 pub use plan::{PlanPost, plan};
 pub use post_foot::{Fixing, PostFoot, post_foot};
+pub use roof::{RoofShape, RoofWind, roof_wind};
 
 use serde::Serialize;
 
