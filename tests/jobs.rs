@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use socle::package::{Group, Package};
+use socle::package::{Group, Line, Package};
 use socle::sheet::{Library, Text};
 use socle::source::Source;
 
@@ -245,4 +245,50 @@ fn schedules_count_the_pieces() {
     assert!(row("anchor", "rod 1/2").ends_with(",24"));
     let concrete = 6.0 * (std::f64::consts::PI / 4.0 * 16.0f64.powi(2) * 53.0 + 30.0 * 30.0 * 10.0) / 1728.0;
     assert!(row("concrete", "without waste").contains(&format!("{concrete:.1} ft³")), "{concrete} {csv}");
+}
+
+/// A base that is cast in and rated for moment needs nothing at the top: the
+/// post stands on it as a cantilever.
+#[test]
+fn a_base_rated_for_moment_holds_a_cantilever() {
+    let job = Job::copy("creek-porch");
+    job.edit("bases.csv", "name,kind,", "name,kind,moment_rated,moment_x [lbf ft],moment_y [lbf ft],");
+    job.edit("bases.csv", "foot 6,rated,", "foot 6,rated,yes,4000,4000,");
+    job.edit("bases.csv", "foot 4,rated,", "foot 4,rated,no,,,");
+    job.edit("job.toml", "brace_x = \"rigid frame\"", "brace_x = \"none\"");
+    let json = job.check_json();
+    let both = limit(&json, "P2", "uplift and moments together");
+    // 0.6 x 0.31 kip on 8 ft, and the uplift of 0.6D + 0.6W over 1.15 kip.
+    let uplift = 0.6 * (1.98 - 1.15);
+    let wanted = uplift / 1.15 + 0.6 * 310.0 * 8.0 / 4000.0;
+    assert!((both["ratio"].as_f64().expect("a ratio") - wanted).abs() < 1e-3, "{both} {wanted}");
+    // Twice as slender along x as hinged at both ends, by K of 2.1.
+    assert_eq!(
+        limit(&json, "P2", "slenderness of the post")["demand"].as_f64().map(f64::round),
+        Some((2.1 * 96.0 / 5.5f64).round())
+    );
+    // The hinge that has nothing at its top is a failed limit.
+    assert_eq!(limit(&json, "P4", "restraint of the top along x")["ok"], false);
+}
+
+/// The drawings of a package hold the numbers of its calculation.
+#[test]
+fn drawings_are_made_from_the_calculation() {
+    let (package, groups) = package_of("orchard-pergola");
+    let alts: Vec<String> = groups
+        .iter()
+        .flat_map(|group| &group.sections)
+        .flat_map(|section| &section.lines)
+        .filter_map(|line| match line {
+            Line::Figure { drawing, .. } => Some(drawing.alt.clone()),
+            _ => None,
+        })
+        .chain(package.shop.iter().chain(&package.field).flat_map(|sheet| &sheet.figures).map(|(_, it)| it.alt.clone()))
+        .collect();
+    let has = |words: &[&str]| alts.iter().any(|alt| words.iter().all(|word| alt.contains(word)));
+    // Cells of bases.csv, posts.csv and foundations.csv.
+    assert!(has(&["Group of 2 pins 1/2″", "end distance 4″", "spacing 2 1/2″"]), "{alts:#?}");
+    assert!(has(&["Group of 1 pins 7/16″", "end distance 3 1/2″"]), "{alts:#?}");
+    // 14 3/16 in is the side of the square of 16 in round: 5 1/16 in to the edges.
+    assert!(has(&["2 by 2 anchors 1/2″", "4″ and 4″ apart", "5 1/16″"]), "{alts:#?}");
 }

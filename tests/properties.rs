@@ -201,3 +201,37 @@ fn ratios_do_not_depend_on_size() {
     }
     assert!(compared > 100, "{compared}");
 }
+
+fn anchor(n: u32, spacing: f64, edge: f64) -> f64 {
+    let inputs = [
+        ("f_c'", "3000 psi".to_string()),
+        ("h_ef", "6 in".into()),
+        ("k_c", "24".into()),
+        ("n_x", n.to_string()),
+        ("n_y", "1".into()),
+        ("s_x", format!("{spacing} in")),
+        ("s_y", "0 in".into()),
+        ("c_x1", format!("{edge} in")),
+        ("c_x2", "40 in".into()),
+        ("c_y1", "40 in".into()),
+        ("c_y2", "40 in".into()),
+    ];
+    let inputs: Vec<(String, String)> = inputs.into_iter().map(|(name, value)| (name.to_string(), value)).collect();
+    let json = work("anchor-breakout", &inputs).expect("it works");
+    json["values"]["N_cbg"]["value"].as_f64().expect("a number")
+}
+
+/// An edge that moves closer never raises what an anchor holds, and two anchors
+/// three depths apart hold twice as much as one.
+#[test]
+fn anchors_near_edges_and_far_apart() {
+    let one = anchor(1, 0.0, 40.0);
+    assert!((anchor(2, 18.0, 40.0) / one - 2.0).abs() < 1e-12);
+    let mut last = f64::INFINITY;
+    for edge in [40.0, 12.0, 9.0, 7.0, 5.0, 3.0, 2.0] {
+        let now = anchor(1, 0.0, edge);
+        assert!(now <= last, "{edge}");
+        last = now;
+    }
+    assert!(last < one);
+}

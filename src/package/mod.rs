@@ -9,4 +9,4 @@ mod worked;
 
 pub use figure::figure_kinds;
 pub use front::build;
-pub use model::{Group, Package, PlainSheet};
+pub use model::{Group, Line, Package, PlainSheet};
