@@ -325,7 +325,7 @@ pub const FIGURES: &[Figure] = &[
                 top: n("F_top"),
                 moment: n("M"),
             };
-            free_body(&it, BODY[0], BODY[1])
+            free_body(&it, BODY[0], 240.0)
         },
     },
 ];

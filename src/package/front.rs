@@ -66,6 +66,7 @@ pub fn build(
             .enumerate()
             .map(|(at, post)| summary(post, results, results.group_of[at], &ledger))
             .collect(),
+        plan_key: plan_key(job).1,
         plan: key_plan(job, &apart.loads, results),
         assumptions: ledger
             .assumptions
@@ -281,12 +282,36 @@ fn area_of(post: usize, derived: &[GroupResult]) -> Option<[f64; 4]> {
     Some([edge("x_1")?, edge("x_2")?, edge("y_1")?, edge("y_2")?])
 }
 
+/// Letters for bases with their posts, numbers for foundations, in the order in
+/// which they are met; and what each stands for.
+fn plan_key(job: &Job) -> (Vec<String>, Vec<(String, String)>) {
+    let (mut bases, mut foundations): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+    let place = |known: &mut Vec<String>, what: String| {
+        known.iter().position(|other| *other == what).unwrap_or_else(|| {
+            known.push(what);
+            known.len() - 1
+        })
+    };
+    let letter = |at: usize| char::from(b'a' + (at % 26) as u8);
+    let marks = job.posts.iter().map(|post| {
+        let base = letter(place(&mut bases, format!("{}, post {}", post.base(), size(post))));
+        let foundation = post.entries.get("foundations").map(|entry| place(&mut foundations, entry.name.clone()) + 1);
+        format!("{base}{}", foundation.map_or(String::new(), |no| no.to_string()))
+    });
+    let marks = marks.collect();
+    let bases = bases.into_iter().enumerate().map(|(at, what)| (letter(at).to_string(), format!("base {what}")));
+    let foundations =
+        foundations.into_iter().enumerate().map(|(at, what)| ((at + 1).to_string(), format!("foundation {what}")));
+    (marks, bases.chain(foundations).collect())
+}
+
 fn key_plan(job: &Job, derived: &[GroupResult], results: &Results) -> crate::drawing::Drawing {
     let length = |post: &Post, name: &str| {
         let fact = find(&post.facts, name)?;
         let reading = read(&fact.text, Dim::LENGTH, fact.unit.as_ref(), fact.comma_decimals).ok()?;
         Some(reading.quantity.value / 12.0)
     };
+    let (kinds, _) = plan_key(job);
     let posts: Vec<PlanPost> = job
         .posts
         .iter()
@@ -301,7 +326,7 @@ fn key_plan(job: &Job, derived: &[GroupResult], results: &Results) -> crate::dra
                 size: [length(post, "width").unwrap_or(0.5), length(post, "depth").unwrap_or(0.5)],
                 ok: group.ok(),
                 area: area_of(at, derived),
-                note: format!("{ratio} {word}"),
+                note: format!("{} {ratio} {word}", kinds[at]),
             }
         })
         .collect();

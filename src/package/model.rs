@@ -35,6 +35,8 @@ pub struct Package {
     pub codes: Vec<Code>,
     pub summary: Vec<SummaryRow>,
     pub plan: Drawing,
+    /// What the letters and numbers of the plan stand for.
+    pub plan_key: Vec<(String, String)>,
     pub assumptions: Vec<Assumption>,
     /// What this package does not cover, by name.
     pub not_covered: Vec<String>,

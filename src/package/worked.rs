@@ -13,7 +13,7 @@ use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Job;
 use crate::quantity::{INPUT_DIGITS, Unit, number, number_fixed};
 use crate::sheet::{
-    Bound, Given, Let, Must, Note, Origin, Part, Prose, Sheet, Step, Stmt, Take, Taken, Verdict, Worked,
+    Bound, Given, Let, Method, Must, Note, Origin, Part, Prose, Sheet, Step, Stmt, Take, Taken, Verdict, Worked,
 };
 use crate::typeset::{Math, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 
@@ -114,8 +114,14 @@ pub fn group(
         printed: BTreeSet::new(),
         count: 0,
     };
-    // What the root works itself is shown in the combination that governs the group.
-    let run = result.governing().map_or(0, Limit::run);
+    // What the root works itself is shown in the ASD combination that governs:
+    // what belongs to strength combinations follows after the wood and the soil.
+    let asd = |limit: &&Limit| {
+        limit.verdict().varies && combinations.get(limit.run()).is_some_and(|known| known.method == Method::Asd)
+    };
+    let ratio = |limit: &Limit| limit.verdict().ratio.unwrap_or(0.0);
+    let heaviest = result.limits.iter().filter(asd).max_by(|a, b| ratio(a).total_cmp(&ratio(b)));
+    let run = heaviest.map_or(0, Limit::run);
     pages.root(&result.runs[run].worked, run);
     let sections = pages.sections;
     let posts = result.posts.iter().map(|post| &job.posts[*post]);
