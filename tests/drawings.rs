@@ -9,7 +9,7 @@ fn unreadable(drawing: &Drawing) -> Option<String> {
     let texts: Vec<(&Shape, [f64; 4])> =
         drawing.shapes.iter().filter_map(|shape| Some((shape, shape.text_box()?))).collect();
     for (at, (shape, a)) in texts.iter().enumerate() {
-        if a[0] < 0.0 || a[1] < 0.0 || a[2] > drawing.width || a[3] > drawing.height {
+        if a[0] < -1e-6 || a[1] < -1e-6 || a[2] > drawing.width + 1e-6 || a[3] > drawing.height + 1e-6 {
             return Some(format!("{shape:?} outside {} × {}", drawing.width, drawing.height));
         }
         if !matches!(shape, Shape::Text { size, .. } if *size >= 7.0) {
@@ -24,9 +24,36 @@ fn unreadable(drawing: &Drawing) -> Option<String> {
     None
 }
 
+/// A line through the letters of a text.
+fn struck_out(drawing: &Drawing) -> Option<String> {
+    for shape in &drawing.shapes {
+        let (Some([left, top, right, bottom]), Shape::Text { size, text, .. }) = (shape.text_box(), shape) else {
+            continue;
+        };
+        // From the tops of the capitals to the line the letters stand on.
+        let letters = [left + 1.0, top + 0.3 * size, right - 1.0, bottom - 0.3 * size];
+        for other in &drawing.shapes {
+            let Shape::Line { from, to, .. } = other else { continue };
+            let inside = |part: f64| {
+                let at = [0, 1].map(|axis| from[axis] + part * (to[axis] - from[axis]));
+                letters[0] < at[0] && at[0] < letters[2] && letters[1] < at[1] && at[1] < letters[3]
+            };
+            if (0..=400).any(|step| inside(f64::from(step) / 400.0)) {
+                return Some(format!("{other:?} through {text}"));
+            }
+        }
+    }
+    None
+}
+
 fn texts(drawing: &Drawing) -> Vec<&str> {
-    let text = |shape| if let &Shape::Text { ref text, .. } = shape { Some(text.as_str()) } else { None };
-    drawing.shapes.iter().filter_map(text).collect()
+    let mut all = Vec::new();
+    for shape in &drawing.shapes {
+        if let Shape::Text { text, .. } = shape {
+            all.push(text.as_str());
+        }
+    }
+    all
 }
 
 const BODY: [f64; 2] = [394.0, 360.0];
@@ -235,6 +262,7 @@ fn samples() -> Vec<(String, Drawing)> {
 fn drawings_made_by_hand_can_be_read() {
     for (name, drawing) in samples() {
         assert_eq!(unreadable(&drawing), None, "{name}");
+        assert_eq!(struck_out(&drawing), None, "{name}");
     }
 }
 
@@ -285,8 +313,560 @@ fn svg(drawing: &Drawing) -> String {
     out + "</svg>"
 }
 
+/// Circles of so many points, from left to right, then from the bottom up.
+fn circles(drawing: &Drawing, of: f64) -> Vec<[f64; 2]> {
+    let circle = |shape: &Shape| match shape {
+        Shape::Circle { at, radius, .. } if (radius - of).abs() < 1e-6 => Some(*at),
+        _ => None,
+    };
+    let mut found: Vec<[f64; 2]> = drawing.shapes.iter().filter_map(circle).collect();
+    found.sort_by(|a, b| a[0].total_cmp(&b[0]).then(b[1].total_cmp(&a[1])));
+    found
+}
+
+/// Ends of level (`axis` 0) or upright (1) lines of a weight.
+fn lines(drawing: &Drawing, axis: usize, of: f64) -> Vec<[[f64; 2]; 2]> {
+    let line = |shape: &Shape| match shape {
+        Shape::Line { from, to, weight, dash: false }
+            if *weight == of && (from[1 - axis] - to[1 - axis]).abs() < 1e-6 =>
+        {
+            Some([*from, *to])
+        }
+        _ => None,
+    };
+    drawing.shapes.iter().filter_map(line).collect()
+}
+
+fn near(a: f64, b: f64) {
+    assert!((a - b).abs() < 0.01, "{a}, not {b}");
+}
+
+#[test]
+fn lengths_as_a_tape_shows_them() {
+    let told = [
+        (0.0, "0″"),
+        (0.4375, "7/16″"),
+        (7.5, "7 1/2″"),
+        (23.9375, "23 15/16″"),
+        (23.99, "2′-0″ ±"),
+        (24.0, "2′-0″"),
+        (96.1875, "8′-0 3/16″"),
+        (38.0, "3′-2″"),
+        (3.53125, "3 9/16″ ±"),
+        (-2.25, "−2 1/4″"),
+    ];
+    for (inches, text) in told {
+        assert_eq!(length(inches), text);
+    }
+    assert_eq!(size(1.9), "1.9″");
+    assert_eq!(size(0.4375), "7/16″");
+    assert_eq!(pounds(1_234_567.4), "1,234,567 lbf");
+    assert_eq!(pounds(-999.6), "−1,000 lbf");
+    assert_eq!(whole(-0.2), "0");
+    assert_eq!(degrees(53.130), "53.1°");
+}
+
+/// At 1 1/2 in = 1 ft an inch is 9 points.
+#[test]
+fn the_shop_measures_the_holes_from_the_end_grain() {
+    let drawing = post_foot(&feet()[0], PAGE[0], PAGE[1]);
+    assert_eq!(drawing.scale, "1 1/2 in = 1 ft");
+    let holes = circles(&drawing, 2.25);
+    assert_eq!(holes.len(), 2, "pins 1/2 in across");
+    let [x, y] = holes[0];
+    // 4 in up to the first hole, 2 1/2 in on to the second.
+    near(y - holes[1][1], 22.5);
+    let end = lines(&drawing, 0, 0.9).into_iter().find(|[from, to]| from[0] < x && x < to[0]).expect("the end grain");
+    near(end[0][1] - y, 36.0);
+    // The post is 7 1/2 in wide, the hole in its middle.
+    near(end[1][0] - end[0][0], 67.5);
+    near(x - end[0][0], 33.75);
+    // In the side view the slot is 7/16 in wide and 8 1/4 in deep, from the same end grain.
+    let slot: Vec<_> = lines(&drawing, 1, 0.9)
+        .into_iter()
+        .filter(|[from, to]| ((from[1] - to[1]).abs() - 74.25).abs() < 0.01)
+        .collect();
+    assert_eq!(slot.len(), 2);
+    near(slot[1][0][0] - slot[0][0][0], 3.9375);
+    near(slot[0][0][1], end[0][1]);
+}
+
+#[test]
+fn four_holes_are_two_rows_about_the_middle() {
+    let foot = PostFoot { rows: 2, row_spacing: 2.5, ..feet()[0].clone() };
+    assert_eq!(foot.holes(), [[-1.25, 4.0], [-1.25, 6.5], [1.25, 4.0], [1.25, 6.5]]);
+}
+
+#[test]
+fn pins_are_plugged_to_the_face_they_are_bored_from() {
+    let drawing = post_foot(&feet()[0], PAGE[0], PAGE[1]);
+    // 7 in of hole less 6 1/2 in of pin.
+    for text in ["plug 1/2″", "pin 6 1/2″", "hole 7″", "bored face"] {
+        assert!(texts(&drawing).contains(&text), "{text}");
+    }
+}
+
+/// Circles with sides of 3-4-5 and 5-12-13.
+#[test]
+fn overcut_from_chords_worked_by_hand() {
+    // Arbor 6 above the face, half chord 8; at 2 below it, 8 under the arbor, 6.
+    let one = Kerf { radius: 10.0, cut: 4.0, d: 2.0, slot_depth: 9.0 };
+    assert_eq!(one.passes(), Passes::One);
+    near(one.overcut(), 2.0);
+    // Arbor 5 above the face, half chord 12; in the middle, at 7, 12 under it, 5.
+    let both = Kerf { radius: 13.0, cut: 8.0, d: 14.0, slot_depth: 9.0 };
+    assert_eq!(both.passes(), Passes::Both);
+    near(both.overcut(), 7.0);
+    // Arbor 3 above the face, half chord 4; the tip is deepest, 3 of 7 in are left.
+    let core = Kerf { radius: 5.0, cut: 2.0, d: 7.0, slot_depth: 9.0 };
+    assert_eq!(core.passes(), Passes::Core(3.0));
+    near(core.overcut(), 4.0);
+    // As deep as half the post, and as deep as all of it, is enough.
+    assert_eq!(Kerf { cut: 3.5, ..core }.passes(), Passes::Both);
+    assert_eq!(Kerf { cut: 7.0, ..core }.passes(), Passes::One);
+    for (it, text) in [(one, "overcut 2″"), (both, "overcut 7″"), (core, "overcut 4″")] {
+        let drawing = kerf(&it, BODY[0], BODY[1]);
+        assert!(texts(&drawing).contains(&text), "{text} in {:?}", texts(&drawing));
+    }
+}
+
+/// The arc starts at the face above the full depth by the overcut.
+#[test]
+fn the_arc_stands_where_the_overcut_is() {
+    let it = Kerf { radius: 10.0, cut: 4.0, d: 2.0, slot_depth: 3.0 };
+    let drawing = kerf(&it, BODY[0], BODY[1]);
+    assert_eq!(drawing.scale, "3 in = 1 ft");
+    let end = lines(&drawing, 0, 0.9)[0];
+    let arc = drawing.shapes.iter().filter_map(|shape| match shape {
+        Shape::Line { from, to, weight: 0.5, dash: false } if from[0] != to[0] && from[0] >= end[0][0] => {
+            Some([*from, *to])
+        }
+        _ => None,
+    });
+    let first = arc.into_iter().find(|[from, _]| (from[0] - end[0][0]).abs() < 1e-6 && from[1] < end[0][1] - 60.0);
+    // 3 in of slot and 2 in of overcut, 18 points each.
+    near(end[0][1] - first.expect("the arc starts at the face")[0][1], 90.0);
+}
+
+#[test]
+fn the_resultant_of_three_and_four_is_five() {
+    let group = PinGroup { uplift: 400.0, shear: 300.0, ..pin_groups()[0] };
+    let drawing = pin_group(&group, BODY[0], BODY[1]);
+    for text in ["resultant 500 lbf", "at 36.9° to the grain", "uplift 400 lbf", "shear 300 lbf"] {
+        assert!(texts(&drawing).contains(&text), "{text}");
+    }
+    let (middle, tip) = (circles(&drawing, 1.6)[0], arrow_tips(&drawing)[0]);
+    near((tip[0] - middle[0]) / (middle[1] - tip[1]), 0.75);
+    // Two pins 2 1/2 in apart: the middle is 5 1/4 in from the end grain.
+    let end = lines(&drawing, 0, 0.9)[0];
+    near(end[0][1] - middle[1], 94.5);
+}
+
+/// Tips of the black heads, and which way they point.
+fn arrow_tips(drawing: &Drawing) -> Vec<[f64; 4]> {
+    let tip = |shape: &Shape| match shape {
+        Shape::Polygon { points, filled: true, .. } => {
+            let back = [(points[1][0] + points[2][0]) / 2.0, (points[1][1] + points[2][1]) / 2.0];
+            Some([points[0][0], points[0][1], points[0][0] - back[0], points[0][1] - back[1]])
+        }
+        _ => None,
+    };
+    drawing.shapes.iter().filter_map(tip).collect()
+}
+
+#[test]
+fn concrete_breaks_out_to_the_nearer_of_edge_and_reach() {
+    // Two anchors 4 in apart along x, an edge 4 in to the left, others far off.
+    assert_eq!(anchor_plans()[1].breakout(), [-4.0, -10.5, 14.5, 10.5]);
+    let plan = AnchorPlan { c_y1: 3.0, n_y: 2, s_y: 5.0, ..anchor_plans()[1] };
+    assert_eq!(plan.breakout(), [-4.0, -3.0, 14.5, 15.5]);
+}
+
+#[test]
+fn bars_stand_at_the_corners_first() {
+    let pier = |bars| Pier { round: false, width: 14.0, bar_in: 3.0, bars, ..piers()[0] };
+    let has = |bars, at: [f64; 2]| pier(bars).bar_places().contains(&at);
+    for bars in 4..=12 {
+        let places = pier(bars).bar_places();
+        assert_eq!(places.len(), bars);
+        assert!([-4.0, 4.0].iter().all(|x| [-4.0, 4.0].iter().all(|y| has(bars, [*x, *y]))), "{places:?}");
+    }
+    assert!(has(6, [0.0, -4.0]) && has(6, [0.0, 4.0]));
+    assert!(has(8, [4.0, 0.0]) && has(8, [-4.0, 0.0]));
+    let round = Pier { width: 16.0, bar_in: 3.0, bars: 8, ..piers()[0] };
+    assert!(round.bar_places().iter().all(|[x, y]| (x.hypot(*y) - 5.0).abs() < 1e-9));
+}
+
+/// Forces across: two to the left, the brace to the right; along: against each other.
+#[test]
+fn a_free_body_is_in_balance() {
+    let body = free_bodies()[0];
+    let drawing = free_body(&body, BODY[0], BODY[1]);
+    let ways: Vec<[i8; 2]> =
+        arrow_tips(&drawing).iter().map(|[_, _, x, y]| [x, y].map(|v| (v / 8.0).round() as i8)).collect();
+    assert_eq!(ways, [[0, 1], [0, -1], [-1, 0], [-1, 0], [1, 0]]);
+    let turned: Vec<[i8; 2]> = arrow_tips(&free_body(&free_bodies()[1], BODY[0], BODY[1]))
+        .iter()
+        .map(|[_, _, x, y]| [x, y].map(|v| (v / 8.0).round() as i8))
+        .collect();
+    assert_eq!(turned, ways.iter().map(|way| way.map(|v| -v)).collect::<Vec<_>>());
+    for text in
+        ["3,630 lbf", "640 lbf", "1,920 lbf", "1,280 lbf", "3,840 lbf ft", "brace 3′-0″", "6′-0″", "height 9′-0″"]
+    {
+        assert!(texts(&drawing).contains(&text), "{text}");
+    }
+}
+
+/// Values of a figure made by hand: every length, count and force its own.
+fn values(figure: &Figure) -> Values {
+    let given = [
+        ("b", 7.5),
+        ("d", 7.25),
+        ("slot", 0.4375),
+        ("slot_depth", 8.25),
+        ("pin_d", 0.5),
+        ("pin_length", 6.5),
+        ("bore", 7.0),
+        ("n", 2.0),
+        ("rows", 2.0),
+        ("end", 4.0),
+        ("spacing", 2.5),
+        ("row_spacing", 2.0),
+        ("blade_t", 0.375),
+        ("blade_w", 4.5),
+        ("blade_h", 8.0),
+        ("plate_t", 0.375),
+        ("plate_w", 4.5),
+        ("plate_h", 8.0),
+        ("screw_d", 0.5),
+        ("screw_length", 3.75),
+        ("seat_b", 6.0),
+        ("seat_d", 5.75),
+        ("seat_t", 0.5),
+        ("standoff", 2.0),
+        ("leg", 2.375),
+        ("leg_t", 2.25),
+        ("foot_b", 6.25),
+        ("foot_d", 6.75),
+        ("foot_t", 0.5),
+        ("anchor_b", 2.0),
+        ("anchor_d", if figure.name.ends_with("foot") { 2.25 } else { 0.625 }),
+        ("radius", 8.125),
+        ("cut", 6.25),
+        ("T", 2310.0),
+        ("H", 870.0),
+        ("diameter", 22.0),
+        ("c_x1", 7.0),
+        ("c_x2", 7.25),
+        ("c_y1", 7.5),
+        ("c_y2", 7.75),
+        ("n_x", 2.0),
+        ("n_y", 2.0),
+        ("s_x", 4.0),
+        ("s_y", 4.5),
+        ("plate_x", 6.0),
+        ("plate_y", 6.25),
+        ("reach", 5.0),
+        ("width", 16.0),
+        ("above_ground", 6.0),
+        ("depth", 48.0),
+        ("frost", 36.0),
+        ("pad", 30.0),
+        ("pad_t", 10.0),
+        ("bars", 4.0),
+        ("bar_d", 0.5),
+        ("bar_in", 3.0),
+        ("embedment", 10.0),
+        ("S_1", 1.5),
+        ("height", 108.0),
+        ("a", 36.0),
+        ("P", 3630.0),
+        ("F_brace", 1920.0),
+        ("F_top", 1280.0),
+        ("M", 46080.0),
+        ("slope", 18.0),
+        ("span", 180.0),
+        ("mean_height", 132.0),
+        ("p_minus", 0.11),
+        ("p_plus", -0.07),
+    ];
+    let mut values = Values::default();
+    for (name, kind) in figure.inputs {
+        if let Input::Choice(choices) = kind {
+            values.choices.insert((*name).into(), choices[0].into());
+        } else {
+            let (_, value) = given.iter().find(|(known, _)| known == name).unwrap_or_else(|| panic!("{name}"));
+            values.numbers.insert((*name).into(), *value);
+        }
+    }
+    values
+}
+
+/// A figure asks for no more than its list says, and each input is seen.
+#[test]
+fn every_input_of_a_figure_is_on_it() {
+    let print = |drawing: &Drawing| serde_json::to_string(drawing).expect("a drawing");
+    for figure in FIGURES {
+        let values = values(figure);
+        let drawn = (figure.draw)(&values);
+        assert_eq!(unreadable(&drawn), None, "{}", figure.name);
+        for (name, kind) in figure.inputs {
+            let mut other = values.clone();
+            match kind {
+                Input::Choice(choices) => {
+                    other.choices.insert((*name).into(), choices[1].into());
+                }
+                Input::Count => *other.numbers.get_mut(*name).expect("given") += 1.0,
+                _ => *other.numbers.get_mut(*name).expect("given") *= 1.25,
+            }
+            assert_ne!(print(&drawn), print(&(figure.draw)(&other)), "{} without {name}", figure.name);
+        }
+    }
+}
+
+#[test]
+fn figures_are_found_by_name() {
+    for own in FIGURES {
+        assert_eq!(figure(own.name).map(|found| found.inputs), Some(own.inputs));
+    }
+    assert!(figure("rafter").is_none());
+}
+
+/// A job that is wrong is drawn as it is wrong.
+#[test]
+fn values_that_make_no_sense_are_drawn_all_the_same() {
+    for figure in FIGURES {
+        let sound = values(figure);
+        let name_of = |(name, _): &(&'static str, Input)| *name;
+        for odd in [0.0, -3.0, 1e4, f64::NAN] {
+            for name in figure.inputs.iter().map(name_of).filter(|name| sound.numbers.contains_key(*name)) {
+                let mut values = sound.clone();
+                values.numbers.insert(name.into(), odd);
+                let drawing = (figure.draw)(&values);
+                assert!(drawing.alt.len() > 40);
+            }
+        }
+    }
+}
+
+/// A length in sixteenths.
+fn inches(low: f64, high: f64) -> impl Strategy<Value = f64> {
+    ((low * 16.0) as i64..=(high * 16.0) as i64).prop_map(|sixteenths| sixteenths as f64 / 16.0)
+}
+
+prop_compose! {
+    fn any_foot()(
+        (b, d) in (inches(3.5, 11.5), inches(3.5, 11.5)),
+        (slot, clear, slot_depth) in (inches(0.25, 0.75), inches(0.0, 0.25), inches(3.0, 14.0)),
+        (pin_d, plug) in (inches(0.25, 1.0), inches(0.0, 1.0)),
+        (n, rows, end, spacing, row_spacing) in (1usize..5, 1usize..4, inches(1.5, 7.0), inches(1.0, 4.0), inches(0.75, 3.0)),
+        (seat_t, standoff, foot_t) in (inches(0.0, 0.75), inches(1.0, 6.0), inches(0.0, 0.75)),
+        (foot_b, foot_d, leg, anchor_b, anchor_d) in (inches(4.0, 12.0), inches(4.0, 12.0), inches(0.5, 4.0), inches(0.0, 3.0), inches(0.0, 3.0)),
+        plates in any::<bool>(),
+    ) -> PostFoot {
+        let fixing = if plates {
+            Fixing::Plates { plate_t: slot, plate_w: d / 2.0, plate_h: slot_depth, screw_d: pin_d, screw_length: b / 2.0 }
+        } else {
+            Fixing::Blade {
+                slot,
+                slot_depth,
+                pin_d,
+                pin_length: b - 2.0 * plug - 0.5,
+                bore: b - plug - 0.5,
+                blade_t: slot - clear.min(slot / 4.0),
+                blade_w: d / 2.0,
+                blade_h: slot_depth - clear,
+            }
+        };
+        PostFoot {
+            b, d, fixing, n, rows, end, spacing, row_spacing,
+            seat_b: b - 1.0, seat_d: d - 1.0, seat_t, standoff, foot_b, foot_d, foot_t,
+            leg, leg_t: leg, anchor_b, anchor_d,
+        }
+    }
+}
+
+prop_compose! {
+    fn any_kerf()(radius in inches(2.5, 10.0), part in 1u8..=20, d in inches(3.5, 16.0), slot_depth in inches(3.0, 16.0)) -> Kerf {
+        Kerf { radius, cut: (radius * f64::from(part) / 20.0 * 16.0).ceil() / 16.0, d, slot_depth }
+    }
+}
+
+prop_compose! {
+    fn any_pin_group()(
+        (d, pin_d, n, rows) in (inches(3.5, 11.5), inches(0.25, 1.0), 1usize..5, 1usize..4),
+        (end, spacing, row_spacing) in (inches(1.5, 7.0), inches(1.0, 4.0), inches(0.75, 3.0)),
+        (uplift, shear) in (1.0f64..20000.0, any_force()),
+    ) -> PinGroup {
+        PinGroup { d, pin_d, n, rows, end, spacing, row_spacing, uplift, shear }
+    }
+}
+
+prop_compose! {
+    fn any_anchor_plan()(
+        edges in [inches(1.5, 40.0), inches(1.5, 40.0), inches(1.5, 40.0), inches(1.5, 40.0)],
+        (n_x, n_y, s_x, s_y) in (1usize..4, 1usize..4, inches(2.0, 9.0), inches(2.0, 9.0)),
+        (plate_x, plate_y) in (inches(3.0, 12.0), inches(3.0, 12.0)),
+        (anchor_d, reach, round) in (inches(0.25, 1.0), inches(2.0, 20.0), any::<bool>()),
+    ) -> AnchorPlan {
+        let [c_x1, c_x2, c_y1, c_y2] = if round { [edges[0]; 4] } else { edges };
+        let diameter = if round { 2.25 * edges[0] + s_x } else { 0.0 };
+        AnchorPlan { diameter, c_x1, c_x2, c_y1, c_y2, n_x, n_y, s_x, s_y, anchor_d, plate_x, plate_y, reach }
+    }
+}
+
+prop_compose! {
+    fn any_pier()(
+        (round, width, above_ground, depth) in (any::<bool>(), inches(8.0, 36.0), inches(0.0, 24.0), inches(8.0, 96.0)),
+        (frost, pad, pad_t) in (prop_oneof![Just(0.0), inches(6.0, 60.0)], prop_oneof![Just(0.0), inches(38.0, 60.0)], inches(6.0, 16.0)),
+        (bars, bar_d, bar_in) in (prop_oneof![Just(0), 4usize..13], inches(0.375, 1.0), inches(2.0, 3.5)),
+        (n_x, n_y, s_x, s_y) in (1usize..4, 1usize..4, inches(2.0, 6.0), inches(2.0, 6.0)),
+        (anchor_d, embedment, soil) in (inches(0.25, 1.0), inches(2.0, 16.0), prop_oneof![Just(0.0), 0.5f64..10.0]),
+    ) -> Pier {
+        Pier { round, width, above_ground, depth, frost, pad, pad_t, bars, bar_d, bar_in, n_x, n_y, s_x, s_y, anchor_d, embedment, soil }
+    }
+}
+
+/// Not nothing, either way.
+fn any_force() -> impl Strategy<Value = f64> {
+    prop_oneof![-20000.0f64..-1.0, 1.0f64..20000.0]
+}
+
+prop_compose! {
+    fn any_free_body()(
+        (height, part) in (inches(60.0, 240.0), 0u8..6),
+        forces in [any_force(), any_force(), any_force(), any_force()],
+        moment in any_force().prop_map(|force| 50.0 * force),
+    ) -> FreeBody {
+        let [axial, base, brace_force, top] = forces;
+        FreeBody { height, brace: (height * f64::from(part) / 10.0).round(), axial, base, brace_force, top, moment }
+    }
+}
+
+/// Every text that is wanted is on the drawing, which fits its frame.
+fn shows(drawing: &Drawing, frame: [f64; 2], wanted: &[String]) -> Result<(), TestCaseError> {
+    prop_assert_eq!(unreadable(drawing), None);
+    prop_assert_eq!(struck_out(drawing), None);
+    prop_assert!(drawing.width <= frame[0] && drawing.height <= frame[1], "{} × {}", drawing.width, drawing.height);
+    let texts = texts(drawing);
+    for text in wanted {
+        prop_assert!(texts.contains(&text.as_str()), "no {} in {:?}", text, texts);
+    }
+    Ok(())
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(60))]
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    #[test]
+    fn any_foot_shows_its_values(it in any_foot()) {
+        let mut wanted = vec![
+            format!("post {}", length(it.b)),
+            format!("post {}", length(it.d)),
+            format!("standoff {}", length(it.standoff)),
+            format!("foot {}", length(it.foot_b)),
+            format!("foot {}", length(it.foot_d)),
+            format!("seat {}", length(it.seat_b)),
+            format!("seat {}", length(it.seat_d)),
+            length(it.end),
+        ];
+        if it.n > 1 {
+            wanted.push(length(it.spacing));
+        }
+        if it.rows > 1 {
+            wanted.push(length(it.row_spacing));
+        }
+        match it.fixing {
+            Fixing::Blade { slot, slot_depth, bore, pin_length, blade_h, .. } => wanted.extend([
+                format!("slot {}", length(slot)),
+                format!("slot {}", length(slot_depth)),
+                format!("hole {}", length(bore)),
+                format!("pin {}", length(pin_length)),
+                format!("blade {}", length(blade_h)),
+            ]),
+            Fixing::Plates { plate_h, .. } => wanted.push(format!("plate {}", length(plate_h))),
+        }
+        shows(&post_foot(&it, PAGE[0], PAGE[1]), PAGE, &wanted)?;
+    }
+
+    #[test]
+    fn any_kerf_shows_its_values(it in any_kerf()) {
+        let wanted = [
+            format!("slot {}", length(it.slot_depth)),
+            format!("overcut {}", length(it.overcut())),
+            format!("cut {}", length(it.cut)),
+            format!("post {}", length(it.d)),
+            format!("radius {}", length(it.radius)),
+        ];
+        shows(&kerf(&it, BODY[0], BODY[1]), BODY, &wanted)?;
+    }
+
+    #[test]
+    fn any_pin_group_shows_its_values(it in any_pin_group()) {
+        let mut wanted = vec![
+            format!("end {}", length(it.end)),
+            format!("post {}", length(it.d)),
+            format!("resultant {}", pounds(it.resultant())),
+            format!("uplift {}", pounds(it.uplift)),
+            format!("shear {}", pounds(it.shear.abs())),
+        ];
+        if it.rows > 1 {
+            wanted.push(format!("row {}", length(it.row_spacing)));
+        }
+        if it.n > 1 {
+            wanted.push(length(it.spacing));
+        }
+        shows(&pin_group(&it, BODY[0], BODY[1]), BODY, &wanted)?;
+    }
+
+    #[test]
+    fn any_anchor_plan_shows_its_values(it in any_anchor_plan()) {
+        let mut wanted = [it.c_x1, it.c_x2, it.c_y1, it.c_y2].map(length).to_vec();
+        if it.n_x > 1 {
+            wanted.push(length(it.s_x));
+        }
+        if it.n_y > 1 {
+            wanted.push(length(it.s_y));
+        }
+        if it.diameter > 0.0 {
+            wanted.push(format!("round pier {}", length(it.diameter)));
+        }
+        shows(&anchor_plan(&it, BODY[0], BODY[1]), BODY, &wanted)?;
+    }
+
+    #[test]
+    fn any_pier_shows_its_values(it in any_pier()) {
+        let mut wanted = vec![format!("depth {}", length(it.depth)), format!("embedment {}", length(it.embedment))];
+        wanted.push(format!("{} {}", if it.round { "diameter" } else { "square" }, length(it.width)));
+        if it.above_ground > 0.0 {
+            wanted.push(format!("above ground {}", length(it.above_ground)));
+        }
+        if it.frost > 0.0 {
+            wanted.push(format!("frost {}", length(it.frost)));
+        }
+        if it.pad > 0.0 {
+            wanted.extend([it.pad, it.pad_t].map(|size| format!("pad {}", length(size))));
+        }
+        if it.bars > 0 {
+            wanted.push(format!("{} bars {}", it.bars, size(it.bar_d)));
+        }
+        shows(&pier(&it, PAGE[0], PAGE[1]), PAGE, &wanted)?;
+    }
+
+    #[test]
+    fn any_free_body_shows_its_values(it in any_free_body()) {
+        let mut wanted = vec![format!("height {}", length(it.height))];
+        wanted.extend([it.axial, it.base, it.top].map(|force| pounds(force.abs())));
+        if it.brace > 0.0 {
+            wanted.extend([format!("brace {}", length(it.brace)), pounds(it.brace_force.abs())]);
+            wanted.push(format!("{} lbf ft", whole(it.moment / 12.0)));
+        }
+        shows(&free_body(&it, BODY[0], BODY[1]), BODY, &wanted)?;
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(30))]
     #[test]
     fn labels_of_a_key_plan_do_not_overlap(
         places in proptest::collection::btree_set((0u8..8, 0u8..6), 1..20),
@@ -306,5 +886,8 @@ proptest! {
         let marks = drawing.shapes.iter().filter(|shape| matches!(shape, Shape::Text { bold: true, .. })).count();
         prop_assert_eq!(marks, posts.len());
         prop_assert_eq!(unreadable(&drawing), None);
+        // A grid line or a leader may pass a label, a dimension line may not.
+        let shapes = drawing.shapes.iter().filter(|shape| !matches!(shape, Shape::Line { weight: 0.3, .. }));
+        prop_assert_eq!(struck_out(&Drawing { shapes: shapes.cloned().collect(), ..drawing.clone() }), None);
     }
 }

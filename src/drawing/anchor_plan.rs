@@ -87,10 +87,11 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64) -> Drawing {
             let ends = [-0.5, 0.5].map(|way| ([centre[0] + way * it.diameter, centre[1]], "round pier"));
             chains(&mut view, Side::Top, &[ends.to_vec()]);
         }
+        axes(&mut view);
         let anchors = format!("{} anchors {}", it.n_x * it.n_y, size(it.anchor_d));
         note(&mut view, [x, y], 35.0, &[&anchors]);
         let plate = format!("{} × {}", size(it.plate_x), size(it.plate_y));
-        note(&mut view, [middle[0] + it.plate_x / 2.0, middle[1]], 0.0, &["plate", &plate]);
+        note(&mut view, [middle[0] + it.plate_x / 2.0, middle[1] - it.plate_y / 2.0], -20.0, &["plate", &plate]);
         if it.reach > HAIR {
             let area = format!("{} × {}", length(breakout[2] - breakout[0]), length(breakout[3] - breakout[1]));
             note(&mut view, [breakout[2], breakout[1]], -20.0, &["breakout", &area]);

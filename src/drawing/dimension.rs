@@ -77,6 +77,19 @@ pub(super) fn chains(view: &mut View, side: Side, rows: &[Vec<Station>]) {
     }
 }
 
+/// Across a face: from edge to edge through the holes; holes that do not all
+/// fit between the edges by themselves.
+pub(super) fn set_out(half: f64, holes: &[Point], [edge, row]: [&'static str; 2]) -> Vec<Station> {
+    let Some(last) = holes.len().checked_sub(1) else { return Vec::new() };
+    let level = holes[0][1];
+    let name = |at| if at < last { row } else { edge };
+    let mut stations: Vec<Station> = holes.iter().enumerate().map(|(at, hole)| (*hole, name(at))).collect();
+    if holes.iter().all(|hole| hole[0].abs() < half) {
+        stations.extend([([-half, level], edge), ([half, level], "")]);
+    }
+    stations
+}
+
 /// What one dimension says, and between which ends on paper along its chain.
 struct Piece {
     text: String,
@@ -105,7 +118,7 @@ impl Piece {
             for way in [-1.0, 1.0] {
                 for far in [10.0, 18.0, 40.0] {
                     let at = [edge + far * out, self.middle() + 4.0 * way * f64::from(step)];
-                    let leader = vec![[edge, self.middle()], [at[0] - 2.0 * out, at[1]]];
+                    let leader = vec![[edge, self.middle()], [at[0] - 3.0 * out, at[1]]];
                     spots.push(Spot { at, anchor, leader, cost: 8.0 + 3.0 * f64::from(step) + far });
                 }
             }
@@ -122,15 +135,15 @@ impl Piece {
         let mut spots = vec![spot([middle, over], "middle", vec![], if self.fits() { 0.0 } else { 150.0 })];
         let (low, high) = (self.ends[0].min(self.ends[1]), self.ends[0].max(self.ends[1]));
         if free[0] {
-            spots.push(spot([low - 6.0, edge], "end", vec![[low, edge], [low - 5.0, edge]], 5.0));
+            spots.push(spot([low - 8.0, edge], "end", vec![[low, edge], [low - 4.0, edge]], 5.0));
         }
         if free[1] {
-            spots.push(spot([high + 6.0, edge], "start", vec![[high, edge], [high + 5.0, edge]], 5.0));
+            spots.push(spot([high + 8.0, edge], "start", vec![[high, edge], [high + 4.0, edge]], 5.0));
         }
-        for step in 0..16 {
+        for step in 0..32 {
             for way in [-1.0, 1.0] {
                 for away in [out, -out] {
-                    for level in [1.1, 2.0, 3.0] {
+                    for level in [1.1, 2.0, 3.0, 4.2] {
                         let at = [middle + 5.0 * way * f64::from(step), edge + away * level * TEXT];
                         let leader = vec![[middle, edge], [at[0], at[1] - away * 0.6 * TEXT]];
                         let cost = 10.0 + 3.0 * f64::from(step) + 8.0 * level + if away == out { 0.0 } else { 4.0 };
@@ -172,7 +185,7 @@ pub(super) fn note(view: &mut View, target: Point, toward: f64, lines: &[&str]) 
                 let (anchor, out) = if cosine < -0.01 { ("end", -1.0) } else { ("start", 1.0) };
                 let end = [knee[0] + 5.0 * out, knee[1]];
                 let cost = 0.5 * far + 0.12 * turned.abs();
-                spots.push(Spot { at: [end[0] + 2.0 * out, end[1]], anchor, leader: vec![target, knee, end], cost });
+                spots.push(Spot { at: [end[0] + 3.0 * out, end[1]], anchor, leader: vec![target, knee, end], cost });
             }
         }
     }
@@ -182,7 +195,7 @@ pub(super) fn note(view: &mut View, target: Point, toward: f64, lines: &[&str]) 
 /// A text next to a point of paper, without a line to it unless it has to go far.
 pub(super) fn caption(view: &mut View, target: Point, toward: f64, lines: &[&str]) {
     let mut spots = Vec::new();
-    for far in 0..14 {
+    for far in 0..24 {
         for turn in 0..=11 {
             for way in [-1.0, 1.0] {
                 let far = 5.0 + 7.0 * f64::from(far);
@@ -193,11 +206,16 @@ pub(super) fn caption(view: &mut View, target: Point, toward: f64, lines: &[&str
                     c if c > 0.3 => "start",
                     _ => "middle",
                 };
-                let up = if sine > 0.3 { LINE * (lines.len() as f64 - 1.0) } else { 0.0 };
-                let at = [target[0] + far * cosine, target[1] - (far + 4.0) * sine - up];
-                // The leader stops at the text's edge, under or over it.
-                let edge = if anchor == "middle" { at[1] + 0.6 * TEXT * sine.signum() } else { at[1] };
-                let leader = if far > 20.0 { vec![target, [at[0], edge]] } else { vec![] };
+                let tall = LINE * (lines.len() as f64 - 1.0);
+                let at =
+                    [target[0] + far * cosine, target[1] - (far + 4.0) * sine - if sine > 0.3 { tall } else { 0.0 }];
+                // A leader stops under or over the text, or in front of it.
+                let edge = match anchor {
+                    "middle" if sine > 0.0 => [at[0], at[1] + tall + 0.7 * TEXT],
+                    "middle" => [at[0], at[1] - 0.7 * TEXT],
+                    _ => [at[0] - 3.0 * cosine.signum(), at[1]],
+                };
+                let leader = if far > 20.0 { vec![target, edge] } else { vec![] };
                 let cost = 2.0 * far + 0.2 * turned.abs();
                 spots.push(Spot { at, anchor, leader, cost });
             }

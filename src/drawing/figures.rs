@@ -44,7 +44,7 @@ impl Values {
 
     /// More than can be drawn is not drawn.
     pub fn count(&self, name: &str) -> usize {
-        self.number(name).round().clamp(0.0, 40.0) as usize
+        self.number(name).round().clamp(0.0, 20.0) as usize
     }
 
     /// # Panics

@@ -50,7 +50,7 @@ pub fn free_body(it: &FreeBody, width: f64, height: f64) -> Drawing {
             (top, [1.0, 0.0], it.top, 0.0),
         ];
         if braced {
-            forces.push((knee, [-1.0, 0.0], it.brace_force, 180.0));
+            forces.push((knee, [-1.0, 0.0], it.brace_force, 90.0));
         }
         for (at, [x, y], force, toward) in forces {
             if force == 0.0 {
@@ -61,7 +61,9 @@ pub fn free_body(it: &FreeBody, width: f64, height: f64) -> Drawing {
             // A force the other way has its head at the other end.
             let (tail, tip) = if force > 0.0 { (far, near) } else { (near, far) };
             view.arrow(tail, tip, HEAVY);
-            caption(&mut view, far, toward, &[&pounds(force.abs())]);
+            // A level arrow from the left has its text over it, not in the way of the dimensions.
+            let beside = if x < 0.0 { [(far[0] + near[0]) / 2.0, far[1]] } else { far };
+            caption(&mut view, beside, toward, &[&pounds(force.abs())]);
         }
         let levels: Vec<Station> = match braced {
             // The line to the foot of the brace starts beyond its arrow.
@@ -95,7 +97,7 @@ pub fn free_body(it: &FreeBody, width: f64, height: f64) -> Drawing {
 /// The moment along the post, beside it: straight to the foot of the brace, and
 /// back to nothing at the top.
 fn moment(view: &mut View, it: &FreeBody, foot: f64) {
-    const WIDE: f64 = 40.0;
+    const WIDE: f64 = 34.0;
     let [_, _, right, _] = view.extent();
     let axis = right + 14.0;
     let level = |view: &View, y: f64| view.paper([0.0, y])[1];

@@ -3,6 +3,9 @@
 /// To the nearest sixteenth, the least that a tape shows: `7 1/2″`, from two
 /// feet on `8′-0 3/16″`. What is not a sixteenth is marked `±`.
 pub fn length(inches: f64) -> String {
+    if inches < 0.0 {
+        return format!("−{}", length(-inches));
+    }
     let sixteenths = (inches * 16.0).round() as i64;
     let text = match (sixteenths / 16, fraction(sixteenths % 16)) {
         (24.., _) => feet_and_inches(inches / 12.0),

@@ -1,7 +1,7 @@
 //! A group of pins in the end of a post, and the force that it takes.
 
 use super::Drawing;
-use super::dimension::{Side, caption, chains};
+use super::dimension::{Side, caption, chains, set_out};
 use super::hatch::break_line;
 use super::measure::{degrees, length, pounds, size};
 use super::view::{HEAVY, Point, THIN, View, fit};
@@ -55,9 +55,8 @@ pub fn pin_group(it: &PinGroup, width: f64, height: f64) -> Drawing {
         }
         let mut along = vec![([-half, 0.0], "end")];
         along.extend((0..it.n).map(|at| ([across(0), up(at)], "")));
-        let mut sideways = vec![([-half, 0.0], "edge"), ([half, 0.0], "")];
-        sideways
-            .extend((0..it.rows).map(|row| ([across(row), it.end], if row + 1 < it.rows { "row" } else { "edge" })));
+        let lowest: Vec<Point> = (0..it.rows).map(|row| [across(row), it.end]).collect();
+        let sideways = set_out(half, &lowest, ["edge", "row"]);
         chains(&mut view, Side::Left, &[along]);
         chains(&mut view, Side::Bottom, &[sideways, vec![([-half, 0.0], "post"), ([half, 0.0], "")]]);
         if force > 0.0 {

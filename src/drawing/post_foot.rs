@@ -2,7 +2,7 @@
 //! blade or the plates, and the end grain.
 
 use super::Drawing;
-use super::dimension::{Side, Station, caption, chains, note};
+use super::dimension::{Side, Station, caption, chains, note, set_out};
 use super::hatch::{break_line, end_grain};
 use super::measure::{HAIR, length, size};
 use super::view::{HEAVY, MEDIUM, Point, THIN, View, fit, row, stack};
@@ -129,8 +129,8 @@ impl PostFoot {
         }
         let mut along = vec![([-half, 0.0], "")];
         along.extend(holes.iter().take(self.n).map(|hole| (*hole, "")));
-        let mut across = vec![([-half, top], ""), ([half, top], "")];
-        across.extend(holes.iter().filter(|hole| hole[1] == self.end).map(|hole| ([hole[0], top], "")));
+        let above: Vec<Point> = holes.iter().filter(|hole| hole[1] == self.end).map(|hole| [hole[0], top]).collect();
+        let across = set_out(half, &above, ["", ""]);
         chains(&mut view, Side::Left, &[along]);
         chains(&mut view, Side::Top, &[across, vec![([-half, top], "post"), ([half, top], "")]]);
         self.foot_dimensions(&mut view, self.foot_d, self.anchor_d);

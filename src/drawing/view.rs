@@ -131,6 +131,11 @@ impl View {
     pub fn settle(self) -> Vec<Shape> {
         let mut shapes = self.shapes;
         let mut edges: Vec<[Point; 2]> = shapes.iter().flat_map(edges_of).collect();
+        let ring = |shape: &Shape| match shape {
+            Shape::Circle { at, radius, .. } => Some((*at, *radius)),
+            _ => None,
+        };
+        let rings: Vec<(Point, f64)> = shapes.iter().filter_map(ring).collect();
         let mut texts: Vec<Extent> = Vec::new();
         for mut label in self.labels {
             label.spots.sort_by(|a, b| a.cost.total_cmp(&b.cost));
@@ -143,7 +148,10 @@ impl View {
                 if texts.iter().any(over) {
                     return f64::INFINITY;
                 }
-                let run_through = edges.iter().filter(|edge| own.iter().any(|own| crosses(**edge, &ink(own)))).count();
+                let ink: Vec<Extent> = own.iter().map(ink).collect();
+                let run_through = edges.iter().filter(|edge| ink.iter().any(|ink| crosses(**edge, ink))).count()
+                    + leader().filter(|ends| ink.iter().any(|ink| crosses(*ends, ink))).count()
+                    + rings.iter().filter(|ring| ink.iter().any(|ink| goes_round(**ring, ink))).count();
                 let crossed = edges.iter().filter(|edge| leader().any(|ends| meet(**edge, ends))).count();
                 spot.cost + 200.0 * run_through as f64 + 3.0 * crossed as f64
             };
@@ -240,7 +248,7 @@ pub(super) fn fit(frame: [f64; 2], alt: &str, arrangements: &[&dyn Fn(f64) -> Ve
 }
 
 /// What shapes take up, texts included.
-fn extent<'a>(shapes: impl IntoIterator<Item = &'a Shape>) -> Extent {
+pub(super) fn extent<'a>(shapes: impl IntoIterator<Item = &'a Shape>) -> Extent {
     let corners = shapes.into_iter().flat_map(|shape| match (shape, shape.text_box()) {
         (_, Some(own)) => vec![[own[0], own[1]], [own[2], own[3]]],
         (Shape::Circle { at, radius, .. }, _) => {
@@ -253,7 +261,7 @@ fn extent<'a>(shapes: impl IntoIterator<Item = &'a Shape>) -> Extent {
     })
 }
 
-fn shifted(shapes: Vec<Shape>, by: Point) -> Vec<Shape> {
+pub(super) fn shifted(shapes: Vec<Shape>, by: Point) -> Vec<Shape> {
     let moved = |at: Point| [at[0] + by[0], at[1] + by[1]];
     let shift = |shape| match shape {
         Shape::Line { from, to, weight, dash } => Shape::Line { from: moved(from), to: moved(to), weight, dash },
@@ -267,7 +275,7 @@ fn shifted(shapes: Vec<Shape>, by: Point) -> Vec<Shape> {
     shapes.into_iter().map(shift).collect()
 }
 
-/// The strokes of a shape, a circle as a polygon.
+/// The straight strokes of a shape.
 fn edges_of(shape: &Shape) -> Vec<[Point; 2]> {
     let closed = |points: &[Point]| {
         let next = points.iter().cycle().skip(1);
@@ -276,22 +284,15 @@ fn edges_of(shape: &Shape) -> Vec<[Point; 2]> {
     match shape {
         Shape::Line { from, to, .. } => vec![[*from, *to]],
         Shape::Rect { at: [x, y], size: [w, h], .. } => closed(&[[*x, *y], [x + w, *y], [x + w, y + h], [*x, y + h]]),
-        Shape::Circle { at, radius, .. } => {
-            let on = |step: usize| {
-                let angle = step as f64 * std::f64::consts::TAU / 16.0;
-                [at[0] + radius * libm::cos(angle), at[1] + radius * libm::sin(angle)]
-            };
-            closed(&(0..16).map(on).collect::<Vec<_>>())
-        }
         Shape::Polygon { points, .. } => closed(points),
-        Shape::Text { .. } => Vec::new(),
+        Shape::Circle { .. } | Shape::Text { .. } => Vec::new(),
     }
 }
 
-/// The part of a text's box that has ink, and a point of air.
+/// The part of a text's box that has ink, and some air beside it.
 fn ink(text: &Extent) -> Extent {
     let tall = text[3] - text[1];
-    [text[0] - 1.0, text[1] + 0.1 * tall, text[2] + 1.0, text[3]]
+    [text[0] - 2.0, text[1] + 0.1 * tall, text[2] + 2.0, text[3]]
 }
 
 /// Whether a stroke runs through a box: what is left of it after cutting it at
@@ -311,6 +312,14 @@ fn crosses([from, to]: [Point; 2], own: &Extent) -> bool {
         (start, end) = (start.max(near), end.min(far));
     }
     start <= end
+}
+
+/// Whether a circle runs through a box, or is in it.
+fn goes_round((at, radius): (Point, f64), own: &Extent) -> bool {
+    let near = [0, 1].map(|axis| at[axis].max(own[axis]).min(own[axis + 2]));
+    let far =
+        [0, 1].map(|axis| if at[axis] - own[axis] > own[axis + 2] - at[axis] { own[axis] } else { own[axis + 2] });
+    distance(at, near) <= radius && radius <= distance(at, far)
 }
 
 /// Whether two strokes cross.
