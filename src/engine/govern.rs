@@ -153,9 +153,10 @@ fn govern(runs: &[Run]) -> Found {
         let own = heaviest(&limits, |other| other == path);
         let above = path.rsplit_once('/').map(|(above, _)| above);
         let above_run = above.and_then(|above| sheets.get(above)).map(|above| above.run);
-        // A sheet without limits is shown as the one that its values go to, or
-        // else as the one above used it.
-        let run = own.or_else(|| {
+        // A sheet without limits is shown as the heaviest one that it uses, or
+        // that its values go to, or else as the one above used it.
+        let below = || heaviest(&limits, |other| other.starts_with(&format!("{path}/")));
+        let run = own.or_else(below).or_else(|| {
             let above = above?;
             let parent = find(&runs[*first].worked, above)?;
             consumer(parent, above, name, &limits)
