@@ -87,7 +87,6 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64) -> Drawing {
             let ends = [-0.5, 0.5].map(|way| ([centre[0] + way * it.diameter, centre[1]], "round pier"));
             chains(&mut view, Side::Top, &[ends.to_vec()]);
         }
-        axes(&mut view);
         let anchors = format!("{} anchors {}", it.n_x * it.n_y, size(it.anchor_d));
         note(&mut view, [x, y], 35.0, &[&anchors]);
         let plate = format!("{} × {}", size(it.plate_x), size(it.plate_y));
