@@ -891,3 +891,21 @@ proptest! {
         prop_assert_eq!(struck_out(&Drawing { shapes: shapes.cloned().collect(), ..drawing.clone() }), None);
     }
 }
+
+/// Every drawing of the example jobs can be read.
+#[test]
+fn drawings_of_the_jobs_are_readable() {
+    for job in crate::support::JOBS {
+        let (package, groups) = crate::jobs::package_of(job);
+        let lines = groups.iter().flat_map(|group| &group.sections).flat_map(|section| &section.lines);
+        let worked = lines.filter_map(|line| match line {
+            socle::package::Line::Figure { drawing, .. } => Some(drawing),
+            _ => None,
+        });
+        let plain = package.shop.iter().chain(&package.field).flat_map(|sheet| &sheet.figures).map(|(_, it)| it);
+        for drawing in worked.chain(plain) {
+            assert_eq!(unreadable(drawing), None, "{job}: {}", drawing.alt);
+        }
+        assert_eq!(unreadable(&package.plan), None, "{job}");
+    }
+}

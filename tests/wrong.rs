@@ -1707,3 +1707,65 @@ fn weak_concrete() {
         "#]],
     );
 }
+
+#[test]
+fn roof_with_walls() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("job.toml", "roof = \"slats\"", "roof = \"slats\"\nenclosure = \"partly enclosed\"");
+        },
+        expect![[r#"
+            error: the loads of post A1 rest on this: the roof is open: every wall at least 80 percent open
+             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
+
+            error: the loads of post A2 rest on this: the roof is open: every wall at least 80 percent open
+             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
+
+            error: the loads of post A3 rest on this: the roof is open: every wall at least 80 percent open
+             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
+
+            error: the loads of post B1 rest on this: the roof is open: every wall at least 80 percent open
+             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
+
+            error: the loads of post B2 rest on this: the roof is open: every wall at least 80 percent open
+             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
+
+            error: the loads of post B3 rest on this: the roof is open: every wall at least 80 percent open
+             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
+
+            6 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn roof_under_a_higher_one() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("job.toml", "roof = \"slats\"", "roof = \"slats\"\nhigher_roof = \"yes\"");
+        },
+        expect![[r#"
+            error: the loads of post A1 rest on this: drift or sliding snow from the higher roof
+             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
+
+            error: the loads of post A2 rest on this: drift or sliding snow from the higher roof
+             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
+
+            error: the loads of post A3 rest on this: drift or sliding snow from the higher roof
+             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
+
+            error: the loads of post B1 rest on this: drift or sliding snow from the higher roof
+             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
+
+            error: the loads of post B2 rest on this: drift or sliding snow from the higher roof
+             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
+
+            error: the loads of post B3 rest on this: drift or sliding snow from the higher roof
+             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
+
+            6 things to put right; nothing was written
+        "#]],
+    );
+}
