@@ -1,12 +1,13 @@
 //! Everything but the worked pages: cover, summary, plan, basis of design,
 //! loads and appendix.
 
+use super::ledger::{Ledger, spans_text};
 use super::model::{
     Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, Package,
     PagesRef, PlainSheet, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource, Verdict,
 };
 use super::plain::plain;
-use super::worked::{Ledger, group, spans_text, title};
+use super::worked::{group, title};
 use crate::diag::count;
 use crate::drawing::{PlanPost, plan};
 use crate::engine::{Apart, GroupResult, Limit, Results, schedules, size};
@@ -35,6 +36,7 @@ pub fn build(
         let worked = group(job, &[], result, 'L', Vec::new(), &mut ledger);
         pages.push((format!("/loads-{}.json", result.no), worked));
     }
+    let load_values = std::mem::take(&mut ledger.values).tables();
     let loads =
         pages.iter().map(|(file, worked)| PagesRef { title: worked.title.clone(), file: file.clone() }).collect();
     let sheets = |groups: &[GroupResult], letter: char| -> Vec<PlainSheet> {
@@ -79,6 +81,8 @@ pub fn build(
         combinations: combinations(results),
         groups: results.groups.iter().map(|group| group_ref(job, results, group)).collect(),
         loads,
+        load_values,
+        values: ledger.values.tables(),
         schedules: schedules(job, apart)
             .into_iter()
             .map(|table| ScheduleTable {

@@ -3,8 +3,11 @@
 
 mod figure;
 mod front;
+mod ledger;
+mod lines;
 mod model;
 mod plain;
+mod values;
 mod worked;
 
 pub use figure::figure_kinds;

@@ -45,6 +45,9 @@ pub struct Package {
     pub groups: Vec<GroupRef>,
     /// Pages on which loads are worked out, and those for shop and site.
     pub loads: Vec<PagesRef>,
+    /// What each line came to for every group: of the loads, and of the posts.
+    pub load_values: Vec<ValueTable>,
+    pub values: Vec<ValueTable>,
     pub schedules: Vec<ScheduleTable>,
     pub shop: Vec<PlainSheet>,
     pub field: Vec<PlainSheet>,
@@ -257,7 +260,59 @@ pub struct Group {
     /// Facts in words: size, wood, base.
     pub facts: Vec<(String, String)>,
     pub verdict: bool,
+    /// All limits of the group, those too that stand on pages of another.
+    pub limits: Vec<LimitRow>,
     pub sections: Vec<Section>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct LimitRow {
+    /// Where its formula stands.
+    pub line: String,
+    pub say: Vec<Span>,
+    pub ratio: String,
+    pub ok: bool,
+}
+
+/// Values of up to six groups side by side.
+#[derive(Debug, Serialize)]
+pub struct ValueTable {
+    /// The marks of each group.
+    pub columns: Vec<String>,
+    pub blocks: Vec<ValueBlock>,
+}
+
+/// One use of a sheet.
+#[derive(Debug, Serialize)]
+pub struct ValueBlock {
+    pub title: String,
+    /// `blade/at-seat`: the use, by the names of the sheets above it.
+    pub path: String,
+    /// For each column; empty if no load enters.
+    pub combinations: Vec<String>,
+    pub rows: Vec<ValueRow>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct ValueRow {
+    /// The line of its formula; empty for what only enters a sheet.
+    pub line: String,
+    /// A symbol, or what a limit says.
+    pub symbol: Option<Math>,
+    pub say: Vec<Span>,
+    pub unit: String,
+    /// For each column.
+    pub cells: Vec<ValueCell>,
+}
+
+/// Empty where a group has no such line.
+#[derive(Debug, Default, Serialize)]
+pub struct ValueCell {
+    pub value: String,
+    pub note: String,
+    /// Where the group is worked by another line than the row's.
+    pub line: String,
+    pub failed: bool,
 }
 
 /// One sheet, worked in one load combination.
@@ -295,21 +350,6 @@ pub enum Line {
     /// Values that come into a sheet from lines above.
     Inputs {
         items: Vec<InputItem>,
-    },
-    /// A sheet with inputs that were worked before: where it stands, and what
-    /// the sheet above takes from it.
-    Same {
-        first: String,
-        last: String,
-        outputs: Vec<InputItem>,
-    },
-    /// A sheet that was worked before in the same steps from other values:
-    /// where the formulas stand, and this post's values. Without a first line,
-    /// each value says where its formula stands.
-    Again {
-        first: String,
-        last: String,
-        runs: Vec<Run>,
     },
     /// A worked line. `symbolic` is the whole right-hand side in symbols,
     /// `substituted` the same with numbers (absent if nothing to substitute).
@@ -386,8 +426,6 @@ pub enum Line {
         /// "governed by D + S: ratio 0.71", when another combination than
         /// the one printed here governs this limit; else empty.
         elsewhere: String,
-        /// The line of another group where it is worked from equal inputs.
-        worked_at: Option<String>,
     },
 }
 
@@ -397,14 +435,6 @@ pub struct FactItem {
     pub symbol: Math,
     pub say: Vec<Span>,
     pub value: Printed,
-}
-
-/// The values of one sheet, in the order of its lines.
-#[derive(Debug, Serialize)]
-pub struct Run {
-    pub no: String,
-    pub title: String,
-    pub items: Vec<InputItem>,
 }
 
 #[derive(Debug, Serialize)]

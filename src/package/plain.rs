@@ -2,8 +2,8 @@
 //! What is worked out to get there stands in the worked pages.
 
 use super::figure;
+use super::lines::{join, prose, said};
 use super::model::{PlainSheet, PlainValue, Printed, Span};
-use super::worked::{join, prose, said};
 use crate::drawing::length;
 use crate::engine::GroupResult;
 use crate::formula::Value;

@@ -1,0 +1,73 @@
+//! What the worked pages leave behind for the rest of the package: where each
+//! formula, limit and clause stands, what was assumed and what was looked up.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::model::Span;
+use super::values::Values;
+use crate::engine::Limit;
+
+/// Where lines came to stand, for links and for the index of clauses.
+#[derive(Default)]
+pub struct Ledger {
+    /// Citation to line numbers.
+    pub clauses: BTreeMap<String, Vec<String>>,
+    /// The line that holds a limit of a group, by path and place in the sheet.
+    pub limits: BTreeMap<(String, String, usize), String>,
+    /// Rows that were looked up, by table and keys.
+    pub rows: BTreeMap<(String, String), UsedRow>,
+    /// Assumptions in the order in which they were met, each once.
+    pub assumptions: Vec<(Vec<Span>, String)>,
+    pub not_covered: Vec<Vec<Span>>,
+    /// What every symbol and limit came to.
+    pub values: Values,
+    /// The line of each formula that was printed, by sheet, place and what of
+    /// it applies.
+    pub(super) formulas: BTreeMap<(String, usize, String), String>,
+    /// The lines of what the files say, by cell, or by value for the rows of posts.
+    pub(super) facts: BTreeMap<String, String>,
+    /// Prose and notes that were printed, by sheet, and drawings.
+    pub(super) said: BTreeSet<String>,
+}
+
+/// A row of a table, and the lines that use it.
+pub struct UsedRow {
+    pub source: String,
+    pub recalled: bool,
+    pub caution: String,
+    pub lines: Vec<String>,
+}
+
+impl Ledger {
+    pub(super) fn cite(&mut self, cite: &str, no: &str) {
+        if !cite.is_empty() {
+            self.clauses.entry(cite.into()).or_default().push(no.into());
+        }
+    }
+
+    /// The number of an assumption, old or new.
+    pub(super) fn assume(&mut self, text: Vec<Span>, cite: &str) -> String {
+        let same = |known: &(Vec<Span>, String)| spans_text(&known.0) == spans_text(&text);
+        let at = self.assumptions.iter().position(same).unwrap_or_else(|| {
+            self.assumptions.push((text.clone(), cite.into()));
+            self.assumptions.len() - 1
+        });
+        format!("A{}", at + 1)
+    }
+
+    /// The line of a limit; the first line of the group where it is not printed.
+    pub fn line_of(&self, group: usize, limit: &Limit) -> String {
+        let group = format!("B{group}");
+        let first = format!("{group}.1");
+        let key = (group, limit.path.clone(), limit.rule.span.start);
+        self.limits.get(&key).cloned().unwrap_or(first)
+    }
+}
+
+pub(super) fn spans_text(spans: &[Span]) -> String {
+    let text = spans.iter().map(|span| match span {
+        Span::Markup(text) | Span::Text(text) => text.as_str(),
+        Span::Math(math) => math.alt.as_str(),
+    });
+    text.collect()
+}
