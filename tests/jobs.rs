@@ -292,3 +292,55 @@ fn drawings_are_made_from_the_calculation() {
     // 14 3/16 in is the side of the square of 16 in round: 5 1/16 in to the edges.
     assert!(has(&["2 by 2 anchors 1/2″", "4″ and 4″ apart", "5 1/16″"]), "{alts:#?}");
 }
+
+/// Every limit of every group can be followed: its line is printed, and its
+/// ratio stands there or in the group's column of the table of values.
+#[test]
+fn each_limit_of_each_group_can_be_followed() {
+    for job in JOBS {
+        let (package, groups) = package_of(job);
+        let tables = package.values.iter().chain(&package.load_values);
+        let cells: BTreeMap<(String, String), Vec<String>> = tables
+            .flat_map(|table| {
+                table.blocks.iter().flat_map(|block| &block.rows).flat_map(|row| {
+                    let of_column = row.cells.iter().zip(&table.columns);
+                    of_column.map(|(cell, column)| {
+                        let line = if cell.line.is_empty() { &row.line } else { &cell.line };
+                        ((column.clone(), line.clone()), cell.value.clone())
+                    })
+                })
+            })
+            .fold(BTreeMap::new(), |mut known, (key, value)| {
+                known.entry(key).or_insert_with(Vec::new).push(value);
+                known
+            });
+        let printed: BTreeMap<&str, (&str, &str)> = groups
+            .iter()
+            .flat_map(|group| &group.sections)
+            .flat_map(|section| &section.lines)
+            .filter_map(|line| match line {
+                Line::Limit { no, ratio, elsewhere, .. } => Some((no.as_str(), (ratio.as_str(), elsewhere.as_str()))),
+                _ => None,
+            })
+            .collect();
+        assert!(printed.len() > 20, "{job}");
+        let mut followed = 0;
+        for group in &groups {
+            for limit in &group.limits {
+                let (ratio, elsewhere) = printed.get(limit.line.as_str()).unwrap_or_else(|| {
+                    panic!("{job}, {}: the limit of line `{}` is not printed", group.title, limit.line)
+                });
+                let column = cells.keys().map(|(column, _)| column).find(|column| {
+                    let first = column.split([',', ' ']).next();
+                    group.marks.first().map(String::as_str) == first
+                });
+                let found = column.and_then(|column| cells.get(&(column.clone(), limit.line.clone())));
+                let there = *ratio == limit.ratio || elsewhere.contains(&format!("ratio {}", limit.ratio));
+                let in_table = found.is_some_and(|found| found.iter().any(|value| *value == limit.ratio));
+                assert!(there || in_table, "{job}, {}: {} of line {}", group.title, limit.ratio, limit.line);
+                followed += usize::from(in_table);
+            }
+        }
+        assert!(followed > 0 || groups.len() == 1, "{job}: no limit is followed through the table");
+    }
+}
