@@ -441,12 +441,24 @@ fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let attempt = || -> std::io::Result<()> {
         std::fs::create_dir_all(folder)?;
-        let mut file = tempfile::NamedTempFile::new_in(folder)?;
+        let mut file = beside(folder)?;
         file.write_all(bytes)?;
         file.persist(path).map_err(|error| error.error)?;
         Ok(())
     };
     attempt().map_err(|error| machine(path, &error))
+}
+
+/// A new file that others may read, as far as the user's umask lets them.
+#[cfg(unix)]
+fn beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    use std::os::unix::fs::PermissionsExt;
+    tempfile::Builder::new().permissions(std::fs::Permissions::from_mode(0o666)).tempfile_in(folder)
+}
+
+#[cfg(not(unix))]
+fn beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    tempfile::NamedTempFile::new_in(folder)
 }
 
 /// Prints to standard output; a reader who has seen enough is no failure.

@@ -243,6 +243,9 @@ fn schedules_count_the_pieces() {
     assert!(row("pin", "1/2 in by 6 1/2 in").ends_with(",8"));
     assert!(row("pin", "7/16 in by 4 3/4 in").ends_with(",2"));
     assert!(row("anchor", "rod 1/2").ends_with(",24"));
+    // The schedules of hardware count posts and say what the catalogue says.
+    assert!(row("Bases", "knife 6").contains("\"B1, B3\",2,"), "{csv}");
+    assert!(row("floors\"", "pier 16").contains("pier_b 16 in, found_depth 57 in, pad yes, pad_x 30 in"), "{csv}");
     let concrete = 6.0 * (std::f64::consts::PI / 4.0 * 16.0f64.powi(2) * 53.0 + 30.0 * 30.0 * 10.0) / 1728.0;
     assert!(row("concrete", "without waste").contains(&format!("{concrete:.1} ft³")), "{concrete} {csv}");
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Apart, GroupResult};
 use crate::formula::Value;
-use crate::job::{Facts, Job, Post, find_fact};
+use crate::job::{Entry, Fact, Facts, Job, Post, find_fact};
 use crate::quantity::{number, number_fixed};
 
 /// A table of texts under a title.
@@ -40,7 +40,42 @@ pub fn schedules(job: &Job, apart: &Apart) -> Vec<Schedule> {
     };
     let pieces =
         Schedule { title: "Pieces to order", header: vec!["Piece", "Kind", "Number"], rows: pieces(job, apart) };
-    vec![posts, pieces]
+    let mut all = vec![posts];
+    for (title, name) in [("Bases", "bases"), ("Piers, footings and floors", "foundations"), ("Anchors", "anchors")] {
+        let rows = hardware(job, name);
+        if !rows.is_empty() {
+            all.push(Schedule { title, header: vec!["Name", "Posts", "Number", "As the catalogue gives it"], rows });
+        }
+    }
+    all.push(pieces);
+    all
+}
+
+/// The entries of a catalogue that the posts use, in the order of the posts.
+fn hardware(job: &Job, catalogue: &str) -> Vec<Vec<String>> {
+    let mut used: Vec<(&Entry, Vec<&str>)> = Vec::new();
+    for post in &job.posts {
+        let Some(entry) = post.entries.get(catalogue) else { continue };
+        match used.iter_mut().find(|(known, _)| known.name == entry.name) {
+            Some((_, marks)) => marks.push(&post.mark),
+            None => used.push((entry, vec![&post.mark])),
+        }
+    }
+    let row = |(entry, marks): (&Entry, Vec<&str>)| {
+        vec![entry.name.clone(), marks.join(", "), marks.len().to_string(), as_given(&entry.facts)]
+    };
+    used.into_iter().map(row).collect()
+}
+
+/// `standoff 2 in, finish hot-dip galvanized, …`, in the order of the columns.
+fn as_given(facts: &Facts) -> String {
+    let mut facts: Vec<(&String, &Fact)> = facts
+        .iter()
+        .filter(|(name, fact)| !matches!(name.as_str(), "name" | "source") && !fact.text.is_empty())
+        .collect();
+    facts.sort_by_key(|(_, fact)| fact.place.span.start);
+    let said = facts.into_iter().map(|(name, fact)| format!("{} {}", name, fact.as_typed()));
+    said.collect::<Vec<_>>().join(", ")
 }
 
 fn pieces(job: &Job, apart: &Apart) -> Vec<Vec<String>> {
@@ -110,12 +145,12 @@ fn value(group: &GroupResult, name: &str) -> f64 {
 }
 
 fn text(facts: &Facts, name: &str) -> String {
-    find_fact(facts, name).map_or(String::new(), crate::job::Fact::as_typed)
+    find_fact(facts, name).map_or(String::new(), Fact::as_typed)
 }
 
 /// The size of a post as it was typed.
 pub fn size(post: &Post) -> String {
-    let side = |name: &str| find_fact(&post.facts, name).map(crate::job::Fact::as_typed);
+    let side = |name: &str| find_fact(&post.facts, name).map(Fact::as_typed);
     if let Some(nominal) = side("nominal") {
         return format!("{nominal} nominal");
     }

@@ -255,7 +255,7 @@ impl Pages<'_> {
         let (demand, capacity, ratio) = two_sides(demand, capacity, verdict.ratio);
         let mut note = format!("{} of {}", demand.number, join(&capacity));
         if let Some(limit) = other {
-            note.push_str(&format!(" in {}", self.combinations[limit.run()].name));
+            note.push_str(&format!("; in {}", self.combinations[limit.run()].name));
         }
         Some((ratio, note))
     }
