@@ -46,3 +46,14 @@ rows = [dict(id=f"report-{d}", N_sa=10000, V_sa=5000, ductile=d, **{"=N_d": 1000
 write("anchor-steel-report--phi.csv", ["Steel by report."], ["N_sa [lbf]", "V_sa [lbf]", "ductile"], ["N_d [lbf]", "V_d [lbf]"], rows)
 rows = [dict(id=f"exception-{f}", depth=40, frost=36, framing=f, **{"=a_max": a}, tol=1e-9, source="IBC 2021 1809.5 exception", kind="recalled") for f, a in (("light-frame", 600.0), ("other", 400.0))]
 write("frost--exception.csv", ["Areas up to which small buildings need no frost protection."], ["depth [in]", "frost [in]", "framing"], ["a_max [ft^2]"], rows)
+# A row along the farther side may burst it first; anchors of a round pier by the nearest point of the circle
+rows = []
+one = 160 * 4.2 * math.sqrt(0.454 * 3000)
+rows.append(dict(id="far-side", plan="rectangular", B=11, D=14.4, n_x=2, n_y=2, s_x=3, s_y=6, **{"=r_f": 1500 / (0.7 * one * (1 + 3 / 25.2)), "=c_out": 4.0}))
+for k, (B, nx, ny, sx, sy) in enumerate([(16, 2, 2, 5, 5), (18, 2, 1, 9, 0), (14, 1, 1, 0, 0)]):
+    px, py = (nx - 1) * sx / 2, (ny - 1) * sy / 2
+    c = min(math.hypot(B / 2 * math.cos(a / 1e5) - px, B / 2 * math.sin(a / 1e5) - py) for a in range(157080))
+    rows.append(dict(id=f"round-{k+1}", plan="round", B=B, D=B, n_x=nx, n_y=ny, s_x=sx, s_y=sy, **{"=c_out": c}))
+for r in rows: r |= dict(**{"f_c'": 3000}, h_a=48, d_a=0.625, grade="F1554 Grade 36", head="hex", h_ef=20, P_u=-3000, H_x=0, H_y=0, sdc="B", tol=1e-6, source="oracle/composites.py: the row of the farther side; nearest point of the circle", kind="independent")
+write("cast-anchors--edges.csv", ["Edges of a base with cast-in anchors."],
+      ["f_c' [psi]", "plan", "B [in]", "D [in]", "h_a [in]", "d_a [in]", "grade", "head", "h_ef [in]", "n_x", "n_y", "s_x [in]", "s_y [in]", "P_u [lbf]", "H_x [lbf]", "H_y [lbf]", "sdc"], ["r_f", "c_out [in]"], rows)

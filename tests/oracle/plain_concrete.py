@@ -48,3 +48,12 @@ for k in range(10):
     Pn = 0.6 * fc * e * e * float(np.interp((hf / (32 * e)) ** 2, [0, 1], [1, 0]))
     rows.append(dict(id=f"strips-{k+1:02}", **{"f_c'": fc, "b": b, "cast": cast, "h_free": hf, "d": d, "P_u": P, "H_u": H, "A_b": 0.8, "sdc": "B", "=M_u": M / 12, "=f_u": f, "=P_n": Pn, "=T_d": sum(0.9 * 0.2 * 60000 for _ in range(4))}, tol=2e-5, source="oracle/plain_concrete.py: section by strips", kind="independent"))
 write("plain-pier--strips.csv", ["Plain piers."], ["f_c' [psi]", "b [in]", "cast", "h_free [in]", "d [in]", "P_u [lbf]", "H_u [lbf]", "A_b [in^2]", "sdc"], ["M_u [lbf ft]", "f_u [psi]", "P_n [lbf]", "T_d [lbf]"], rows)
+# round piers by strips of the circle, not by the square of equal area, which has 18 percent more section modulus
+rows = []
+for k, (b, cast, hf, so, d, P, H) in enumerate([(12, "formed", 4, 3, 48, 0, 700), (16, "earth", 6, 6.5, 57, 3000, 600), (18, "formed", 8, 2, 60, -1500, 900), (10, "earth", 4, 1, 36, 5000, 250)]):
+    D = b - 2.0 if cast == "earth" else float(b)
+    n = 400000; y = (np.arange(n) + .5) / n * D - D / 2; w = 2 * np.sqrt(D * D / 4 - y * y)
+    A, I = w.sum() * D / n, (w * y * y).sum() * D / n
+    M = H * so + H * hf + H * d / 3
+    rows.append(dict(id=f"round-{k+1}", shape="round", **{"f_c'": 3000, "b": b, "cast": cast, "h_free": hf, "standoff": so, "d": d, "P_u": P, "H_u": H, "A_b": 1.6, "sdc": "B", "=M_u": M / 12, "=f_u": M * (D / 2) / I - max(0, P) / A}, tol=2e-5, source="oracle/plain_concrete.py: circle by strips", kind="independent"))
+write("plain-pier--round.csv", ["Plain round piers under a shear above their top."], ["f_c' [psi]", "shape", "b [in]", "cast", "h_free [in]", "standoff [in]", "d [in]", "P_u [lbf]", "H_u [lbf]", "A_b [in^2]", "sdc"], ["M_u [lbf ft]", "f_u [psi]"], rows)
