@@ -258,7 +258,7 @@ fn a_base_rated_for_moment_holds_a_cantilever() {
     job.edit("bases.csv", "name,kind,", "name,kind,moment_rated,moment_x [lbf ft],moment_y [lbf ft],");
     job.edit("bases.csv", "foot 6,rated,", "foot 6,rated,yes,4000,4000,");
     job.edit("bases.csv", "foot 4,rated,", "foot 4,rated,no,,,");
-    job.edit("job.toml", "brace_x = \"rigid frame\"", "brace_x = \"none\"");
+    job.edit("job.toml", "brace_x = \"other\"", "brace_x = \"none\"");
     let json = job.check_json();
     let both = limit(&json, "P2", "uplift and moments together");
     // 0.6 x 0.31 kip on 8 ft, and the uplift of 0.6D + 0.6W over 1.15 kip.
