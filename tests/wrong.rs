@@ -559,7 +559,7 @@ fn kind_of_base() {
             error: bases.csv, kind: found `welded`; `made` or `rated` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:9
               │
-            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
             1 thing to put right; nothing was written
@@ -577,7 +577,7 @@ fn finish_of_base() {
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:16
               │
-            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -593,10 +593,10 @@ fn count_that_is_broken() {
         },
         expect![[r#"
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
-              ┌─ JOBS/orchard-pergola/bases.csv:2:91
+              ┌─ JOBS/orchard-pergola/bases.csv:2:95
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                                           ^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                               ^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -613,7 +613,7 @@ fn base_lacks_a_value() {
             error: the base `knife 8` has no `pin_length` (length of the pins)
               ┌─ JOBS/orchard-pergola/bases.csv:2:1
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
               = hint: put it in a column `pin_length [in]` of `bases.csv`; a length is wanted
@@ -632,10 +632,10 @@ fn pin_too_thick_for_the_clause() {
         },
         expect![[r#"
             error: diameter of the pins `D` is 1.25 in; the sheet `blade-pins` covers D <= 1 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:69
+              ┌─ JOBS/orchard-pergola/bases.csv:2:73
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                     ^^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                         ^^^^^
               │
               = hint: the limit stands in NDS 2018 12.1.3.1
               = hint: for post A1
@@ -653,10 +653,10 @@ fn pin_too_thin_for_the_sheet() {
         },
         expect![[r#"
             error: diameter of the pins `D` is 0.1875 in; the sheet `blade-pins` covers D >= 0.25 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:69
+              ┌─ JOBS/orchard-pergola/bases.csv:2:73
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                     ^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                         ^^^^
               │
               = hint: the limit stands in NDS 2018 12.1.3.1
               = hint: for post A1

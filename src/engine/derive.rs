@@ -21,6 +21,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
     let mut groups = Vec::new();
     let mut complaints = Complaints::new();
     if job.settings.contains_key("roof") {
+        super::tributary::whole_roof(&job.posts)?;
         (groups, complaints) = work_each(job, library, LOADS);
         for group in &groups {
             let mark = &job.posts[group.posts[0]].mark;

@@ -156,10 +156,12 @@ pub(super) fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, BTr
         let mut reaction = Reaction::default();
         for (part, column) in parts.iter().enumerate() {
             let cell = &row[*column];
+            let heading = &grid.columns[*column];
             if cell.text.is_empty() {
+                let what = format!("post {}, case {} has no {}", mark.text, case.text, heading.name);
+                complaints.push(Complaint::new(what).at(grid.place(cell)).hint("write 0 where it is nothing"));
                 continue;
             }
-            let heading = &grid.columns[*column];
             let fact = Fact {
                 text: cell.text.clone(),
                 unit: heading.unit.clone(),
