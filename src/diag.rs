@@ -13,11 +13,20 @@ pub struct Complaint {
     pub label: String,
     /// Advice, one line each.
     pub hints: Vec<String>,
+    /// Inputs of the sheet that is being worked which the fault comes from,
+    /// nearest first: whoever gave them can say where they stand.
+    pub rests_on: Vec<String>,
 }
 
 impl Complaint {
     pub fn new(message: impl Into<String>) -> Complaint {
-        Complaint { message: message.into(), place: None, label: String::new(), hints: Vec::new() }
+        Complaint {
+            message: message.into(),
+            place: None,
+            label: String::new(),
+            hints: Vec::new(),
+            rests_on: Vec::new(),
+        }
     }
 
     pub fn at(mut self, place: Place) -> Complaint {
@@ -32,6 +41,11 @@ impl Complaint {
 
     pub fn hint(mut self, hint: impl Into<String>) -> Complaint {
         self.hints.push(hint.into());
+        self
+    }
+
+    pub fn rests_on(mut self, inputs: Vec<String>) -> Complaint {
+        self.rests_on = inputs;
         self
     }
 

@@ -207,6 +207,10 @@ fn load(folder: &Path) -> Result<Loaded, Failure> {
     let library = Library::load(&texts(&templates), &package::figure_kinds())?;
     named_sheet(&library, ROOT)?;
     let mut job = Job::read(&folder.display().to_string(), &files, &engine::known_settings(&library))?;
+    let slips = engine::misspelt(&job, &library);
+    if !slips.is_empty() {
+        return Err(slips.into());
+    }
     let loads = engine::derive_loads(&mut job, &library)?;
     let own = templates.own.iter().map(|path| (format!("templates/{path}"), &templates.files[path]));
     let digest = digest(files.iter().map(|(name, bytes)| (name.clone(), bytes)).chain(own));

@@ -395,15 +395,13 @@ fn misspelt_column() {
             job.edit("posts.csv", r#"height [ft]"#, r#"hieght [ft]"#);
         },
         expect![[r#"
-            error: `posts.csv` has no `height` (from the base to the beam)
-              ┌─ JOBS/orchard-pergola/posts.csv:1:1
+            error: no sheet reads a column `hieght`
+              ┌─ JOBS/orchard-pergola/posts.csv:1:65
               │
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],hieght [ft],species,grade,durable,incised,timbers [lbf],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │                                                                 ^^^^^^
               │
-              = hint: add a column `height [in]`; a length is wanted
-              = hint: did you mean `hieght`?
-              = hint: for post A1
+              = hint: did you mean `height`? a column for yourself needs a name that is less like it
 
             1 thing to put right; nothing was written
         "#]],
@@ -673,21 +671,25 @@ fn slot_wider_than_the_pin() {
             job.set("bases.csv", "knife 8", "slot", r#"7"#);
         },
         expect![[r#"
-            error: `A_brg` of the sheet `end-bearing` has no value: the slot takes all the wood on the seat; look at slot and the size of the seat
-               ┌─ templates/sheets/wood/end-bearing.sheet:23:5
-               │
-            23 │ let A_brg = least(b, seat_b) * least(d, seat_d) - slot * slot_run when least(b, seat_b) * least(d, seat_d) > slot * slot_run
-               │     ^^^^^
-               │
-               = hint: for post A1
+            error: the slot takes all the wood on the seat; look at slot and the size of the seat
+              ┌─ JOBS/orchard-pergola/bases.csv:2:35
+              │
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                   ^
+              │
+              = hint: `A_brg` of the sheet `end-bearing` has no value
+              = hint: for post A1, from `seat_width` 6 in (bases.csv), `seat_depth` 6 in (bases.csv), `slot` 7 in (bases.csv), `width` 7 1/2 in (posts.csv), `depth` 7 1/2 in (posts.csv)
+              = hint: the rule stands in templates/sheets/wood/end-bearing.sheet:23:5
 
-            error: `l_s` of the sheet `blade-pins` has no value: the slot leaves no wood for the pins; look at slot, pin_length and the size of the post
-               ┌─ templates/sheets/base/blade-pins.sheet:43:5
-               │
-            43 │ let l_s = least((l_pin - slot) / 2, (b - slot) / 2) when l_pin > slot and b > slot
-               │     ^^^
-               │
-               = hint: for post A1
+            error: the slot leaves no wood for the pins; look at slot, pin_length and the size of the post
+              ┌─ JOBS/orchard-pergola/bases.csv:2:74
+              │
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                          ^^^^^
+              │
+              = hint: `l_s` of the sheet `blade-pins` has no value
+              = hint: for post A1, from `pin_length` 6 1/2 in (bases.csv), `slot` 7 in (bases.csv), `depth` 7 1/2 in (posts.csv), `width` 7 1/2 in (posts.csv)
+              = hint: the rule stands in templates/sheets/base/blade-pins.sheet:43:5
 
             2 things to put right; nothing was written
         "#]],
@@ -1517,13 +1519,15 @@ fn roof_too_high_for_its_length() {
             job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"58 ft\"");
         },
         expect![[r#"
-            error: `fig` of the sheet `wind-open-roof` has no value: h/L is outside 0.25 to 1.0 (0.05 to 1.0 for a monoslope of less than 5 deg with wind at 0 deg): the figures do not cover this roof; a wind tunnel test or the engineer's judgement has to
-               ┌─ templates/sheets/loads/wind-open-roof.sheet:19:5
+            error: h/L is outside 0.25 to 1.0 (0.05 to 1.0 for a monoslope of less than 5 deg with wind at 0 deg): the figures do not cover this roof; a wind tunnel test or the engineer's judgement has to
+               ┌─ JOBS/orchard-pergola/job.toml:53:9
                │
-            19 │ let fig = "bands along the wind" when gamma is "90 deg" and h_L >= 0.25 and h_L <= 1,
-               │     ^^^
+            53 │ slope = "0 deg"
+               │         ^^^^^^^
                │
-               = hint: for post A1
+               = hint: `fig` of the sheet `wind-open-roof` has no value
+               = hint: for post A1, from `slope` 0 deg (job.toml), `mean_height` 58 ft (job.toml), `roof` monoslope (job.toml), `overhang_y` 1 ft 6 in (job.toml), `overhang_x` 1 ft 6 in (job.toml)
+               = hint: the rule stands in templates/sheets/loads/wind-open-roof.sheet:19:5
 
             1 thing to put right; nothing was written
         "#]],
@@ -1766,6 +1770,119 @@ fn roof_under_a_higher_one() {
              = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
 
             6 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn column_that_is_nearly_one() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", "timbers [lbf]", "timber [lbf]");
+        },
+        expect![[r#"
+            error: no sheet reads a column `timber`
+              ┌─ JOBS/orchard-pergola/posts.csv:1:107
+              │
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timber [lbf],source
+              │                                                                                                           ^^^^^^
+              │
+              = hint: did you mean `timbers`? a column for yourself needs a name that is less like it
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn wind_in_two_halves() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.edit("posts.csv", "P_W [kip]", "P_W_up [kip]");
+        },
+        expect![[r#"
+            error: case W_up has no shear and case W has no axial load: they would never act together
+              ┌─ JOBS/creek-porch/posts.csv:1:1
+              │
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W_up [kip],H_x_W [kip],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: if they are one wind, name them alike: `P_W_up`, `H_x_W_up`, `H_y_W_up`
+              = hint: if they are two, give each the columns that it lacks, with zeros
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn grid_with_a_gap() {
+    wrong_job(
+        |job| {
+            let text = job.read("posts.csv");
+            let kept: Vec<&str> = text.lines().filter(|line| !line.starts_with("A3,")).collect();
+            job.write("posts.csv", kept.join("\n"));
+        },
+        expect![[r#"
+            error: the posts carry 240 ft² of the 384 ft² of roof between them: their grid has a gap, or a post out of line
+              ┌─ JOBS/orchard-pergola/posts.csv:1:1
+              │
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: posts within 6 in of a line count as in it; for a plan that is no full grid give the loads in columns or in `reactions.csv`, without `[roof]`
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn reaction_left_blank() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            let text = job.read("reactions.csv");
+            let row = text.lines().nth(1).expect("a row").to_string();
+            let cells: Vec<&str> = row.split(',').collect();
+            let mut blank = cells.clone();
+            blank[2] = "";
+            job.write("reactions.csv", text.replace(&row, &blank.join(",")));
+        },
+        expect![[r#"
+            error: post A1, case D has no P
+              ┌─ JOBS/cart-barn/reactions.csv:2:6
+              │
+            2 │ A1,D,,0,0
+              │      ^
+              │
+              = hint: write 0 where it is nothing
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+/// A fault found deep in a sheet is marked in the cell that it comes from.
+#[test]
+fn anchors_outside_the_plate() {
+    wrong_job(
+        |job| {
+            job.set("bases.csv", "knife 8", "anchor_s_x", "12");
+        },
+        expect![[r#"
+            error: the anchors are outside the plate
+              ┌─ JOBS/orchard-pergola/bases.csv:2:140
+              │
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
+              │                                                                                                                                            ^
+              │
+              = hint: `e_x` of the sheet `anchor-plate` has no value
+              = hint: for post A1, from `foot_width` 6 in (bases.csv), `foot_depth` 6 in (bases.csv), `anchor_s_x` 12 in (bases.csv), `anchor_s_y` 4 in (bases.csv), `anchors_x` 2 (bases.csv), `anchors_y` 2 (bases.csv)
+              = hint: the rule stands in templates/sheets/base/anchor-plate.sheet:36:5
+
+            1 thing to put right; nothing was written
         "#]],
     );
 }

@@ -36,7 +36,7 @@ pub fn work_each(job: &Job, library: &Library, name: &str) -> (Vec<GroupResult>,
         let missing = |input: &Input| facts::missing(input, job, post);
         let context = Context { library, method: None, missing: &missing };
         let Work { worked, complaints: more } = work(root, inputs, &context);
-        complaints.extend(more.into_iter().map(|complaint| complaint.hint(format!("for post {}", post.mark))));
+        complaints.extend(more.into_iter().map(|complaint| facts::located(complaint, root, job, post)));
         known.insert(key, groups.len());
         groups.push(GroupResult::without_loads(groups.len() + 1, at, worked));
     }

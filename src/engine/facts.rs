@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{Combination, Effect, FIELD, LOADS, ROOT, SHOP};
 use crate::diag::{Complaint, Complaints};
 use crate::formula::Value;
-use crate::job::{Catalogue, Job, Post, find_fact as find};
+use crate::job::{Catalogue, Fact, Job, Post, find_fact as find};
 use crate::quantity::{Dim, Quantity, Unit};
 use crate::sheet::{Bound, Input, Library, Origin, Sheet};
 use crate::source::Place;
@@ -27,20 +27,52 @@ pub fn known_settings(library: &Library) -> BTreeMap<String, Vec<String>> {
     known
 }
 
+/// What a file says of an input of the root.
+fn fact_of<'a>(input: &Input, job: &'a Job, post: &'a Post) -> Option<&'a Fact> {
+    match input.from.as_deref() {
+        Some("posts") => find(&post.facts, &input.name),
+        Some("combination" | "grid") | None => None,
+        // What a post says of itself wins over what the job says of all.
+        Some(table) if is_setting(table) => find(&post.facts, &input.name)
+            .or_else(|| job.settings.get(table).and_then(|facts| find(facts, &input.name))),
+        Some(catalogue) => post.entries.get(catalogue).and_then(|entry| find(&entry.facts, &input.name)),
+    }
+}
+
+/// As many cells as a complaint names.
+const NAMED: usize = 6;
+
+/// Marks a fault that a sheet found in the cells that it comes from.
+pub fn located(complaint: Complaint, root: &Sheet, job: &Job, post: &Post) -> Complaint {
+    let inputs = complaint.rests_on.iter().filter_map(|name| root.input(name));
+    let facts: Vec<(&Input, &Fact)> =
+        inputs.filter_map(|input| Some((input, fact_of(input, job, post)?))).take(NAMED).collect();
+    let in_sheet = complaint.place.as_ref().is_some_and(|place| place.source.name.ends_with(".sheet"));
+    let Some((_, first)) = facts.first().filter(|_| in_sheet) else {
+        return complaint.hint(format!("for post {}", post.mark));
+    };
+    let named =
+        facts.iter().map(|(input, fact)| format!("`{}` {} ({})", input.name, fact.as_typed(), file(&fact.whence)));
+    let rests_on = named.collect::<Vec<_>>().join(", ");
+    let rule = complaint.place.as_ref().map_or(String::new(), Place::describe);
+    let place = first.place.clone();
+    complaint
+        .at(place)
+        .hint(format!("for post {}, from {rests_on}", post.mark))
+        .hint(format!("the rule stands in {rule}"))
+}
+
+/// `posts.csv` of `posts.csv, width`.
+fn file(whence: &str) -> &str {
+    whence.split(", ").next().unwrap_or(whence)
+}
+
 /// The inputs of the root for a post, but for the loads.
 pub fn inputs(root: &Sheet, job: &Job, post: &Post) -> (BTreeMap<String, (Bound, Origin)>, Complaints) {
     let mut inputs = BTreeMap::new();
     let mut complaints = Complaints::new();
     for input in &root.inputs {
-        let fact = match input.from.as_deref() {
-            Some("posts") => find(&post.facts, &input.name),
-            Some("combination" | "grid") | None => None,
-            // What a post says of itself wins over what the job says of all.
-            Some(table) if is_setting(table) => find(&post.facts, &input.name)
-                .or_else(|| job.settings.get(table).and_then(|facts| find(facts, &input.name))),
-            Some(catalogue) => post.entries.get(catalogue).and_then(|entry| find(&entry.facts, &input.name)),
-        };
-        let Some(fact) = fact else { continue };
+        let Some(fact) = fact_of(input, job, post) else { continue };
         match fact.read(&input.kind) {
             Ok((value, unit)) => {
                 let bound =

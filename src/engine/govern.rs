@@ -122,7 +122,7 @@ pub fn work_group(
         inputs.extend(facts::loads(root, combination, effect, combination.seismic(&post.reactions)));
         let context = Context { library, method: Some(combination.method), missing: &missing };
         let Work { worked, complaints: more } = work(root, inputs, &context);
-        complaints.extend(more.into_iter().map(|complaint| complaint.hint(format!("for post {}", post.mark))));
+        complaints.extend(more.into_iter().map(|complaint| facts::located(complaint, root, job, post)));
         runs.push(Run { effect, worked });
     }
     if !complaints.is_empty() {

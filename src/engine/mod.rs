@@ -6,6 +6,7 @@ mod derive;
 mod each;
 mod facts;
 mod govern;
+mod misspelt;
 mod schedule;
 mod tributary;
 
@@ -18,6 +19,7 @@ pub use derive::derive_loads;
 pub use each::work_each;
 pub use facts::known_settings;
 pub use govern::{GroupResult, Limit, Run, SheetRun, find};
+pub use misspelt::misspelt;
 pub use schedule::{Schedule, schedules, size};
 
 use crate::diag::{Checked, Complaint, Complaints};

@@ -7,6 +7,7 @@ use crate::diag::{Checked, Complaint};
 use crate::formula::{Kind, Value};
 use crate::job::{Post, find_fact};
 use crate::quantity::{Dim, Quantity, number};
+use crate::source::Place;
 
 /// Two coordinates that are one line of posts, in feet: posts of unlike size
 /// that are flush on one face stand some inches apart.
@@ -71,10 +72,13 @@ pub fn whole_roof(posts: &[Post]) -> Checked<()> {
     if carried >= 0.98 * whole {
         return Ok(());
     }
+    let source = &posts[0].place.source;
+    let header = Place::new(source, 0..source.text.find(['\r', '\n']).unwrap_or(0));
     let (carried, whole) = (number(carried, 3), number(whole, 3));
     Err(Complaint::new(format!(
         "the posts carry {carried} ft² of the {whole} ft² of roof between them: their grid has a gap, or a post out of line"
     ))
+    .at(header)
     .hint("posts within 6 in of a line count as in it; for a plan that is no full grid give the loads in columns or in `reactions.csv`, without `[roof]`")
     .into())
 }

@@ -100,7 +100,7 @@ fn kept(sections: Vec<Opened>) -> Vec<Section> {
     let mut kept = Vec::new();
     for Opened { path, mut section } in sections {
         let enters = section.lines.iter().any(|line| matches!(line, Line::Inputs { .. }));
-        if !section.lines.iter().any(worked) && !(enters && paths.contains(&path)) {
+        if !(section.lines.iter().any(worked) || enters && paths.contains(&path)) {
             continue;
         }
         let mut lines: Vec<Line> = Vec::new();

@@ -8,6 +8,7 @@ mod library;
 mod lines;
 mod parse;
 mod table;
+mod trace;
 mod tree;
 mod work;
 

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::tree::{Figure, Input, Let, Method, Must, Note, Prose, Sheet, Stmt, Take, Use};
-use super::{Library, table::Found};
+use super::{Library, table::Found, trace};
 use crate::diag::{Complaint, Complaints};
 use crate::formula::{BinOp, Expr, Kind, Node, Stop, Value, compare, eval, holds};
 use crate::quantity::{Quantity, Unit};
@@ -218,6 +218,7 @@ impl Worker<'_> {
             if let Some(cite) = &input.cite {
                 complaint = complaint.hint(format!("the limit stands in {cite}"));
             }
+            let complaint = complaint.rests_on(vec![input.name.clone()]);
             return Some(complaint.at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))));
         }
         if input.kind == Kind::Count
@@ -311,6 +312,11 @@ impl Worker<'_> {
         self.settle(result)
     }
 
+    /// The inputs that some expressions come from.
+    fn rests_on<'e>(&self, exprs: impl Iterator<Item = &'e Expr>) -> Vec<String> {
+        trace::inputs(self.context.library, &self.sheet, exprs.flat_map(|expr| expr.symbols()))
+    }
+
     /// The value of a result, or none after saying why, once.
     fn settle<T>(&mut self, result: Result<T, Stop>) -> Option<T> {
         match result {
@@ -361,8 +367,10 @@ impl Worker<'_> {
         let Some(taken) = taken else {
             let refusal = rule.refusal.clone().unwrap_or_default();
             self.complaints.push(
-                Complaint::new(format!("`{}` of the sheet `{}` has no value: {refusal}", rule.name, self.sheet.name))
-                    .at(self.sheet.place(&rule.span)),
+                Complaint::new(refusal)
+                    .at(self.sheet.place(&rule.span))
+                    .hint(format!("`{}` of the sheet `{}` has no value", rule.name, self.sheet.name))
+                    .rests_on(self.rests_on(rule.cases.iter().filter_map(|case| case.when.as_ref()))),
             );
             return None;
         };
@@ -504,7 +512,10 @@ impl Worker<'_> {
         let silent = |_: &Input| Complaint::new("");
         let context = Context { library: self.context.library, method: self.context.method, missing: &silent };
         let Work { mut worked, complaints } = work(&sheet, inputs, &context);
-        self.complaints.extend(complaints.into_iter().filter(|complaint| !complaint.message.is_empty()));
+        for complaint in complaints.into_iter().filter(|complaint| !complaint.message.is_empty()) {
+            let above = trace::above(self.context.library, &self.sheet, rule, &complaint.rests_on);
+            self.complaints.push(complaint.rests_on(above));
+        }
         worked.name = rule.name.clone();
         for (symbol, bound) in &worked.bound {
             if !symbol.contains('.') {
