@@ -339,7 +339,7 @@ fn each_limit_of_each_group_can_be_followed() {
                 });
                 let found = column.and_then(|column| cells.get(&(column.clone(), limit.line.clone())));
                 let there = *ratio == limit.ratio || elsewhere.contains(&format!("ratio {}", limit.ratio));
-                let in_table = found.is_some_and(|found| found.iter().any(|value| *value == limit.ratio));
+                let in_table = found.is_some_and(|found| found.contains(&limit.ratio));
                 assert!(there || in_table, "{job}, {}: {} of line {}", group.title, limit.ratio, limit.line);
                 followed += usize::from(in_table);
             }

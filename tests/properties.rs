@@ -33,6 +33,13 @@ proptest! {
     }
 
     #[test]
+    fn slopes_read_as_rise_over_run(rise in 0u32..24) {
+        let reading = read(&format!("{rise}:12"), Dim::ANGLE, None, false).expect("a slope");
+        let rise = f64::from(rise) / 12.0;
+        prop_assert!((reading.quantity.value.tan() - rise).abs() < 1e-12);
+    }
+
+    #[test]
     fn printed_numbers_are_near(value in 1e-6f64..1e9, digits in 3usize..8) {
         let printed: f64 = number(value, digits).replace(',', "").parse().expect("a number");
         prop_assert!((printed - value).abs() <= 0.5000001 * 10f64.powi(1 - digits as i32) * value * 1.0001);

@@ -1,5 +1,5 @@
 //! Values as people type them: `7 1/2 in`, `7-1/2"`, `8 ft 6 in`, `3.6 kip`,
-//! `1,200`, `5 ½`.
+//! `1,200`, `5 ½`, and `3:12` for a slope.
 
 use super::{Dim, Quantity, Unit};
 
@@ -21,6 +21,11 @@ pub fn read(text: &str, dim: Dim, header: Option<&Unit>, comma_decimals: bool) -
     if text.is_empty() {
         return Err("found an empty cell".into());
     }
+    if dim == Dim::ANGLE
+        && let Some(reading) = pitch(text, comma_decimals)
+    {
+        return Ok(reading);
+    }
     if let Some(reading) = feet_and_inches(text, comma_decimals)? {
         return wanted(reading, dim);
     }
@@ -33,7 +38,7 @@ pub fn read(text: &str, dim: Dim, header: Option<&Unit>, comma_decimals: bool) -
                 return Err(format!(
                     "found `{text}` without a unit; {} is wanted, such as `{text} {}`",
                     article(dim),
-                    Unit::usual(dim).name()
+                    proposed(dim)
                 ));
             }
         }
@@ -49,7 +54,7 @@ fn wanted(reading: Reading, dim: Dim) -> Result<Reading, String> {
     }
     Err(match (reading.unit.name(), reading.unit.dim) {
         ("", _) => {
-            format!("found a plain number; {} is wanted, in `{}` for example", article(dim), Unit::usual(dim).name())
+            format!("found a plain number; {} is wanted, in `{}` for example", article(dim), proposed(dim))
         }
         (unit, _) if dim.is_none() => format!("found `{unit}`; a plain number is wanted"),
         (unit, found) => {
@@ -57,7 +62,7 @@ fn wanted(reading: Reading, dim: Dim) -> Result<Reading, String> {
                 "found `{unit}`, {}; {} is wanted, in `{}` for example",
                 article(found),
                 article(dim),
-                Unit::usual(dim).name()
+                proposed(dim)
             )
         }
     })
@@ -68,6 +73,24 @@ fn article(dim: Dim) -> String {
     let name = dim.to_string();
     let an = name.starts_with(['a', 'e', 'i', 'o', 'u']);
     format!("{} {name}", if an { "an" } else { "a" })
+}
+
+/// The unit that a message proposes: the one that people type.
+fn proposed(dim: Dim) -> String {
+    let common = ["mph", "pcf", "plf", "deg"].into_iter().filter_map(Unit::simple).find(|unit| unit.dim == dim);
+    common.unwrap_or_else(|| Unit::usual(dim)).name().to_string()
+}
+
+/// `3:12`, the rise of a roof over its run.
+fn pitch(text: &str, comma_decimals: bool) -> Option<Reading> {
+    let (rise, run) = text.split_once(':')?;
+    let number = |text: &str| match leading_number(text.trim(), comma_decimals) {
+        Ok((value, "")) => Some(value),
+        _ => None,
+    };
+    let (rise, run) = (number(rise)?, number(run)?);
+    let unit = Unit::simple("deg")?;
+    (run > 0.0).then(|| Reading { quantity: Quantity::new(libm::atan2(rise, run), Dim::ANGLE), unit })
 }
 
 /// `8 ft 6 in`, `8'-6 1/2"`; none if the text has no feet part followed by more.
