@@ -260,6 +260,8 @@ fn empty_source() {
               │
             3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,
               │                                                                                      ^ this cell is empty
+              │
+              = hint: write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data
 
             1 thing to put right; nothing was written
         "#]],

@@ -282,7 +282,10 @@ fn read_post(grid: &Grid, at: usize, columns: [usize; 4], catalogues: &Catalogue
         complaints.push(empty(mark_at, "a post without a mark"));
     }
     if row[source_at].text.is_empty() {
-        complaints.push(empty(source_at, "nothing says where the loads of this post come from"));
+        complaints.push(
+            empty(source_at, "nothing says where the loads of this post come from")
+                .hint("write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data"),
+        );
     }
     let mut place = [0.0; 2];
     for (value, column) in place.iter_mut().zip([x_at, y_at]) {
