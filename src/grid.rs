@@ -103,6 +103,16 @@ impl Grid {
                     .hint("a cell that holds the separator, such as \"3,600 lb\", must stand in quotes"),
                 );
             }
+            // A quote that is not closed takes in all that follows.
+            if let Some(open) =
+                row.iter().find(|cell| cell.text.contains('\n') && !source.text[cell.span.clone()].ends_with('"'))
+            {
+                let end = open.span.start + source.text[open.span.clone()].find('\n').unwrap_or(0);
+                complaints.push(
+                    Complaint::new("a quote opens here and is not closed").at(Place::new(source, open.span.start..end)),
+                );
+                continue;
+            }
             let end = row.last().map_or(0, |cell| cell.span.end);
             row.resize(columns.len(), Cell { text: String::new(), span: end..end });
             rows.push(row);

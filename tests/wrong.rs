@@ -224,6 +224,8 @@ fn mark_twice() {
               │
             3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
               │ ^^
+              │
+              = hint: the first stands in JOBS/orchard-pergola/posts.csv:2:1
 
             1 thing to put right; nothing was written
         "#]],
@@ -1887,4 +1889,45 @@ fn anchors_outside_the_plate() {
             1 thing to put right; nothing was written
         "#]],
     );
+}
+
+#[test]
+fn catalogue_that_is_not_there() {
+    wrong_job(|job| std::fs::remove_file(job.path().join("anchors.csv")).expect("the file"), expect![[r#"
+        error: there is no `anchors.csv` in the job, which `rod 1/2` is to stand in
+          ┌─ JOBS/orchard-pergola/posts.csv:2:24
+          │
+        2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+          │                        ^^^^^^^
+          │
+          = hint: write `anchors.csv`, a row for each anchor
+
+        1 thing to put right; nothing was written
+    "#]]);
+}
+
+#[test]
+fn quote_that_is_not_closed() {
+    wrong_job(
+        |job| {
+            job.edit("posts.csv", "A1,0,0", "\"A1,0,0");
+        },
+        expect![[r#"
+            error: a quote opens here and is not closed
+              ┌─ JOBS/orchard-pergola/posts.csv:2:1
+              │
+            2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+/// Spreadsheets put quotes around a cell of several lines.
+#[test]
+fn a_cell_of_several_lines_is_no_fault() {
+    let job = Job::copy("creek-porch");
+    job.edit("posts.csv", "demo\nP2", "\"demo\nsecond line\"\nP2");
+    assert!(!job.check_json()["posts"].as_array().expect("posts").is_empty());
 }

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::catalogue::{CATALOGUES, Entry, entries};
+use super::catalogue::{CATALOGUES, Catalogue, Entry, entries};
 use super::{Card, Fact, Facts, LoadSettings, Reaction, Revision, loads};
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::grid::{Grid, decode, same_name};
@@ -108,6 +108,8 @@ impl Job {
             }
         }
         let Some(posts) = posts.filter(|_| catalogues.contains_key("bases")) else { return Err(complaints) };
+        let lacking = CATALOGUES.iter().filter(|catalogue| !files.contains_key(&catalogue.file()));
+        keep(lacking.filter_map(|catalogue| lacks(catalogue, &posts)).collect());
         let mut read = read_posts(&posts, &catalogues).map_err(&mut keep).ok();
         if let (Some(posts), true) = (&mut read, files.contains_key(REACTIONS)) {
             let grid = source(REACTIONS).and_then(|source| Grid::read(&source));
@@ -222,6 +224,14 @@ pub(super) fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, 
 }
 
 /// The rows of every catalogue that the job has.
+/// What to say where the posts choose from a file that is not there.
+fn lacks(catalogue: &Catalogue, posts: &Grid) -> Option<Complaint> {
+    let (file, column) = (catalogue.file(), posts.column(catalogue.column)?);
+    let cell = posts.rows.iter().map(|row| &row[column]).find(|cell| !cell.text.is_empty())?;
+    let complaint = Complaint::new(format!("there is no `{file}` in the job, which `{}` is to stand in", cell.text));
+    Some(complaint.at(posts.place(cell)).hint(format!("write `{file}`, a row for each {}", catalogue.column)))
+}
+
 type Catalogued = BTreeMap<&'static str, BTreeMap<String, Entry>>;
 
 fn read_posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
@@ -252,9 +262,14 @@ fn read_posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
     let mut posts: Vec<Post> = Vec::new();
     for (at, row) in grid.rows.iter().enumerate() {
         match read_post(grid, at, columns, catalogues) {
-            Ok(post) if posts.iter().any(|other| other.mark == post.mark) => complaints.push(
-                Complaint::new(format!("the mark `{}` stands twice", post.mark)).at(grid.place(&row[columns[0]])),
-            ),
+            Ok(post) if posts.iter().any(|other| other.mark == post.mark) => {
+                let first = posts.iter().find(|other| other.mark == post.mark).map(|other| other.place.describe());
+                complaints.push(
+                    Complaint::new(format!("the mark `{}` stands twice", post.mark))
+                        .at(grid.place(&row[columns[0]]))
+                        .hint(format!("the first stands in {}", first.unwrap_or_default())),
+                );
+            }
             Ok(post) => {
                 let near = |other: &&Post| (0..2).all(|axis| (other.at[axis] - post.at[axis]).abs() < 0.02);
                 if let Some(other) = posts.iter().find(near) {
@@ -305,11 +320,12 @@ fn read_post(grid: &Grid, at: usize, columns: [usize; 4], catalogues: &Catalogue
     let mut chosen = BTreeMap::new();
     for catalogue in &CATALOGUES {
         let Some(cell) = grid.column(catalogue.column).map(|at| &row[at]) else { continue };
-        let (thing, name, none) = (catalogue.column, &cell.text, BTreeMap::new());
+        let (thing, name) = (catalogue.column, &cell.text);
         if name.is_empty() && !catalogue.required {
             continue;
         }
-        let rows = catalogues.get(catalogue.name).unwrap_or(&none);
+        // A file that is not there, or is wrong, was complained of.
+        let Some(rows) = catalogues.get(catalogue.name) else { continue };
         match rows.values().find(|entry| entry.name.eq_ignore_ascii_case(name)) {
             Some(entry) => drop(chosen.insert(catalogue.name, entry.clone())),
             None => complaints.push(
@@ -441,6 +457,12 @@ impl HeadReader<'_> {
                     }
                 },
                 _ => {
+                    let list = [("assumptions", "a list of texts"), ("revisions", "written as `[[revisions]]`")];
+                    if let Some((_, wanted)) = list.iter().find(|(name, _)| *name == table) {
+                        let what = format!("`{table}` of `job.toml` is {wanted}");
+                        self.complaints.push(Complaint::new(what).at(place));
+                        continue;
+                    }
                     let mut known: Vec<&str> = vec!["assumptions", "revisions"];
                     known.extend(TABLES.iter().map(|(name, _)| *name));
                     self.complaints.push(
