@@ -1893,7 +1893,9 @@ fn anchors_outside_the_plate() {
 
 #[test]
 fn catalogue_that_is_not_there() {
-    wrong_job(|job| std::fs::remove_file(job.path().join("anchors.csv")).expect("the file"), expect![[r#"
+    wrong_job(
+        |job| std::fs::remove_file(job.path().join("anchors.csv")).expect("the file"),
+        expect![[r#"
         error: there is no `anchors.csv` in the job, which `rod 1/2` is to stand in
           ┌─ JOBS/orchard-pergola/posts.csv:2:24
           │
@@ -1903,7 +1905,8 @@ fn catalogue_that_is_not_there() {
           = hint: write `anchors.csv`, a row for each anchor
 
         1 thing to put right; nothing was written
-    "#]]);
+    "#]],
+    );
 }
 
 #[test]
