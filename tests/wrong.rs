@@ -1934,3 +1934,86 @@ fn a_cell_of_several_lines_is_no_fault() {
     job.edit("posts.csv", "demo\nP2", "\"demo\nsecond line\"\nP2");
     assert!(!job.check_json()["posts"].as_array().expect("posts").is_empty());
 }
+
+#[test]
+fn heights_that_do_not_add_up() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("foundations.csv", "34,34,30,22,", "34,34,30,30,");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn pad_narrower_than_its_pier() {
+    wrong_job(
+        |job| {
+            job.edit("foundations.csv", "yes,30,30,10", "yes,12,30,10");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn wind_in_the_wrong_unit() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", "V = \"115 mph\"", "V = \"115 ft/s\"");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn roof_that_weighs_nothing() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", "rafters = \"6 psf\"\n", "");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn pipe_with_a_wall_too_thick() {
+    wrong_job(
+        |job| {
+            job.edit("bases.csv", "0.154", "1.54");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn bending_yield_without_its_kip() {
+    wrong_job(
+        |job| {
+            job.edit("bases.csv", "F_yb [ksi]", "F_yb [psi]");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn drill_of_another_anchor() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("anchors.csv", "yes,5/8,5 1/2,", "yes,1,5 1/2,");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn load_duration_as_a_percentage() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.edit("bases.csv", "1.0,1.6,0.50,1,5 3/8", "1.0,160,0.50,1,5 3/8");
+        },
+        expect![[""]],
+    );
+}
