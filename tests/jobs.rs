@@ -224,7 +224,9 @@ fn loads_of_all_posts_are_the_loads_on_the_roof() {
 fn open_roofs_are_worked_out() {
     for roof in ["pitched", "troughed", "monoslope"] {
         let job = Job::copy("orchard-pergola");
-        job.edit("job.toml", "roof = \"slats\"", &format!("roof = \"{roof}\"\nflow = \"clear\""));
+        // The middle of a monoslope is known; a ridge or a valley stands where the user says.
+        let ridge = if roof == "monoslope" { "" } else { "ridge_at = \"6 ft\"\n" };
+        job.edit("job.toml", "roof = \"slats\"", &format!("roof = \"{roof}\"\n{ridge}flow = \"clear\""));
         job.edit("job.toml", "slope = \"0 deg\"", "slope = \"22.5 deg\"");
         job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"11 ft\"");
         let json = job.check_json();

@@ -1502,9 +1502,9 @@ fn roof_beyond_the_figures() {
         },
         expect![[r#"
             error: slope `slope` is 50 °; the sheet `post-loads` covers slope <= 45 deg
-               ┌─ JOBS/orchard-pergola/job.toml:52:9
+               ┌─ JOBS/orchard-pergola/job.toml:51:9
                │
-            52 │ slope = "50 deg"
+            51 │ slope = "50 deg"
                │         ^^^^^^^^
                │
                = hint: for post A1
@@ -1524,9 +1524,9 @@ fn roof_too_high_for_its_length() {
         },
         expect![[r#"
             error: h/L is outside 0.25 to 1.0 (0.05 to 1.0 for a monoslope of less than 5 deg with wind at 0 deg): the figures do not cover this roof; a wind tunnel test or the engineer's judgement has to
-               ┌─ JOBS/orchard-pergola/job.toml:53:9
+               ┌─ JOBS/orchard-pergola/job.toml:52:9
                │
-            53 │ slope = "0 deg"
+            52 │ slope = "0 deg"
                │         ^^^^^^^
                │
                = hint: `fig` of the sheet `wind-open-roof` has no value
@@ -1933,4 +1933,184 @@ fn a_cell_of_several_lines_is_no_fault() {
     let job = Job::copy("creek-porch");
     job.edit("posts.csv", "demo\nP2", "\"demo\nsecond line\"\nP2");
     assert!(!job.check_json()["posts"].as_array().expect("posts").is_empty());
+}
+
+#[test]
+fn heights_that_do_not_add_up() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("foundations.csv", "34,34,30,22,", "34,34,30,30,");
+        },
+        expect![[r#"
+            error: the heights do not add up: pad_t + pier_over and found_depth + top_above_earth are both the height of the concrete
+              ┌─ JOBS/cart-barn/foundations.csv:2:25
+              │
+            2 │ block 34,pad,4000,34,34,30,30,square,7 1/2,earth,yes,demo
+              │                         ^^
+              │
+              = hint: `h_c` of the sheet `post` has no value
+              = hint: for post A1, from `pad_t` 30 in (foundations.csv), `found_depth` 30 in (foundations.csv), `top_above_earth` 8 in (job.toml)
+              = hint: the rule stands in templates/sheets/post.sheet:382:9
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn pad_narrower_than_its_pier() {
+    wrong_job(
+        |job| {
+            job.edit("foundations.csv", "yes,30,30,10", "yes,12,30,10");
+        },
+        expect![[r#"
+            error: the pad has to be as wide as the pier or wider, and all in the ground; look at pad_x, pad_y, pad_t and found_depth
+              ┌─ JOBS/orchard-pergola/foundations.csv:2:28
+              │
+            2 │ pier 16,pier,3000,round,16,57,yes,12,30,10,No. 4,4,demo
+              │                            ^^
+              │
+              = hint: `h_s` of the sheet `pier-foundation` has no value
+              = hint: for post A1, from `found_depth` 57 in (foundations.csv), `pier_b` 16 in (foundations.csv), `pad` yes (foundations.csv), `pad_t` 10 in (foundations.csv), `pad_x` 12 in (foundations.csv), `pad_y` 30 in (foundations.csv)
+              = hint: the rule stands in templates/sheets/ground/pier-foundation.sheet:46:5
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn wind_in_the_wrong_unit() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", "V = \"115 mph\"", "V = \"115 ft/s\"");
+        },
+        expect![[r#"
+            error: basic wind speed for the risk category `V` is 115 ft/s; the sheet `post-loads` covers V >= 80 mph
+               ┌─ JOBS/orchard-pergola/job.toml:44:5
+               │
+            44 │ V = "115 ft/s"
+               │     ^^^^^^^^^^
+               │
+               = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn roof_that_weighs_nothing() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", "rafters = \"6 psf\"\n", "");
+        },
+        expect![[r#"
+            error: a roof weighs something: give roofing, sheathing, insulation, rafters, ceiling or other under [roof] in job.toml
+               ┌─ templates/sheets/loads/dead-load.sheet:19:5
+               │
+            19 │ let w_s = roofing + sheathing + insulation + rafters + ceiling + other when roofing + sheathing + insulation + rafters + ceiling + other > 0 psf
+               │     ^^^
+               │
+               = hint: `w_s` of the sheet `dead-load` has no value
+               = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn pipe_with_a_wall_too_thick() {
+    wrong_job(
+        |job| {
+            job.edit("bases.csv", "0.154", "1.54");
+        },
+        expect![[r#"
+            error: the wall is as thick as half the pipe; look at the diameter and the wall
+              ┌─ JOBS/orchard-pergola/bases.csv:2:119
+              │
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                                       ^^^^^
+              │
+              = hint: `x_i` of the sheet `standoff` has no value
+              = hint: for post A1, from `leg` 2 3/8 in (bases.csv), `leg_thick` 1.54 in (bases.csv)
+              = hint: the rule stands in templates/sheets/base/standoff.sheet:37:9
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn bending_yield_without_its_kip() {
+    wrong_job(
+        |job| {
+            job.edit("bases.csv", "F_yb [ksi]", "F_yb [psi]");
+        },
+        expect![[r#"
+            error: bending yield strength of the pins `F_yb` is 45 psi; the sheet `post` covers F_yb >= 20 ksi
+              ┌─ JOBS/orchard-pergola/bases.csv:2:92
+              │
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                            ^^
+              │
+              = hint: for post A1
+
+            error: bending yield strength of the pins `F_yb` is 45 psi; the sheet `post` covers F_yb >= 20 ksi
+              ┌─ JOBS/orchard-pergola/bases.csv:3:96
+              │
+            3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,87,7/16,4 3/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                ^^
+              │
+              = hint: for post B1
+
+            2 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn drill_of_another_anchor() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("anchors.csv", "yes,5/8,5 1/2,", "yes,1,5 1/2,");
+        },
+        expect![[r#"
+            error: the drill does not fit the anchors; look at hole_d and d_a
+              ┌─ JOBS/cart-barn/anchors.csv:3:97
+              │
+            3 │ screw 5/8,screw,5/8,4.2,,,17,category 1,does not govern,"18,000","9,400",no,6,3,1 3/4,6 1/2,yes,1,5 1/2,60,demo report 3,2025-06-01,2027-06-01,demo
+              │                                                                                                 ^
+              │
+              = hint: `hole` of the sheet `field-sheet` has no value
+              = hint: for post A1, from `hole_d` 1 in (anchors.csv), `d_a` 5/8 in (anchors.csv)
+              = hint: the rule stands in templates/sheets/shop/field-sheet.sheet:81:9
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn load_duration_as_a_percentage() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.edit("bases.csv", "1.0,1.6,0.50,1,5 3/8", "1.0,160,0.50,1,5 3/8");
+        },
+        expect![[r#"
+            error: load duration of the published uplift and lateral values `C_D_up` is 160; the sheet `post` covers C_D_up <= 2
+              ┌─ JOBS/creek-porch/bases.csv:2:73
+              │
+            2 │ foot 6,rated,1/2,hot-dip galvanized,5 1/2,5 1/2,4.00,1.15,0.62,0.62,1.0,160,0.50,1,5 3/8,5 5/8,8,4,1/4,demo report 2,2026-01-15,2028-01-15,lag,1/4,3,2,2,3,2 1/2,0.1875,61.85,demo
+              │                                                                         ^^^
+              │
+              = hint: for post P1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
 }
