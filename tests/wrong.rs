@@ -1965,15 +1965,15 @@ fn pad_narrower_than_its_pier() {
             job.edit("foundations.csv", "yes,30,30,10", "yes,12,30,10");
         },
         expect![[r#"
-            error: the pad has to be as wide as the pier or wider, and all in the ground; look at pad_x, pad_y, pad_t and found_depth
-              ┌─ JOBS/orchard-pergola/foundations.csv:2:28
+            error: the pad has to be as wide as the pier on it, or wider; look at pad_x, pad_y and pier_b
+              ┌─ JOBS/orchard-pergola/foundations.csv:2:25
               │
             2 │ pier 16,pier,3000,round,16,57,yes,12,30,10,No. 4,4,demo
-              │                            ^^
+              │                         ^^
               │
-              = hint: `h_s` of the sheet `pier-foundation` has no value
-              = hint: for post A1, from `found_depth` 57 in (foundations.csv), `pier_b` 16 in (foundations.csv), `pad` yes (foundations.csv), `pad_t` 10 in (foundations.csv), `pad_x` 12 in (foundations.csv), `pad_y` 30 in (foundations.csv)
-              = hint: the rule stands in templates/sheets/ground/pier-foundation.sheet:46:5
+              = hint: `A_s` of the sheet `foundation-weight` has no value
+              = hint: for post A1, from `pier_b` 16 in (foundations.csv), `pad_x` 12 in (foundations.csv), `pad` yes (foundations.csv), `pad_y` 30 in (foundations.csv), `pad_t` 10 in (foundations.csv)
+              = hint: the rule stands in templates/sheets/ground/foundation-weight.sheet:19:5
 
             1 thing to put right; nothing was written
         "#]],
@@ -2008,12 +2008,12 @@ fn roof_that_weighs_nothing() {
         },
         expect![[r#"
             error: a roof weighs something: give roofing, sheathing, insulation, rafters, ceiling or other under [roof] in job.toml
-               ┌─ templates/sheets/loads/dead-load.sheet:19:5
+               ┌─ templates/sheets/loads/dead-load.sheet:20:5
                │
-            19 │ let w_s = roofing + sheathing + insulation + rafters + ceiling + other when roofing + sheathing + insulation + rafters + ceiling + other > 0 psf
-               │     ^^^
+            20 │ let w = w_s / cos(theta) when w_s > 0 psf
+               │     ^
                │
-               = hint: `w_s` of the sheet `dead-load` has no value
+               = hint: `w` of the sheet `dead-load` has no value
                = hint: for post A1
 
             1 thing to put right; nothing was written
