@@ -15,7 +15,7 @@ use crate::diag::{Complaint, Complaints, list};
 use crate::embedded;
 use crate::engine::{self, Apart, FIELD, GroupResult, ROOT, Results, SHOP};
 use crate::grid::{Grid, decode};
-use crate::job::{CATALOGUES, Catalogue, Fact, Job, REACTIONS, row_facts};
+use crate::job::{CATALOGUES, Catalogue, Fact, Job, REACTIONS, Rows};
 use crate::package;
 use crate::pdf;
 use crate::report;
@@ -130,8 +130,9 @@ fn work_sheet(args: &WorkArgs) -> Run {
         let known = args.inputs.iter().map(|input| split_input(input)).collect::<Result<Vec<_>, _>>()?;
         let mut complaints = Complaints::new();
         let mut worked = Vec::new();
+        let rows = Rows::new(&grid, &path.display().to_string());
         for row in 0..grid.rows.len() {
-            let mut facts = row_facts(&grid, row, &path.display().to_string());
+            let mut facts = rows.facts(row, |_| true);
             facts.extend(known.iter().cloned());
             match work_alone(&sheet, facts, &library, false) {
                 Ok(done) => worked.push(done),
@@ -351,7 +352,7 @@ fn split_input(input: &str) -> Result<(String, Fact), Complaint> {
         text: value.trim().into(),
         unit: None,
         place: Place::new(&source, name.len() + 1..input.len()),
-        whence: format!("`{}`", name.trim()),
+        whence: format!("`{}`", name.trim()).into(),
         comma_decimals: false,
     };
     Ok((name.trim().into(), fact))
@@ -373,7 +374,7 @@ fn work_alone(
             Ok((value, unit)) => {
                 let bound =
                     Bound { value, unit, varies: false, count: false, given: true, place: Some(fact.place.clone()) };
-                inputs.insert(input.name.clone(), (bound, Origin::File(fact.whence)));
+                inputs.insert(input.name.clone(), (bound, Origin::File(fact.whence.to_string())));
             }
             Err(complaint) => complaints.push(complaint),
         }

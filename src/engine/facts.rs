@@ -77,7 +77,7 @@ pub fn inputs(root: &Sheet, job: &Job, post: &Post) -> (BTreeMap<String, (Bound,
             Ok((value, unit)) => {
                 let bound =
                     Bound { value, unit, varies: false, count: false, given: true, place: Some(fact.place.clone()) };
-                inputs.insert(input.name.clone(), (bound, Origin::File(fact.whence.clone())));
+                inputs.insert(input.name.clone(), (bound, Origin::File(fact.whence.to_string())));
             }
             Err(complaint) => complaints.push(complaint),
         }
