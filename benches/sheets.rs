@@ -1,53 +1,36 @@
 //! The chain as the program works it: the one place that knows how sheets are run.
 
-use std::collections::BTreeMap;
-use std::sync::Arc;
-
-use socle::diag::Complaint;
-use socle::formula::{Kind, Value};
-use socle::quantity::{Quantity, Unit};
-use socle::sheet::{Bound, Context, Library, Origin, Sheet, Text, work};
+use socle::program::{Memory, Program, Slot};
+use socle::sheet::{Library, Text};
 use socle::source::Source;
 
 use crate::inputs::{INPUTS, Inputs};
 use crate::{OUTPUTS, Outputs};
 
 pub struct Sheets {
-    library: Library,
-    chain: Arc<Sheet>,
+    program: Program,
+    memory: Memory,
+    inputs: [Slot; INPUTS.len()],
+    outputs: [Slot; OUTPUTS.len()],
 }
 
 impl Sheets {
     pub fn new() -> Sheets {
         let library = library();
-        let chain = library.sheet("chain").expect("the chain").clone();
-        Sheets { library, chain }
+        let program = Program::new(&library, library.sheet("chain").expect("the chain")).expect("the chain compiles");
+        let inputs = INPUTS.map(|name| program.input(name).expect(name));
+        let outputs = OUTPUTS.map(|name| program.slot(name).expect(name));
+        Sheets { memory: program.memory(), program, inputs, outputs }
     }
 
     pub fn run(&mut self, post: &Inputs) -> Outputs {
-        let bound = |name: &str, value: f64| {
-            let Some(Kind::Quantity(dim)) = self.chain.input(name).map(|input| &input.kind) else {
-                return Value::number(value);
-            };
-            Value::Quantity(Quantity::new(value, *dim))
-        };
-        let inputs: BTreeMap<String, (Bound, Origin)> = INPUTS
-            .iter()
-            .zip(post)
-            .map(|(name, value)| {
-                let value = bound(name, *value);
-                let bound = Bound { value, unit: Unit::none(), varies: false, count: false, given: true, place: None };
-                ((*name).to_string(), (bound, Origin::Default))
-            })
-            .collect();
-        let missing = |_: &socle::sheet::Input| Complaint::new("missing");
-        let context = Context { library: &self.library, method: None, missing: &missing };
-        let done = work(&self.chain, inputs, &context);
-        assert!(done.complaints.is_empty(), "{:?}", done.complaints);
-        OUTPUTS.map(|name| match done.worked.bound.get(name).map(|bound| &bound.value) {
-            Some(Value::Quantity(quantity)) => quantity.value,
-            _ => f64::NAN,
-        })
+        self.program.clear(&mut self.memory);
+        for (slot, value) in self.inputs.iter().zip(post) {
+            self.memory.set(*slot, *value);
+        }
+        // No load combination has a part in it: all of it is worked once.
+        self.program.run_once(&mut self.memory);
+        self.outputs.map(|slot| self.memory.get(slot))
     }
 }
 
