@@ -21,6 +21,8 @@ pub mod job;
 
 pub mod sheet;
 
+pub mod program;
+
 pub mod engine;
 
 pub mod typeset;

@@ -13,13 +13,14 @@ use sha2::{Digest, Sha256};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Complaint, Complaints, list};
 use crate::embedded;
-use crate::engine::{self, Apart, FIELD, GroupResult, ROOT, Results, SHOP};
+use crate::engine::{self, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
 use crate::grid::{Grid, decode};
 use crate::job::{CATALOGUES, Catalogue, Fact, Job, REACTIONS, row_facts};
 use crate::package;
 use crate::pdf;
+use crate::program::Program;
 use crate::report;
-use crate::sheet::{Bound, Context, Library, Origin, Sheet, Step, Text, Work, Worked, work};
+use crate::sheet::{Bound, Context, Library, Origin, Rests, Sheet, Step, Text, Work, Worked, work};
 use crate::source::{Place, Source};
 
 /// How a run ended.
@@ -72,14 +73,17 @@ pub fn run(cli: Cli) -> ExitCode {
 }
 
 fn check(args: &CheckArgs) -> Run {
-    let mut loaded = load(&args.job)?;
-    let (results, apart) = work_out(&mut loaded)?;
+    let loaded = load(&args.job)?;
+    let (root, results) = work_out(&loaded)?;
     let text = if args.json {
-        report::check_json(&loaded.job, &results, &loaded.digest)
+        report::check_json(&root, &results, &loaded.digest)
     } else {
         match args.csv {
             Some(Csv::Limits) => report::check_csv(&loaded.job, &results),
-            Some(Csv::Schedules) => report::schedules_csv(&engine::schedules(&loaded.job, &apart)),
+            Some(Csv::Schedules) => {
+                let made = results.groups.iter().map(|group| (group, engine::made(&root, &results, group)));
+                report::schedules_csv(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>()))
+            }
             None => report::check_table(&loaded.job, &results, std::io::stdout().is_terminal()),
         }
     };
@@ -88,10 +92,16 @@ fn check(args: &CheckArgs) -> Run {
 }
 
 fn package(args: &PackageArgs) -> Run {
-    let mut loaded = load(&args.job)?;
-    let (results, apart) = work_out(&mut loaded)?;
+    let loaded = load(&args.job)?;
+    let (root, results) = work_out(&loaded)?;
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
-    let (package, pages) = package::build(&loaded.job, &apart, &results, program, &loaded.digest);
+    let loads_root = match loaded.loads.is_empty() {
+        true => None,
+        false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts)))?),
+    };
+    let loads = loads_root.as_ref().map(|root| (root, loaded.loads.as_slice()));
+    let worked = engine::Worked { root: &root, results: &results, loads };
+    let (package, pages) = package::build(&worked, program, &loaded.digest);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
@@ -237,27 +247,16 @@ fn digest<'a>(files: impl Iterator<Item = (String, &'a Vec<u8>)>) -> String {
     format!("sha256:{hex}")
 }
 
-/// A job's posts in every combination, and its shop and field sheets; all that
-/// is wrong with any of them is said at once.
-fn work_out(loaded: &mut Loaded) -> Result<(Results, Apart), Failure> {
-    let (job, library) = (&loaded.job, &loaded.library);
+/// A job's posts in every combination; all that is wrong with any is said at once.
+fn work_out(loaded: &Loaded) -> Result<(Root<'_>, Results), Failure> {
     let bar = spinner("working");
-    let results = engine::work_job(job, library, &|done, total| {
+    let root = Root::new(&loaded.job, &loaded.library, ROOT, None)?;
+    let results = engine::work_job(&root, &|done, total| {
         bar.set_message(format!("working: group {done} of {total}"));
         bar.tick();
     });
-    let (shop, more) = engine::work_each(job, library, SHOP);
-    let (field, still_more) = engine::work_each(job, library, FIELD);
     bar.finish_and_clear();
-    let apart = Apart { loads: std::mem::take(&mut loaded.loads), shop, field };
-    let mut complaints = [more, still_more].concat();
-    match results {
-        Ok(results) if complaints.is_empty() => return Ok((results, apart)),
-        Ok(_) => {}
-        Err(first) => complaints.splice(0..0, first).for_each(drop),
-    }
-    engine::once(&mut complaints);
-    Err(complaints.into())
+    Ok((root, results?))
 }
 
 /// Shown only after a while, and only to a person.
@@ -365,22 +364,37 @@ fn work_alone(
     library: &Library,
     strict: bool,
 ) -> Result<Worked, Complaints> {
+    // What a sheet that is used takes from a file is given by its column's name.
+    let below: Vec<crate::sheet::Input> = Program::new(library, sheet)?
+        .facts
+        .into_iter()
+        .map(|fact| fact.input)
+        .filter(|input| !sheet.inputs.iter().any(|own| own.name == input.name))
+        .collect();
     let mut inputs = BTreeMap::new();
+    let mut columns: BTreeMap<String, (Bound, Origin)> = BTreeMap::new();
     let mut complaints = Complaints::new();
-    for input in &sheet.inputs {
-        let Some(fact) = facts.remove(&input.name) else { continue };
+    let own = sheet.inputs.iter().map(|input| (input, input.name.as_str(), true));
+    let others = below.iter().filter_map(|input| Some((input, input.from.as_ref()?.name.as_str(), false)));
+    for (input, name, own) in own.chain(others) {
+        let Some(fact) = facts.remove(name) else { continue };
         match fact.read(&input.kind) {
             Ok((value, unit)) => {
-                let bound =
-                    Bound { value, unit, varies: false, count: false, given: true, place: Some(fact.place.clone()) };
-                inputs.insert(input.name.clone(), (bound, Origin::File(fact.whence)));
+                let (place, rests) = (Some(fact.place.clone()), Rests::default());
+                let bound = Bound { value, unit, varies: false, count: false, given: true, place, rests };
+                let given = (bound, Origin::File(fact.whence));
+                if own {
+                    inputs.insert(input.name.clone(), given.clone());
+                }
+                columns.insert(input.key(), given);
             }
             Err(complaint) => complaints.push(complaint),
         }
     }
     if strict {
         for (name, fact) in &facts {
-            let known = sheet.inputs.iter().map(|input| input.name.as_str());
+            let own = sheet.inputs.iter().map(|input| input.name.as_str());
+            let known = own.chain(below.iter().filter_map(|input| Some(input.from.as_ref()?.name.as_str())));
             let start = fact.place.span.start.saturating_sub(name.len() + 1);
             complaints.push(
                 Complaint::new(format!("the sheet `{}` has no input `{name}`", sheet.name))
@@ -405,11 +419,13 @@ fn work_alone(
     if !complaints.is_empty() {
         return Err(complaints);
     }
+    let given = |input: &crate::sheet::Input| columns.get(&input.key()).cloned();
     let missing = |input: &crate::sheet::Input| {
-        Complaint::new(format!("the sheet `{}` needs `{}`: {}, {}", sheet.name, input.name, input.kind, input.say))
+        let (sheet, name) = (&sheet.name, &input.name);
+        Some(Complaint::new(format!("the sheet `{sheet}` needs `{name}`: {}, {}", input.kind, input.say)))
     };
     let Work { worked, complaints } =
-        work(sheet, inputs, &Context { library, method: sheet.method, missing: &missing });
+        work(sheet, inputs, &Context { library, method: sheet.method, facts: &given, missing: &missing });
     if complaints.is_empty() { Ok(worked) } else { Err(complaints) }
 }
 

@@ -2,6 +2,8 @@
 
 // Published and independent numbers, through `socle work --rows`.
 mod check_values;
+// The compiled program against a walk over the tree.
+mod compiled;
 // Labels and positions on drawings.
 mod drawings;
 // Built-in sheets and tables, without a list of them.
