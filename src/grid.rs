@@ -136,8 +136,10 @@ impl Grid {
 /// Column names are the same whatever the case and whether words are joined
 /// by blanks, hyphens or underscores.
 pub fn same_name(a: &str, b: &str) -> bool {
-    let plain = |name: &str| name.replace([' ', '-', '_'], "").to_lowercase();
-    plain(a) == plain(b)
+    fn plain(name: &str) -> impl Iterator<Item = char> {
+        name.chars().filter(|c| ![' ', '-', '_'].contains(c)).flat_map(char::to_lowercase)
+    }
+    plain(a).eq(plain(b))
 }
 
 fn unquoted(line: &str, separator: u8) -> usize {

@@ -15,7 +15,7 @@ use crate::diag::{Complaint, Complaints, list};
 use crate::embedded;
 use crate::engine::{self, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
 use crate::grid::{Grid, decode};
-use crate::job::{CATALOGUES, Catalogue, Fact, Job, REACTIONS, row_facts};
+use crate::job::{CATALOGUES, Catalogue, Fact, Job, REACTIONS, Rows};
 use crate::package;
 use crate::pdf;
 use crate::program::Program;
@@ -140,8 +140,9 @@ fn work_sheet(args: &WorkArgs) -> Run {
         let known = args.inputs.iter().map(|input| split_input(input)).collect::<Result<Vec<_>, _>>()?;
         let mut complaints = Complaints::new();
         let mut worked = Vec::new();
+        let rows = Rows::new(&grid, &path.display().to_string());
         for row in 0..grid.rows.len() {
-            let mut facts = row_facts(&grid, row, &path.display().to_string());
+            let mut facts = rows.facts(row, |_| true);
             facts.extend(known.iter().cloned());
             match work_alone(&sheet, facts, &library, false) {
                 Ok(done) => worked.push(done),
@@ -350,7 +351,7 @@ fn split_input(input: &str) -> Result<(String, Fact), Complaint> {
         text: value.trim().into(),
         unit: None,
         place: Place::new(&source, name.len() + 1..input.len()),
-        whence: format!("`{}`", name.trim()),
+        whence: format!("`{}`", name.trim()).into(),
         comma_decimals: false,
     };
     Ok((name.trim().into(), fact))
@@ -382,7 +383,7 @@ fn work_alone(
             Ok((value, unit)) => {
                 let (place, rests) = (Some(fact.place.clone()), Rests::default());
                 let bound = Bound { value, unit, varies: false, count: false, given: true, place, rests };
-                let given = (bound, Origin::File(fact.whence));
+                let given = (bound, Origin::File(fact.whence.to_string()));
                 if own {
                     inputs.insert(input.name.clone(), given.clone());
                 }

@@ -35,3 +35,25 @@ fn imports_go_one_way() {
     }
     assert!(checked > 100, "{checked}");
 }
+
+/// `src/job/mod.rs` lists its files in such an order too, and a file names the
+/// one that it uses.
+#[test]
+fn files_of_a_job_go_one_way() {
+    let folder = root().join("src/job");
+    let text = std::fs::read_to_string(folder.join("mod.rs")).expect("src/job/mod.rs");
+    let order: Vec<&str> =
+        text.lines().filter_map(|line| line.strip_prefix("mod ")).map(|name| name.trim_end_matches(';')).collect();
+    let mut checked = 0;
+    for (own, name) in order.iter().enumerate() {
+        let text = std::fs::read_to_string(folder.join(format!("{name}.rs"))).expect("a source file");
+        for used in text.split("super::").skip(1) {
+            let used: String = used.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            let place = order.iter().position(|known| *known == used);
+            let place = place.unwrap_or_else(|| panic!("{name} uses `super::{used}`, which is no file of `job`"));
+            assert!(place < own, "{name} uses `{used}`, which comes after it");
+            checked += 1;
+        }
+    }
+    assert!(order.len() > 6 && checked > 12, "{order:?} {checked}");
+}

@@ -10,6 +10,8 @@ mod drawings;
 mod library;
 // The printed numbers, worked again from what is printed.
 mod pocket;
+// A job's files as they are read.
+mod reading;
 // Whole jobs on the command line.
 mod jobs;
 // Scaling, round trips, order of rows.

@@ -11,7 +11,7 @@ mod schedule;
 mod shown;
 mod tributary;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
@@ -136,7 +136,8 @@ fn group(posts: &[Post]) -> (Vec<Vec<usize>>, Vec<usize>) {
 
 /// A cell that can not be read is also missing; only the first is said.
 fn forget_consequences(complaints: Complaints) -> Complaints {
-    let unread: Vec<String> = complaints
+    // A column that can not be read in every row is one name.
+    let unread: BTreeSet<String> = complaints
         .iter()
         .filter_map(|complaint| complaint.message.split_once(", ")?.1.split_once(':').map(|(name, _)| name.to_string()))
         .collect();
@@ -153,7 +154,7 @@ fn forget_consequences(complaints: Complaints) -> Complaints {
 /// every combination and in every sheet.
 pub fn once(complaints: &mut Complaints) {
     *complaints = forget_consequences(std::mem::take(complaints));
-    let mut seen = std::collections::BTreeSet::new();
+    let mut seen = BTreeSet::new();
     complaints.retain(|complaint| {
         let place = complaint.place.as_ref().map(|place| (place.source.name.clone(), place.span.clone()));
         // Several things can be missing in one row.

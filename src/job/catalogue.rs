@@ -2,9 +2,10 @@
 //! CSV file whose rows have a name.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use super::Facts;
-use super::read::{need_column, row_facts};
+use super::fact::{Facts, is_demo};
+use super::rows::{Rows, need_column};
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::grid::Grid;
 use crate::source::Place;
@@ -36,30 +37,64 @@ impl Catalogue {
 }
 
 /// A row of a catalogue.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub struct Entry {
     pub name: String,
     pub facts: Facts,
+    pub demo: bool,
     pub place: Place,
 }
 
-/// # Errors
-/// No column `name` or `source`; a row without a name, a name that stands twice.
-pub fn entries(catalogue: &Catalogue, grid: &Grid) -> Checked<BTreeMap<String, Entry>> {
-    let thing = catalogue.column;
-    let name = need_column(grid, "name", &format!("which a post's `{thing}` refers to"))?;
-    need_column(grid, "source", &format!("which says where a {thing}'s values come from (`demo` for invented ones)"))?;
-    let mut entries: BTreeMap<String, Entry> = BTreeMap::new();
-    let mut complaints = Complaints::new();
-    for (at, row) in grid.rows.iter().enumerate() {
-        let cell = &row[name];
-        let entry =
-            Entry { name: cell.text.clone(), facts: row_facts(grid, at, &catalogue.file()), place: grid.place(cell) };
-        if cell.text.is_empty() {
-            complaints.push(Complaint::new(format!("the {thing} in this row has no name")).at(grid.place(&row[0])));
-        } else if entries.insert(cell.text.clone(), entry).is_some() {
-            complaints.push(Complaint::new(format!("the {thing} `{}` stands twice", cell.text)).at(grid.place(cell)));
+/// The rows of a catalogue, shared by the posts that choose them.
+#[derive(Debug)]
+pub struct Entries {
+    by_name: BTreeMap<String, Arc<Entry>>,
+    /// Posts name a row in capitals or small letters as they like.
+    in_small: BTreeMap<String, Arc<Entry>>,
+}
+
+impl Entries {
+    /// # Errors
+    /// No column `name` or `source`; a row without a name, a name that stands twice.
+    pub fn read(catalogue: &Catalogue, grid: &Grid) -> Checked<Entries> {
+        let thing = catalogue.column;
+        let name = need_column(grid, "name", &format!("which a post's `{thing}` refers to"))?;
+        need_column(
+            grid,
+            "source",
+            &format!("which says where a {thing}'s values come from (`demo` for invented ones)"),
+        )?;
+        let rows = Rows::new(grid, &catalogue.file());
+        let mut by_name: BTreeMap<String, Arc<Entry>> = BTreeMap::new();
+        let mut complaints = Complaints::new();
+        for (at, row) in grid.rows.iter().enumerate() {
+            let cell = &row[name];
+            if cell.text.is_empty() {
+                complaints.push(Complaint::new(format!("the {thing} in this row has no name")).at(grid.place(&row[0])));
+                continue;
+            }
+            let facts = rows.facts(at, |_| true);
+            let entry = Entry { name: cell.text.clone(), demo: is_demo(&facts), facts, place: grid.place(cell) };
+            if by_name.insert(cell.text.clone(), Arc::new(entry)).is_some() {
+                complaints
+                    .push(Complaint::new(format!("the {thing} `{}` stands twice", cell.text)).at(grid.place(cell)));
+            }
         }
+        if !complaints.is_empty() {
+            return Err(complaints);
+        }
+        let mut in_small = BTreeMap::new();
+        for (name, entry) in &by_name {
+            in_small.entry(name.to_ascii_lowercase()).or_insert_with(|| entry.clone());
+        }
+        Ok(Entries { by_name, in_small })
     }
-    if complaints.is_empty() { Ok(entries) } else { Err(complaints) }
+
+    pub fn find(&self, name: &str) -> Option<&Arc<Entry>> {
+        self.by_name.get(name).or_else(|| self.in_small.get(&name.to_ascii_lowercase()))
+    }
+
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        self.by_name.keys().map(String::as_str)
+    }
 }

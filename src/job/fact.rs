@@ -2,6 +2,7 @@
 //! somebody asks for it.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use jiff::civil::Date;
 
@@ -19,14 +20,19 @@ pub fn find_fact<'a>(facts: &'a Facts, name: &str) -> Option<&'a Fact> {
     facts.get(name).or_else(|| facts.iter().find(|(known, _)| same_name(known, name)).map(|(_, fact)| fact))
 }
 
+/// Whether a source says that the data is invented.
+pub fn is_demo(facts: &Facts) -> bool {
+    facts.iter().any(|(name, fact)| same_name(name, "source") && fact.text.to_lowercase().starts_with("demo"))
+}
+
 #[derive(Clone, Debug)]
 pub struct Fact {
     pub text: String,
-    /// The unit of its column.
-    pub unit: Option<Unit>,
+    /// The unit of its column, which all its cells share.
+    pub unit: Option<Arc<Unit>>,
     pub place: Place,
     /// As a page names it: `posts.csv, width`.
-    pub whence: String,
+    pub whence: Arc<str>,
     pub comma_decimals: bool,
 }
 
@@ -49,11 +55,11 @@ impl Fact {
         let here = |message: String| Complaint::new(format!("{}: {message}", self.whence)).at(self.place.clone());
         match kind {
             Kind::Quantity(dim) => {
-                let reading = read(&self.text, *dim, self.unit.as_ref(), self.comma_decimals).map_err(here)?;
+                let reading = read(&self.text, *dim, self.unit.as_deref(), self.comma_decimals).map_err(here)?;
                 Ok((Value::Quantity(reading.quantity), reading.unit))
             }
             Kind::Count => {
-                let reading = read(&self.text, Dim::NONE, self.unit.as_ref(), self.comma_decimals).map_err(here)?;
+                let reading = read(&self.text, Dim::NONE, self.unit.as_deref(), self.comma_decimals).map_err(here)?;
                 let value = reading.quantity.value;
                 if value.fract() != 0.0 || value < 0.0 {
                     return Err(here(format!("found `{}`; a whole number is wanted", self.text)));

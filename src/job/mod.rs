@@ -1,15 +1,32 @@
 //! A job as its files say it: who, where, by which code, and a row of facts
 //! for every post. Reads cells; what a fact must be is asked by whoever needs
 //! it. Knows no sheet.
+//!
+//! A file uses only those that stand above it here.
 
 mod card;
-mod catalogue;
+
 mod fact;
+
+mod rows;
+
+mod catalogue;
+
 mod loads;
+
+mod head;
+
+mod reactions;
+
+mod posts;
+
 mod read;
 
 pub use card::{Card, Revision};
 pub use catalogue::{CATALOGUES, Catalogue, Entry};
 pub use fact::{Fact, Facts, find_fact};
 pub use loads::{LoadSettings, Reaction, case_names, load_column};
-pub use read::{InputFile, Job, Post, REACTIONS, row_facts};
+pub use posts::Post;
+pub use reactions::REACTIONS;
+pub use read::{InputFile, Job};
+pub use rows::Rows;

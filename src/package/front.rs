@@ -338,7 +338,7 @@ fn plan_key(job: &Job) -> (Vec<String>, Vec<(String, String)>) {
 fn key_plan(job: &Job, areas: &[(Vec<usize>, [f64; 4])], results: &Results) -> crate::drawing::Drawing {
     let length = |post: &Post, name: &str| {
         let fact = find(&post.facts, name)?;
-        let reading = read(&fact.text, Dim::LENGTH, fact.unit.as_ref(), fact.comma_decimals).ok()?;
+        let reading = read(&fact.text, Dim::LENGTH, fact.unit.as_deref(), fact.comma_decimals).ok()?;
         Some(reading.quantity.value / 12.0)
     };
     let (kinds, _) = plan_key(job);

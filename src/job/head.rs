@@ -1,0 +1,311 @@
+//! Reads `job.toml`: who, where and by which code, and the tables that sheets
+//! read.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use jiff::civil::Date;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::card::{Card, Revision};
+use super::fact::{Fact, Facts};
+use super::loads::LoadSettings;
+use crate::diag::{Checked, Complaint, Complaints};
+use crate::formula::{Kind, Value};
+use crate::grid::same_name;
+use crate::source::{Place, Source};
+
+/// The names that every `job.toml` can have; sheets add tables of their own.
+const TABLES: &[(&str, &[&str])] = &[
+    ("job", &["name", "place", "number", "client", "date", "revision", "prepared_by", "checked_by"]),
+    ("code", &["basis"]),
+    ("loads", &["wind", "S_DS", "rho", "signs"]),
+];
+
+/// Code bases whose tables and clauses are built in.
+const BASES: [&str; 2] = ["IBC 2021", "IRC 2021"];
+
+/// What `job.toml` says.
+#[derive(Debug)]
+pub struct Head {
+    pub card: Card,
+    pub revisions: Vec<Revision>,
+    pub basis: String,
+    pub assumptions: Vec<String>,
+    pub loads: LoadSettings,
+    /// The tables that sheets read.
+    pub settings: BTreeMap<String, Facts>,
+    /// Table, key and value, as printed in the appendix.
+    pub rows: Vec<Vec<String>>,
+}
+
+impl Head {
+    /// `known` gives the keys of the tables that sheets read; a key that
+    /// nobody knows is a slip.
+    ///
+    /// # Errors
+    /// Everything that is wrong in the file.
+    pub fn read(source: &Arc<Source>, known: &BTreeMap<String, Vec<String>>) -> Checked<Head> {
+        let table = DeTable::parse(&source.text).map_err(|error| {
+            let mut complaint = Complaint::new(format!("`job.toml` can not be read: {}", error.message()));
+            if let Some(span) = error.span() {
+                complaint = complaint.at(Place::new(source, span));
+            }
+            complaint.hint("a line reads `key = \"text in quotes\"` or `key = 12.5`")
+        })?;
+        let mut reader = HeadReader {
+            source,
+            known,
+            complaints: Vec::new(),
+            rows: Vec::new(),
+            tables: BTreeMap::new(),
+            lists: BTreeMap::new(),
+        };
+        reader.all(table.get_ref());
+        let head = reader.head();
+        if reader.complaints.is_empty() { Ok(head) } else { Err(reader.complaints) }
+    }
+}
+
+struct HeadReader<'a> {
+    source: &'a Arc<Source>,
+    known: &'a BTreeMap<String, Vec<String>>,
+    complaints: Complaints,
+    rows: Vec<Vec<String>>,
+    tables: BTreeMap<String, Facts>,
+    /// `[[revisions]]` and `assumptions`.
+    lists: BTreeMap<String, Vec<BTreeMap<String, String>>>,
+}
+
+impl HeadReader<'_> {
+    fn keys(&self, table: &str) -> Option<Vec<String>> {
+        let fixed =
+            TABLES.iter().find(|(name, _)| *name == table).map(|(_, keys)| keys.iter().map(|key| key.to_string()));
+        let own = self.known.get(table).cloned();
+        match (fixed, own) {
+            (None, None) => None,
+            (fixed, own) => Some(fixed.into_iter().flatten().chain(own.into_iter().flatten()).collect()),
+        }
+    }
+
+    fn all(&mut self, root: &DeTable) {
+        for (name, value) in root {
+            let place = Place::new(self.source, name.span());
+            let table: &str = name.get_ref();
+            match (table, value.get_ref()) {
+                ("assumptions", DeValue::Array(items)) => {
+                    for item in items.iter() {
+                        if let Some(text) = self.text(item) {
+                            self.rows.push(vec![String::new(), "assumptions".into(), text.clone()]);
+                            self.lists
+                                .entry("assumptions".into())
+                                .or_default()
+                                .push([("text".to_string(), text)].into());
+                        }
+                    }
+                }
+                ("revisions", DeValue::Array(items)) => {
+                    for item in items.iter() {
+                        let DeValue::Table(row) = item.get_ref() else { continue };
+                        let mut revision = BTreeMap::new();
+                        for (key, value) in row {
+                            if !["no", "date", "what"].contains(&key.get_ref().as_ref()) {
+                                self.unknown(key, &["no", "date", "what"].map(String::from), "revisions");
+                            } else if let Some(text) = self.text(value) {
+                                revision.insert(key.get_ref().to_string(), text);
+                            }
+                        }
+                        let text =
+                            ["no", "date", "what"].map(|key| revision.get(key).cloned().unwrap_or_default()).join(", ");
+                        self.rows.push(vec!["revisions".into(), String::new(), text]);
+                        self.lists.entry("revisions".into()).or_default().push(revision);
+                    }
+                }
+                (_, DeValue::Table(rows)) => match self.keys(table) {
+                    Some(keys) => self.table(table, rows, &keys),
+                    None => {
+                        let known: Vec<String> =
+                            TABLES.iter().map(|(name, _)| name.to_string()).chain(self.known.keys().cloned()).collect();
+                        self.complaints.push(
+                            Complaint::new(format!("unknown table `[{table}]` in `job.toml`"))
+                                .at(place)
+                                .nearest(table, known.iter().map(String::as_str)),
+                        );
+                    }
+                },
+                _ => {
+                    let list = [("assumptions", "a list of texts"), ("revisions", "written as `[[revisions]]`")];
+                    if let Some((_, wanted)) = list.iter().find(|(name, _)| *name == table) {
+                        let what = format!("`{table}` of `job.toml` is {wanted}");
+                        self.complaints.push(Complaint::new(what).at(place));
+                        continue;
+                    }
+                    let mut known: Vec<&str> = vec!["assumptions", "revisions"];
+                    known.extend(TABLES.iter().map(|(name, _)| *name));
+                    self.complaints.push(
+                        Complaint::new(format!("unknown key `{table}` at the top of `job.toml`"))
+                            .at(place)
+                            .nearest(table, known),
+                    );
+                }
+            }
+        }
+    }
+
+    fn unknown(&mut self, key: &Spanned<Cow<str>>, known: &[String], table: &str) {
+        let name: &str = key.get_ref();
+        self.complaints.push(
+            Complaint::new(format!("unknown key `{name}` in `[{table}]`"))
+                .at(Place::new(self.source, key.span()))
+                .nearest(name, known.iter().map(String::as_str)),
+        );
+    }
+
+    fn table(&mut self, table: &str, rows: &DeTable, known: &[String]) {
+        let mut facts = BTreeMap::new();
+        for (key, value) in rows {
+            let name: &str = key.get_ref();
+            if !known.iter().any(|known| same_name(known, name)) {
+                self.unknown(key, known, table);
+                continue;
+            }
+            let Some(text) = self.text(value) else { continue };
+            self.rows.push(vec![table.into(), name.into(), text.clone()]);
+            let fact = Fact {
+                text,
+                unit: None,
+                place: Place::new(self.source, value.span()),
+                whence: format!("job.toml, {name}").into(),
+                comma_decimals: false,
+            };
+            facts.insert(name.to_string(), fact);
+        }
+        self.tables.insert(table.into(), facts);
+    }
+
+    /// A value as it is typed; numbers, dates and truths count as text here.
+    fn text(&mut self, value: &Spanned<DeValue>) -> Option<String> {
+        match value.get_ref() {
+            DeValue::String(text) => Some(text.to_string()),
+            DeValue::Boolean(yes) => Some(if *yes { "yes" } else { "no" }.into()),
+            DeValue::Integer(_) | DeValue::Float(_) | DeValue::Datetime(_) => {
+                Some(self.source.text[value.span()].to_string())
+            }
+            DeValue::Array(_) | DeValue::Table(_) => {
+                self.complaints.push(
+                    Complaint::new("found a list or a table; a text or a number is wanted")
+                        .at(Place::new(self.source, value.span())),
+                );
+                None
+            }
+        }
+    }
+
+    fn need(&mut self, table: &str, key: &str, hint: &str) -> String {
+        match self.tables.get(table).and_then(|facts| facts.get(key)) {
+            Some(fact) => fact.text.clone(),
+            None => {
+                let at = self.source.text.find(&format!("[{table}]"));
+                let mut complaint = Complaint::new(format!("`[{table}]` has no `{key}`")).hint(hint);
+                if let Some(at) = at {
+                    complaint = complaint.at(Place::new(self.source, at..at + table.len() + 2));
+                }
+                self.complaints.push(complaint);
+                String::new()
+            }
+        }
+    }
+
+    fn may(&self, table: &str, key: &str) -> String {
+        self.tables.get(table).and_then(|facts| facts.get(key)).map_or(String::new(), |fact| fact.text.clone())
+    }
+
+    fn head(&mut self) -> Head {
+        let date = self.need("job", "date", "the date that stands on every page, such as `date = \"2026-11-02\"`");
+        let date = match date.parse::<Date>() {
+            Ok(date) => date,
+            Err(_) => {
+                if let Some(fact) = self.tables.get("job").and_then(|facts| facts.get("date")) {
+                    self.complaints.push(
+                        Complaint::new(format!("found `{date}`; a date such as `2026-11-02` is wanted"))
+                            .at(fact.place.clone()),
+                    );
+                }
+                Date::constant(2000, 1, 1)
+            }
+        };
+        let card = Card {
+            name: self.need("job", "name", "the name that stands on every page"),
+            place: self.need("job", "place", "where the structure stands"),
+            number: self.may("job", "number"),
+            client: self.may("job", "client"),
+            date,
+            revision: self.may("job", "revision"),
+            prepared_by: self.need("job", "prepared_by", "who worked the package out; somebody else checks it"),
+            checked_by: self.may("job", "checked_by"),
+        };
+        let basis = self.need("code", "basis", "write `basis = \"IBC 2021\"`");
+        if !basis.is_empty() && !BASES.contains(&basis.as_str()) {
+            let place = self.tables["code"]["basis"].place.clone();
+            self.complaints.push(
+                Complaint::new(format!("the code basis `{basis}` is not built in")).at(place).hint(
+                    "built in are `IBC 2021` and `IRC 2021`, with ASCE 7-16, NDS 2018, ACI 318-19 and AISC 360-16",
+                ),
+            );
+        }
+        let loads = self.loads();
+        let lists = std::mem::take(&mut self.lists);
+        let of = |name: &str| lists.get(name).cloned().unwrap_or_default();
+        let get = |row: &BTreeMap<String, String>, key: &str| row.get(key).cloned().unwrap_or_default();
+        let revisions = of("revisions");
+        let revisions =
+            revisions.iter().map(|row| Revision { no: get(row, "no"), date: get(row, "date"), what: get(row, "what") });
+        let mut settings = std::mem::take(&mut self.tables);
+        settings.retain(|name, _| self.known.contains_key(name));
+        Head {
+            card,
+            revisions: revisions.collect(),
+            basis,
+            assumptions: of("assumptions").iter().map(|row| get(row, "text")).collect(),
+            loads,
+            settings,
+            rows: std::mem::take(&mut self.rows),
+        }
+    }
+
+    fn loads(&mut self) -> LoadSettings {
+        let wind = self.may("loads", "wind");
+        if !matches!(wind.as_str(), "" | "as given" | "both signs")
+            && let Some(fact) = self.tables.get("loads").and_then(|facts| facts.get("wind"))
+        {
+            self.complaints.push(
+                Complaint::new(format!("found `{wind}`; `as given` or `both signs` is wanted"))
+                    .at(fact.place.clone())
+                    .hint("`as given`: each wind case has its own sign; `both signs`: each acts in both directions"),
+            );
+        }
+        let mut number = |key: &str| -> Option<f64> {
+            let fact = self.tables.get("loads")?.get(key)?.clone();
+            match fact.read(&Kind::NUMBER) {
+                Ok((Value::Quantity(quantity), _)) if quantity.value >= 0.0 => Some(quantity.value),
+                Ok(_) => {
+                    self.complaints.push(Complaint::new(format!("`{key}` is not below zero")).at(fact.place));
+                    None
+                }
+                Err(complaint) => {
+                    self.complaints.push(complaint);
+                    None
+                }
+            }
+        };
+        let (s_ds, rho) = (number("S_DS"), number("rho"));
+        LoadSettings {
+            both_signs: wind != "as given",
+            s_ds,
+            rho: rho.unwrap_or(1.0),
+            signs: self.may("loads", "signs"),
+        }
+    }
+}

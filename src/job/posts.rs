@@ -1,0 +1,211 @@
+//! `posts.csv`: a post for each row, with what it chose from the catalogues.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::catalogue::{CATALOGUES, Catalogue, Entries, Entry};
+use super::fact::{Facts, is_demo};
+use super::loads::Reaction;
+use super::reactions::LoadColumns;
+use super::rows::{Rows, need_column};
+use crate::diag::{Checked, Complaint, Complaints};
+use crate::formula::{Kind, Value};
+use crate::grid::Grid;
+use crate::quantity::Dim;
+use crate::source::Place;
+
+#[derive(Debug)]
+pub struct Post {
+    pub mark: String,
+    /// Where it stands, in feet.
+    pub at: [f64; 2],
+    pub demo: bool,
+    /// By the column's name.
+    pub facts: Facts,
+    /// What it chose from each catalogue: its base, its foundation, its anchors.
+    pub entries: BTreeMap<&'static str, Arc<Entry>>,
+    pub reactions: BTreeMap<String, Reaction>,
+    /// The row, for complaints about what it lacks.
+    pub place: Place,
+}
+
+impl Post {
+    pub fn base(&self) -> &str {
+        self.entries.get("bases").map_or("", |base| base.name.as_str())
+    }
+}
+
+/// The rows of every catalogue that the job has, by its name.
+pub type Catalogued = BTreeMap<&'static str, Entries>;
+
+/// Columns that have a meaning of their own, and what for.
+const COLUMNS: [(&str, &str); 4] = [
+    ("mark", "which names a post on every page"),
+    ("x", "its place on the key plan, across"),
+    ("y", "its place on the key plan, up the sheet"),
+    ("source", "which says where its loads come from (`demo` for invented ones)"),
+];
+
+/// # Errors
+/// A column that is missing; all that is wrong with any of the rows; two posts
+/// of one mark or in one place.
+pub fn posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
+    let mut complaints = Complaints::new();
+    let mut columns = [0; 4];
+    for (column, (name, what)) in columns.iter_mut().zip(COLUMNS) {
+        match need_column(grid, name, what) {
+            Ok(found) => *column = found,
+            Err(complaint) => complaints.push(complaint),
+        }
+    }
+    for catalogue in CATALOGUES.iter().filter(|catalogue| catalogue.required) {
+        let what = format!("which names a row of `{}`", catalogue.file());
+        complaints.extend(need_column(grid, catalogue.column, &what).err());
+    }
+    if grid.rows.is_empty() {
+        complaints.push(Complaint::new(format!("`{}` has no posts", grid.source.name)));
+    }
+    if !complaints.is_empty() {
+        return Err(complaints);
+    }
+    let reader = Reader::new(grid, columns, catalogues);
+    let mut posts: Vec<Post> = Vec::new();
+    let mut marks: BTreeMap<String, usize> = BTreeMap::new();
+    let mut plan = Plan::default();
+    for (at, row) in grid.rows.iter().enumerate() {
+        match reader.post(at) {
+            Ok(post) => match marks.get(&post.mark) {
+                Some(first) => complaints.push(
+                    Complaint::new(format!("the mark `{}` stands twice", post.mark))
+                        .at(grid.place(&row[columns[0]]))
+                        .hint(format!("the first stands in {}", posts[*first].place.describe())),
+                ),
+                None => {
+                    if let Some(other) = plan.stand(&posts, &post) {
+                        let message = format!("post {} stands where post {} stands", post.mark, other.mark);
+                        complaints.push(Complaint::new(message).at(post.place.clone()).hint("look at `x` and `y`"));
+                    }
+                    marks.insert(post.mark.clone(), posts.len());
+                    posts.push(post);
+                }
+            },
+            Err(more) => complaints.extend(more),
+        }
+    }
+    if complaints.is_empty() { Ok(posts) } else { Err(complaints) }
+}
+
+/// What every row is read with.
+struct Reader<'a> {
+    rows: Rows<'a>,
+    columns: [usize; 4],
+    loads: LoadColumns,
+    /// The catalogues that a column of the posts names rows of.
+    catalogues: Vec<(&'static Catalogue, usize, &'a Entries)>,
+}
+
+impl Reader<'_> {
+    fn new<'a>(grid: &'a Grid, columns: [usize; 4], catalogues: &'a Catalogued) -> Reader<'a> {
+        // A file that is not there, or is wrong, was complained of.
+        let named = |catalogue: &'static Catalogue| {
+            Some((catalogue, grid.column(catalogue.column)?, catalogues.get(catalogue.name)?))
+        };
+        Reader {
+            rows: Rows::new(grid, "posts.csv"),
+            columns,
+            loads: LoadColumns::of(grid),
+            catalogues: CATALOGUES.iter().filter_map(named).collect(),
+        }
+    }
+
+    fn post(&self, at: usize) -> Checked<Post> {
+        let Reader { rows, columns: [mark, x, y, source], .. } = self;
+        let row = &rows.grid.rows[at];
+        let mut complaints = Complaints::new();
+        let empty = |column: usize, what: &str| {
+            let complaint = Complaint::new(format!("row {}: {what}", at + 2));
+            complaint.at(rows.grid.place(&row[column])).label("this cell is empty")
+        };
+        if row[*mark].text.is_empty() {
+            complaints.push(empty(*mark, "a post without a mark"));
+        }
+        if row[*source].text.is_empty() {
+            complaints
+                .push(empty(*source, "nothing says where the loads of this post come from").hint(
+                    "write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data",
+                ));
+        }
+        let mark = row[*mark].text.clone();
+        let mut place = [0.0; 2];
+        for (value, column) in place.iter_mut().zip([x, y]) {
+            match rows.fact_of(&format!("post {mark}"), at, *column).read(&Kind::Quantity(Dim::LENGTH)) {
+                Ok((Value::Quantity(length), _)) => *value = length.value / 12.0,
+                Ok(_) => {}
+                Err(complaint) => complaints.push(complaint),
+            }
+        }
+        let entries = self.entries(at, &mark, &mut complaints);
+        let reactions =
+            self.loads.reactions(rows, at, &mark).map_err(|more| complaints.extend(more)).unwrap_or_default();
+        if !complaints.is_empty() {
+            return Err(complaints);
+        }
+        let facts = rows.facts(at, |column| !self.loads.hold(column));
+        let end = row.iter().rev().find(|cell| !cell.text.is_empty()).map_or(0, |cell| cell.span.end);
+        Ok(Post {
+            mark,
+            at: place,
+            demo: is_demo(&facts) || entries.values().any(|entry| entry.demo),
+            facts,
+            entries,
+            reactions,
+            place: Place::new(&rows.grid.source, row[0].span.start..end),
+        })
+    }
+
+    /// What a post chose.
+    fn entries(&self, at: usize, mark: &str, complaints: &mut Complaints) -> BTreeMap<&'static str, Arc<Entry>> {
+        let mut chosen = BTreeMap::new();
+        for (catalogue, column, entries) in &self.catalogues {
+            let cell = self.rows.cell(at, *column);
+            let (thing, name) = (catalogue.column, &cell.text);
+            if name.is_empty() && !catalogue.required {
+                continue;
+            }
+            match entries.find(name) {
+                Some(entry) => drop(chosen.insert(catalogue.name, entry.clone())),
+                None => complaints.push(
+                    Complaint::new(format!("post {mark}: there is no {thing} `{name}` in `{}`", catalogue.file()))
+                        .at(self.rows.grid.place(cell))
+                        .nearest(name, entries.names()),
+                ),
+            }
+        }
+        chosen
+    }
+}
+
+/// Two posts nearer than this in both directions, in feet, stand in one place.
+const ONE_PLACE: f64 = 0.02;
+
+/// Which posts stand in which square of the plan, a square being as wide as
+/// one place.
+#[derive(Default)]
+struct Plan(BTreeMap<[i64; 2], Vec<usize>>);
+
+impl Plan {
+    /// Adds a post that is to follow `posts`; the first of them that stands in
+    /// its place.
+    fn stand<'a>(&mut self, posts: &'a [Post], post: &Post) -> Option<&'a Post> {
+        let square = post.at.map(|value| (value / ONE_PLACE).floor() as i64);
+        let near = |at: &usize| (0..2).all(|axis| (posts[*at].at[axis] - post.at[axis]).abs() < ONE_PLACE);
+        let mut first: Option<usize> = None;
+        for [x, y] in [-1, 0, 1].into_iter().flat_map(|x| [-1, 0, 1].map(|y| [x, y])) {
+            let there = self.0.get(&[square[0].saturating_add(x), square[1].saturating_add(y)]);
+            let found = there.and_then(|posts| posts.iter().copied().find(near));
+            first = [first, found].into_iter().flatten().min();
+        }
+        self.0.entry(square).or_default().push(posts.len());
+        first.map(|at| &posts[at])
+    }
+}

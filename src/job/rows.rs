@@ -1,0 +1,75 @@
+//! The rows of a CSV file as facts. What all cells of a column have in common
+//! is made once and shared.
+
+use std::sync::Arc;
+
+use super::fact::{Fact, Facts};
+use crate::diag::Complaint;
+use crate::grid::{Cell, Column, Grid};
+use crate::quantity::Unit;
+use crate::source::Place;
+
+pub struct Rows<'a> {
+    pub grid: &'a Grid,
+    columns: Vec<Shared>,
+}
+
+/// What the facts of one column share.
+struct Shared {
+    unit: Option<Arc<Unit>>,
+    whence: Arc<str>,
+}
+
+impl<'a> Rows<'a> {
+    /// `file` names the grid on a page.
+    pub fn new(grid: &'a Grid, file: &str) -> Rows<'a> {
+        let share = |column: &Column| Shared {
+            unit: column.unit.clone().map(Arc::new),
+            whence: format!("{file}, {}", column.name).into(),
+        };
+        Rows { grid, columns: grid.columns.iter().map(share).collect() }
+    }
+
+    pub fn cell(&self, row: usize, column: usize) -> &'a Cell {
+        &self.grid.rows[row][column]
+    }
+
+    /// The cells of a row that are not empty, by the names of their columns,
+    /// without the columns that are not to be kept.
+    pub fn facts(&self, row: usize, keep: impl Fn(usize) -> bool) -> Facts {
+        let columns = self.grid.columns.iter().zip(&self.columns).zip(&self.grid.rows[row]).enumerate();
+        let kept = columns.filter(|(at, (_, cell))| !cell.text.is_empty() && keep(*at));
+        kept.map(|(_, ((column, shared), cell))| (column.name.clone(), self.fact(cell, shared, &shared.whence)))
+            .collect()
+    }
+
+    /// A cell as a fact of a thing that has a name.
+    pub fn fact_of(&self, whose: &str, row: usize, column: usize) -> Fact {
+        let whence = format!("{whose}, {}", self.grid.columns[column].name).into();
+        self.fact(self.cell(row, column), &self.columns[column], &whence)
+    }
+
+    fn fact(&self, cell: &Cell, shared: &Shared, whence: &Arc<str>) -> Fact {
+        Fact {
+            text: cell.text.clone(),
+            unit: shared.unit.clone(),
+            place: self.grid.place(cell),
+            whence: whence.clone(),
+            comma_decimals: self.grid.comma_decimals,
+        }
+    }
+}
+
+/// The column of a name.
+///
+/// # Errors
+/// There is none, and `what` it is for.
+pub fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Complaint> {
+    grid.column(name).ok_or_else(|| {
+        let end = grid.columns.last().map_or(0, |column| column.cell.span.end);
+        let start = grid.columns.first().map_or(0, |column| column.cell.span.start);
+        Complaint::new(format!("there is no column `{name}`, {what}"))
+            .at(Place::new(&grid.source, start..end))
+            .nearest(name, grid.columns.iter().map(|column| column.name.as_str()).filter(|known| !known.contains("_W")))
+    })
+}
