@@ -23,6 +23,8 @@ pub mod sheet;
 
 pub mod engine;
 
+pub mod alone;
+
 pub mod typeset;
 
 pub mod drawing;
@@ -33,7 +35,9 @@ pub mod pdf;
 
 pub mod report;
 
-pub mod embedded;
+pub mod files;
+
+pub mod templates;
 
 pub mod cli;
 

@@ -1,6 +1,6 @@
 //! One binary, because linking the typesetter is long.
 
-// Published and independent numbers, through `socle work --rows`.
+// Published, recalled and independent numbers, a test for each file of them.
 mod check_values;
 // Labels and positions on drawings.
 mod drawings;

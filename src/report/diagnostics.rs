@@ -2,21 +2,31 @@
 
 use std::collections::BTreeMap;
 
-use codespan_reporting::diagnostic::{Diagnostic, Label};
+use codespan_reporting::diagnostic::{Diagnostic, Label, Severity};
 use codespan_reporting::files::SimpleFiles;
 use codespan_reporting::term::termcolor::Ansi;
 use codespan_reporting::term::{self, Config, DisplayStyle};
 
-use crate::diag::Complaint;
+use crate::diag::{Complaint, count};
 
 /// All complaints as text, and how many there are. Coloured where `colour`.
 pub fn complaints(complaints: &[Complaint], colour: bool) -> String {
+    let text = shown(complaints, Severity::Error, colour);
+    format!("{text}{} to put right; nothing was written\n", count(complaints.len(), "thing"))
+}
+
+/// What is worth a look and fails nothing.
+pub fn notes(notes: &[Complaint], colour: bool) -> String {
+    shown(notes, Severity::Note, colour)
+}
+
+fn shown(complaints: &[Complaint], severity: Severity, colour: bool) -> String {
     let mut files = SimpleFiles::new();
     let mut ids: BTreeMap<String, usize> = BTreeMap::new();
     let mut out = String::new();
     let config = Config { display_style: DisplayStyle::Rich, ..Config::default() };
     for complaint in complaints {
-        let mut diagnostic = Diagnostic::error()
+        let mut diagnostic = Diagnostic::new(severity)
             .with_message(&complaint.message)
             .with_notes(complaint.hints.iter().map(|hint| format!("hint: {hint}")).collect());
         if let Some(place) = &complaint.place {
@@ -36,7 +46,5 @@ pub fn complaints(complaints: &[Complaint], colour: bool) -> String {
         out.push_str(text.trim_end());
         out.push_str("\n\n");
     }
-    let things = if complaints.len() == 1 { "1 thing".into() } else { format!("{} things", complaints.len()) };
-    out.push_str(&format!("{things} to put right; nothing was written\n"));
     out
 }
