@@ -1,13 +1,14 @@
 //! One sheet alone, worked from values that stand in no job: typed as
 //! `NAME=VALUE`, or in the rows of a file. Opens nothing.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::diag::{Checked, Complaint, Complaints, list};
-use crate::grid::Grid;
+use crate::grid::{Column, Grid};
 use crate::job::{Fact, Facts, Rows};
-use crate::sheet::{Bound, Context, Input, Library, Origin, Sheet, Step, Work, Worked, work};
+use crate::program::Program;
+use crate::sheet::{Bound, Context, Input, Library, Origin, Rests, Sheet, Step, Work, Worked, work};
 use crate::source::{Place, Source};
 
 /// `D=3/4 in` as a fact.
@@ -31,105 +32,156 @@ pub fn typed(input: &str) -> Result<(String, Fact), Complaint> {
     Ok((name.trim().into(), fact))
 }
 
-/// Works a sheet with facts as its inputs. In `strict` runs a fact that is no
-/// input is a slip, and all that is absent is said at once; rows of a file may
-/// carry columns of their own.
-///
-/// # Errors
-/// An input that can not be read, or is absent where it is needed; what the sheet refuses.
-pub fn work_alone(sheet: &Arc<Sheet>, mut facts: Facts, library: &Library, strict: bool) -> Checked<Worked> {
-    let mut inputs = BTreeMap::new();
-    let mut complaints = Complaints::new();
-    for input in &sheet.inputs {
-        let Some(fact) = facts.remove(&input.name) else { continue };
-        match fact.read(&input.kind) {
-            Ok((value, unit)) => {
-                let bound = Bound { value, unit, varies: false, count: false, given: true, place: Some(fact.place) };
-                inputs.insert(input.name.clone(), (bound, Origin::File(fact.whence.to_string())));
-            }
-            Err(complaint) => complaints.push(complaint),
-        }
-    }
-    if strict {
-        complaints.extend(no_inputs(sheet, &facts));
-        if complaints.is_empty() {
-            complaints.extend(absent(sheet, |name| inputs.contains_key(name)));
-        }
-    }
-    if !complaints.is_empty() {
-        return Err(complaints);
-    }
-    let missing = |input: &Input| {
-        Complaint::new(format!("the sheet `{}` needs `{}`: {}, {}", sheet.name, input.name, input.kind, input.say))
-    };
-    let context = Context { library, method: sheet.method, missing: &missing };
-    let Work { worked, complaints } = work(sheet, inputs, &context);
-    if complaints.is_empty() { Ok(worked) } else { Err(complaints) }
-}
-
-/// Typed inputs that the sheet does not have.
-fn no_inputs(sheet: &Sheet, typed: &Facts) -> Complaints {
-    let unknown = typed.iter().filter(|(name, _)| sheet.input(name).is_none());
-    let complain = |(name, fact): (&String, &Fact)| {
-        let start = fact.place.span.start.saturating_sub(name.len() + 1);
-        Complaint::new(format!("the sheet `{}` has no input `{name}`", sheet.name))
-            .at(Place::new(&fact.place.source, start..start + name.len()))
-            .nearest(name, input_names(sheet))
-    };
-    unknown.map(complain).collect()
-}
-
-/// All inputs that a sheet needs and does not get.
-fn absent(sheet: &Sheet, given: impl Fn(&str) -> bool) -> Option<Complaint> {
-    let absent: Vec<&Input> =
-        sheet.inputs.iter().filter(|input| input.default.is_none() && !given(&input.name)).collect();
-    let names: Vec<&str> = absent.iter().map(|input| input.name.as_str()).collect();
-    let complaint = Complaint::new(format!("the sheet `{}` also needs {}", sheet.name, list(&names, "and")));
-    let explain =
-        |complaint: Complaint, input: &&Input| complaint.hint(format!("{}: {}, {}", input.name, input.kind, input.say));
-    (!absent.is_empty()).then(|| absent.iter().fold(complaint, explain))
-}
-
-/// Works a sheet once for each row of a file, with `typed` in every one.
-///
-/// # Errors
-/// All that is wrong in any of the rows.
-pub fn work_rows(sheet: &Arc<Sheet>, grid: &Grid, typed: &Facts, library: &Library) -> Checked<Vec<Worked>> {
-    let mut complaints = no_inputs(sheet, typed);
-    let mut worked = Vec::new();
-    let rows = Rows::new(grid, &grid.source.name);
-    for row in 0..grid.rows.len() {
-        let mut facts = rows.facts(row, |_| true);
-        facts.extend(typed.clone());
-        match work_alone(sheet, facts, library, false) {
-            Ok(done) => worked.push(done),
-            Err(more) => {
-                complaints.extend(more.into_iter().map(|complaint| complaint.hint(format!("in row {}", row + 2))))
-            }
-        }
-    }
-    if complaints.is_empty() { Ok(worked) } else { Err(complaints) }
-}
-
 /// Columns of a file of rows that are about the row and no input of a sheet.
 const ABOUT: [&str; 6] = ["id", "source", "kind", "note", "tolerance", "tolerance_kind"];
 
-/// A note of each column that is no input of the sheet: it may be kept for
-/// oneself, or be a slip that leaves a default in force.
-pub fn unread(sheet: &Sheet, grid: &Grid) -> Complaints {
-    let own = |name: &str| ABOUT.contains(&name) || name.starts_with("expect ") || sheet.input(name).is_some();
-    let unread = grid.columns.iter().filter(|column| !own(&column.name));
-    let note = |column: &crate::grid::Column| {
-        let free = input_names(sheet).filter(|name| grid.columns.iter().all(|column| column.name != *name));
-        Complaint::new(format!("the sheet `{}` has no input `{}`: the column is not read", sheet.name, column.name))
-            .at(grid.place(&column.cell))
-            .hint_near(&column.name, free)
-    };
-    unread.map(note).collect()
+/// A sheet, and what it can be given.
+pub struct Alone<'a> {
+    sheet: Arc<Sheet>,
+    library: &'a Library,
+    /// What sheets that it uses take from a file, given by the column's name.
+    below: Vec<Input>,
 }
 
-fn input_names(sheet: &Sheet) -> impl Iterator<Item = &str> {
-    sheet.inputs.iter().map(|input| input.name.as_str())
+impl<'a> Alone<'a> {
+    /// # Errors
+    /// The sheet can not be compiled.
+    pub fn new(sheet: &Arc<Sheet>, library: &'a Library) -> Checked<Alone<'a>> {
+        let facts = Program::new(library, sheet)?.facts.into_iter().map(|fact| fact.input);
+        let below = facts.filter(|input| sheet.input(&input.name).is_none()).collect();
+        Ok(Alone { sheet: sheet.clone(), library, below })
+    }
+
+    /// Inputs and the name that each is given by, the sheet's own first.
+    fn inputs(&self) -> impl Iterator<Item = (&Input, &str)> {
+        let own = self.sheet.inputs.iter().map(|input| (input, input.name.as_str()));
+        own.chain(self.below.iter().filter_map(|input| Some((input, input.from.as_ref()?.name.as_str()))))
+    }
+
+    fn names(&self) -> impl Iterator<Item = &str> {
+        self.inputs().map(|(_, name)| name)
+    }
+
+    /// Works the sheet with what was typed.
+    ///
+    /// # Errors
+    /// What is no input, and all that is absent; an input that can not be
+    /// read; what the sheet refuses.
+    pub fn work(&self, typed: Facts) -> Checked<Worked> {
+        let given: BTreeSet<String> = typed.keys().cloned().collect();
+        let unknown = self.unknown(&typed);
+        let (inputs, mut complaints) = self.read(typed);
+        complaints.extend(unknown);
+        if complaints.is_empty() {
+            complaints.extend(self.absent(&given));
+        }
+        if complaints.is_empty() { self.worked(inputs) } else { Err(complaints) }
+    }
+
+    /// Works the sheet once for each row of a file, with `typed` in every one.
+    /// A row may carry columns of its own.
+    ///
+    /// # Errors
+    /// All that is wrong in any of the rows.
+    pub fn rows(&self, grid: &Grid, typed: &Facts) -> Checked<Vec<Worked>> {
+        let mut complaints = self.unknown(typed);
+        let mut all = Vec::new();
+        let rows = Rows::new(grid, &grid.source.name);
+        for row in 0..grid.rows.len() {
+            let mut facts = rows.facts(row, |_| true);
+            facts.extend(typed.clone());
+            let (inputs, wrong) = self.read(facts);
+            match if wrong.is_empty() { self.worked(inputs) } else { Err(wrong) } {
+                Ok(worked) => all.push(worked),
+                Err(more) => {
+                    complaints.extend(more.into_iter().map(|complaint| complaint.hint(format!("in row {}", row + 2))))
+                }
+            }
+        }
+        if complaints.is_empty() { Ok(all) } else { Err(complaints) }
+    }
+
+    /// A note of each column that is no input of the sheet: it may be kept for
+    /// oneself, or be a slip that leaves a default in force.
+    pub fn unread(&self, grid: &Grid) -> Complaints {
+        let there = |name: &str| grid.columns.iter().any(|column| column.name == name);
+        let about = |name: &str| ABOUT.contains(&name) || name.starts_with("expect ");
+        let unread =
+            grid.columns.iter().filter(|column| !about(&column.name) && self.names().all(|name| column.name != name));
+        let note = |column: &Column| {
+            let (sheet, name) = (&self.sheet.name, &column.name);
+            Complaint::new(format!("the sheet `{sheet}` has no input `{name}`: the column is not read"))
+                .at(grid.place(&column.cell))
+                .hint_near(name, self.names().filter(|name| !there(name)))
+        };
+        unread.map(note).collect()
+    }
+
+    /// The inputs by their name, and by what they are for the sheets below.
+    fn read(&self, mut facts: Facts) -> (Inputs, Complaints) {
+        let (mut inputs, mut complaints) = (Inputs::default(), Complaints::new());
+        for (input, name) in self.inputs() {
+            let Some(fact) = facts.remove(name) else { continue };
+            match fact.read(&input.kind) {
+                Ok((value, unit)) => {
+                    let (place, rests) = (Some(fact.place), Rests::default());
+                    let bound = Bound { value, unit, varies: false, count: false, given: true, place, rests };
+                    let given = (bound, Origin::File(fact.whence.to_string()));
+                    if self.sheet.input(&input.name).is_some() {
+                        inputs.own.insert(input.name.clone(), given.clone());
+                    }
+                    inputs.by_key.insert(input.key(), given);
+                }
+                Err(complaint) => complaints.push(complaint),
+            }
+        }
+        (inputs, complaints)
+    }
+
+    fn worked(&self, inputs: Inputs) -> Checked<Worked> {
+        let name = &self.sheet.name;
+        let given = |input: &Input| inputs.by_key.get(&input.key()).cloned();
+        let missing = |input: &Input| {
+            let what = format!("the sheet `{name}` needs `{}`: {}, {}", input.name, input.kind, input.say);
+            Some(Complaint::new(what))
+        };
+        let (library, method) = (self.library, self.sheet.method);
+        let context = Context { library, method, facts: &given, missing: &missing };
+        let Work { worked, complaints } = work(&self.sheet, inputs.own, &context);
+        if complaints.is_empty() { Ok(worked) } else { Err(complaints) }
+    }
+
+    /// What was typed and is no input.
+    fn unknown(&self, typed: &Facts) -> Complaints {
+        let unknown = typed.iter().filter(|(name, _)| self.names().all(|known| known != *name));
+        let complain = |(name, fact): (&String, &Fact)| {
+            let start = fact.place.span.start.saturating_sub(name.len() + 1);
+            Complaint::new(format!("the sheet `{}` has no input `{name}`", self.sheet.name))
+                .at(Place::new(&fact.place.source, start..start + name.len()))
+                .nearest(name, self.names())
+        };
+        unknown.map(complain).collect()
+    }
+
+    /// What the sheet needs and nobody typed.
+    fn absent(&self, given: &BTreeSet<String>) -> Option<Complaint> {
+        let inputs = self.sheet.inputs.iter();
+        let absent: Vec<&Input> =
+            inputs.filter(|input| input.default.is_none() && !given.contains(&input.name)).collect();
+        let names: Vec<&str> = absent.iter().map(|input| input.name.as_str()).collect();
+        let what = format!("the sheet `{}` also needs {}", self.sheet.name, list(&names, "and"));
+        let hint = |complaint: Complaint, input: &&Input| {
+            complaint.hint(format!("{}: {}, {}", input.name, input.kind, input.say))
+        };
+        (!absent.is_empty()).then(|| absent.iter().fold(Complaint::new(what), hint))
+    }
+}
+
+/// What was given, as a sheet takes it.
+#[derive(Default)]
+struct Inputs {
+    own: BTreeMap<String, (Bound, Origin)>,
+    by_key: BTreeMap<String, (Bound, Origin)>,
 }
 
 /// Whether every limit of a sheet and of those it uses is met.

@@ -21,11 +21,13 @@ pub mod job;
 
 pub mod sheet;
 
+pub mod program;
+
+pub mod typeset;
+
 pub mod engine;
 
 pub mod alone;
-
-pub mod typeset;
 
 pub mod drawing;
 

@@ -9,16 +9,17 @@ use std::sync::Arc;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use sha2::{Digest, Sha256};
 
+use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::Complaint;
-use crate::engine::{self, Apart, FIELD, GroupResult, ROOT, Results, SHOP};
+use crate::engine::{self, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, read_file, say, write};
 use crate::grid::{Grid, decode};
 use crate::job::{CATALOGUES, Catalogue, Facts, Job, REACTIONS};
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
 use crate::templates::Templates;
-use crate::{alone, package, pdf, report};
+use crate::{package, pdf, report};
 
 /// How a run ended.
 enum Outcome {
@@ -50,14 +51,17 @@ pub fn run(cli: Cli) -> ExitCode {
 }
 
 fn check(args: &CheckArgs) -> Run {
-    let mut loaded = load(&args.job)?;
-    let (results, apart) = work_out(&mut loaded)?;
+    let loaded = load(&args.job)?;
+    let (root, results) = work_out(&loaded)?;
     let text = if args.json {
-        report::check_json(&loaded.job, &results, &loaded.digest)
+        report::check_json(&root, &results, &loaded.digest)
     } else {
         match args.csv {
             Some(Csv::Limits) => report::check_csv(&loaded.job, &results),
-            Some(Csv::Schedules) => report::schedules_csv(&engine::schedules(&loaded.job, &apart)),
+            Some(Csv::Schedules) => {
+                let made = results.groups.iter().map(|group| (group, engine::made(&root, &results, group)));
+                report::schedules_csv(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>()))
+            }
             None => report::check_table(&loaded.job, &results, std::io::stdout().is_terminal()),
         }
     };
@@ -66,10 +70,16 @@ fn check(args: &CheckArgs) -> Run {
 }
 
 fn package(args: &PackageArgs) -> Run {
-    let mut loaded = load(&args.job)?;
-    let (results, apart) = work_out(&mut loaded)?;
+    let loaded = load(&args.job)?;
+    let (root, results) = work_out(&loaded)?;
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
-    let (package, pages) = package::build(&loaded.job, &apart, &results, program, &loaded.digest);
+    let loads_root = match loaded.loads.is_empty() {
+        true => None,
+        false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts)))?),
+    };
+    let loads = loads_root.as_ref().map(|root| (root, loaded.loads.as_slice()));
+    let worked = engine::Worked { root: &root, results: &results, loads };
+    let (package, pages) = package::build(&worked, program, &loaded.digest);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
@@ -101,16 +111,16 @@ fn package(args: &PackageArgs) -> Run {
 
 fn work_sheet(args: &WorkArgs) -> Run {
     let library = Templates::of(args.job.as_deref())?.library()?;
-    let sheet = named_sheet(&library, &args.sheet)?;
+    let alone = Alone::new(named_sheet(&library, &args.sheet)?, &library)?;
     let typed = args.inputs.iter().map(|input| alone::typed(input)).collect::<Result<Facts, _>>()?;
     let Some(path) = &args.rows else {
-        let worked = alone::work_alone(sheet, typed, &library, true)?;
+        let worked = alone.work(typed)?;
         say(&if args.json { report::work_json(&worked) } else { report::work_steps(&worked) })?;
         return Ok(outcome(alone::all_met(&worked)));
     };
     let grid = Grid::read(&source(path)?)?;
-    let worked = alone::work_rows(sheet, &grid, &typed, &library)?;
-    eprint!("{}", report::notes(&alone::unread(sheet, &grid), std::io::stderr().is_terminal()));
+    let worked = alone.rows(&grid, &typed)?;
+    eprint!("{}", report::notes(&alone.unread(&grid), std::io::stderr().is_terminal()));
     say(&report::rows_csv(&grid, &worked))?;
     Ok(Outcome::Met)
 }
@@ -197,25 +207,16 @@ fn digest<'a>(files: impl Iterator<Item = (String, &'a [u8])>) -> String {
     format!("sha256:{hex}")
 }
 
-/// A job's posts in every combination, and its shop and field sheets; all that
-/// is wrong with any of them is said at once.
-fn work_out(loaded: &mut Loaded) -> Result<(Results, Apart), Failure> {
-    let (job, library) = (&loaded.job, &loaded.library);
+/// A job's posts in every combination; all that is wrong with any is said at once.
+fn work_out(loaded: &Loaded) -> Result<(Root<'_>, Results), Failure> {
     let bar = spinner("working");
-    let results = engine::work_job(job, library, &|done, total| {
+    let root = Root::new(&loaded.job, &loaded.library, ROOT, None)?;
+    let results = engine::work_job(&root, &|done, total| {
         bar.set_message(format!("working: group {done} of {total}"));
         bar.tick();
     });
-    let (shop, more) = engine::work_each(job, library, SHOP);
-    let (field, still_more) = engine::work_each(job, library, FIELD);
     bar.finish_and_clear();
-    let apart = Apart { loads: std::mem::take(&mut loaded.loads), shop, field };
-    let mut complaints = [results.as_ref().err().cloned().unwrap_or_default(), more, still_more].concat();
-    engine::once(&mut complaints);
-    match results {
-        Ok(results) if complaints.is_empty() => Ok((results, apart)),
-        _ => Err(complaints.into()),
-    }
+    Ok((root, results?))
 }
 
 /// Shown only after a while, and only to a person.

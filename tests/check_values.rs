@@ -8,11 +8,12 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::LazyLock;
 
+use socle::alone::Alone;
 use socle::formula::Value;
 use socle::grid::{Column, Grid};
 use socle::job::Facts;
 use socle::quantity::Unit;
-use socle::sheet::{Library, Worked};
+use socle::sheet::{Library, Step, Worked};
 use socle::source::Source;
 
 use crate::support::root;
@@ -209,7 +210,7 @@ fn expected(grid: &Grid, row: usize) -> impl Iterator<Item = (&str, &Column, f64
 /// What a sheet comes to where a row says something else.
 fn wrong_in_sheet(grid: &Grid, sheet: &str) -> Vec<String> {
     let sheet = LIBRARY.sheet(sheet).unwrap_or_else(|| panic!("there is no sheet `{sheet}`"));
-    let worked = socle::alone::work_rows(sheet, grid, &Facts::new(), &LIBRARY);
+    let worked = Alone::new(sheet, &LIBRARY).and_then(|alone| alone.rows(grid, &Facts::new()));
     let worked = worked.unwrap_or_else(|wrong| panic!("{}", socle::report::complaints(&wrong, false)));
     let mut wrong = Vec::new();
     for (row, worked) in worked.iter().enumerate() {
@@ -225,8 +226,13 @@ fn wrong_in_sheet(grid: &Grid, sheet: &str) -> Vec<String> {
 /// The value of `Z`, or of `pin-yield.Z` in a sheet that is used.
 fn symbol(worked: &Worked, name: &str) -> Option<f64> {
     let (path, name) = name.rsplit_once('.').unwrap_or(("", name));
-    let path = format!("{}/{}", worked.name, path.replace('.', "/"));
-    match &socle::engine::find(worked, path.trim_end_matches('/'))?.bound.get(name)?.value {
+    let sheet = path.split('.').filter(|name| !name.is_empty()).try_fold(worked, |above, name| {
+        above.steps.iter().find_map(|step| match step {
+            Step::Use(inner) if inner.name == name => Some(&**inner),
+            _ => None,
+        })
+    });
+    match &sheet?.bound.get(name)?.value {
         Value::Quantity(quantity) => Some(quantity.value),
         _ => None,
     }

@@ -6,6 +6,8 @@ use socle::package::{Group, Line, Package};
 use socle::sheet::Library;
 use socle::templates::Templates;
 
+use socle::engine::{LOADS, PostGrid, ROOT, Root};
+
 use crate::support::{JOBS, Job, limit, root, socle, stderr, stdout};
 
 pub fn library() -> Library {
@@ -22,12 +24,13 @@ pub fn package_of(job: &str) -> (Package, Vec<Group>) {
         .map(|entry| (entry.file_name().to_string_lossy().into_owned(), std::fs::read(entry.path()).expect("a file")))
         .collect();
     let mut job = socle::job::Job::read(job, &files, &known).expect("the job is in order");
-    let loads = socle::engine::derive_loads(&mut job, &library).expect("the loads work out");
-    let each = |name: &str| socle::engine::work_each(&job, &library, name).0;
-    let (shop, field) = (each("shop-sheet"), each("field-sheet"));
-    let apart = socle::engine::Apart { loads, shop, field };
-    let results = socle::engine::work_job(&job, &library, &|_, _| {}).expect("the job works out");
-    let (package, pages) = socle::package::build(&job, &apart, &results, "socle test", "sha256:test");
+    let groups = socle::engine::derive_loads(&mut job, &library).expect("the loads work out");
+    let root = Root::new(&job, &library, ROOT, None).expect("the root");
+    let loads = Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts))).expect("the sheet for loads");
+    let loads = if groups.is_empty() { None } else { Some((&loads, groups.as_slice())) };
+    let results = socle::engine::work_job(&root, &|_, _| {}).expect("the job works out");
+    let worked = socle::engine::Worked { root: &root, results: &results, loads };
+    let (package, pages) = socle::package::build(&worked, "socle test", "sha256:test");
     (package, pages.into_iter().map(|(_, group)| group).collect())
 }
 

@@ -2,6 +2,8 @@
 
 // Published, recalled and independent numbers, a test for each file of them.
 mod check_values;
+// The compiled program against a walk over the tree.
+mod compiled;
 // Labels and positions on drawings.
 mod drawings;
 // Built-in sheets and tables, without a list of them.

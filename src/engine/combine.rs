@@ -6,8 +6,9 @@ use std::collections::BTreeMap;
 use crate::diag::{Checked, Complaint};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
-use crate::quantity::{Quantity, number};
-use crate::sheet::{Bound, Context, Library, Method, Origin, Table, work};
+use crate::program::Program;
+use crate::quantity::number;
+use crate::sheet::{Library, Method, Table};
 
 #[derive(Clone, Debug)]
 pub struct Combination {
@@ -182,22 +183,12 @@ fn earthquake(job: &Job, library: &Library) -> Checked<(f64, f64)> {
     let Some(sheet) = library.sheet("earthquake-effect") else {
         return Err(Complaint::new("the sheet `earthquake-effect` is missing").into());
     };
-    let input = |value: f64| {
-        let value = Value::Quantity(Quantity::number(value));
-        let bound =
-            Bound { value, unit: crate::quantity::Unit::none(), varies: false, count: false, given: true, place: None };
-        (bound, Origin::File("job.toml".into()))
-    };
-    let inputs = BTreeMap::from([("S_DS".to_string(), input(s_ds)), ("rho".to_string(), input(job.loads.rho))]);
-    let context =
-        Context { library, method: None, missing: &|input| Complaint::new(format!("`{}` is missing", input.name)) };
-    let work = work(sheet, inputs, &context);
-    if !work.complaints.is_empty() {
-        return Err(work.complaints);
+    let program = Program::new(library, sheet)?;
+    let mut memory = program.memory();
+    for (name, value) in [("S_DS", s_ds), ("rho", job.loads.rho)] {
+        program.input(name).into_iter().for_each(|slot| memory.set(slot, value));
     }
-    let value = |symbol: &str| match work.worked.bound.get(symbol).map(|bound| &bound.value) {
-        Some(Value::Quantity(quantity)) => quantity.value,
-        _ => 0.0,
-    };
+    program.run_once(&mut memory);
+    let value = |symbol: &str| program.slot(symbol).map_or(f64::NAN, |slot| memory.get(slot));
     Ok((value("E_v"), value("E_h")))
 }

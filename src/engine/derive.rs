@@ -3,38 +3,66 @@
 
 use std::collections::BTreeMap;
 
-use super::LOADS;
-use super::each::work_each;
-use super::govern::GroupResult;
-use crate::diag::{Checked, Complaint, Complaints};
-use crate::formula::Value;
-use crate::job::{Job, Reaction, load_column};
-use crate::quantity::Dim;
-use crate::sheet::{Bound, Library};
+use rayon::prelude::*;
 
-/// Works the loads of every post and enters them into the job; the worked
-/// sheets, one for each set of equal inputs.
+use super::govern::{GroupResult, work_group};
+use super::root::Root;
+use super::tributary::PostGrid;
+use super::{LOADS, once};
+use crate::diag::{Checked, Complaint, Complaints};
+use crate::job::{Job, Reaction, load_column};
+use crate::program::{Held, Memory};
+use crate::quantity::Dim;
+use crate::sheet::Library;
+
+/// Works the loads of every post and enters them into the job; the groups of
+/// posts whose loads are worked alike.
 ///
 /// # Errors
 /// What is missing for it; a case that is also given; a post without dead load.
 pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult>> {
-    let mut groups = Vec::new();
+    let mut groups: Vec<GroupResult> = Vec::new();
     let mut complaints = Complaints::new();
     if job.settings.contains_key("roof") {
-        super::tributary::whole_roof(&job.posts)?;
-        (groups, complaints) = work_each(job, library, LOADS);
-        for group in &groups {
-            let mark = &job.posts[group.posts[0]].mark;
-            complaints.extend(group.limits.iter().filter(|limit| !limit.ok()).map(|limit| {
-                Complaint::new(format!("the loads of post {mark} rest on this: {}", limit.rule.say))
-                    .hint(limit.rule.remedy.clone())
-            }));
-            let worked = reactions(&group.runs[0].worked.bound);
-            for at in &group.posts {
-                complaints.extend(enter(job, *at, &worked));
+        let grid = PostGrid::new(&job.posts);
+        grid.whole_roof(&job.posts)?;
+        let root = Root::new(job, library, LOADS, Some(grid))?;
+        let posts: Vec<usize> = (0..job.posts.len()).collect();
+        let worked: Vec<_> = posts
+            .par_iter()
+            .map_init(
+                || root.program.memory(),
+                |memory, at| {
+                    let result = work_group(&root, &[], memory, 0, &[*at]);
+                    let key: Vec<u64> = root.program.facts.iter().map(|fact| memory.get(fact.slot).to_bits()).collect();
+                    (result, key, reactions(&root, memory))
+                },
+            )
+            .collect();
+        drop(root);
+        let mut known: BTreeMap<Vec<u64>, usize> = BTreeMap::new();
+        for (at, (result, key, reactions)) in worked.into_iter().enumerate() {
+            match result {
+                Err(more) => complaints.extend(more),
+                Ok(mut group) => {
+                    let mark = &job.posts[at].mark;
+                    complaints.extend(group.limits.iter().filter(|limit| !limit.ok()).map(|limit| {
+                        Complaint::new(format!("the loads of post {mark} rest on this: {}", limit.rule().say))
+                            .hint(limit.rule().remedy.clone())
+                    }));
+                    match known.get(&key) {
+                        Some(no) => groups[*no].posts.push(at),
+                        None => {
+                            known.insert(key, groups.len());
+                            group.no = groups.len() + 1;
+                            groups.push(group);
+                        }
+                    }
+                    complaints.extend(enter(job, at, &reactions));
+                }
             }
         }
-        super::once(&mut complaints);
+        once(&mut complaints);
     }
     if complaints.is_empty() {
         complaints.extend(job.posts.iter().filter(|post| !post.reactions.contains_key("D")).map(|post| {
@@ -63,12 +91,14 @@ fn enter(job: &mut Job, at: usize, worked: &BTreeMap<String, Reaction>) -> Compl
 }
 
 /// Symbols that are named like a column of reactions: `P_D`, `H_x_W1`.
-fn reactions(bound: &BTreeMap<String, Bound>) -> BTreeMap<String, Reaction> {
+fn reactions(root: &Root, memory: &Memory) -> BTreeMap<String, Reaction> {
     let mut reactions: BTreeMap<String, Reaction> = BTreeMap::new();
-    for (name, bound) in bound.iter().filter(|(name, _)| !name.contains('.')) {
-        let (Some((part, case)), Value::Quantity(quantity)) = (load_column(name), &bound.value) else { continue };
-        if quantity.dim == Dim::FORCE {
-            reactions.entry(case).or_default().set(part, quantity.value);
+    let own =
+        root.program.symbols().iter().filter(|symbol| symbol.of == 0 && symbol.held == Held::Quantity(Dim::FORCE));
+    for symbol in own {
+        let force = root.program.number(symbol, memory);
+        if let Some((part, case)) = load_column(symbol.name()).filter(|_| !force.is_nan()) {
+            reactions.entry(case).or_default().set(part, force);
         }
     }
     reactions

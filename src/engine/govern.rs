@@ -1,12 +1,13 @@
 //! One group of equal posts in every combination, and what governs.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::{Combination, Effect, ROOT, facts};
-use crate::diag::{Checked, Complaint};
-use crate::job::Job;
-use crate::sheet::{Context, Library, Must, Origin, Step, Verdict, Work, Worked, work};
+use super::root::{Loads, Root};
+use super::{Combination, Effect};
+use crate::diag::Complaints;
+use crate::program::{self, Memory};
+use crate::quantity::{Quantity, Unit};
+use crate::sheet::{Must, Side, Verdict};
 
 #[derive(Debug)]
 pub struct GroupResult {
@@ -14,76 +15,104 @@ pub struct GroupResult {
     pub no: usize,
     /// Indices of its posts in the job.
     pub posts: Vec<usize>,
-    /// One for each combination, in their order.
-    pub runs: Vec<Run>,
     pub limits: Vec<Limit>,
-    /// For every sheet that was worked, by its path.
-    pub sheets: BTreeMap<String, SheetRun>,
 }
 
-/// The root sheet worked in one combination.
-#[derive(Debug)]
-pub struct Run {
-    pub effect: Effect,
-    pub worked: Worked,
-}
-
-#[derive(Debug)]
-pub struct SheetRun {
-    /// The combination in which the sheet's highest ratio stands.
-    pub run: usize,
-    /// The name its symbols go by in results.
-    pub name: String,
-    /// Order in which sheets are reached.
-    pub order: usize,
-}
-
+/// What a limit or a fit of a group came to in the run that governs it.
 #[derive(Debug)]
 pub struct Limit {
-    /// `post/pins/pin-yield`.
-    pub path: String,
-    /// The name of the use, which is the sheet's unless it was given another.
-    pub sheet: String,
-    pub title: String,
-    pub rule: Arc<Must>,
-    /// The run and verdict of every combination in which it was met with.
-    pub verdicts: Vec<(usize, Verdict)>,
-    /// Index in `verdicts`.
-    pub governing: usize,
+    rule: Arc<program::Limit>,
+    used: Arc<program::Reached>,
+    run: u32,
+    /// Met in every run.
+    all_met: bool,
+    outcome: program::Outcome,
+    units: Option<[Arc<Unit>; 2]>,
 }
 
 impl Limit {
-    pub fn verdict(&self) -> &Verdict {
-        &self.verdicts[self.governing].1
+    pub fn rule(&self) -> &Arc<Must> {
+        &self.rule.rule
     }
 
+    /// `post/made-base/pins`.
+    pub fn path(&self) -> &str {
+        &self.used.path
+    }
+
+    /// The name of the use, which is the sheet's unless it was given another.
+    pub fn sheet(&self) -> &str {
+        &self.used.name
+    }
+
+    pub fn title(&self) -> &str {
+        &self.used.sheet.title
+    }
+
+    /// It says what has to go together, and is no limit of a code.
+    pub fn is_fit(&self) -> bool {
+        self.rule.rule.fit
+    }
+
+    /// Loads enter it.
+    pub fn varies(&self) -> bool {
+        self.rule.varies
+    }
+
+    /// Index of the combination that governs.
     pub fn run(&self) -> usize {
-        self.verdicts[self.governing].0
+        self.run as usize
     }
 
     pub fn ok(&self) -> bool {
-        self.verdicts.iter().all(|(_, verdict)| verdict.ok)
+        self.all_met
+    }
+
+    pub(super) fn weight(&self) -> f64 {
+        weight(&self.outcome)
+    }
+
+    pub fn ratio(&self) -> Option<f64> {
+        ratio(&self.outcome)
+    }
+
+    /// How it came out in the run that governs.
+    pub fn verdict(&self) -> Verdict {
+        let sides = self.outcome.sides.zip(self.units.as_ref()).map(|([demand, capacity], [first, second])| {
+            let side = |value: f64, unit: &Arc<Unit>| Side {
+                quantity: Quantity::new(value, unit.dim),
+                unit: unit.as_ref().clone(),
+            };
+            (side(demand, first), side(capacity, second))
+        });
+        Verdict { ok: self.outcome.ok, ratio: self.ratio(), sides, varies: self.varies() }
     }
 }
 
-/// How hard a verdict presses: a limit that is no ratio governs all when it
+/// Demand/capacity ratio. Without capacity there is no ratio that says more
+/// than the verdict; a demand of the other sign asks for nothing.
+pub(super) fn ratio(outcome: &program::Outcome) -> Option<f64> {
+    let [demand, capacity] = outcome.sides?;
+    Some(if capacity > 0.0 {
+        (demand / capacity).max(0.0)
+    } else if outcome.ok {
+        0.0
+    } else {
+        f64::INFINITY
+    })
+}
+
+/// How hard an outcome presses: a limit that is no ratio governs all when it
 /// is not met, nothing when it is.
-fn weight(verdict: &Verdict) -> f64 {
-    match verdict.ratio {
+fn weight(outcome: &program::Outcome) -> f64 {
+    match ratio(outcome) {
         Some(ratio) => ratio,
-        None if verdict.ok => -1.0,
+        None if outcome.ok => -1.0,
         None => f64::INFINITY,
     }
 }
 
 impl GroupResult {
-    /// A sheet that no combination has a part in, for a first post.
-    pub fn without_loads(no: usize, post: usize, worked: Worked) -> GroupResult {
-        let runs = vec![Run { effect: Effect::default(), worked }];
-        let (limits, sheets) = govern(&runs);
-        GroupResult { no, posts: vec![post], runs, limits, sheets }
-    }
-
     pub fn ok(&self) -> bool {
         self.limits.iter().all(Limit::ok)
     }
@@ -93,7 +122,7 @@ impl GroupResult {
     pub fn governing(&self) -> Option<&Limit> {
         let mut best: Option<&Limit> = None;
         for limit in &self.limits {
-            let key = |limit: &Limit| (!limit.ok(), limit.verdict().varies, weight(limit.verdict()));
+            let key = |limit: &Limit| (!limit.ok(), limit.varies(), weight(&limit.outcome));
             if best.is_none_or(|best| key(limit).partial_cmp(&key(best)) == Some(std::cmp::Ordering::Greater)) {
                 best = Some(limit);
             }
@@ -102,154 +131,67 @@ impl GroupResult {
     }
 }
 
+/// Works a group in every combination, or once where no loads have a part in
+/// it. Steps are made only where something is wrong, to say what.
 pub fn work_group(
-    job: &Job,
-    library: &Library,
+    root: &Root,
     combinations: &[Combination],
+    memory: &mut Memory,
     no: usize,
     posts: &[usize],
-) -> Checked<GroupResult> {
-    let Some(root) = library.sheet(ROOT) else {
-        return Err(Complaint::new(format!("there is no sheet `{ROOT}`")).into());
+) -> Result<GroupResult, Complaints> {
+    let post = &root.job.posts[posts[0]];
+    let mut complaints = root.set(memory, posts[0]);
+    let wrong_once = memory.faulty;
+    let mut limits: Vec<Option<Limit>> = root.program.limits.iter().map(|_| None).collect();
+    let mut order: Vec<usize> = Vec::new();
+    let mut run = |at: usize, loads: Option<Loads>, memory: &mut Memory| {
+        if let Some(loads) = loads {
+            memory.faulty = wrong_once;
+            root.load(memory, loads);
+        }
+        let method = loads.map(|loads| loads.combination.method);
+        if memory.faulty {
+            complaints.extend(root.work(posts[0], loads, method).complaints);
+        }
+        for (no, rule) in root.program.limits.iter().enumerate() {
+            let Some(outcome) = root.program.outcome(rule, memory, method) else { continue };
+            match &mut limits[no] {
+                Some(known) => {
+                    known.all_met &= outcome.ok;
+                    if weight(&outcome) > weight(&known.outcome) {
+                        (known.outcome, known.run) = (outcome, at as u32);
+                        known.units = root.program.side_units(rule, memory, &|fact| root.typed(post, fact));
+                    }
+                }
+                none => {
+                    order.push(no);
+                    *none = Some(Limit {
+                        rule: rule.clone(),
+                        used: root.program.uses[rule.of].clone(),
+                        run: at as u32,
+                        all_met: outcome.ok,
+                        outcome,
+                        units: root.program.side_units(rule, memory, &|fact| root.typed(post, fact)),
+                    });
+                }
+            }
+        }
     };
-    let post = &job.posts[posts[0]];
-    let (inputs, mut complaints) = facts::inputs(root, job, post);
-    let missing = |input: &crate::sheet::Input| facts::missing(input, job, post);
-    let mut runs = Vec::new();
-    for combination in combinations {
-        let effect = combination.effect(&post.reactions);
-        let mut inputs = inputs.clone();
-        inputs.extend(facts::loads(root, combination, effect, combination.seismic(&post.reactions)));
-        let context = Context { library, method: Some(combination.method), missing: &missing };
-        let Work { worked, complaints: more } = work(root, inputs, &context);
-        complaints.extend(more.into_iter().map(|complaint| facts::located(complaint, root, job, post)));
-        runs.push(Run { effect, worked });
+    if combinations.is_empty() {
+        run(0, None, memory);
+    }
+    for (at, combination) in combinations.iter().enumerate() {
+        run(at, Some(loads_of(combination, post)), memory);
     }
     if !complaints.is_empty() {
         return Err(complaints);
     }
-    let (limits, sheets) = govern(&runs);
-    Ok(GroupResult { no, posts: posts.to_vec(), runs, limits, sheets })
+    let limits = order.into_iter().filter_map(|no| limits[no].take()).collect();
+    Ok(GroupResult { no, posts: posts.to_vec(), limits })
 }
 
-type Found = (Vec<Limit>, BTreeMap<String, SheetRun>);
-
-fn govern(runs: &[Run]) -> Found {
-    let mut limits: Vec<Limit> = Vec::new();
-    let mut reached: Vec<(String, String, usize)> = Vec::new();
-    for (at, run) in runs.iter().enumerate() {
-        collect(&run.worked, &run.worked.name, at, &mut limits, &mut reached);
-    }
-    for limit in &mut limits {
-        let heaviest = |best: usize, at: usize| {
-            let (new, old) = (&limit.verdicts[at].1, &limit.verdicts[best].1);
-            if weight(new) > weight(old) { at } else { best }
-        };
-        limit.governing = (0..limit.verdicts.len()).fold(0, heaviest);
-    }
-    let mut sheets: BTreeMap<String, SheetRun> = BTreeMap::new();
-    for (order, (path, name, first)) in reached.iter().enumerate() {
-        // A size that is just as it has to be is the same in every combination.
-        let own = heaviest(&limits, |other| other == path);
-        let above = path.rsplit_once('/').map(|(above, _)| above);
-        let above_run = above.and_then(|above| sheets.get(above)).map(|above| above.run);
-        // A sheet without limits is shown as the heaviest one that it uses, or
-        // that its values go to, or else as the one above used it.
-        let below = || heaviest(&limits, |other| other.starts_with(&format!("{path}/")));
-        let run = own.or_else(below).or_else(|| {
-            let above = above?;
-            let parent = find(&runs[*first].worked, above)?;
-            consumer(parent, above, name, &limits)
-        });
-        let there = |run: &usize| find(&runs[*run].worked, path).is_some();
-        let run = run.filter(there).or(above_run.filter(there)).unwrap_or(*first);
-        let clash = reached.iter().any(|(other, known, _)| known == name && other != path);
-        let name = if clash { path.split('/').skip(1).collect::<Vec<_>>().join(".") } else { name.clone() };
-        sheets.insert(path.clone(), SheetRun { run, name, order });
-    }
-    (limits, sheets)
-}
-
-/// The run of the limit with the highest ratio among sheets of some paths.
-fn heaviest(limits: &[Limit], of: impl Fn(&str) -> bool) -> Option<usize> {
-    let own = limits.iter().filter(|limit| of(&limit.path) && (limit.verdict().varies || !limit.ok()));
-    let best = own.max_by(|a, b| weight(a.verdict()).total_cmp(&weight(b.verdict())).then(b.run().cmp(&a.run())))?;
-    (best.verdict().ratio.is_some() || !best.ok()).then(|| best.run())
-}
-
-/// The run of the heaviest sheet that the values of `name` go to, through the
-/// lines of the sheet that uses both.
-fn consumer(parent: &Worked, path: &str, name: &str, limits: &[Limit]) -> Option<usize> {
-    let mut touched: Vec<String> = Vec::new();
-    let mut paths: Vec<String> = Vec::new();
-    let is_touched = |touched: &[String], symbol: &str| {
-        symbol.strip_prefix(name).is_some_and(|rest| rest.starts_with('.'))
-            || touched.iter().any(|known| known == symbol)
-    };
-    for step in &parent.steps {
-        match step {
-            Step::Let { rule, taken } => {
-                let symbols = rule.cases[*taken].value.symbols();
-                if symbols.iter().any(|symbol| is_touched(&touched, symbol)) {
-                    touched.push(rule.name.clone());
-                }
-            }
-            Step::Use(inner) if inner.name != name => {
-                let takes = inner.given.iter().any(|given| match &given.origin {
-                    Origin::Symbol(symbol) => is_touched(&touched, symbol),
-                    Origin::Formula(expr) => expr.symbols().iter().any(|symbol| is_touched(&touched, symbol)),
-                    Origin::File(_) | Origin::Default => false,
-                });
-                if takes {
-                    paths.push(format!("{path}/{}", inner.name));
-                }
-            }
-            _ => {}
-        }
-    }
-    heaviest(limits, |limit| paths.iter().any(|path| limit == path || limit.starts_with(&format!("{path}/"))))
-}
-
-fn collect(
-    worked: &Worked,
-    path: &str,
-    run: usize,
-    limits: &mut Vec<Limit>,
-    reached: &mut Vec<(String, String, usize)>,
-) {
-    if !reached.iter().any(|(known, ..)| known == path) {
-        reached.push((path.into(), worked.name.clone(), run));
-    }
-    for step in &worked.steps {
-        match step {
-            Step::Must { rule, verdict } => {
-                let known = limits.iter_mut().find(|limit| limit.path == path && limit.rule.span == rule.span);
-                match known {
-                    Some(limit) => limit.verdicts.push((run, verdict.clone())),
-                    None => limits.push(Limit {
-                        path: path.into(),
-                        sheet: worked.name.clone(),
-                        title: worked.sheet.title.clone(),
-                        rule: rule.clone(),
-                        verdicts: vec![(run, verdict.clone())],
-                        governing: 0,
-                    }),
-                }
-            }
-            Step::Use(inner) => collect(inner, &format!("{path}/{}", inner.name), run, limits, reached),
-            _ => {}
-        }
-    }
-}
-
-/// The sheet at a path below the root.
-pub fn find<'a>(root: &'a Worked, path: &str) -> Option<&'a Worked> {
-    let mut at = root;
-    for name in path.split('/').skip(1) {
-        at = at.steps.iter().find_map(|step| match step {
-            Step::Use(inner) if inner.name == name => Some(&**inner),
-            _ => None,
-        })?;
-    }
-    Some(at)
+pub fn loads_of<'a>(combination: &'a Combination, post: &crate::job::Post) -> Loads<'a> {
+    let effect: Effect = combination.effect(&post.reactions);
+    Loads { combination, effect, seismic: combination.seismic(&post.reactions) }
 }

@@ -4,7 +4,6 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{FIELD, LOADS, ROOT, SHOP};
 use crate::diag::{Complaint, Complaints, nearest};
 use crate::grid::same_name;
 use crate::job::{CATALOGUES, Facts, Job, load_column};
@@ -16,15 +15,14 @@ const PLAIN: [&str; 6] = ["mark", "name", "source", "report", "report_date", "ba
 
 /// Complaints of columns that are nearly one that is read and stands nowhere.
 pub fn misspelt(job: &Job, library: &Library) -> Complaints {
-    let roots = || [ROOT, LOADS, SHOP, FIELD].into_iter().filter_map(|name| library.sheet(name));
     let inputs = |catalogue: Option<&str>| -> BTreeSet<&str> {
         let read = |from: &str| match catalogue {
             Some(name) => from == name,
             // A post may say for itself what the job says of all.
             None => !CATALOGUES.iter().any(|catalogue| catalogue.name == from),
         };
-        let inputs = roots().flat_map(|root| &root.inputs).filter(|input| input.from.as_deref().is_some_and(read));
-        inputs.map(|input| input.name.as_str()).chain(PLAIN).collect()
+        let columns = library.columns().filter_map(|input| input.from.as_ref());
+        columns.filter(|from| read(&from.source)).map(|from| from.name.as_str()).chain(PLAIN).collect()
     };
     let mut complaints = Complaints::new();
     if let Some(post) = job.posts.first() {

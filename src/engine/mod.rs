@@ -3,24 +3,27 @@
 
 mod combine;
 mod derive;
-mod each;
 mod facts;
 mod govern;
 mod misspelt;
+mod root;
 mod schedule;
+mod shown;
 mod tributary;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
 pub use combine::{Combination, Effect};
 pub use derive::derive_loads;
-pub use each::work_each;
 pub use facts::known_settings;
-pub use govern::{GroupResult, Limit, Run, SheetRun, find};
+pub use govern::{GroupResult, Limit, loads_of};
 pub use misspelt::misspelt;
+pub use root::{Loads, Root};
 pub use schedule::{Schedule, schedules, size};
+pub use shown::{SheetRun, Shown, find};
+pub use tributary::PostGrid;
 
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::job::{Job, Post};
@@ -31,20 +34,6 @@ pub const ROOT: &str = "post";
 
 /// The sheet that works out what a post carries, from a site and a roof.
 pub const LOADS: &str = "post-loads";
-
-/// The sheets that are taken to the shop and to the site, a page for each kind
-/// of base and of foundation.
-pub const SHOP: &str = "shop-sheet";
-pub const FIELD: &str = "field-sheet";
-
-/// What is worked apart from the load combinations.
-#[derive(Debug, Default)]
-pub struct Apart {
-    /// Where the job has a roof.
-    pub loads: Vec<GroupResult>,
-    pub shop: Vec<GroupResult>,
-    pub field: Vec<GroupResult>,
-}
 
 #[derive(Debug)]
 pub struct Results {
@@ -61,24 +50,53 @@ impl Results {
     }
 }
 
+/// A job that was worked, with all that shows how.
+pub struct Worked<'a> {
+    pub root: &'a Root<'a>,
+    pub results: &'a Results,
+    /// The sheet for loads and its groups, where the job has a roof.
+    pub loads: Option<(&'a Root<'a>, &'a [GroupResult])>,
+}
+
+/// The steps of a post through the sheets of both methods, for what does not
+/// depend on its loads: pages for the shop and the site, pieces to order.
+pub type Made = crate::sheet::Worked;
+
+pub fn made(root: &Root, results: &Results, group: &GroupResult) -> Made {
+    let post = &root.job.posts[group.posts[0]];
+    let loads = results.combinations.first().map(|combination| loads_of(combination, post));
+    root.work(group.posts[0], loads, None).worked
+}
+
+/// The load combinations of a job, by the built-in tables.
+///
+/// # Errors
+/// Seismic cases without the accelerations that their combinations need.
+pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
+    combine::combinations(job, library)
+}
+
 /// Works a whole job. `progress` is told of every group that is done, and how
 /// many there are.
 ///
 /// # Errors
 /// Everything that is missing or wrong in the job's data, each thing once.
-pub fn work_job(job: &Job, library: &Library, progress: &(dyn Fn(usize, usize) + Sync)) -> Checked<Results> {
-    let combinations = combine::combinations(job, library)?;
-    let (groups, group_of) = group(&job.posts);
+pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checked<Results> {
+    let combinations = combine::combinations(root.job, root.library)?;
+    let (groups, group_of) = group(&root.job.posts);
     let total = groups.len();
     let done = std::sync::atomic::AtomicUsize::new(0);
     let worked: Vec<Checked<GroupResult>> = groups
         .par_iter()
         .enumerate()
-        .map(|(at, posts)| {
-            let result = govern::work_group(job, library, &combinations, at + 1, posts);
-            progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
-            result
-        })
+        .map_init(
+            || root.program.memory(),
+            |memory, (at, posts)| {
+                let result = govern::work_group(root, &combinations, memory, at + 1, posts);
+                progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
+                result
+            },
+        )
         .collect();
     let mut complaints = Complaints::new();
     let mut groups = Vec::new();
@@ -118,7 +136,8 @@ fn group(posts: &[Post]) -> (Vec<Vec<usize>>, Vec<usize>) {
 
 /// A cell that can not be read is also missing; only the first is said.
 fn forget_consequences(complaints: Complaints) -> Complaints {
-    let unread: Vec<String> = complaints
+    // A column that can not be read in every row is one name.
+    let unread: BTreeSet<String> = complaints
         .iter()
         .filter_map(|complaint| complaint.message.split_once(", ")?.1.split_once(':').map(|(name, _)| name.to_string()))
         .collect();
@@ -135,7 +154,7 @@ fn forget_consequences(complaints: Complaints) -> Complaints {
 /// every combination and in every sheet.
 pub fn once(complaints: &mut Complaints) {
     *complaints = forget_consequences(std::mem::take(complaints));
-    let mut seen = std::collections::BTreeSet::new();
+    let mut seen = BTreeSet::new();
     complaints.retain(|complaint| {
         let place = complaint.place.as_ref().map(|place| (place.source.name.clone(), place.span.clone()));
         // Several things can be missing in one row.

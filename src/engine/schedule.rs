@@ -1,11 +1,11 @@
 //! What a job is made of: its posts one by one, and the pieces to order.
 
-use std::collections::BTreeMap;
-
-use super::{Apart, GroupResult};
+use super::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::{Entry, Fact, Facts, Job, Post, find_fact};
 use crate::quantity::{number, number_fixed};
+use crate::sheet::{Bound, Step};
+use crate::typeset::value_text;
 
 /// A table of texts under a title.
 #[derive(Debug)]
@@ -15,11 +15,7 @@ pub struct Schedule {
     pub rows: Vec<Vec<String>>,
 }
 
-/// Cubic inches in a cubic foot and in a cubic yard.
-const FOOT: f64 = 1728.0;
-const YARD: f64 = 46656.0;
-
-pub fn schedules(job: &Job, apart: &Apart) -> Vec<Schedule> {
+pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
     let entry = |post: &Post, name: &str| post.entries.get(name).map_or(String::new(), |entry| entry.name.clone());
     let posts = job.posts.iter().map(|post| {
         let own = |name: &str| text(&post.facts, name);
@@ -38,8 +34,7 @@ pub fn schedules(job: &Job, apart: &Apart) -> Vec<Schedule> {
         header: vec!["Mark", "Size", "Height", "Wood", "Base", "Foundation", "Anchors"],
         rows: posts.collect(),
     };
-    let pieces =
-        Schedule { title: "Pieces to order", header: vec!["Piece", "Kind", "Number"], rows: pieces(job, apart) };
+    let pieces = Schedule { title: "Pieces to order", header: vec!["Piece", "Kind", "Number"], rows: pieces(made) };
     let mut all = vec![posts];
     for (title, name) in [("Bases", "bases"), ("Piers, footings and floors", "foundations"), ("Anchors", "anchors")] {
         let rows = hardware(job, name);
@@ -78,69 +73,66 @@ fn as_given(facts: &Facts) -> String {
     said.collect::<Vec<_>>().join(", ")
 }
 
-fn pieces(job: &Job, apart: &Apart) -> Vec<Vec<String>> {
-    let mut counts: BTreeMap<(usize, &'static str, String), f64> = BTreeMap::new();
-    let mut add = |order: usize, piece: &'static str, kind: String, many: f64| {
-        if many > 0.0 {
-            *counts.entry((order, piece, kind)).or_default() += many;
-        }
+/// The pieces that the sheets of all posts ask for, in the order of the sheets.
+fn pieces(made: &[(&GroupResult, Made)]) -> Vec<Vec<String>> {
+    let mut found: Vec<(String, String, Bound)> = Vec::new();
+    for (group, worked) in made {
+        pieces_of(worked, group.posts.len() as f64, &mut found);
+    }
+    let row = |(name, kind, amount): (String, String, Bound)| {
+        let Value::Quantity(quantity) = &amount.value else { return vec![name, kind, String::new()] };
+        let many = quantity.in_unit(&amount.unit);
+        let many = match amount.unit.name() {
+            "" => number(many, 6),
+            _ => format!("{} {}", number_fixed(many, 2), amount.unit.pretty()),
+        };
+        vec![name, kind, many]
     };
-    for post in &job.posts {
-        let own = |name: &str| text(&post.facts, name);
-        add(0, "post", format!("{}, {}, {} {}", size(post), own("height"), own("species"), own("grade")), 1.0);
-        for (order, piece, name) in [(1, "base", "bases"), (5, "foundation", "foundations")] {
-            if let Some(entry) = post.entries.get(name) {
-                add(order, piece, entry.name.clone(), 1.0);
-            }
-        }
-    }
-    for group in &apart.shop {
-        for post in group.posts.iter().map(|at| &job.posts[*at]) {
-            let Some(base) = post.entries.get("bases") else { continue };
-            let own = |name: &str| text(&base.facts, name);
-            add(2, "pin", format!("{} by {}", own("pin_diameter"), own("pin_length")), value(group, "pins"));
-            add(
-                3,
-                "screw in side plates",
-                format!("{} by {}", own("screw_d"), own("screw_length")),
-                value(group, "screws"),
-            );
-            add(3, "fastener of a rated base", format!("schedule of `{}`", base.name), value(group, "fasteners_in"));
-        }
-    }
-    let (mut concrete, mut grout) = (0.0, 0.0);
-    for group in &apart.field {
-        let posts = group.posts.len() as f64;
-        concrete += posts * value(group, "concrete");
-        grout += posts * value(group, "grout");
-        for post in group.posts.iter().map(|at| &job.posts[*at]) {
-            if let Some(anchor) = post.entries.get("anchors") {
-                add(4, "anchor", anchor.name.clone(), value(group, "anchors"));
-            }
-            if let Some(base) = post.entries.get("bases") {
-                let own = |name: &str| text(&base.facts, name);
-                let kind = format!("{} by {}", own("floor_screw_d"), own("floor_screw_length"));
-                add(4, "screw into the floor", kind, value(group, "screws"));
-            }
-        }
-    }
-    let mut rows: Vec<Vec<String>> =
-        counts.into_iter().map(|((_, piece, kind), many)| vec![piece.into(), kind, number(many, 6)]).collect();
-    if concrete > 0.0 {
-        let volume = format!("{} ft³, {} yd³", number_fixed(concrete / FOOT, 1), number_fixed(concrete / YARD, 2));
-        rows.push(vec!["concrete".into(), "without waste".into(), volume]);
-    }
-    if grout > 0.0 {
-        rows.push(vec!["grout".into(), "without waste".into(), format!("{} ft³", number_fixed(grout / FOOT, 2))]);
-    }
-    rows
+    found.into_iter().map(row).collect()
 }
 
-/// A number that the sheet of a group came to; nothing if it has none.
-fn value(group: &GroupResult, name: &str) -> f64 {
-    match group.runs[0].worked.bound.get(name).map(|bound| &bound.value) {
-        Some(Value::Quantity(quantity)) => quantity.value,
-        _ => 0.0,
+fn pieces_of(worked: &Made, posts: f64, found: &mut Vec<(String, String, Bound)>) {
+    for step in &worked.steps {
+        match step {
+            Step::Use(inner) => pieces_of(inner, posts, found),
+            Step::Page { steps, .. } => steps.iter().for_each(|step| piece(step, posts, found)),
+            step => piece(step, posts, found),
+        }
+    }
+}
+
+fn piece(step: &Step, posts: f64, found: &mut Vec<(String, String, Bound)>) {
+    let Step::Piece { rule, amount, values } = step else { return };
+    let Value::Quantity(quantity) = &amount.value else { return };
+    if quantity.value <= 0.0 {
+        return;
+    }
+    let kind = values.iter().map(as_typed).filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" by ");
+    let known =
+        found.iter_mut().find(|(name, known, other)| *name == rule.name && *known == kind && other.unit == amount.unit);
+    let many = crate::quantity::Quantity { value: posts * quantity.value, ..*quantity };
+    match known {
+        Some((.., Bound { value: Value::Quantity(sum), .. })) => sum.value += many.value,
+        _ => found.push((rule.name.clone(), kind, Bound { value: Value::Quantity(many), ..amount.clone() })),
+    }
+}
+
+/// A value as the files have it: fractions stay fractions.
+fn as_typed(bound: &Bound) -> String {
+    let typed = bound.place.as_ref().map(|place| place.source.text[place.span.clone()].trim_matches('"').to_string());
+    match &bound.value {
+        Value::Quantity(quantity) => match typed.filter(|text| text.ends_with(|c: char| c.is_ascii_alphabetic())) {
+            Some(text) => text,
+            None => {
+                let digits = bound
+                    .place
+                    .as_ref()
+                    .map(|place| place.source.text[place.span.clone()].trim_matches('"').to_string());
+                let number = digits.unwrap_or_else(|| number(quantity.in_unit(&bound.unit), 6));
+                format!("{number} {}", bound.unit.pretty()).trim().to_string()
+            }
+        },
+        value => value_text(value),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::quantity::{Dim, Quantity};
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Function {
     Sqrt,
     Abs,
@@ -103,35 +103,54 @@ impl Function {
     pub fn apply(self, args: &[Quantity]) -> Result<Quantity, String> {
         let x = args[0].value;
         let y = args.get(1).map_or(1.0, |arg| arg.value);
-        let value = match self {
-            Function::Sqrt if x < 0.0 => return Err("the square root of a negative value".into()),
+        if let Some(fault) = self.fault(x, y) {
+            return Err(fault);
+        }
+        let rest = args.iter().skip(1).map(|arg| arg.value);
+        let value = if self.arity().1 > 2 { rest.fold(x, |a, b| self.number(a, b)) } else { self.number(x, y) };
+        let dims: Vec<Dim> = args.iter().map(|arg| arg.dim).collect();
+        Ok(Quantity::new(value, self.dim(&dims).map_err(|(_, message)| message)?))
+    }
+
+    /// Why there is no value.
+    fn fault(self, x: f64, y: f64) -> Option<String> {
+        Some(match self {
+            Function::Sqrt if x < 0.0 => "the square root of a negative value".into(),
+            Function::Asin | Function::Acos if x.abs() > 1.0 => format!("`{}` of a value beyond 1", self.name()),
+            Function::Atan2 if x == 0.0 && y == 0.0 => "the angle of a load that is zero".into(),
+            Function::Ln if x <= 0.0 => "the logarithm of a value that is not above zero".into(),
+            Function::Nearest | Function::Up | Function::Down if y <= 0.0 => {
+                format!("`{}` wants a step above zero", self.name())
+            }
+            _ => return None,
+        })
+    }
+
+    /// The value of one argument, or of two of those that take two or more;
+    /// not a number where there is none.
+    pub fn number(self, x: f64, y: f64) -> f64 {
+        match self {
             Function::Sqrt => libm::sqrt(x),
             Function::Abs => x.abs(),
             Function::Sin => libm::sin(x),
             Function::Cos => libm::cos(x),
             Function::Tan => libm::tan(x),
-            Function::Asin | Function::Acos if x.abs() > 1.0 => {
-                return Err(format!("`{}` of a value beyond 1", self.name()));
-            }
             Function::Asin => libm::asin(x),
             Function::Acos => libm::acos(x),
             Function::Atan => libm::atan(x),
-            Function::Atan2 if x == 0.0 && y == 0.0 => return Err("the angle of a load that is zero".into()),
+            Function::Atan2 if x == 0.0 && y == 0.0 => f64::NAN,
             Function::Atan2 => libm::atan2(x, y),
             Function::Exp => libm::exp(x),
-            Function::Ln if x <= 0.0 => return Err("the logarithm of a value that is not above zero".into()),
+            Function::Ln if x <= 0.0 => f64::NAN,
             Function::Ln => libm::log(x),
-            Function::Nearest | Function::Up | Function::Down if y <= 0.0 => {
-                return Err(format!("`{}` wants a step above zero", self.name()));
-            }
+            Function::Nearest | Function::Up | Function::Down if y <= 0.0 => f64::NAN,
             Function::Nearest => libm::floor(x / y + 0.5) * y,
             // A value that is a whole number of steps but for its last bits stays.
             Function::Up => libm::ceil(x / y - 1e-9) * y,
             Function::Down => libm::floor(x / y + 1e-9) * y,
-            Function::Least => args.iter().map(|arg| arg.value).fold(f64::INFINITY, f64::min),
-            Function::Greatest => args.iter().map(|arg| arg.value).fold(f64::NEG_INFINITY, f64::max),
-        };
-        let dims: Vec<Dim> = args.iter().map(|arg| arg.dim).collect();
-        Ok(Quantity::new(value, self.dim(&dims).map_err(|(_, message)| message)?))
+            Function::Least | Function::Greatest if x.is_nan() || y.is_nan() => f64::NAN,
+            Function::Least => x.min(y),
+            Function::Greatest => x.max(y),
+        }
     }
 }

@@ -28,7 +28,7 @@ pub enum Node {
     Call(Function, Vec<Expr>),
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum BinOp {
     Or,
     And,

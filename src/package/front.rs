@@ -10,46 +10,45 @@ use super::plain::plain;
 use super::worked::{group, title};
 use crate::diag::count;
 use crate::drawing::{PlanPost, plan};
-use crate::engine::{Apart, GroupResult, Limit, Results, schedules, size};
+use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, made, schedules, size};
 use crate::job::{Job, Post, find_fact as find};
 use crate::quantity::{Dim, number, number_fixed, read};
+use crate::sheet::PageKind;
 
 /// The frame of the key plan on a letter page, in points.
 const PLAN: [f64; 2] = [500.0, 560.0];
 
 /// The whole package, and the worked pages by the file that holds them: loads
 /// first, then each group.
-pub fn build(
-    job: &Job,
-    apart: &Apart,
-    results: &Results,
-    program: &str,
-    digest: &str,
-) -> (Package, Vec<(String, Group)>) {
+pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(String, Group)>) {
+    let Worked { root, results, loads, .. } = worked;
+    let (job, library) = (root.job, root.library);
     let mut ledger = Ledger::default();
     for text in &job.assumptions {
         ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
     }
     loads_assumptions(job, &mut ledger);
     let mut pages: Vec<(String, Group)> = Vec::new();
-    for result in &apart.loads {
-        let worked = group(job, &[], result, 'L', Vec::new(), &mut ledger);
-        pages.push((format!("/loads-{}.json", result.no), worked));
+    let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
+    for (root, result) in loads.iter().flat_map(|(root, groups)| groups.iter().map(move |group| (root, group))) {
+        let shown = Shown::new(root, &[], result);
+        areas.extend(area_of(shown.worked(0)).map(|area| (result.posts.clone(), area)));
+        let page = group(job, library, &[], &shown, 'L', Vec::new(), &mut ledger);
+        pages.push((format!("/loads-{}.json", result.no), page));
     }
     let load_values = std::mem::take(&mut ledger.values).tables();
     let loads =
         pages.iter().map(|(file, worked)| PagesRef { title: worked.title.clone(), file: file.clone() }).collect();
-    let sheets = |groups: &[GroupResult], letter: char| -> Vec<PlainSheet> {
-        let sheet = |result: &GroupResult| {
-            plain(result, title(letter, result.no, &marks(job, result)), apart_facts(job, result, letter))
-        };
-        groups.iter().map(sheet).collect()
-    };
+    let mut highest = Vec::new();
     for result in &results.groups {
         let facts = facts(&job.posts[result.posts[0]]);
-        let worked = group(job, &results.combinations, result, 'B', facts, &mut ledger);
-        pages.push((format!("/group-{}.json", result.no), worked));
+        // The steps of a group are forgotten once its pages are made.
+        let shown = Shown::new(root, &results.combinations, result);
+        let page = group(job, library, &results.combinations, &shown, 'B', facts, &mut ledger);
+        pages.push((format!("/group-{}.json", result.no), page));
+        highest.push(shown.highest());
     }
+    let made: Vec<_> = results.groups.iter().map(|group| (group, made(root, results, group))).collect();
     let package = Package {
         job: card(job),
         program: program.into(),
@@ -69,7 +68,7 @@ pub fn build(
             .map(|(at, post)| summary(post, results, results.group_of[at], &ledger))
             .collect(),
         plan_key: plan_key(job).1,
-        plan: key_plan(job, &apart.loads, results),
+        plan: key_plan(job, &areas, results),
         assumptions: ledger
             .assumptions
             .iter()
@@ -79,11 +78,16 @@ pub fn build(
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
         cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
         combinations: combinations(results),
-        groups: results.groups.iter().map(|group| group_ref(job, results, group)).collect(),
+        groups: results
+            .groups
+            .iter()
+            .zip(&highest)
+            .map(|(group, highest)| group_ref(job, results, group, highest))
+            .collect(),
         loads,
         load_values,
         values: ledger.values.tables(),
-        schedules: schedules(job, apart)
+        schedules: schedules(job, &made)
             .into_iter()
             .map(|table| ScheduleTable {
                 title: table.title.into(),
@@ -91,8 +95,8 @@ pub fn build(
                 rows: table.rows,
             })
             .collect(),
-        shop: sheets(&apart.shop, 'S'),
-        field: sheets(&apart.field, 'F'),
+        shop: sheets(job, &made, PageKind::Shop),
+        field: sheets(job, &made, PageKind::Field),
         inputs: job
             .files
             .iter()
@@ -197,14 +201,37 @@ fn facts(post: &Post) -> Vec<(String, String)> {
     facts
 }
 
+/// The sheets for the shop or the site: posts whose sheets say the same share one.
+fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind) -> Vec<PlainSheet> {
+    let mut found: Vec<(PlainSheet, String, Vec<usize>)> = Vec::new();
+    for (group, worked) in made {
+        let sheet = plain(worked, kind, String::new(), apart_facts(&job.posts[group.posts[0]], kind));
+        if sheet.values.is_empty() && sheet.words.is_empty() && sheet.figures.is_empty() {
+            continue;
+        }
+        let text = format!("{sheet:?}");
+        match found.iter_mut().find(|(_, known, _)| *known == text) {
+            Some((.., posts)) => posts.extend(&group.posts),
+            None => found.push((sheet, text, group.posts.clone())),
+        }
+    }
+    let letter = if kind == PageKind::Shop { 'S' } else { 'F' };
+    let titled = found.into_iter().enumerate().map(|(at, (sheet, _, mut posts))| {
+        posts.sort();
+        let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
+        PlainSheet { title: title(letter, at + 1, &marks), ..sheet }
+    });
+    titled.collect()
+}
+
 /// What a shop or field sheet is for.
-fn apart_facts(job: &Job, result: &GroupResult, letter: char) -> Vec<(String, String)> {
-    let post = &job.posts[result.posts[0]];
+fn apart_facts(post: &Post, kind: PageKind) -> Vec<(String, String)> {
     let entry = |name: &str| post.entries.get(name).map_or(String::new(), |entry| entry.name.clone());
-    let facts = match letter {
-        'S' => vec![("base", entry("bases")), ("post", size(post)), ("wood", wood(post))],
-        'F' => vec![("foundation", entry("foundations")), ("anchors", entry("anchors")), ("base", entry("bases"))],
-        _ => Vec::new(),
+    let facts = match kind {
+        PageKind::Shop => vec![("base", entry("bases")), ("post", size(post)), ("wood", wood(post))],
+        PageKind::Field => {
+            vec![("foundation", entry("foundations")), ("anchors", entry("anchors")), ("base", entry("bases"))]
+        }
     };
     facts.into_iter().filter(|(_, text)| !text.is_empty()).map(|(name, text)| (name.to_string(), text)).collect()
 }
@@ -232,8 +259,8 @@ fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
             failures.push(Failure {
                 marks: marks(job, group).join(", "),
-                limit: format!("{}: {}", limit.title, limit.rule.say),
-                remedy: limit.rule.remedy.clone(),
+                limit: format!("{}: {}", limit.title(), limit.rule().say),
+                remedy: limit.rule().remedy.clone(),
                 line: ledger.line_of(group.no, limit),
             });
         }
@@ -243,14 +270,14 @@ fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
 
 /// The ratio as printed, and as the length of a bar.
 fn ratio(limit: &Limit) -> (String, Option<f64>) {
-    match limit.verdict().ratio {
+    match limit.ratio() {
         Some(ratio) if ratio.is_finite() => (number_fixed(ratio, 3), Some(ratio)),
         _ => ("–".into(), None),
     }
 }
 
 fn combination_name(results: &Results, limit: &Limit) -> String {
-    if limit.verdict().varies { results.combinations[limit.run()].name.clone() } else { String::new() }
+    if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() }
 }
 
 fn summary(post: &Post, results: &Results, group_at: usize, ledger: &Ledger) -> SummaryRow {
@@ -263,9 +290,9 @@ fn summary(post: &Post, results: &Results, group_at: usize, ledger: &Ledger) -> 
         size: size(post),
         wood: wood(post),
         base: post.base().to_string(),
-        limit: governing.map_or(String::new(), |limit| limit.rule.say.clone()),
-        sheet: governing.map_or(String::new(), |limit| limit.title.clone()),
-        cite: governing.and_then(|limit| limit.rule.cite.clone()).unwrap_or_default(),
+        limit: governing.map_or(String::new(), |limit| limit.rule().say.clone()),
+        sheet: governing.map_or(String::new(), |limit| limit.title().to_string()),
+        cite: governing.and_then(|limit| limit.rule().cite.clone()).unwrap_or_default(),
         combination: governing.map_or(String::new(), |limit| combination_name(results, limit)),
         ratio,
         fill,
@@ -277,8 +304,7 @@ fn summary(post: &Post, results: &Results, group_at: usize, ledger: &Ledger) -> 
 }
 
 /// The roof that a post carries, from the sheet that worked it out, in feet.
-fn area_of(post: usize, derived: &[GroupResult]) -> Option<[f64; 4]> {
-    let worked = &derived.iter().find(|group| group.posts.contains(&post))?.runs[0].worked;
+fn area_of(worked: &crate::sheet::Worked) -> Option<[f64; 4]> {
     let edge = |name: &str| match worked.bound.get(&format!("area.{name}"))?.value {
         crate::formula::Value::Quantity(quantity) => Some(quantity.value / 12.0),
         _ => None,
@@ -309,7 +335,7 @@ fn plan_key(job: &Job) -> (Vec<String>, Vec<(String, String)>) {
     (marks, bases.chain(foundations).collect())
 }
 
-fn key_plan(job: &Job, derived: &[GroupResult], results: &Results) -> crate::drawing::Drawing {
+fn key_plan(job: &Job, areas: &[(Vec<usize>, [f64; 4])], results: &Results) -> crate::drawing::Drawing {
     let length = |post: &Post, name: &str| {
         let fact = find(&post.facts, name)?;
         let reading = read(&fact.text, Dim::LENGTH, fact.unit.as_deref(), fact.comma_decimals).ok()?;
@@ -329,7 +355,7 @@ fn key_plan(job: &Job, derived: &[GroupResult], results: &Results) -> crate::dra
                 at: post.at,
                 size: [length(post, "width").unwrap_or(0.5), length(post, "depth").unwrap_or(0.5)],
                 ok: group.ok(),
-                area: area_of(at, derived),
+                area: areas.iter().find(|(posts, _)| posts.contains(&at)).map(|(_, area)| *area),
                 note: format!("{} {ratio} {word}", kinds[at]),
             }
         })
@@ -374,41 +400,31 @@ fn pounds(value: f64) -> String {
     number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 0)
 }
 
-fn group_ref(job: &Job, results: &Results, group: &GroupResult) -> GroupRef {
+fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratios: &[Option<f64>]) -> GroupRef {
     let post = &job.posts[group.posts[0]];
     let reactions = job.cases().into_iter().filter_map(|case| {
         let reaction = post.reactions.get(&case)?;
         Some(ReactionRow { case, p: pounds(reaction.p), h_x: pounds(reaction.h_x), h_y: pounds(reaction.h_y) })
     });
-    let highest = group
-        .limits
-        .iter()
-        .filter(|limit| limit.verdict().varies)
-        .filter_map(|limit| Some((limit.verdict().ratio?, limit.run())));
+    let highest = group.limits.iter().filter(|limit| limit.varies());
+    let highest = highest.filter_map(|limit| Some((limit.ratio()?, limit.run())));
     let highest = highest.max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1))).map(|(_, run)| run);
-    let combinations = group.runs.iter().enumerate().map(|(at, run)| {
-        let combination = &results.combinations[at];
-        let here = |limit: &Limit| {
-            limit
-                .verdicts
-                .iter()
-                .find(|(run, verdict)| *run == at && verdict.varies)
-                .and_then(|(_, verdict)| verdict.ratio)
-        };
-        let best = group.limits.iter().filter_map(here).max_by(f64::total_cmp);
+    let combinations = results.combinations.iter().zip(ratios).enumerate().map(|(at, (combination, best))| {
+        let effect = combination.effect(&post.reactions);
         let ratio = best
             .map_or("–".to_string(), |ratio| if ratio.is_finite() { number_fixed(ratio, 3) } else { "over".into() });
         CombinationRow {
             name: combination.name.clone(),
             method: method(combination.method),
             c_d: combination.c_d.map_or(String::new(), |c_d| number_fixed(c_d, 2)),
-            p: pounds(run.effect.p),
-            h_x: pounds(run.effect.h_x),
-            h_y: pounds(run.effect.h_y),
+            p: pounds(effect.p),
+            h_x: pounds(effect.h_x),
+            h_y: pounds(effect.h_y),
             ratio,
-            governs: group.limits.iter().any(|limit| {
-                limit.run() == at && limit.verdict().varies && limit.verdict().ratio.is_some_and(|ratio| ratio > 0.0)
-            }),
+            governs: group
+                .limits
+                .iter()
+                .any(|limit| limit.run() == at && limit.varies() && limit.ratio().is_some_and(|ratio| ratio > 0.0)),
             highest: highest == Some(at),
         }
     });

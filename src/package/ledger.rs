@@ -59,7 +59,7 @@ impl Ledger {
     pub fn line_of(&self, group: usize, limit: &Limit) -> String {
         let group = format!("B{group}");
         let first = format!("{group}.1");
-        let key = (group, limit.path.clone(), limit.rule.span.start);
+        let key = (group, limit.path().to_string(), limit.rule().span.start);
         self.limits.get(&key).cloned().unwrap_or(first)
     }
 }

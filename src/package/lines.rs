@@ -12,7 +12,7 @@ use super::worked::{Page, Pages};
 use crate::engine::Limit;
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::quantity::{INPUT_DIGITS, Unit, number, number_fixed};
-use crate::sheet::{Bound, Given, Let, Must, Note, Part, Prose, Sheet, Step, Take, Taken, Verdict, Worked};
+use crate::sheet::{Bound, Given, Let, Must, Note, Part, Prose, Rests, Sheet, Step, Take, Taken, Verdict, Worked};
 use crate::typeset::{Math, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 
 impl Pages<'_> {
@@ -55,7 +55,13 @@ impl Pages<'_> {
                     self.push(Line::Figure { no, say: said(say), drawing });
                 }
             }
-            Step::Use(_) => {}
+            Step::Rename(rule) => {
+                if let Some(symbol) = rule.cases[0].value.symbols().first() {
+                    let (from, _) = self.origin(symbol, &Some((page.worked, page.path)));
+                    self.came(page, &rule.name, from);
+                }
+            }
+            Step::Use(_) | Step::Page { .. } | Step::Piece { .. } => {}
         }
     }
 
@@ -249,7 +255,7 @@ impl Pages<'_> {
     /// The ratio of a limit with its sides, from another combination where that
     /// governs.
     fn ratio_of(&self, other: Option<&Limit>, verdict: &Verdict) -> Option<(String, String)> {
-        let verdict = other.map_or(verdict, Limit::verdict);
+        let verdict = other.map_or_else(|| verdict.clone(), Limit::verdict);
         let (demand, capacity) = verdict.sides.as_ref()?;
         verdict.ratio.filter(|ratio| ratio.is_finite())?;
         let (demand, capacity, ratio) = two_sides(demand, capacity, verdict.ratio);
@@ -275,8 +281,8 @@ impl Pages<'_> {
                 (found, wanted, "–".to_string(), None)
             }
         };
-        let result = self.result;
-        let governing = result.limits.iter().find(|limit| limit.path == page.path && limit.rule.span == rule.span);
+        let result = self.shown.group;
+        let governing = result.limits.iter().find(|limit| limit.path() == page.path && limit.rule().span == rule.span);
         let ok = governing.map_or(verdict.ok, |limit| limit.ok()) && verdict.ok;
         let (mut no, mut new) = self.line_for(page, rule.span.start, "");
         if !new && !ok {
@@ -284,10 +290,10 @@ impl Pages<'_> {
         }
         let key = (self.group.clone(), page.path.to_string(), rule.span.start);
         self.ledger.limits.entry(key).or_insert_with(|| no.clone());
-        let other = governing
-            .filter(|limit| limit.run() != page.run && verdict.varies && limit.verdict().ratio != verdict.ratio);
+        let other =
+            governing.filter(|limit| limit.run() != page.run && verdict.varies && limit.ratio() != verdict.ratio);
         let elsewhere = other.map_or(String::new(), |limit| {
-            let ratio = limit.verdict().ratio.filter(|ratio| ratio.is_finite());
+            let ratio = limit.ratio().filter(|ratio| ratio.is_finite());
             let ratio = ratio.map_or(String::new(), |ratio| format!(": ratio {}", number_fixed(ratio, 3)));
             let word = if limit.ok() { "met" } else { "not met" };
             format!("governed by {}{ratio}, {word}", self.combinations[limit.run()].name)
@@ -338,7 +344,8 @@ fn side(expr: &Expr, value: Printed, worked: &Worked) -> Side {
         Ok(Value::Quantity(quantity)) => {
             let unit = Unit::usual(quantity.dim);
             let value = Value::Quantity(quantity);
-            let result = Bound { value, unit, varies: false, count: false, given: false, place: None };
+            let rests = Rests::default();
+            let result = Bound { value, unit, varies: false, count: false, given: false, place: None, rests };
             substituted(expr, &worked.sheet.source, &worked.bound, None, &result)
         }
         _ => None,

@@ -9,30 +9,33 @@ use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{FactItem, Group, InputItem, LimitRow, Line, Section, Span, Whence};
 use super::values::{Cell, Name};
-use crate::engine::{Combination, GroupResult, Limit, find};
+use crate::engine::{Combination, Limit, Shown};
 use crate::formula::{Expr, Value};
 use crate::job::Job;
 use crate::quantity::{number, number_fixed};
-use crate::sheet::{Bound, Given, Method, Origin, Step, Stmt, Worked};
+use crate::sheet::{Bound, Given, Library, Method, Origin, Step, Stmt, Worked};
 use crate::typeset::{printed, symbol};
 
 /// The worked pages of a group; what they cite goes into the ledger. `letter`
 /// begins the numbers of its lines.
 pub fn group(
     job: &Job,
+    library: &Library,
     combinations: &[Combination],
-    result: &GroupResult,
+    shown: &Shown,
     letter: char,
     facts: Vec<(String, String)>,
     ledger: &mut Ledger,
 ) -> Group {
+    let result = shown.group;
     let posts = result.posts.iter().map(|post| &job.posts[*post]);
     let marks: Vec<String> = posts.clone().map(|post| post.mark.clone()).collect();
     ledger.values.column(result.no, some_marks(&marks, 2));
     let mut pages = Pages {
         combinations,
         group: format!("{letter}{}", result.no),
-        result,
+        library,
+        shown,
         ledger,
         sections: Vec::new(),
         from: BTreeMap::new(),
@@ -42,12 +45,12 @@ pub fn group(
     // What the root works itself is shown in the ASD combination that governs:
     // what belongs to strength combinations follows after the wood and the soil.
     let asd = |limit: &&Limit| {
-        limit.verdict().varies && combinations.get(limit.run()).is_some_and(|known| known.method == Method::Asd)
+        limit.varies() && combinations.get(limit.run()).is_some_and(|known| known.method == Method::Asd)
     };
-    let ratio = |limit: &Limit| limit.verdict().ratio.unwrap_or(0.0);
+    let ratio = |limit: &Limit| limit.ratio().unwrap_or(0.0);
     let heaviest = result.limits.iter().filter(asd).max_by(|a, b| ratio(a).total_cmp(&ratio(b)));
     let run = heaviest.map_or(0, Limit::run);
-    pages.root(&result.runs[run].worked, run);
+    pages.root(shown.worked(run), run);
     let limits = result.limits.iter().map(|limit| pages.limit_row(limit)).collect();
     let sections = kept(pages.sections);
     Group {
@@ -126,7 +129,8 @@ pub(super) struct Pages<'a> {
     pub combinations: &'a [Combination],
     /// `B2`: what the numbers of its lines begin with.
     pub group: String,
-    pub result: &'a GroupResult,
+    pub library: &'a Library,
+    pub shown: &'a Shown<'a>,
     pub ledger: &'a mut Ledger,
     sections: Vec<Opened>,
     /// Where a symbol of a sheet, by its path, got its value, and which.
@@ -194,31 +198,35 @@ impl Pages<'_> {
 
     /// What the files say of the posts, once, before anything is worked.
     fn facts(&mut self, page: &Page) {
-        let needed = needed(page.worked);
         let mut files: Vec<(String, Vec<(&Given, &Bound)>)> = Vec::new();
+        let mut met: BTreeSet<String> = BTreeSet::new();
         let mut known = 0;
-        for given in &page.worked.given {
-            let name = &given.input.name;
-            let Some(bound) = page.worked.bound.get(name).filter(|_| needed.contains(name)) else { continue };
-            let file = match &given.origin {
-                Origin::File(whence) if bound.varies => {
-                    self.came(page, name, Whence { words: whence.clone(), link: None });
+        let (shown, library) = (self.shown, self.library);
+        for worked in all_shown(shown, page.path, page.run) {
+            let needed = needed(worked);
+            for given in worked.given.iter().filter(|given| from_file(library, given)) {
+                let name = &given.input.name;
+                let Some(bound) = worked.bound.get(name).filter(|bound| needed.contains(name) && !bound.varies) else {
+                    continue;
+                };
+                if !met.insert(given.input.key()) {
                     continue;
                 }
-                Origin::File(whence) => whence.split(", ").next().unwrap_or(whence).to_string(),
-                _ => {
-                    self.taken(given, bound);
-                    "taken, for the job does not say".into()
+                let file = match &given.origin {
+                    Origin::File(whence) => whence.split(", ").next().unwrap_or(whence).to_string(),
+                    _ => {
+                        self.taken(given, bound);
+                        "taken, for the job does not say".into()
+                    }
+                };
+                if self.ledger.facts.contains_key(&fact_key(given, bound)) {
+                    known += 1;
+                    continue;
                 }
-            };
-            if let Some(no) = self.ledger.facts.get(&fact_key(given, bound)).cloned() {
-                self.at_line(page, name, &no);
-                known += 1;
-                continue;
-            }
-            match files.iter_mut().find(|(known, _)| *known == file) {
-                Some((_, facts)) => facts.push((given, bound)),
-                None => files.push((file, vec![(given, bound)])),
+                match files.iter_mut().find(|(known, _)| *known == file) {
+                    Some((_, facts)) => facts.push((given, bound)),
+                    None => files.push((file, vec![(given, bound)])),
+                }
             }
         }
         let section = Section {
@@ -232,12 +240,11 @@ impl Pages<'_> {
         self.sections.push(Opened { path: "given".into(), section });
         for (file, facts) in files {
             let item = |(given, bound): (&Given, &Bound)| {
-                let name = &given.input.name;
                 let no = self.no();
-                self.at_line(page, name, &no);
                 self.ledger.cite(given.input.cite.as_deref().unwrap_or(""), &no);
                 self.ledger.facts.insert(fact_key(given, bound), no.clone());
-                FactItem { no, symbol: symbol(name), say: said(&given.input.say), value: printed(bound) }
+                let column = given.input.from.as_ref().map_or(&given.input.name, |from| &from.name);
+                FactItem { no, symbol: symbol(column), say: said(&given.input.say), value: printed(bound) }
             };
             let items = facts.into_iter().map(item).collect();
             self.push(Line::Facts { file, items });
@@ -245,6 +252,20 @@ impl Pages<'_> {
         if known > 0 {
             let text = format!("{known} more values are those that are given for an earlier group.");
             self.push(Line::Note { spans: vec![Span::Text(text)] });
+        }
+        for given in page.worked.given.iter() {
+            let Some(bound) = page.worked.bound.get(&given.input.name) else { continue };
+            let from = self.of_file(given, bound);
+            self.came(page, &given.input.name, from);
+        }
+    }
+
+    /// Where a file's value stands among what is given.
+    fn of_file(&mut self, given: &Given, bound: &Bound) -> Whence {
+        match (self.ledger.facts.get(&fact_key(given, bound)), &given.origin) {
+            (Some(no), _) => Whence { words: no.clone(), link: Some(no.clone()) },
+            (None, Origin::File(words)) => Whence { words: words.clone(), link: None },
+            (None, _) => self.taken(given, bound),
         }
     }
 
@@ -318,13 +339,13 @@ impl Pages<'_> {
     fn elsewhere(&mut self, page: &Page) {
         loop {
             let printed = |limit: &Limit| {
-                let key = (self.group.clone(), limit.path.clone(), limit.rule.span.start);
+                let key = (self.group.clone(), limit.path().to_string(), limit.rule().span.start);
                 self.ledger.limits.contains_key(&key)
             };
-            let missing = self.result.limits.iter().find(|limit| limit.path == page.path && !printed(limit));
+            let missing = self.shown.group.limits.iter().find(|limit| limit.path() == page.path && !printed(limit));
             let Some(run) = missing.map(Limit::run) else { return };
-            let Some(worked) = find(&self.result.runs[run].worked, page.path) else { return };
-            let above = page.above.and_then(|(_, path)| Some((find(&self.result.runs[run].worked, path)?, path)));
+            let Some(worked) = self.shown.find(run, page.path) else { return };
+            let above = page.above.and_then(|(_, path)| Some((self.shown.find(run, path)?, path)));
             let block = format!("{} in {}", page.path, self.combinations[run].name);
             let page = Page { worked, path: page.path, block, depth: page.depth, run, above, new: false };
             self.block(&page);
@@ -347,6 +368,9 @@ impl Pages<'_> {
                 }
                 continue;
             }
+            if matches!(step, Step::Page { .. } | Step::Piece { .. }) {
+                continue;
+            }
             if is_root && matches!(step, Step::Skipped(_) | Step::Heading(_) | Step::Prose(_)) {
                 continue;
             }
@@ -364,7 +388,7 @@ impl Pages<'_> {
         }
         // What other combinations bring in below this sheet.
         let mut rest: Vec<(usize, String)> = Vec::new();
-        for (path, run) in &self.result.sheets {
+        for (path, run) in &self.shown.sheets {
             let below = path.rsplit_once('/').is_some_and(|(above, _)| above == page.path);
             if below && !self.printed.contains(path) {
                 rest.push((run.order, path.clone()));
@@ -378,12 +402,11 @@ impl Pages<'_> {
 
     /// A sheet that this one uses, in the combination that governs it.
     fn used(&mut self, page: &Page, path: &str) {
-        let Some(run) = self.result.sheets.get(path).map(|sheet| sheet.run) else { return };
-        let runs = &self.result.runs;
-        let run = if find(&runs[run].worked, path).is_some() { run } else { page.run };
-        let Some(worked) = find(&runs[run].worked, path) else { return };
+        let Some(run) = self.shown.sheets.get(path).map(|sheet| sheet.run) else { return };
+        let run = if self.shown.find(run, path).is_some() { run } else { page.run };
+        let Some(worked) = self.shown.find(run, path) else { return };
         let above_path = page.path;
-        let Some(above) = find(&runs[run].worked, above_path) else { return };
+        let Some(above) = self.shown.find(run, above_path) else { return };
         let depth = if page.above.is_none() { 1 } else { page.depth + 1 };
         let page = self.page(worked, path, depth, run, Some((above, above_path)));
         self.sheet(&page);
@@ -398,6 +421,7 @@ impl Pages<'_> {
             let name = &given.input.name;
             let Some(bound) = page.worked.bound.get(name) else { continue };
             let (from, known) = match &given.origin {
+                _ if from_file(self.library, given) => (self.of_file(given, bound), !bound.varies),
                 Origin::File(words) => (Whence { words: words.clone(), link: None }, !bound.varies),
                 Origin::Default => (self.taken(given, bound), true),
                 Origin::Symbol(symbol) => self.origin(symbol, &page.above),
@@ -407,6 +431,11 @@ impl Pages<'_> {
                     continue;
                 }
             };
+            // It goes through this sheet to those below, and is no line here.
+            if given.input.passed_on {
+                self.came(page, name, from);
+                continue;
+            }
             // What the combination brings, or a line shows in another one,
             // stands nowhere else.
             if !known {
@@ -431,12 +460,12 @@ impl Pages<'_> {
     }
 
     fn limit_row(&self, limit: &Limit) -> LimitRow {
-        let key = (self.group.clone(), limit.path.clone(), limit.rule.span.start);
-        let ratio = limit.verdict().ratio.filter(|ratio| ratio.is_finite());
+        let key = (self.group.clone(), limit.path().to_string(), limit.rule().span.start);
+        let ratio = limit.ratio().filter(|ratio| ratio.is_finite());
         // A sheet that is used twice says its limits twice.
-        let mut say = said(&limit.rule.say);
-        if self.result.limits.iter().filter(|other| other.rule.say == limit.rule.say).count() > 1 {
-            say.push(Span::Text(format!(" ({})", limit.sheet)));
+        let mut say = said(&limit.rule().say);
+        if self.shown.group.limits.iter().filter(|other| other.rule().say == limit.rule().say).count() > 1 {
+            say.push(Span::Text(format!(" ({})", limit.sheet())));
         }
         LimitRow {
             line: self.ledger.limits.get(&key).cloned().unwrap_or_default(),
@@ -448,11 +477,15 @@ impl Pages<'_> {
 
     /// Where a symbol of the sheet above got its value. A line that shows it in
     /// another combination gives the formula, not the value: then false.
-    fn origin(&self, name: &str, above: &Option<(&Worked, &str)>) -> (Whence, bool) {
+    pub(super) fn origin(&self, name: &str, above: &Option<(&Worked, &str)>) -> (Whence, bool) {
         let nothing = (Whence::default(), true);
         let Some((worked, path)) = above else { return nothing };
-        let (path, symbol) = match name.split_once('.') {
-            Some((sheet, symbol)) => (format!("{path}/{sheet}"), symbol),
+        let passed_on = self.from.contains_key(&(path.to_string(), name.to_string()));
+        let (path, symbol) = match name.split_once('.').filter(|_| !passed_on) {
+            Some((sheet, symbol)) => {
+                let stands = worked.places.get(sheet).map_or(sheet, String::as_str);
+                (format!("{path}/{stands}"), symbol)
+            }
             None => (path.to_string(), name),
         };
         let Some((from, shown)) = self.from.get(&(path, symbol.to_string())) else { return nothing };
@@ -465,6 +498,21 @@ impl Pages<'_> {
     }
 }
 
+/// Every sheet, each in the run that it is shown in.
+fn all_shown<'s>(shown: &'s Shown, root: &str, run: usize) -> Vec<&'s Worked> {
+    let mut ordered: Vec<(usize, &String, usize)> =
+        shown.sheets.iter().map(|(path, sheet)| (sheet.order, path, sheet.run)).collect();
+    ordered.sort();
+    let below = ordered.into_iter().filter(|(_, path, _)| *path != root);
+    std::iter::once(shown.worked(run)).chain(below.filter_map(|(_, path, run)| shown.find(run, path))).collect()
+}
+
+/// Whether a column, a key or a load gives it, and not a sheet.
+fn from_file(library: &Library, given: &Given) -> bool {
+    let from = given.input.from.as_ref().is_some_and(|from| !library.is_sheet(&from.source));
+    from && matches!(given.origin, Origin::File(_) | Origin::Default)
+}
+
 fn as_at(line: &str) -> String {
     format!("as {line}")
 }
@@ -473,7 +521,7 @@ fn as_at(line: &str) -> String {
 fn fact_key(given: &Given, bound: &Bound) -> String {
     let place = bound.place.as_ref().filter(|place| !place.source.name.ends_with("posts.csv"));
     let place = place.map(|place| (&place.source.name, &place.span));
-    format!("{} {:?} {place:?}", given.input.name, bound.value)
+    format!("{} {:?} {place:?}", given.input.key(), bound.value)
 }
 
 /// The symbols that the steps of a sheet read, and the conditions of its blocks.
@@ -485,6 +533,7 @@ fn needed(worked: &Worked) -> BTreeSet<String> {
             Step::Let { rule, .. } => {
                 exprs.extend(rule.cases.iter().flat_map(|case| std::iter::once(&case.value).chain(&case.when)));
             }
+            Step::Rename(rule) => exprs.extend(rule.cases.iter().map(|case| &case.value)),
             Step::Take { rule, .. } => exprs.extend(rule.keys.iter().map(|(key, _)| key)),
             Step::Must { rule, .. } => exprs.push(&rule.condition),
             Step::Use(inner) => {
@@ -496,7 +545,13 @@ fn needed(worked: &Worked) -> BTreeSet<String> {
                     }
                 }
             }
-            Step::Figure { .. } | Step::Skipped(_) | Step::Heading(_) | Step::Prose(_) | Step::Note(_) => {}
+            Step::Figure { .. }
+            | Step::Skipped(_)
+            | Step::Heading(_)
+            | Step::Prose(_)
+            | Step::Note(_)
+            | Step::Page { .. }
+            | Step::Piece { .. } => {}
         }
     }
     worked.sheet.walk(&mut |stmt| {

@@ -69,6 +69,11 @@ impl Unit {
         value * self.up / self.down
     }
 
+    /// `base = value * up / down`: both, so that others can do just the same.
+    pub fn factors(&self) -> (f64, f64) {
+        (self.up, self.down)
+    }
+
     /// As typed: `in^2`, `lbf/in`.
     pub fn name(&self) -> &str {
         &self.name

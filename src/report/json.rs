@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
 
-use crate::engine::{GroupResult, Results, find};
+use crate::engine::{GroupResult, Results, Root, Shown};
 use crate::formula::Value;
-use crate::job::Job;
-use crate::sheet::{Bound, Must, Step, Verdict, Worked};
+use crate::quantity::Unit;
+use crate::sheet::{Must, Step, Verdict, Worked};
 use crate::typeset::value_text;
 
 #[derive(Serialize)]
@@ -44,9 +44,9 @@ impl LimitRow {
     }
 }
 
-fn value(bound: &Bound) -> Json {
-    match &bound.value {
-        Value::Quantity(quantity) => json!({ "value": quantity.in_unit(&bound.unit), "unit": bound.unit.name() }),
+fn value(value: &Value, unit: &Unit) -> Json {
+    match value {
+        Value::Quantity(quantity) => json!({ "value": quantity.in_unit(unit), "unit": unit.name() }),
         other => json!({ "value": value_text(other), "unit": "" }),
     }
 }
@@ -55,20 +55,28 @@ fn program() -> &'static str {
     env!("CARGO_PKG_VERSION")
 }
 
-/// A whole job.
-pub fn check_json(job: &Job, results: &Results, digest: &str) -> String {
+/// A whole job. The values of posts that are alike are worked out once.
+pub fn check_json(root: &Root, results: &Results, digest: &str) -> String {
+    let job = root.job;
+    let of_groups: Vec<(Vec<LimitRow>, Vec<FitRow>, Map<String, Json>)> = results
+        .groups
+        .iter()
+        .map(|group| (limits(results, group), fits(group), values(root, results, group)))
+        .collect();
     let posts: Vec<Json> = job
         .posts
         .iter()
         .enumerate()
         .map(|(at, post)| {
             let group = &results.groups[results.group_of[at]];
+            let (limits, fits, values) = &of_groups[results.group_of[at]];
             json!({
                 "mark": post.mark,
                 "group": group.no,
                 "ok": group.ok(),
-                "limits": limits(results, group),
-                "values": values(group),
+                "limits": limits,
+                "fits": fits,
+                "values": values,
             })
         })
         .collect();
@@ -77,50 +85,74 @@ pub fn check_json(job: &Job, results: &Results, digest: &str) -> String {
     pretty(&whole)
 }
 
+/// What has to go together.
+#[derive(Serialize)]
+struct FitRow {
+    sheet: String,
+    fit: String,
+    cite: String,
+    ok: bool,
+}
+
+impl FitRow {
+    fn new(sheet: &str, rule: &Must, ok: bool) -> FitRow {
+        FitRow { sheet: sheet.into(), fit: rule.say.clone(), cite: rule.cite.clone().unwrap_or_default(), ok }
+    }
+}
+
 fn limits(results: &Results, group: &GroupResult) -> Vec<LimitRow> {
-    let rows = group.limits.iter().map(|limit| {
-        let verdict = limit.verdict();
-        let combination = if verdict.varies { results.combinations[limit.run()].name.clone() } else { String::new() };
-        LimitRow::new(&limit.sheet, &limit.rule, verdict, combination, limit.ok())
+    let rows = group.limits.iter().filter(|limit| !limit.is_fit()).map(|limit| {
+        let combination = if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() };
+        LimitRow::new(limit.sheet(), limit.rule(), &limit.verdict(), combination, limit.ok())
     });
     rows.collect()
 }
 
+fn fits(group: &GroupResult) -> Vec<FitRow> {
+    let fits = group.limits.iter().filter(|limit| limit.is_fit());
+    fits.map(|limit| FitRow::new(limit.sheet(), limit.rule(), limit.ok())).collect()
+}
+
 /// Every bound symbol of every sheet used, for the combination that governs
 /// that sheet's highest ratio.
-fn values(group: &GroupResult) -> Map<String, Json> {
-    let mut ordered: Vec<_> = group.sheets.iter().collect();
-    ordered.sort_by_key(|(_, sheet)| sheet.order);
-    let mut values = Map::new();
-    for (path, sheet) in ordered {
-        let Some(worked) = find(&group.runs[sheet.run].worked, path) else { continue };
-        for (symbol, bound) in worked.bound.iter().filter(|(symbol, _)| !symbol.contains('.')) {
-            values.insert(format!("{}.{symbol}", sheet.name), value(bound));
-        }
-    }
-    values
+fn values(root: &Root, results: &Results, group: &GroupResult) -> Map<String, Json> {
+    let shown = Shown::new(root, &results.combinations, group);
+    shown.values().into_iter().map(|(name, found, unit)| (name, value(&found, &unit))).collect()
 }
 
 /// One sheet.
 pub fn work_json(worked: &Worked) -> String {
-    let mut limits = Vec::new();
-    let mut values = BTreeMap::new();
-    collect(worked, "", &mut limits, &mut values);
-    let ok = limits.iter().all(|limit: &LimitRow| limit.ok);
-    pretty(&json!({ "socle": program(), "sheet": worked.sheet.name, "ok": ok, "limits": limits, "values": values }))
+    let mut found = Alone::default();
+    found.collect(worked, "");
+    let Alone { limits, fits, values } = found;
+    let ok = limits.iter().all(|limit| limit.ok) && fits.iter().all(|fit| fit.ok);
+    let sheet = &worked.sheet.name;
+    pretty(&json!({ "socle": program(), "sheet": sheet, "ok": ok, "limits": limits, "fits": fits, "values": values }))
 }
 
-fn collect(worked: &Worked, prefix: &str, limits: &mut Vec<LimitRow>, values: &mut BTreeMap<String, Json>) {
-    for (symbol, bound) in worked.bound.iter().filter(|(symbol, _)| !symbol.contains('.')) {
-        values.insert(format!("{prefix}{symbol}"), value(bound));
-    }
-    for step in &worked.steps {
-        match step {
-            Step::Must { rule, verdict } => {
-                limits.push(LimitRow::new(&worked.name, rule, verdict, String::new(), verdict.ok))
+#[derive(Default)]
+struct Alone {
+    limits: Vec<LimitRow>,
+    fits: Vec<FitRow>,
+    values: BTreeMap<String, Json>,
+}
+
+impl Alone {
+    fn collect(&mut self, worked: &Worked, prefix: &str) {
+        for (symbol, bound) in worked.bound.iter().filter(|(symbol, _)| !symbol.contains('.')) {
+            self.values.insert(format!("{prefix}{symbol}"), value(&bound.value, &bound.unit));
+        }
+        for step in &worked.steps {
+            match step {
+                Step::Must { rule, verdict } if rule.fit => {
+                    self.fits.push(FitRow::new(&worked.name, rule, verdict.ok));
+                }
+                Step::Must { rule, verdict } => {
+                    self.limits.push(LimitRow::new(&worked.name, rule, verdict, String::new(), verdict.ok))
+                }
+                Step::Use(inner) => self.collect(inner, &format!("{prefix}{}.", inner.name)),
+                _ => {}
             }
-            Step::Use(inner) => collect(inner, &format!("{prefix}{}.", inner.name), limits, values),
-            _ => {}
         }
     }
 }

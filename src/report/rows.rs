@@ -19,6 +19,7 @@ pub fn check_csv(job: &Job, results: &Results) -> String {
         let group = &results.groups[results.group_of[at]];
         for limit in &group.limits {
             let verdict = limit.verdict();
+            let rule = limit.rule();
             let (demand, capacity, unit) = match &verdict.sides {
                 Some((demand, capacity)) => {
                     let unit = &capacity.unit;
@@ -34,9 +35,9 @@ pub fn check_csv(job: &Job, results: &Results) -> String {
             rows.push(vec![
                 post.mark.clone(),
                 group.no.to_string(),
-                limit.sheet.clone(),
-                limit.rule.say.clone(),
-                limit.rule.cite.clone().unwrap_or_default(),
+                limit.sheet().to_string(),
+                rule.say.clone(),
+                rule.cite.clone().unwrap_or_default(),
                 demand,
                 capacity,
                 unit,
@@ -109,7 +110,7 @@ fn collect<'a>(worked: &'a Worked, prefix: &str, found: &mut Vec<(String, &'a Bo
     worked.given.iter().for_each(|given| add(&given.input.name));
     for step in &worked.steps {
         match step {
-            Step::Let { rule, .. } => add(&rule.name),
+            Step::Let { rule, .. } | Step::Rename(rule) => add(&rule.name),
             Step::Take { rule, .. } => rule.names.iter().for_each(|(name, ..)| add(name)),
             _ => {}
         }

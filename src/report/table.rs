@@ -37,7 +37,7 @@ pub fn check_table(job: &Job, results: &Results, colour: bool) -> String {
         let mut table = table(colour);
         table.set_header(["limit", "clause", "demand", "capacity", "ratio", "", "combination"]);
         for limit in &group.limits {
-            let verdict_of = limit.verdict();
+            let (verdict_of, rule) = (limit.verdict(), limit.rule());
             let (demand, capacity, ratio) = match &verdict_of.sides {
                 Some((demand, capacity)) => {
                     let (demand, capacity, ratio) = two_sides(demand, capacity, verdict_of.ratio);
@@ -48,8 +48,8 @@ pub fn check_table(job: &Job, results: &Results, colour: bool) -> String {
             };
             let combination = if verdict_of.varies { results.combinations[limit.run()].name.as_str() } else { "" };
             table.add_row(vec![
-                Cell::new(&limit.rule.say),
-                Cell::new(limit.rule.cite.as_deref().unwrap_or("")),
+                Cell::new(&rule.say),
+                Cell::new(rule.cite.as_deref().unwrap_or("")),
                 Cell::new(demand).set_alignment(CellAlignment::Right),
                 Cell::new(capacity).set_alignment(CellAlignment::Right),
                 Cell::new(ratio).set_alignment(CellAlignment::Right),
@@ -60,7 +60,7 @@ pub fn check_table(job: &Job, results: &Results, colour: bool) -> String {
         out.push_str(&table.to_string());
         out.push('\n');
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
-            out.push_str(&format!("  {}: {}\n", limit.rule.say, limit.rule.remedy));
+            out.push_str(&format!("  {}: {}\n", limit.rule().say, limit.rule().remedy));
         }
     }
     let failed = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum::<usize>();
@@ -127,6 +127,7 @@ fn steps(worked: &Worked, depth: usize, out: &mut String) {
                 out.push_str(&format!("{indent}    not applicable: it needs {}\n", text(&condition.span)))
             }
             Step::Use(inner) => steps(inner, depth + 1, out),
+            Step::Rename(_) | Step::Page { .. } | Step::Piece { .. } => {}
             // A terminal draws no figures.
             Step::Figure { .. } => {}
             Step::Must { rule, verdict } => {

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Table;
-use super::tree::{Figure, Input, Let, Method, Must, Sheet, Stmt, Take, Use, When};
+use super::tree::{Figure, Give, Input, Let, Method, Must, OpenPlace, Page, Piece, Sheet, Stmt, Take, Use, When};
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::formula::{Expr, Kind, Kinds, Node, check as check_expr, check_as};
 use crate::quantity::Dim;
@@ -35,6 +35,7 @@ pub fn check(
     tables: &BTreeMap<String, Arc<Table>>,
     figures: &[FigureKind],
     done: &BTreeMap<String, Option<Signature>>,
+    sources: &BTreeSet<String>,
 ) -> Checked<Signature> {
     let mut body = std::mem::take(&mut sheet.body);
     let mut checker = Checker {
@@ -42,6 +43,8 @@ pub fn check(
         tables,
         figures,
         done,
+        sources,
+        seen: Vec::new(),
         scope: Scope::default(),
         bound: BTreeSet::new(),
         used: BTreeSet::new(),
@@ -50,9 +53,12 @@ pub fn check(
     checker.inputs();
     checker.body(&mut body);
     checker.unused();
+    checker.gives();
     let Checker { scope, complaints, .. } = checker;
     sheet.body = body;
-    let signature = Signature { method: sheet.method, inputs: sheet.inputs.clone(), outputs: scope.kinds };
+    let given = |name: &String| sheet.input(name).is_some() || sheet.gives.is_empty() || sheet.give(name).is_some();
+    let outputs = scope.kinds.into_iter().filter(|(name, _)| !name.contains('.') && given(name)).collect();
+    let signature = Signature { method: sheet.method, inputs: sheet.inputs.clone(), outputs };
     if complaints.is_empty() { Ok(signature) } else { Err(complaints) }
 }
 
@@ -64,6 +70,8 @@ struct Scope {
     methods: BTreeMap<String, Method>,
     /// Symbols that were bound in a block that is closed.
     closed: BTreeSet<String>,
+    /// Symbols that were bound for a page for the shop or the site.
+    ended: BTreeSet<String>,
     /// Beginnings of symbols whose sheet is wrong itself.
     wrong: BTreeSet<String>,
 }
@@ -82,6 +90,9 @@ impl Kinds for Scope {
     }
 
     fn why_not(&self, symbol: &str) -> Option<String> {
+        if self.ended.contains(symbol) {
+            return Some(format!("`{symbol}` has a value only on its page for the shop or the site"));
+        }
         self.closed.contains(symbol).then(|| {
             format!("`{symbol}` has a value only under its `when`; bind it under `otherwise` too, or move this line into the block")
         })
@@ -93,6 +104,11 @@ struct Checker<'a> {
     tables: &'a BTreeMap<String, Arc<Table>>,
     figures: &'a [FigureKind],
     done: &'a BTreeMap<String, Option<Signature>>,
+    /// The names of all sheets, uses and open places: what an input can come
+    /// from, besides the files of a job.
+    sources: &'a BTreeSet<String>,
+    /// The uses so far: sheet and name.
+    seen: Vec<(String, String)>,
     scope: Scope,
     bound: BTreeSet<String>,
     used: BTreeSet<String>,
@@ -152,6 +168,21 @@ impl Checker<'_> {
         for stmt in body {
             match stmt {
                 Stmt::Heading(_) | Stmt::Prose(_) | Stmt::Note(_) => {}
+                Stmt::Place(inner) => {
+                    if let Some(inner) = Arc::get_mut(inner) {
+                        self.place_(inner);
+                    }
+                }
+                Stmt::Page(inner) => {
+                    if let Some(inner) = Arc::get_mut(inner) {
+                        self.page(inner);
+                    }
+                }
+                Stmt::Piece(inner) => {
+                    if let Some(inner) = Arc::get_mut(inner) {
+                        self.piece(inner);
+                    }
+                }
                 Stmt::Figure(inner) => {
                     if let Some(inner) = Arc::get_mut(inner) {
                         self.figure(inner);
@@ -208,6 +239,12 @@ impl Checker<'_> {
     }
 
     fn let_(&mut self, inner: &mut Let) {
+        if let Some(give) = self.sheet.give(&inner.name) {
+            if inner.say.is_empty() {
+                inner.say = give.say.clone();
+            }
+            inner.unit = inner.unit.take().or_else(|| give.unit.clone());
+        }
         let mut method = None;
         let mut kinds: Vec<(Kind, std::ops::Range<usize>)> = Vec::new();
         let scope = match &inner.raw {
@@ -370,20 +407,35 @@ impl Checker<'_> {
     }
 
     fn use_(&mut self, inner: &mut Use) {
+        let Some((used, method)) = self.passed(inner) else { return };
+        for (symbol, kind) in &used.outputs {
+            let name = format!("{}.{symbol}", inner.name);
+            self.bind(&name, &inner.span.clone(), kind.clone(), method);
+        }
+    }
+
+    /// What a sheet that is used offers, and the method that its symbols belong
+    /// to, after its inputs were checked.
+    fn passed(&mut self, inner: &mut Use) -> Option<(Signature, Option<Method>)> {
         let used = match self.done.get(&inner.sheet) {
             Some(Some(signature)) => signature.clone(),
             // That sheet is wrong itself, and says so.
-            Some(None) => return self.close(&format!("{}.", inner.name)),
+            Some(None) => {
+                self.close(&format!("{}.", inner.name));
+                return None;
+            }
             None => {
                 self.complaints.push(
                     Complaint::new(format!("unknown sheet `{}`", inner.sheet))
                         .at(self.place(&inner.span))
                         .nearest(&inner.sheet, self.done.keys().map(String::as_str)),
                 );
-                return;
+                return None;
             }
         };
         self.pass_on(inner, &used.inputs);
+        self.catch(inner, &used.inputs);
+        self.seen.push((inner.sheet.clone(), inner.name.clone()));
         let mut method = used.method;
         for (name, span, value) in &mut inner.args {
             let found = self.uses(&value.clone());
@@ -406,7 +458,7 @@ impl Checker<'_> {
                 }
                 None => {
                     let complaint = Complaint::new(format!("the sheet `{}` has no input `{name}`", inner.sheet));
-                    let known = used.inputs.iter().map(|input| input.name.as_str());
+                    let known = used.inputs.iter().filter(|input| !input.passed_on).map(|input| input.name.as_str());
                     self.complaints.push(complaint.at(self.place(span)).nearest(name, known));
                 }
             }
@@ -419,19 +471,160 @@ impl Checker<'_> {
         let missing: Vec<&str> = used
             .inputs
             .iter()
-            .filter(|input| input.default.is_none() && !inner.args.iter().any(|(name, ..)| *name == input.name))
+            .filter(|input| {
+                let comes = input.from.as_ref().is_some_and(|from| !self.sources.contains(&from.source));
+                !comes && input.default.is_none() && !inner.args.iter().any(|(name, ..)| *name == input.name)
+            })
             .map(|input| input.name.as_str())
             .collect();
         if !missing.is_empty() {
             let message = format!("the sheet `{}` also needs {}", inner.sheet, crate::diag::list(&missing, "and"));
             self.complaints.push(Complaint::new(message).at(self.place(&inner.span)));
         }
-        for (symbol, kind) in &used.outputs {
-            // Outputs of what that sheet uses are its own affair.
-            if !symbol.contains('.') {
-                let name = format!("{}.{symbol}", inner.name);
-                self.bind(&name, &inner.span.clone(), kind.clone(), method);
+        Some((used, method))
+    }
+
+    /// Inputs that come from a sheet used above and are not passed: what is in
+    /// sight here is passed, what is not this sheet needs itself.
+    fn catch(&mut self, inner: &mut Use, inputs: &[Input]) {
+        for input in inputs {
+            let Some(from) = input.from.as_ref().filter(|from| self.sources.contains(&from.source)) else { continue };
+            if inner.args.iter().any(|(name, ..)| *name == input.name) {
+                continue;
             }
+            let symbol = format!("{}.{}", from.source, from.name);
+            if self.scope.excused(&symbol) {
+                continue;
+            }
+            let span = inner.span.clone();
+            let uses = self.seen.iter().filter(|(sheet, name)| *sheet == from.source || *name == from.source);
+            let names: Vec<&str> = uses.map(|(_, name)| name.as_str()).collect();
+            let known = self.scope.kinds.contains_key(&symbol);
+            if names.len() > 1 || (!known && !names.is_empty()) {
+                let message = format!("`{}` of the sheet `{}` has to be passed", input.name, inner.sheet);
+                let hint = match names.len() {
+                    1 => format!("it comes from `{}`, which is used here as `{}`", from.source, names[0]),
+                    _ => format!("it comes from `{}`, which is used more than once here", from.source),
+                };
+                self.complaints.push(Complaint::new(message).at(self.place(&span)).hint(hint));
+                continue;
+            }
+            if !known {
+                if self.sheet.input(&symbol).is_none() {
+                    let input = Input { name: symbol.clone(), span: span.clone(), passed_on: true, ..input.clone() };
+                    self.sheet.inputs.push(Input { bounds: Vec::new(), ..input });
+                }
+                self.scope.kinds.insert(symbol.clone(), input.kind.clone());
+                self.used.insert(symbol.clone());
+            }
+            let value = Expr { span: span.clone(), node: Node::Symbol(symbol) };
+            inner.args.push((input.name.clone(), span, value));
+        }
+    }
+
+    /// An open place: each candidate is checked as if it alone were used.
+    fn place_(&mut self, inner: &mut OpenPlace) {
+        let values: Vec<String> = inner.choices.iter().map(|(value, _)| value.clone()).collect();
+        if values.is_empty() {
+            let message = format!("no sheet stands as `{}`", inner.name);
+            let hint = format!(
+                "a sheet that can stand here says so at its head: `stands as {} when {} is …`",
+                inner.name, inner.column
+            );
+            self.complaints.push(Complaint::new(message).at(self.place(&inner.span)).hint(hint));
+        }
+        if let Some(input) = &mut inner.input {
+            input.kind = Kind::Choice(values);
+            if let Some(default) = &mut input.default {
+                let result = check_as(default, &input.kind, &self.sheet.source, &Scope::default());
+                self.keep(result);
+            }
+            self.bind(&input.name, &input.span, input.kind.clone(), None);
+            self.sheet.inputs.push(input.clone());
+        } else if !self.scope.kinds.contains_key(&inner.column) {
+            let message = format!("unknown symbol `{}`", inner.column);
+            let complaint = Complaint::new(message).at(self.place(&inner.span));
+            self.complaints.push(complaint.hint(format!("write `by {} from FILE`, or bind it above", inner.column)));
+        }
+        self.used.insert(inner.column.clone());
+        let mut methods = Vec::new();
+        let gives = std::mem::take(&mut inner.gives);
+        for (_, choice) in &mut inner.choices {
+            choice.args = inner.args.clone();
+            let before = self.scope.clone();
+            let Some((used, method)) = self.passed(choice) else { continue };
+            self.scope.kinds = before.kinds;
+            methods.push(method);
+            for give in &gives {
+                self.given(&choice.sheet, &used, give, &inner.name);
+            }
+        }
+        let method =
+            methods.first().copied().flatten().filter(|first| methods.iter().all(|method| *method == Some(*first)));
+        for give in &gives {
+            self.bind(&format!("{}.{}", inner.name, give.name), &give.span, give.kind.clone(), method);
+        }
+        inner.gives = gives;
+    }
+
+    /// Whether a candidate gives what its place promises.
+    fn given(&mut self, candidate: &str, used: &Signature, give: &Give, place: &str) {
+        let complaint = match used.outputs.get(&give.name) {
+            None => Complaint::new(format!("`{candidate}` does not give `{}`, which `{place}` promises", give.name))
+                .hint(format!("add `{}  {}  \"…\"` under its `gives`", give.name, give.kind)),
+            Some(kind) if !give.kind.accepts(kind) => {
+                Complaint::new(format!("`{}` of `{candidate}` is {kind}; `{place}` promises {}", give.name, give.kind))
+            }
+            Some(_) => return,
+        };
+        self.complaints.push(complaint.at(self.place(&give.span)));
+    }
+
+    /// Symbols that a page binds end with it.
+    fn page(&mut self, inner: &mut Page) {
+        let before = self.scope.clone();
+        self.body(&mut inner.body);
+        let after = std::mem::replace(&mut self.scope, before);
+        let ended: Vec<String> = after.kinds.into_keys().filter(|name| !self.scope.kinds.contains_key(name)).collect();
+        self.scope.ended.extend(ended);
+    }
+
+    fn piece(&mut self, inner: &mut Piece) {
+        let result = check_expr(&mut inner.amount, &self.sheet.source, &self.scope);
+        if let Some(kind) = self.keep(result)
+            && kind.dim() != Some(inner.unit.as_ref().map_or(Dim::NONE, |unit| unit.dim))
+        {
+            let message = format!("the amount is {kind}");
+            let hint = "a piece is counted, or has a unit after it: `piece concrete \"concrete\" in ft^3`";
+            self.complaints.push(Complaint::new(message).at(self.place(&inner.amount.span)).hint(hint));
+        }
+        self.uses(&inner.amount.clone());
+        for value in &mut inner.values {
+            let result = check_expr(value, &self.sheet.source, &self.scope);
+            self.keep(result);
+            self.uses(&value.clone());
+        }
+    }
+
+    /// What the sheet says it gives has a value of that kind at its end.
+    fn gives(&mut self) {
+        if !self.complaints.is_empty() {
+            return;
+        }
+        for give in self.sheet.gives.clone() {
+            let message = match self.scope.kinds.get(&give.name) {
+                None => {
+                    self.scope.why_not(&give.name).unwrap_or(format!("`{}` is given, and nothing binds it", give.name))
+                }
+                Some(kind) if !give.kind.accepts(kind) => format!("`{}` is {kind}, not {}", give.name, give.kind),
+                Some(_) => match &give.unit {
+                    Some(unit) if give.kind.dim() != Some(unit.dim) => {
+                        format!("`{}` is {}, which is not printed in `{}`", give.name, give.kind, unit.name())
+                    }
+                    _ => continue,
+                },
+            };
+            self.complaints.push(Complaint::new(message).at(self.sheet.place(&give.span)));
         }
     }
 
@@ -514,7 +707,7 @@ impl Checker<'_> {
             return;
         }
         for input in &self.sheet.inputs {
-            if !self.used.contains(&input.name) {
+            if !self.used.contains(&input.name) && self.sheet.give(&input.name).is_none() {
                 self.complaints.push(
                     Complaint::new(format!("the input `{}` is not used", input.name))
                         .at(self.sheet.place(&input.span))

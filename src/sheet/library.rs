@@ -1,15 +1,16 @@
 //! All sheets and tables of a run, the built-in ones and a job's own, checked
 //! against one another before anything is worked.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Table;
 use super::check::{FigureKind, Signature, check};
 use super::parse::parse;
-use super::tree::{Sheet, Stmt};
+use super::texts::Texts;
+use super::tree::{Input, Sheet, Stmt, Use};
 use crate::diag::{Checked, Complaint, Complaints};
-use crate::source::Source;
+use crate::source::{Place, Source};
 
 /// A template file: its path below `templates/`, the name it is shown by, its text.
 pub struct Text {
@@ -25,6 +26,10 @@ pub struct Library {
     tables: BTreeMap<String, Arc<Table>>,
     /// Path below `sheets/`, by sheet name: the subject it is filed under.
     paths: BTreeMap<String, String>,
+    /// The names of all sheets, uses and open places: what is no file of a job.
+    sources: BTreeSet<String>,
+    /// The names that tables hold, as the numbers that programs work with.
+    texts: Texts,
 }
 
 impl Library {
@@ -36,7 +41,13 @@ impl Library {
     /// Everything that is wrong with any of them.
     pub fn load(texts: &[Text], figures: &[FigureKind]) -> Checked<Library> {
         let mut complaints = Complaints::new();
-        let mut library = Library { sheets: BTreeMap::new(), tables: BTreeMap::new(), paths: BTreeMap::new() };
+        let mut library = Library {
+            sheets: BTreeMap::new(),
+            tables: BTreeMap::new(),
+            paths: BTreeMap::new(),
+            sources: BTreeSet::new(),
+            texts: Texts::default(),
+        };
         let mut parsed = BTreeMap::new();
         for text in texts {
             let result = if text.path.ends_with(".sheet") {
@@ -49,7 +60,18 @@ impl Library {
             complaints.extend(result.err().into_iter().flatten());
         }
         if complaints.is_empty() {
+            library.open_places(&mut parsed, &mut complaints);
+            library.join(&mut parsed, &mut complaints);
+            library.sources = sources(&parsed);
+        }
+        if complaints.is_empty() {
             library.check_all(parsed, figures, &mut complaints);
+            complaints.extend(library.columns_disagree());
+        }
+        for table in library.tables.values_mut() {
+            if let Some(table) = Arc::get_mut(table) {
+                table.pack(&mut library.texts);
+            }
         }
         if complaints.is_empty() { Ok(library) } else { Err(complaints) }
     }
@@ -58,7 +80,7 @@ impl Library {
         if texts.iter().any(|other| other.own && !text.own && other.path == text.path) {
             return Ok(());
         }
-        let sheet = parse(&text.source)?;
+        let sheet = Sheet { own: text.own, ..parse(&text.source)? };
         if let Some(other) = parsed.get(&sheet.name) {
             return Err(Complaint::new(format!(
                 "the sheet `{}` stands in `{}` and in `{}`",
@@ -85,6 +107,117 @@ impl Library {
             }
         };
         Ok(())
+    }
+
+    /// Fills in who can stand in each open place.
+    fn open_places(&self, parsed: &mut BTreeMap<String, Sheet>, complaints: &mut Complaints) {
+        let standing: Vec<(String, super::tree::Stands, Place)> = parsed
+            .values()
+            .filter_map(|sheet| {
+                let stands = sheet.stands.clone()?;
+                Some((sheet.name.clone(), stands.clone(), sheet.place(&stands.span)))
+            })
+            .collect();
+        let mut known: BTreeSet<String> = BTreeSet::new();
+        for sheet in parsed.values_mut() {
+            let mut each = |stmt: &mut Stmt| {
+                let Stmt::Place(place) = stmt else { return };
+                let Some(place) = Arc::get_mut(place) else { return };
+                known.insert(place.name.clone());
+                for (name, stands, at) in standing.iter().filter(|(_, stands, _)| stands.place == place.name) {
+                    let taken = place.choices.iter().find(|(value, _)| *value == stands.value);
+                    let message = if stands.column != place.column {
+                        format!("`{}` is chosen by `{}`, not by `{}`", place.name, place.column, stands.column)
+                    } else if let Some((_, other)) = taken {
+                        format!(
+                            "`{}` stands as `{}` too when {} is {}",
+                            other.sheet, place.name, place.column, stands.value
+                        )
+                    } else {
+                        let (span, args) = (place.span.clone(), Vec::new());
+                        let choice = Use { sheet: name.clone(), span, name: name.clone(), args, from: Vec::new() };
+                        place.choices.push((stands.value.clone(), choice));
+                        continue;
+                    };
+                    complaints.push(Complaint::new(message).at(at.clone()));
+                }
+            };
+            walk_mut(&mut sheet.body, &mut each);
+        }
+        for (_, stands, at) in standing.iter().filter(|(_, stands, _)| !known.contains(&stands.place)) {
+            let complaint = Complaint::new(format!("there is no open place `{}`", stands.place)).at(at.clone());
+            complaints.push(complaint.nearest(&stands.place, known.iter().map(String::as_str)));
+        }
+    }
+
+    /// Puts the sheets that join another at its end, after those that they read.
+    fn join(&self, parsed: &mut BTreeMap<String, Sheet>, complaints: &mut Complaints) {
+        let joins = |sheet: &Sheet| Some((sheet.name.clone(), sheet.joins.clone()?));
+        let mut waiting: Vec<(String, (String, std::ops::Range<usize>))> = parsed.values().filter_map(joins).collect();
+        while !waiting.is_empty() {
+            let reads = |name: &String, other: &String| {
+                parsed[name].inputs.iter().any(|input| input.from.as_ref().is_some_and(|from| from.source == *other))
+            };
+            let free = |(name, _): &(String, _)| !waiting.iter().any(|(other, _)| other != name && reads(name, other));
+            // Sheets that read one another are complained of where they are checked.
+            let next = waiting.iter().position(free).unwrap_or(0);
+            let (name, (root, span)) = waiting.remove(next);
+            let place = parsed[&name].place(&span);
+            let names: Vec<String> = parsed.keys().cloned().collect();
+            match parsed.get_mut(&root) {
+                Some(sheet) => {
+                    let end = sheet.source.text.len();
+                    let (args, from) = (Vec::new(), Vec::new());
+                    let usage = Use { sheet: name.clone(), span: end..end, name, args, from };
+                    sheet.body.push(Stmt::Use(Arc::new(usage)));
+                }
+                None => complaints.push(
+                    Complaint::new(format!("there is no sheet `{root}` to join"))
+                        .at(place)
+                        .nearest(&root, names.iter().map(String::as_str)),
+                ),
+            }
+        }
+    }
+
+    /// Declarations of one column of a file that say different things of it.
+    fn columns_disagree(&self) -> Complaints {
+        let mut first: BTreeMap<(&str, &str), (&Sheet, &Input)> = BTreeMap::new();
+        let mut complaints = Complaints::new();
+        for (sheet, input) in
+            self.sheets.values().flat_map(|sheet| sheet.inputs.iter().map(move |input| (sheet, input)))
+        {
+            let Some(from) = input.from.as_ref().filter(|from| !self.is_sheet(&from.source)) else { continue };
+            let (other, known) = *first.entry((&from.source, &from.name)).or_insert((sheet, input));
+            let what = if !known.same_kind(input) {
+                format!("{}, and {} in `{}`", input.kind, known.kind, other.name)
+            } else if known.default_value(other) != input.default_value(sheet) {
+                let say = |value: Option<String>| value.unwrap_or("no default".into());
+                let (here, there) = (input.default_value(sheet), known.default_value(other));
+                format!("{} here, and {} in `{}`", say(here), say(there), other.name)
+            } else {
+                continue;
+            };
+            let message = format!("the column `{}` of {} is {what}", from.name, from.source);
+            complaints.push(Complaint::new(message).at(sheet.place(&input.span)));
+        }
+        complaints
+    }
+
+    /// Every declaration of something that comes from a file of the job.
+    pub fn columns(&self) -> impl Iterator<Item = &Input> {
+        let inputs = self.sheets.values().flat_map(|sheet| &sheet.inputs);
+        inputs.filter(|input| input.from.as_ref().is_some_and(|from| !self.is_sheet(&from.source)))
+    }
+
+    /// Whether an input that comes `from` this comes from a sheet, not from a
+    /// file of the job.
+    pub fn is_sheet(&self, source: &str) -> bool {
+        self.sources.contains(source)
+    }
+
+    pub fn texts(&self) -> &Texts {
+        &self.texts
     }
 
     /// Checks each sheet after the ones that it uses, so that their outputs are known.
@@ -119,7 +252,8 @@ impl Library {
             self.check_one(&usage.sheet, trail, parsed, figures, done, complaints);
         }
         trail.pop();
-        let signature = check(&mut sheet, &self.tables, figures, done).map_err(|more| complaints.extend(more)).ok();
+        let signature =
+            check(&mut sheet, &self.tables, figures, done, &self.sources).map_err(|more| complaints.extend(more)).ok();
         done.insert(name.into(), signature);
         self.sheets.insert(name.into(), Arc::new(sheet));
     }
@@ -142,11 +276,48 @@ impl Library {
     }
 }
 
+/// Calls `f` on every statement of a tree that nobody shares yet.
+fn walk_mut(body: &mut [Stmt], f: &mut impl FnMut(&mut Stmt)) {
+    for stmt in body {
+        f(stmt);
+        match stmt {
+            Stmt::When(when) => {
+                if let Some(when) = Arc::get_mut(when) {
+                    walk_mut(&mut when.body, f);
+                    walk_mut(&mut when.otherwise, f);
+                }
+            }
+            Stmt::Page(page) => {
+                if let Some(page) = Arc::get_mut(page) {
+                    walk_mut(&mut page.body, f);
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// The names of all sheets, uses and open places.
+fn sources(parsed: &BTreeMap<String, Sheet>) -> BTreeSet<String> {
+    let mut names: BTreeSet<String> = parsed.keys().cloned().collect();
+    for sheet in parsed.values() {
+        sheet.walk(&mut |stmt| match stmt {
+            Stmt::Use(usage) => drop(names.insert(usage.name.clone())),
+            Stmt::Place(place) => drop(names.insert(place.name.clone())),
+            _ => {}
+        });
+    }
+    names
+}
+
 fn uses(sheet: &Sheet) -> Vec<Usage> {
     let mut found = Vec::new();
     sheet.walk(&mut |stmt| {
-        if let Stmt::Use(usage) = stmt {
-            found.push(Usage { sheet: usage.sheet.clone(), span: usage.span.clone() });
+        let one = |usage: &Use| Usage { sheet: usage.sheet.clone(), span: usage.span.clone() };
+        match stmt {
+            Stmt::Use(usage) => found.push(one(usage)),
+            Stmt::Place(place) => found.extend(place.choices.iter().map(|(_, usage)| one(usage))),
+            _ => {}
         }
     });
     found

@@ -6,8 +6,34 @@
 use std::ops::Range;
 
 /// Words that open a statement.
-pub const WORDS: &[&str] =
-    &["sheet", "title", "method", "needs", "let", "take", "use", "when", "otherwise", "must", "note", "figure"];
+pub const WORDS: &[&str] = &[
+    "sheet",
+    "title",
+    "method",
+    "stands",
+    "joins",
+    "needs",
+    "gives",
+    "let",
+    "take",
+    "use",
+    "place",
+    "when",
+    "otherwise",
+    "must",
+    "fit",
+    "note",
+    "figure",
+    "piece",
+    "shop",
+    "field",
+];
+
+/// Words that a block of deeper lines follows.
+const BLOCKS: &[&str] = &["needs", "gives", "place", "when", "otherwise", "shop", "field"];
+
+/// Words whose block is a list: every line is an item of its own.
+const LISTS: &[&str] = &["needs", "gives", "place"];
 
 #[derive(Debug)]
 pub struct Line {
@@ -48,8 +74,8 @@ pub fn lines(text: &str) -> Vec<Line> {
     group(text, &mut rest, 0, false)
 }
 
-/// Under `needs`, every line is an item of its own; elsewhere a line without
-/// an opening word is prose and joins its neighbours.
+/// In a list, every line is an item of its own; elsewhere a line without an
+/// opening word is prose and joins its neighbours.
 fn group(text: &str, rest: &mut &[Raw], least: usize, items: bool) -> Vec<Line> {
     let mut lines = Vec::new();
     while let Some(first) = rest.first().filter(|first| first.indent >= least) {
@@ -60,7 +86,7 @@ fn group(text: &str, rest: &mut &[Raw], least: usize, items: bool) -> Vec<Line> 
         let word_span = span.start..span.start + word.len();
         let mut end = span.end;
         let mut block = Vec::new();
-        if matches!(word, "needs" | "when" | "otherwise") {
+        if BLOCKS.contains(&word) {
             // A condition goes on over deeper lines only by its brackets or a
             // trailing `and`, `or`, so the block starts at the next line.
             while let Some(next) =
@@ -69,7 +95,7 @@ fn group(text: &str, rest: &mut &[Raw], least: usize, items: bool) -> Vec<Line> 
                 end = next.span.end;
                 *rest = &rest[1..];
             }
-            block = group(text, rest, indent + 1, word == "needs");
+            block = group(text, rest, indent + 1, LISTS.contains(&word));
         } else {
             let prose = !items && word.is_empty() && !text[span.clone()].starts_with('=');
             while let Some(next) = rest.first() {

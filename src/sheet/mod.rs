@@ -7,13 +7,19 @@ mod check;
 mod library;
 mod lines;
 mod parse;
+mod rests;
 mod table;
-mod trace;
+mod texts;
 mod tree;
 mod work;
 
 pub use check::FigureKind;
 pub use library::{Library, Text};
-pub use table::Table;
-pub use tree::{Case, Input, Let, Method, Must, Note, Part, Prose, Raw, Sheet, Stmt, Take, Use, When};
-pub use work::{Bound, Context, Given, Missing, Origin, Side, Step, Taken, Verdict, Work, Worked, work};
+pub use rests::Rests;
+pub use table::{Hit, Table};
+pub use texts::Texts;
+pub use tree::{
+    Case, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet,
+    Stands, Stmt, Take, Use, When,
+};
+pub use work::{Bound, Context, Facts, Given, Missing, Origin, Side, Step, Taken, Verdict, Work, Worked, work};

@@ -5,7 +5,10 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use super::lines::{Line, WORDS, lines};
-use super::tree::{Case, Figure, Input, Let, Method, Must, Note, Part, Prose, Raw, Sheet, Stmt, Take, Use, When};
+use super::tree::{
+    Case, Figure, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw,
+    Sheet, Stands, Stmt, Take, Use, When,
+};
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::formula::{BinOp, Expr, Kind, Node, Parser, Token};
 use crate::quantity::{Dim, Unit};
@@ -20,7 +23,11 @@ pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
         title: String::new(),
         method: None,
         source: source.clone(),
+        stands: None,
+        joins: None,
+        own: false,
         inputs: Vec::new(),
+        gives: Vec::new(),
         body: Vec::new(),
     };
     let mut rest = Vec::new();
@@ -29,6 +36,20 @@ pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
             "sheet" => sheet.name = reader.text(&line),
             "title" => sheet.title = reader.text(&line),
             "method" => sheet.method = reader.method(&line),
+            "stands" => {
+                let stands = reader.stands(&line);
+                sheet.stands = reader.keep(stands);
+            }
+            "joins" => {
+                let joined = reader.joins(&line);
+                sheet.joins = reader.keep(joined);
+            }
+            "gives" => {
+                for give in &line.block {
+                    let give = reader.give(give);
+                    sheet.gives.extend(reader.keep(give));
+                }
+            }
             "needs" => {
                 for input in &line.block {
                     let input = reader.input(input);
@@ -53,7 +74,7 @@ pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
 type Args = Vec<(String, Range<usize>, Expr)>;
 
 /// Sheets that inputs are passed on from.
-type From = Vec<(String, Range<usize>)>;
+type Sources = Vec<(String, Range<usize>)>;
 
 struct Reader<'a> {
     source: &'a Arc<Source>,
@@ -151,12 +172,16 @@ impl<'a> Reader<'a> {
                 }
                 Ok(Stmt::When(Arc::new(When { condition, body, otherwise: Vec::new() })))
             }
-            "must" => self.must(line),
+            "must" | "fit" => self.must(line),
+            "place" => self.place(line),
+            "shop" => Ok(self.page(line, PageKind::Shop)),
+            "field" => Ok(self.page(line, PageKind::Field)),
+            "piece" => self.piece(line),
             "note" => self.note(line),
             "figure" => self.figure(line),
-            word => Err(Complaint::new(format!("`{word}` stands at the head of a sheet, not here"))
+            word => Err(Complaint::new(format!("`{word}` belongs at the head of a sheet, not here"))
                 .at(self.at(line.word_span.clone()))
-                .hint("the order is: sheet, title, method, needs, then the work")),
+                .hint("the order is: sheet, title, method, stands, joins, needs, gives, then the work")),
         }
     }
 
@@ -212,7 +237,7 @@ impl<'a> Reader<'a> {
         let mut parser = Parser::new(self.source, line.rest.clone())?;
         let (name, span) = parser.expect_word("the name of an input")?;
         let kind = self.kind(&mut parser)?;
-        let from = if parser.eat_word("from")? { Some(parser.expect_word("where it comes from")?.0) } else { None };
+        let from = self.from(&mut parser, &name)?;
         let mut bounds = Vec::new();
         loop {
             let op = match parser.token() {
@@ -234,7 +259,62 @@ impl<'a> Reader<'a> {
         }
         let default = if parser.eat_word("else")? { Some(parser.parse_expr()?) } else { None };
         let tail = self.tail(&mut parser, false)?;
-        Ok(Input { name, span, kind, from, bounds, default, say: tail.say, unit: tail.unit, cite: tail.cite })
+        let (say, unit, cite) = (tail.say, tail.unit, tail.cite);
+        Ok(Input { name, span, kind, from, passed_on: false, bounds, default, say, unit, cite })
+    }
+
+    /// `from bases`, `from bases.blade`, `from timber-values.C_M_c`.
+    fn from(&self, parser: &mut Parser, name: &str) -> Result<Option<From>, Complaint> {
+        if !parser.eat_word("from")? {
+            return Ok(None);
+        }
+        let (word, _) = parser.expect_word("where it comes from")?;
+        let (source, name) = word.split_once('.').unwrap_or((&word, name));
+        Ok(Some(From { source: source.into(), name: name.into() }))
+    }
+
+    fn give(&mut self, line: &Line) -> Result<Give, Complaint> {
+        if !line.word.is_empty() {
+            return Err(Complaint::new(format!("`{}` is a word of the language and no name", line.word))
+                .at(self.at(line.word_span.clone())));
+        }
+        let mut parser = Parser::new(self.source, line.rest.clone())?;
+        let (name, span) = parser.expect_word("the name of a symbol")?;
+        let kind = self.kind(&mut parser)?;
+        let tail = self.tail(&mut parser, false)?;
+        Ok(Give { name, span, kind, say: tail.say, unit: tail.unit })
+    }
+
+    /// `stands as base when kind is made`.
+    fn stands(&mut self, line: &Line) -> Result<Stands, Complaint> {
+        let mut parser = self.parser(line)?;
+        let wanted = parser.wanted("`as` and the name of an open place");
+        if !parser.eat_word("as")? {
+            return Err(wanted);
+        }
+        let (place, span) = parser.expect_word("the name of an open place")?;
+        let wanted = parser.wanted("`when`, a column, `is` and a name");
+        if !parser.eat_word("when")? {
+            return Err(wanted);
+        }
+        let (column, _) = parser.expect_word("the column that chooses")?;
+        let wanted = parser.wanted("`is` and a name");
+        if !parser.eat_word("is")? {
+            return Err(wanted);
+        }
+        let value = match parser.eat_text()? {
+            Some(text) => text,
+            None => parser.expect_word("the name that chooses this sheet")?.0,
+        };
+        parser.expect_end()?;
+        Ok(Stands { place, column, value, span })
+    }
+
+    fn joins(&mut self, line: &Line) -> Result<(String, Range<usize>), Complaint> {
+        let mut parser = self.parser(line)?;
+        let found = parser.expect_word("the name of the sheet that this one joins")?;
+        parser.expect_end()?;
+        Ok(found)
     }
 
     fn kind(&self, parser: &mut Parser) -> Result<Kind, Complaint> {
@@ -386,10 +466,73 @@ impl<'a> Reader<'a> {
     fn use_(&mut self, line: &Line) -> Result<Stmt, Complaint> {
         let mut parser = self.parser(line)?;
         let (sheet, span) = parser.expect_word("the name of a sheet")?;
-        let (args, from) = self.args(&mut parser)?;
+        let (args, from) = if parser.at_sign("(") { self.args(&mut parser)? } else { Default::default() };
         let name = if parser.eat_word("as")? { parser.expect_word("a name")?.0 } else { sheet.clone() };
         parser.expect_end()?;
         Ok(Stmt::Use(Arc::new(Use { sheet, span, name, args, from })))
+    }
+
+    /// `place base by kind from bases else made  "…" (a = b)`, and what it gives.
+    fn place(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+        let mut parser = self.parser(line)?;
+        let (name, span) = parser.expect_word("the name of an open place")?;
+        let wanted = parser.wanted("`by` and the column that chooses");
+        if !parser.eat_word("by")? {
+            return Err(wanted);
+        }
+        let (column, column_span) = parser.expect_word("the column that chooses")?;
+        let from = self.from(&mut parser, &column)?;
+        let default = if parser.eat_word("else")? { Some(parser.parse_expr()?) } else { None };
+        let say = parser.eat_text()?.unwrap_or_default();
+        let (args, sources) = if parser.at_sign("(") { self.args(&mut parser)? } else { Default::default() };
+        if let Some((_, span)) = sources.first() {
+            return Err(Complaint::new("an open place takes its inputs one by one").at(self.at(span.clone())));
+        }
+        parser.expect_end()?;
+        let mut gives = Vec::new();
+        for give in &line.block {
+            let give = self.give(give);
+            gives.extend(self.keep(give));
+        }
+        // The names that it can have are those of the candidates.
+        let input = from.map(|from| Input {
+            name: column.clone(),
+            span: column_span,
+            kind: Kind::Choice(Vec::new()),
+            from: Some(from),
+            passed_on: false,
+            bounds: Vec::new(),
+            default,
+            say,
+            unit: None,
+            cite: None,
+        });
+        Ok(Stmt::Place(Arc::new(OpenPlace { name, span, column, input, args, gives, choices: Vec::new() })))
+    }
+
+    fn page(&mut self, line: &Line, kind: PageKind) -> Stmt {
+        Stmt::Page(Arc::new(Page { kind, body: self.body(&line.block) }))
+    }
+
+    /// `piece pins "pin" (D by l_pin) in ft^3`.
+    fn piece(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+        let mut parser = self.parser(line)?;
+        let amount = parser.parse_expr()?;
+        let wanted = parser.wanted("in quotes what the piece is");
+        let Some(name) = parser.eat_text()? else { return Err(wanted) };
+        let mut values = Vec::new();
+        if parser.eat_sign("(")? {
+            loop {
+                values.push(parser.parse_expr()?);
+                if !parser.eat_word("by")? {
+                    break;
+                }
+            }
+            parser.expect_sign(")", "after the values")?;
+        }
+        let unit = if parser.eat_word("in")? { Some(parser.parse_unit()?) } else { None };
+        parser.expect_end()?;
+        Ok(Stmt::Piece(Arc::new(Piece { span: amount.span.clone(), amount, name, values, unit })))
     }
 
     fn figure(&mut self, line: &Line) -> Result<Stmt, Complaint> {
@@ -404,7 +547,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `(a = value, b, from sheet)`.
-    fn args(&self, parser: &mut Parser) -> Result<(Args, From), Complaint> {
+    fn args(&self, parser: &mut Parser) -> Result<(Args, Sources), Complaint> {
         parser.expect_sign("(", "and the inputs")?;
         let (mut args, mut from) = (Vec::new(), Vec::new());
         while !parser.at_sign(")") {
@@ -433,6 +576,7 @@ impl<'a> Reader<'a> {
 
     fn must(&mut self, line: &Line) -> Result<Stmt, Complaint> {
         let mut parser = self.parser(line)?;
+        let fit = line.word == "fit";
         let condition = parser.parse_expr()?;
         let tail = self.tail(&mut parser, true)?;
         let span = condition.span.clone();
@@ -441,7 +585,7 @@ impl<'a> Reader<'a> {
         if tail.say.is_empty() {
             return lacks("a limit without a name", "say in quotes what is limited: \"uplift on the pins\"");
         }
-        if tail.cite.is_none() {
+        if tail.cite.is_none() && !fit {
             return lacks("a limit without a citation", "name the clause in brackets: [NDS 2018 3.10.1]");
         }
         let Some(remedy) = tail.remedy else {
@@ -453,7 +597,7 @@ impl<'a> Reader<'a> {
                 &format!("leave `in {}` out: demand and capacity have their own", unit.name()),
             );
         }
-        Ok(Stmt::Must(Arc::new(Must { condition, span, say: tail.say, cite: tail.cite, remedy })))
+        Ok(Stmt::Must(Arc::new(Must { fit, condition, span, say: tail.say, cite: tail.cite, remedy })))
     }
 }
 

@@ -12,6 +12,8 @@ use crate::grid::{Cell, Grid};
 use crate::quantity::{INPUT_DIGITS, Quantity, Unit, number};
 use crate::source::Source;
 
+use super::Texts;
+
 #[derive(Debug)]
 pub struct Table {
     pub name: String,
@@ -19,6 +21,26 @@ pub struct Table {
     pub title: String,
     pub columns: Vec<Column>,
     rows: Vec<Row>,
+    /// The same cells as numbers, for programs.
+    packed: Vec<Vec<Packed>>,
+}
+
+/// A cell as a program reads it: base units, and names as numbers.
+#[derive(Clone, Copy, Debug)]
+enum Packed {
+    Empty,
+    Number(f64),
+    Range(f64, f64),
+    /// The name, and the name in lower case.
+    Name(u32, u32),
+}
+
+/// The row of some keys, or the two that a key lies between.
+#[derive(Clone, Copy, Debug)]
+pub enum Hit {
+    Row(usize),
+    /// Lower and higher row, and the share of the way from one to the other.
+    Between(usize, usize, f64),
 }
 
 #[derive(Debug)]
@@ -102,7 +124,11 @@ impl Table {
             }
             rows.push(Row { cells, source: about("source"), kind: about("kind"), doubt: about("doubt") });
         }
-        if complaints.is_empty() { Ok(Table { name: name.into(), title, columns, rows }) } else { Err(complaints) }
+        if complaints.is_empty() {
+            Ok(Table { name: name.into(), title, columns, rows, packed: Vec::new() })
+        } else {
+            Err(complaints)
+        }
     }
 
     /// Puts the rows of a job's own table before these; its rows are found first.
@@ -132,6 +158,73 @@ impl Table {
         }
         self.rows.splice(0..0, own.rows);
         Ok(())
+    }
+
+    /// Readies the table for programs.
+    pub(super) fn pack(&mut self, texts: &mut Texts) {
+        let mut pack = |entry: &Entry| match entry {
+            Entry::Value(Value::Quantity(quantity)) => Packed::Number(quantity.value),
+            Entry::Value(Value::Text(name)) => {
+                let number = texts.number(name);
+                Packed::Name(number, texts.plain(number))
+            }
+            Entry::Range(low, high) => Packed::Range(*low, *high),
+            Entry::Value(Value::Date(_)) | Entry::Empty => Packed::Empty,
+        };
+        self.packed = self.rows.iter().map(|row| row.cells.iter().map(&mut pack).collect()).collect();
+    }
+
+    /// The row whose first columns match `keys`, each with whether it may lie
+    /// between rows: base units, names as numbers.
+    pub fn locate(&self, keys: &[(f64, bool)], texts: &Texts) -> Option<Hit> {
+        let matches = |row: &[Packed]| {
+            let pairs = keys.iter().zip(row).filter(|((_, between), _)| !between);
+            let mut pairs = pairs.map(|((key, _), cell)| match *cell {
+                Packed::Number(value) => (value - key).abs() <= TOLERANCE * key.abs(),
+                Packed::Range(low, high) => {
+                    let slack = TOLERANCE * key.abs();
+                    low - slack <= *key && *key <= high + slack
+                }
+                Packed::Name(_, plain) => plain == texts.plain(*key as u32),
+                Packed::Empty => false,
+            });
+            pairs.all(|same| same)
+        };
+        let rows = self.packed.iter().enumerate().filter(|(_, row)| matches(row));
+        let Some(at) = keys.iter().position(|(_, between)| *between) else {
+            return rows.map(|(row, _)| Hit::Row(row)).next();
+        };
+        let key = keys[at].0;
+        let tolerance = TOLERANCE * key.abs();
+        let (mut lower, mut upper): (Option<(f64, usize)>, Option<(f64, usize)>) = (None, None);
+        for (row, cells) in rows {
+            let Packed::Number(value) = cells[at] else { continue };
+            if value >= key - tolerance && upper.is_none_or(|(best, _)| value < best) {
+                upper = Some((value, row));
+            }
+            if value <= key + tolerance && lower.is_none_or(|(best, _)| value >= best) {
+                lower = Some((value, row));
+            }
+        }
+        let ((low, a), (high, b)) = (lower?, upper?);
+        Some(if (high - low).abs() <= tolerance { Hit::Row(b) } else { Hit::Between(a, b, (key - low) / (high - low)) })
+    }
+
+    /// What a column holds at a place: a value in base units or the number of a
+    /// name; not a number for an empty cell.
+    pub fn read_at(&self, hit: Hit, column: usize) -> f64 {
+        let cell = |row: usize| match self.packed[row][column] {
+            Packed::Number(value) => value,
+            Packed::Name(number, _) => number.into(),
+            Packed::Range(..) | Packed::Empty => f64::NAN,
+        };
+        match hit {
+            Hit::Row(row) => cell(row),
+            Hit::Between(a, b, share) => match (self.packed[a][column], self.packed[b][column]) {
+                (Packed::Number(low), Packed::Number(high)) => low + share * (high - low),
+                _ => cell(a),
+            },
+        }
     }
 
     /// Every row, as values by the name of their column.

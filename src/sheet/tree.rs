@@ -13,8 +13,44 @@ pub struct Sheet {
     pub title: String,
     pub method: Option<Method>,
     pub source: Arc<Source>,
+    /// The open place that it can stand in.
+    pub stands: Option<Stands>,
+    /// The sheet after whose lines it is worked, and the place of its name.
+    pub joins: Option<(String, Range<usize>)>,
+    /// It comes from the job and not from the program.
+    pub own: bool,
     pub inputs: Vec<Input>,
+    /// What other sheets can read of it, besides its inputs.
+    pub gives: Vec<Give>,
     pub body: Vec<Stmt>,
+}
+
+/// `stands as base when kind is made`.
+#[derive(Clone, Debug)]
+pub struct Stands {
+    pub place: String,
+    pub column: String,
+    pub value: String,
+    pub span: Range<usize>,
+}
+
+/// `P_a  force  "axial load on what fixes the base"  in lbf`.
+#[derive(Clone, Debug)]
+pub struct Give {
+    pub name: String,
+    pub span: Range<usize>,
+    pub kind: Kind,
+    pub say: String,
+    pub unit: Option<Unit>,
+}
+
+/// Where an input comes from unless it is passed: a file or table of the job,
+/// or a sheet that is used above.
+#[derive(Clone, Debug, PartialEq)]
+pub struct From {
+    pub source: String,
+    /// The column, key or symbol there.
+    pub name: String,
 }
 
 /// Which set of load combinations a sheet is worked with.
@@ -39,15 +75,36 @@ pub struct Input {
     pub name: String,
     pub span: Range<usize>,
     pub kind: Kind,
-    /// Where a root sheet finds it: `posts`, `bases`, `combination`, or a
-    /// table of `job.toml`.
-    pub from: Option<String>,
+    pub from: Option<From>,
+    /// A sheet that this one uses needs it; this one does not name it.
+    pub passed_on: bool,
     pub bounds: Vec<(BinOp, Expr)>,
     /// Taken, and listed as an assumption, if none is given.
     pub default: Option<Expr>,
     pub say: String,
     pub unit: Option<Unit>,
     pub cite: Option<String>,
+}
+
+impl Input {
+    /// The column or key that it comes from, as one word: `bases.blade`.
+    pub fn key(&self) -> String {
+        self.from.as_ref().map_or(self.name.clone(), |from| format!("{}.{}", from.source, from.name))
+    }
+
+    /// Names of a choice may stand in any order.
+    pub fn same_kind(&self, other: &Input) -> bool {
+        match (&self.kind, &other.kind) {
+            (Kind::Choice(a), Kind::Choice(b)) => a.len() == b.len() && a.iter().all(|name| b.contains(name)),
+            (a, b) => a == b,
+        }
+    }
+
+    /// The default as it is written in the sheet, with single blanks.
+    pub fn default_value(&self, sheet: &Sheet) -> Option<String> {
+        let text = &sheet.source.text[self.default.as_ref()?.span.clone()];
+        Some(text.split_whitespace().collect::<Vec<_>>().join(" ").replace('"', ""))
+    }
 }
 
 #[derive(Clone, Debug)]
@@ -59,8 +116,11 @@ pub enum Stmt {
     Let(Arc<Let>),
     Take(Arc<Take>),
     Use(Arc<Use>),
+    Place(Arc<OpenPlace>),
     When(Arc<When>),
     Must(Arc<Must>),
+    Page(Arc<Page>),
+    Piece(Arc<Piece>),
 }
 
 /// Prose of a sheet: Typst markup, with symbols between backticks.
@@ -133,6 +193,45 @@ pub struct Use {
     pub from: Vec<(String, Range<usize>)>,
 }
 
+/// `place base by kind from bases`: here stands one of several sheets.
+#[derive(Debug)]
+pub struct OpenPlace {
+    pub name: String,
+    pub span: Range<usize>,
+    /// The symbol whose value chooses.
+    pub column: String,
+    /// Its own input, unless the column is a symbol of the sheet.
+    pub input: Option<Input>,
+    pub args: Vec<(String, Range<usize>, Expr)>,
+    /// What every candidate gives.
+    pub gives: Vec<Give>,
+    /// The candidates, by the value that chooses them; the library fills them in.
+    pub choices: Vec<(String, Use)>,
+}
+
+/// What goes to a page for the shop or the site.
+#[derive(Debug)]
+pub struct Page {
+    pub kind: PageKind,
+    pub body: Vec<Stmt>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PageKind {
+    Shop,
+    Field,
+}
+
+/// `piece pins "pin" (D by l_pin)`: something to order.
+#[derive(Debug)]
+pub struct Piece {
+    pub amount: Expr,
+    pub span: Range<usize>,
+    pub name: String,
+    pub values: Vec<Expr>,
+    pub unit: Option<Unit>,
+}
+
 /// `figure pin-group(n, rows, s = pin_spacing)  "the pins"`: a drawing made
 /// from worked values.
 #[derive(Debug)]
@@ -152,6 +251,8 @@ pub struct When {
 
 #[derive(Debug)]
 pub struct Must {
+    /// It says what has to go together; it is no limit of a code.
+    pub fit: bool,
     pub condition: Expr,
     pub span: Range<usize>,
     pub say: String,
@@ -159,9 +260,20 @@ pub struct Must {
     pub remedy: String,
 }
 
+impl Let {
+    /// It only gives a symbol another name.
+    pub fn renames(&self) -> bool {
+        let [case] = self.cases.as_slice() else { return false };
+        self.raw.is_none() && case.when.is_none() && matches!(case.value.node, crate::formula::Node::Symbol(_))
+    }
+}
+
 impl Must {
     /// Demand, operator and capacity of a limit that is a ratio.
     pub fn sides(&self) -> Option<(&Expr, &Expr)> {
+        if self.fit {
+            return None;
+        }
         match &self.condition.node {
             crate::formula::Node::Binary(BinOp::LessEqual | BinOp::Less, demand, capacity) => Some((demand, capacity)),
             crate::formula::Node::Binary(BinOp::GreaterEqual | BinOp::Greater, capacity, demand) => {
@@ -177,6 +289,10 @@ impl Sheet {
         Place::new(&self.source, span.clone())
     }
 
+    pub fn give(&self, name: &str) -> Option<&Give> {
+        self.gives.iter().find(|give| give.name == name)
+    }
+
     pub fn input(&self, name: &str) -> Option<&Input> {
         self.inputs.iter().find(|input| input.name == name)
     }
@@ -186,9 +302,13 @@ impl Sheet {
         fn inner<'a>(body: &'a [Stmt], f: &mut impl FnMut(&'a Stmt)) {
             for stmt in body {
                 f(stmt);
-                if let Stmt::When(when) = stmt {
-                    inner(&when.body, f);
-                    inner(&when.otherwise, f);
+                match stmt {
+                    Stmt::When(when) => {
+                        inner(&when.body, f);
+                        inner(&when.otherwise, f);
+                    }
+                    Stmt::Page(page) => inner(&page.body, f),
+                    _ => {}
                 }
             }
         }

@@ -3,8 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::tree::{Figure, Input, Let, Method, Must, Note, Prose, Sheet, Stmt, Take, Use};
-use super::{Library, table::Found, trace};
+use super::tree::{
+    Figure, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Piece, Prose, Sheet, Stmt, Take, Use, When,
+};
+use super::{Library, rests::Rests, table::Found};
 use crate::diag::{Complaint, Complaints};
 use crate::formula::{BinOp, Expr, Kind, Node, Stop, Value, compare, eval, holds};
 use crate::quantity::{Quantity, Unit};
@@ -24,6 +26,8 @@ pub struct Bound {
     pub given: bool,
     /// The cell it was read from.
     pub place: Option<Place>,
+    /// The facts that it comes from.
+    pub rests: Rests,
 }
 
 /// A sheet with every step that was taken.
@@ -36,6 +40,8 @@ pub struct Worked {
     pub given: Vec<Given>,
     /// Every symbol that has a value, `sub-sheet.symbol` ones included.
     pub bound: BTreeMap<String, Bound>,
+    /// The name of the use that fills each open place.
+    pub places: BTreeMap<String, String>,
     pub steps: Vec<Step>,
 }
 
@@ -72,7 +78,22 @@ pub enum Step {
         rule: Arc<Take>,
         taken: Taken,
     },
+    /// Another name for a symbol: nothing is worked.
+    Rename(Arc<Let>),
     Use(Box<Worked>),
+    /// What goes to a page for the shop or the site, and the symbols that it
+    /// binds.
+    Page {
+        kind: PageKind,
+        steps: Vec<Step>,
+        bound: BTreeMap<String, Bound>,
+    },
+    /// Something to order: the amount, what it is, and values that tell its kind.
+    Piece {
+        rule: Arc<Piece>,
+        amount: Bound,
+        values: Vec<Bound>,
+    },
     /// A drawing, and the values it is made from.
     Figure {
         name: String,
@@ -115,13 +136,17 @@ pub struct Side {
     pub unit: Unit,
 }
 
-/// Where a root finds an input that nobody passes.
-pub type Missing<'a> = &'a dyn Fn(&Input) -> Complaint;
+/// What the job gives for an input that comes from one of its files.
+pub type Facts<'a> = &'a dyn Fn(&Input) -> Option<(Bound, Origin)>;
+
+/// What to say of an input that nobody gives.
+pub type Missing<'a> = &'a dyn Fn(&Input) -> Option<Complaint>;
 
 pub struct Context<'a> {
     pub library: &'a Library,
     /// Sheets of the other method are left out.
     pub method: Option<Method>,
+    pub facts: Facts<'a>,
     pub missing: Missing<'a>,
 }
 
@@ -139,6 +164,7 @@ pub fn work(sheet: &Arc<Sheet>, inputs: BTreeMap<String, (Bound, Origin)>, conte
         context,
         sheet: sheet.clone(),
         bound: BTreeMap::new(),
+        places: BTreeMap::new(),
         absent: BTreeSet::new(),
         silent: BTreeSet::new(),
         complaints: Vec::new(),
@@ -148,14 +174,16 @@ pub fn work(sheet: &Arc<Sheet>, inputs: BTreeMap<String, (Bound, Origin)>, conte
     let given = worker.inputs(inputs);
     let mut steps = Vec::new();
     worker.body(&sheet.body, &mut steps);
-    let Worker { bound, complaints, .. } = worker;
-    Work { worked: Worked { sheet: sheet.clone(), name: sheet.name.clone(), method, given, bound, steps }, complaints }
+    let Worker { bound, places, complaints, .. } = worker;
+    let (sheet, name) = (sheet.clone(), sheet.name.clone());
+    Work { worked: Worked { sheet, name, method, given, bound, places, steps }, complaints }
 }
 
 struct Worker<'a> {
     context: &'a Context<'a>,
     sheet: Arc<Sheet>,
     bound: BTreeMap<String, Bound>,
+    places: BTreeMap<String, String>,
     /// Inputs that were not given; asked for when they are needed.
     absent: BTreeSet<String>,
     /// Symbols without a value for a reason that was said, or that belong to
@@ -170,11 +198,23 @@ impl Worker<'_> {
     fn inputs(&mut self, mut inputs: BTreeMap<String, (Bound, Origin)>) -> Vec<Given> {
         let mut given = Vec::new();
         for input in &self.sheet.clone().inputs {
-            let found = inputs.remove(&input.name).or_else(|| {
+            let from_file = || {
+                let from = input.from.as_ref()?;
+                if self.context.library.is_sheet(&from.source) { None } else { (self.context.facts)(input) }
+            };
+            let found = inputs.remove(&input.name).or_else(from_file).or_else(|| {
                 let default = input.default.as_ref()?;
                 let value = eval(default, &self.sheet.source, &|_: &str| None).ok()?;
                 let unit = input.unit.clone().unwrap_or_else(|| literal_unit(default).unwrap_or_else(|| usual(&value)));
-                let bound = Bound { value, unit, varies: false, count: false, given: true, place: None };
+                let bound = Bound {
+                    value,
+                    unit,
+                    varies: false,
+                    count: false,
+                    given: true,
+                    place: None,
+                    rests: Rests::default(),
+                };
                 Some((bound, Origin::Default))
             });
             let Some((mut bound, origin)) = found else {
@@ -190,6 +230,9 @@ impl Worker<'_> {
                 self.complaints.push(complaint);
                 self.silent.insert(input.name.clone());
                 continue;
+            }
+            if bound.rests.is_empty() && !matches!(origin, Origin::Default) {
+                bound.rests = Rests::fact(&input.key());
             }
             self.bound.insert(input.name.clone(), bound);
             given.push(Given { input: input.clone(), origin });
@@ -218,7 +261,10 @@ impl Worker<'_> {
             if let Some(cite) = &input.cite {
                 complaint = complaint.hint(format!("the limit stands in {cite}"));
             }
-            let complaint = complaint.rests_on(vec![input.name.clone()]);
+            let complaint = complaint.rests_on(match bound.rests.is_empty() {
+                true => vec![input.key()],
+                false => bound.rests.nearest(),
+            });
             return Some(complaint.at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))));
         }
         if input.kind == Kind::Count
@@ -244,11 +290,22 @@ impl Worker<'_> {
                 Stmt::Take(rule) => self.take(rule, steps),
                 Stmt::Use(rule) => self.use_(rule, steps),
                 Stmt::Must(rule) => self.must(rule, steps),
-                Stmt::When(when) => {
+                Stmt::Place(place) => self.place(place, steps),
+                Stmt::Page(page) => self.page(page, steps),
+                Stmt::Piece(piece) => self.piece(piece, steps),
+                Stmt::When(when) => self.when(when, steps),
+            }
+        }
+    }
+
+    fn when(&mut self, when: &When, steps: &mut Vec<Step>) {
+        {
+            {
+                {
                     let Some(holds) = self.holds(&when.condition) else {
                         self.silence(&when.body);
                         self.silence(&when.otherwise);
-                        continue;
+                        return;
                     };
                     let before = self.varies;
                     // Without `otherwise` the loads decide whether a value exists, not what it is.
@@ -285,6 +342,9 @@ impl Worker<'_> {
                 Stmt::Use(rule) => {
                     self.silent.insert(format!("{}.", rule.name));
                 }
+                Stmt::Place(place) => {
+                    self.silent.insert(format!("{}.", place.name));
+                }
                 Stmt::When(when) => {
                     self.silence(&when.body);
                     self.silence(&when.otherwise);
@@ -312,9 +372,10 @@ impl Worker<'_> {
         self.settle(result)
     }
 
-    /// The inputs that some expressions come from.
-    fn rests_on<'e>(&self, exprs: impl Iterator<Item = &'e Expr>) -> Vec<String> {
-        trace::inputs(self.context.library, &self.sheet, exprs.flat_map(|expr| expr.symbols()))
+    /// The facts that some expressions come from.
+    fn rests<'e>(&self, exprs: impl IntoIterator<Item = &'e Expr>) -> Rests {
+        let symbols = exprs.into_iter().flat_map(|expr| expr.symbols());
+        Rests::of(symbols.filter_map(|symbol| self.bound.get(symbol)).map(|bound| &bound.rests))
     }
 
     /// The value of a result, or none after saying why, once.
@@ -327,9 +388,8 @@ impl Worker<'_> {
             }
             Err(Stop::Missing(symbol)) => {
                 if self.absent.remove(&symbol) {
-                    if let Some(input) = self.sheet.input(&symbol) {
-                        self.complaints.push((self.context.missing)(input));
-                    }
+                    let input = self.sheet.input(&symbol);
+                    self.complaints.extend(input.and_then(|input| (self.context.missing)(input)));
                     self.silent.insert(symbol);
                 }
                 None
@@ -342,7 +402,10 @@ impl Worker<'_> {
         match done {
             Some((bound, taken)) => {
                 self.bound.insert(rule.name.clone(), bound);
-                steps.push(Step::Let { rule: rule.clone(), taken });
+                steps.push(match rule.renames() {
+                    true => Step::Rename(rule.clone()),
+                    false => Step::Let { rule: rule.clone(), taken },
+                });
             }
             None => {
                 self.silent.insert(rule.name.clone());
@@ -370,7 +433,7 @@ impl Worker<'_> {
                 Complaint::new(refusal)
                     .at(self.sheet.place(&rule.span))
                     .hint(format!("`{}` of the sheet `{}` has no value", rule.name, self.sheet.name))
-                    .rests_on(self.rests_on(rule.cases.iter().filter_map(|case| case.when.as_ref()))),
+                    .rests_on(self.rests(rule.cases.iter().filter_map(|case| case.when.as_ref())).nearest()),
             );
             return None;
         };
@@ -392,7 +455,13 @@ impl Worker<'_> {
         let unit = rule.unit.clone().or_else(|| rule.raw.as_ref().map(|raw| raw.giving.clone()));
         let unit = unit.unwrap_or_else(|| self.same_unit(expr, &value));
         let count = self.counts(expr);
-        Some((Bound { value, unit, varies, count, given: false, place: None }, taken))
+        let conditions = rule.cases[..=taken].iter().filter_map(|case| case.when.as_ref());
+        let rests = self.rests(std::iter::once(expr).chain(conditions));
+        let renamed =
+            if rule.renames() { expr.symbols().first().and_then(|symbol| self.bound.get(*symbol)) } else { None };
+        // Another name for what was given is printed as it was typed.
+        let (given, place) = renamed.map_or((false, None), |bound| (bound.given, bound.place.clone()));
+        Some((Bound { value, unit, varies, count, given, place, rests }, taken))
     }
 
     /// A symbol that only renames or picks another one is printed like it.
@@ -418,8 +487,10 @@ impl Worker<'_> {
 
     fn take(&mut self, rule: &Arc<Take>, steps: &mut Vec<Step>) {
         if let Some((found, taken, varies)) = self.try_take(rule) {
+            let rests = self.rests(rule.keys.iter().map(|(key, _)| key));
             for ((name, ..), (value, unit)) in rule.names.iter().zip(found.values) {
-                let bound = Bound { value, unit, varies, count: false, given: true, place: None };
+                let rests = rests.clone();
+                let bound = Bound { value, unit, varies, count: false, given: true, place: None, rests };
                 self.bound.insert(name.clone(), bound);
             }
             steps.push(Step::Take { rule: rule.clone(), taken });
@@ -482,12 +553,23 @@ impl Worker<'_> {
         complaint.at(place)
     }
 
-    fn use_(&mut self, rule: &Arc<Use>, steps: &mut Vec<Step>) {
-        let Some(sheet) = self.context.library.sheet(&rule.sheet).cloned() else { return };
-        let other = matches!((sheet.method, self.context.method), (Some(theirs), Some(ours)) if theirs != ours);
-        if other {
-            self.silent.insert(format!("{}.", rule.name));
-            return;
+    fn use_(&mut self, rule: &Use, steps: &mut Vec<Step>) {
+        match self.used(rule) {
+            Some(worked) => {
+                for (symbol, bound) in worked.bound.iter().filter(|(symbol, _)| !symbol.contains('.')) {
+                    self.bound.insert(format!("{}.{symbol}", rule.name), bound.clone());
+                }
+                steps.push(Step::Use(Box::new(worked)));
+            }
+            None => drop(self.silent.insert(format!("{}.", rule.name))),
+        }
+    }
+
+    /// A sheet that is used, worked; none if it belongs to the other method.
+    fn used(&mut self, rule: &Use) -> Option<Worked> {
+        let sheet = self.context.library.sheet(&rule.sheet)?.clone();
+        if matches!((sheet.method, self.context.method), (Some(theirs), Some(ours)) if theirs != ours) {
+            return None;
         }
         let mut inputs = BTreeMap::new();
         for (name, _, expr) in &rule.args {
@@ -503,26 +585,70 @@ impl Worker<'_> {
                     let unit = self.same_unit(expr, &value);
                     let given = expr.symbols().is_empty();
                     let count = self.counts(expr);
-                    (Bound { value, unit, varies, count, given, place: None }, Origin::Formula(expr.clone()))
+                    let rests = self.rests([expr]);
+                    (Bound { value, unit, varies, count, given, place: None, rests }, Origin::Formula(expr.clone()))
                 }
             };
             inputs.insert(name.clone(), entry);
         }
         // An argument without a value was complained of here already.
-        let silent = |_: &Input| Complaint::new("");
-        let context = Context { library: self.context.library, method: self.context.method, missing: &silent };
+        let passed: BTreeSet<&str> = rule.args.iter().map(|(name, ..)| name.as_str()).collect();
+        let missing = |input: &Input| match passed.contains(input.name.as_str()) {
+            true => None,
+            false => (self.context.missing)(input),
+        };
+        let context = Context { missing: &missing, ..*self.context };
         let Work { mut worked, complaints } = work(&sheet, inputs, &context);
-        for complaint in complaints.into_iter().filter(|complaint| !complaint.message.is_empty()) {
-            let above = trace::above(self.context.library, &self.sheet, rule, &complaint.rests_on);
-            self.complaints.push(complaint.rests_on(above));
-        }
+        self.complaints.extend(complaints);
         worked.name = rule.name.clone();
-        for (symbol, bound) in &worked.bound {
-            if !symbol.contains('.') {
-                self.bound.insert(format!("{}.{symbol}", rule.name), bound.clone());
+        Some(worked)
+    }
+
+    fn place(&mut self, place: &OpenPlace, steps: &mut Vec<Step>) {
+        let column = Expr { span: place.span.clone(), node: Node::Symbol(place.column.clone()) };
+        let Some(Value::Text(chosen)) = self.eval(&column) else {
+            self.silent.insert(format!("{}.", place.name));
+            return;
+        };
+        let choice = place.choices.iter().find(|(value, _)| *value == chosen);
+        let Some(worked) = choice.and_then(|(_, choice)| self.used(choice)) else {
+            self.silent.insert(format!("{}.", place.name));
+            return;
+        };
+        for give in &place.gives {
+            match worked.bound.get(&give.name) {
+                Some(bound) => drop(self.bound.insert(format!("{}.{}", place.name, give.name), bound.clone())),
+                None => drop(self.silent.insert(format!("{}.{}", place.name, give.name))),
             }
         }
+        self.places.insert(place.name.clone(), worked.name.clone());
         steps.push(Step::Use(Box::new(worked)));
+    }
+
+    /// Symbols that a page binds end with it.
+    fn page(&mut self, page: &Page, steps: &mut Vec<Step>) {
+        let before = self.bound.clone();
+        let mut inner = Vec::new();
+        self.body(&page.body, &mut inner);
+        let bound = std::mem::replace(&mut self.bound, before);
+        steps.push(Step::Page { kind: page.kind, steps: inner, bound });
+    }
+
+    fn piece(&mut self, rule: &Arc<Piece>, steps: &mut Vec<Step>) {
+        let mut shown = |expr: &Expr, unit: Option<&Unit>| {
+            let value = self.eval(expr)?;
+            if let (Node::Symbol(symbol), None) = (&expr.node, unit) {
+                return self.bound.get(symbol).cloned();
+            }
+            let unit = unit.cloned().unwrap_or_else(|| self.same_unit(expr, &value));
+            let (count, rests) = (self.counts(expr), self.rests([expr]));
+            Some(Bound { value, unit, varies: false, count, given: false, place: None, rests })
+        };
+        let amount = shown(&rule.amount, rule.unit.as_ref());
+        let values: Option<Vec<Bound>> = rule.values.iter().map(|value| shown(value, None)).collect();
+        if let (Some(amount), Some(values)) = (amount, values) {
+            steps.push(Step::Piece { rule: rule.clone(), amount, values });
+        }
     }
 
     fn figure(&mut self, figure: &Figure, steps: &mut Vec<Step>) {

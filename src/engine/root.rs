@@ -1,0 +1,254 @@
+//! A sheet that is worked for the posts of a job: compiled, with each of its
+//! facts found in the job's files.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::tributary::PostGrid;
+use super::{Combination, Effect, facts};
+use crate::diag::{Checked, Complaint, Complaints};
+use crate::formula::{Kind, Value};
+use crate::grid::same_name;
+use crate::job::{CATALOGUES, Fact, Job, Post, find_fact};
+use crate::program::{Memory, Program};
+use crate::quantity::{Dim, Quantity, Unit};
+use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Rests, Work, work};
+
+/// What a combination brings to a post.
+#[derive(Clone, Copy, Debug)]
+pub struct Loads<'a> {
+    pub combination: &'a Combination,
+    pub effect: Effect,
+    /// The part of the earthquake.
+    pub seismic: Effect,
+}
+
+pub struct Root<'a> {
+    pub job: &'a Job,
+    pub library: &'a Library,
+    pub program: Program,
+    /// Where each post stands among the others, for a sheet that asks.
+    grid: Option<PostGrid>,
+    /// For each fact the columns of `posts.csv` that it can stand in, the best first.
+    columns: Vec<Vec<String>>,
+    /// The facts that every post has: those of `job.toml`.
+    common: Read,
+    /// The facts of each row of a catalogue that a post chose.
+    entries: BTreeMap<(&'static str, String), Read>,
+}
+
+/// Facts by their index, and what is wrong with others.
+#[derive(Default)]
+struct Read {
+    values: Vec<(usize, f64)>,
+    complaints: Complaints,
+}
+
+impl<'a> Root<'a> {
+    /// # Errors
+    /// There is no such sheet, or it can not be compiled.
+    pub fn new(job: &'a Job, library: &'a Library, sheet: &str, grid: Option<PostGrid>) -> Checked<Root<'a>> {
+        let Some(sheet) = library.sheet(sheet) else {
+            return Err(Complaint::new(format!("there is no sheet `{sheet}`")).into());
+        };
+        let mut program = Program::new(library, sheet)?;
+        let headings: BTreeSet<&str> =
+            job.posts.iter().flat_map(|post| post.facts.keys()).map(String::as_str).collect();
+        let columns = program.facts.iter().map(|fact| match fact.from.as_ref() {
+            Some(from) if from.source == "posts" || facts::is_setting(&from.source) => {
+                let exact = headings.get(from.name.as_str()).into_iter();
+                let alike = headings.iter().filter(|name| **name != from.name && same_name(name, &from.name));
+                exact.chain(alike).map(|name| name.to_string()).collect()
+            }
+            _ => Vec::new(),
+        });
+        let columns: Vec<Vec<String>> = columns.collect();
+        // A program works on numbers: it learns the names that this job speaks of.
+        for (at, fact) in program.facts.clone().iter().enumerate() {
+            if fact.input.kind != Kind::Text {
+                continue;
+            }
+            let cells = job.posts.iter().filter_map(|post| columns[at].iter().find_map(|name| post.facts.get(name)));
+            let others = job.posts.iter().flat_map(|post| post.entries.values()).flat_map(|entry| entry.facts.values());
+            let settings = job.settings.values().flat_map(|facts| facts.values());
+            cells.chain(settings).for_each(|fact| program.learn(&fact.text));
+            if fact.from.as_ref().is_some_and(|from| CATALOGUES.iter().any(|known| known.name == from.source)) {
+                others.for_each(|fact| program.learn(&fact.text));
+            }
+        }
+        for fact in program.facts.clone() {
+            if let Kind::Choice(names) = &fact.input.kind {
+                names.iter().for_each(|name| program.learn(name));
+            }
+        }
+        let mut root = Root { job, library, program, grid, columns, common: Read::default(), entries: BTreeMap::new() };
+        root.common = root.read(|from| {
+            if !facts::is_setting(&from.source) {
+                return None;
+            }
+            find_fact(job.settings.get(&from.source)?, &from.name)
+        });
+        for post in &job.posts {
+            for (catalogue, entry) in &post.entries {
+                let key = (*catalogue, entry.name.clone());
+                if !root.entries.contains_key(&key) {
+                    let read =
+                        root.read(
+                            |from| {
+                                if from.source == *catalogue { find_fact(&entry.facts, &from.name) } else { None }
+                            },
+                        );
+                    root.entries.insert(key, read);
+                }
+            }
+        }
+        Ok(root)
+    }
+
+    fn read<'f>(&self, of: impl Fn(&crate::sheet::From) -> Option<&'f Fact>) -> Read {
+        let mut read = Read::default();
+        for (at, fact) in self.program.facts.iter().enumerate() {
+            let Some(found) = fact.from.as_ref().and_then(&of) else { continue };
+            match found.read(&fact.input.kind) {
+                Ok((value, _)) => read.values.push((at, self.program.encode(&value))),
+                Err(complaint) => read.complaints.push(complaint),
+            }
+        }
+        read
+    }
+
+    /// Sets the facts of a post and works what no load reaches; what is wrong
+    /// with its cells.
+    pub fn set(&self, memory: &mut Memory, at: usize) -> Complaints {
+        let post = &self.job.posts[at];
+        let program = &self.program;
+        program.clear(memory);
+        let mut complaints = self.common.complaints.clone();
+        for fact in program.facts.iter().filter(|fact| !fact.varies) {
+            memory.set(fact.slot, fact.default.unwrap_or(f64::NAN));
+        }
+        let mut put = |(at, value): &(usize, f64)| memory.set(program.facts[*at].slot, *value);
+        self.common.values.iter().for_each(&mut put);
+        for (catalogue, entry) in &post.entries {
+            if let Some(read) = self.entries.get(&(*catalogue, entry.name.clone())) {
+                read.values.iter().for_each(&mut put);
+                complaints.extend(read.complaints.iter().cloned());
+            }
+        }
+        for (at, columns) in self.columns.iter().enumerate() {
+            let Some(cell) = columns.iter().find_map(|name| post.facts.get(name)) else { continue };
+            match cell.read(&program.facts[at].input.kind) {
+                Ok((value, _)) => put(&(at, program.encode(&value))),
+                Err(complaint) => complaints.push(complaint),
+            }
+        }
+        if let Some(grid) = &self.grid {
+            for (name, value) in grid.place(at) {
+                let fact = program.facts.iter().position(|fact| is_grid(&fact.input) && column(&fact.input) == name);
+                fact.into_iter().for_each(|at| put(&(at, program.encode(&value))));
+            }
+        }
+        program.run_once(memory);
+        complaints
+    }
+
+    /// Works one combination for the post that was set.
+    pub fn load(&self, memory: &mut Memory, loads: Loads) {
+        for fact in self.program.facts.iter().filter(|fact| fact.varies) {
+            let value = load(column(&fact.input), loads).map_or(f64::NAN, |quantity| quantity.value);
+            memory.set(fact.slot, value);
+        }
+        self.program.run(memory, loads.combination.method);
+    }
+
+    /// The unit that a fact of a post was typed in; none if it was not.
+    pub fn typed(&self, post: &Post, at: usize) -> Option<Unit> {
+        let fact = &self.program.facts[at];
+        if fact.varies {
+            return Some(Unit::usual(fact.input.kind.dim()?));
+        }
+        if is_grid(&fact.input) {
+            return Some(grid_unit(fact.input.kind.dim()));
+        }
+        let (_, unit) = self.fact(&fact.input, post)?.read(&fact.input.kind).ok()?;
+        Some(unit)
+    }
+
+    /// What a file says of an input.
+    pub fn fact<'f>(&'f self, input: &Input, post: &'f Post) -> Option<&'f Fact> {
+        facts::fact_of(input, self.job, post)
+    }
+
+    /// The steps of a post with some loads or none, through the sheets of one
+    /// method or of both.
+    pub fn work(&self, at: usize, loads: Option<Loads>, method: Option<Method>) -> Work {
+        let post = &self.job.posts[at];
+        let place = self.grid.as_ref().map(|grid| grid.place(at));
+        let given = |input: &Input| -> Option<(Bound, Origin)> {
+            let bound = |value: Value, unit: Unit| Bound {
+                value,
+                unit,
+                varies: false,
+                count: false,
+                given: true,
+                place: None,
+                rests: Rests::default(),
+            };
+            if is_grid(input) {
+                let value = place.as_ref()?.get(column(input))?.clone();
+                let unit = grid_unit(input.kind.dim());
+                let count = unit.name().is_empty();
+                return Some((Bound { count, ..bound(value, unit) }, Origin::File("posts.csv, x and y".into())));
+            }
+            if is_load(input) {
+                let quantity = load(column(input), loads?)?;
+                let bound = bound(Value::Quantity(quantity), Unit::usual(quantity.dim));
+                return Some((Bound { varies: true, given: false, ..bound }, Origin::File("load combination".into())));
+            }
+            let fact = self.fact(input, post)?;
+            let (value, unit) = fact.read(&input.kind).ok()?;
+            let bound = Bound { place: Some(fact.place.clone()), ..bound(value, unit) };
+            Some((bound, Origin::File(fact.whence.to_string())))
+        };
+        let missing = |input: &Input| Some(facts::missing(input, self.job, post));
+        let context = Context { library: self.library, method, facts: &given, missing: &missing };
+        let mut work = work(&self.program.sheet, BTreeMap::new(), &context);
+        let located = |complaint| facts::located(complaint, &self.program, self.job, post);
+        work.complaints = work.complaints.into_iter().map(located).collect();
+        work
+    }
+}
+
+fn column(input: &Input) -> &str {
+    input.from.as_ref().map_or(&input.name, |from| &from.name)
+}
+
+fn is_grid(input: &Input) -> bool {
+    input.from.as_ref().is_some_and(|from| from.source == "grid")
+}
+
+fn is_load(input: &Input) -> bool {
+    input.from.as_ref().is_some_and(|from| from.source == "combination")
+}
+
+fn grid_unit(dim: Option<Dim>) -> Unit {
+    match dim {
+        Some(Dim::LENGTH) => Unit::simple("ft").unwrap_or_else(Unit::none),
+        _ => Unit::none(),
+    }
+}
+
+/// What a combination brings under a name.
+fn load(name: &str, loads: Loads) -> Option<Quantity> {
+    let force = |value: f64| Some(Quantity::new(value, Dim::FORCE));
+    match name {
+        "P" => force(loads.effect.p),
+        "H_x" => force(loads.effect.h_x),
+        "H_y" => force(loads.effect.h_y),
+        "P_E" => force(loads.seismic.p),
+        "H_x_E" => force(loads.seismic.h_x),
+        "H_y_E" => force(loads.seismic.h_y),
+        "C_D" => Some(Quantity::number(loads.combination.c_d.unwrap_or(1.0))),
+        "f_W" => Some(Quantity::number(loads.combination.wind())),
+        _ => None,
+    }
+}

@@ -1,0 +1,813 @@
+//! From the tree of a sheet, and of all that it uses, to one flat program.
+
+use std::collections::{BTreeMap, HashMap};
+use std::sync::Arc;
+
+use super::op::{Bounds, Op};
+use super::{ALL, Block, Fact, Held, Limit, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode, mask};
+use crate::diag::{Checked, Complaint, Complaints};
+use crate::formula::{BinOp, Expr, Kind, Node, Value, eval};
+use crate::quantity::{Dim, Unit};
+use crate::sheet::{Input, Let, Library, Must, OpenPlace, Piece, Sheet, Stmt, Take, Texts, Use, When};
+use crate::source::Source;
+
+/// Slots that are worked anew in each combination are counted apart; while
+/// nobody knows how many others there are, they begin here.
+const FAR: Slot = 1 << 24;
+
+impl Program {
+    /// Compiles a sheet with all that it uses.
+    ///
+    /// # Errors
+    /// A page for the shop or the site, or a piece to order, that the load
+    /// combination would change.
+    pub fn new(library: &Library, sheet: &Arc<Sheet>) -> Checked<Program> {
+        // The first pass only counts the slots that no load reaches.
+        let varying = Compiler::new(library, FAR).whole(sheet).once;
+        let mut compiler = Compiler::new(library, varying);
+        compiler.whole(sheet);
+        if !compiler.complaints.is_empty() {
+            return Err(compiler.complaints);
+        }
+        let mut image = vec![f64::NAN; compiler.each as usize];
+        for (slot, value) in &compiler.constants {
+            image[*slot as usize] = *value;
+        }
+        let [once, asd, strength] = compiler.lists.pop().unwrap_or_default();
+        Ok(Program {
+            sheet: sheet.clone(),
+            facts: compiler.facts,
+            limits: compiler.limits,
+            uses: compiler.uses,
+            texts: compiler.texts,
+            image,
+            varying: varying as usize,
+            once,
+            asd,
+            strength,
+            bounds: compiler.bounds,
+            lookups: compiler.lookups,
+            symbols: compiler.symbols,
+            units: compiler.units,
+            blocks: compiler.blocks,
+        })
+    }
+}
+
+/// Where a value stands, and what is known of it before anything runs.
+#[derive(Clone, Copy, Debug)]
+struct Place {
+    slot: Slot,
+    held: Held,
+    /// A load enters it.
+    varies: bool,
+    /// In the combinations of which methods it has a value.
+    methods: u8,
+    /// Index of what tells the unit that it is printed in.
+    unit: usize,
+}
+
+type Scope = BTreeMap<String, Place>;
+
+/// What is worked once, in ASD combinations, in strength combinations.
+type Lists = [Vec<Op>; 3];
+
+struct Compiler<'a> {
+    library: &'a Library,
+    /// The next free slot of each kind.
+    once: Slot,
+    each: Slot,
+    constants: Vec<(Slot, f64)>,
+    facts: Vec<Fact>,
+    limits: Vec<Arc<Limit>>,
+    uses: Vec<Arc<Reached>>,
+    texts: Texts,
+    bounds: Vec<Bounds>,
+    lookups: Vec<Lookup>,
+    symbols: Vec<Symbol>,
+    units: Vec<UnitOf>,
+    /// What was worked already, by block: an operation that stands twice has
+    /// one slot.
+    known: Vec<HashMap<(Op, u8), Slot>>,
+    /// The operations of each block that is open.
+    lists: Vec<Lists>,
+    methods: u8,
+    /// The loads decide whether the block is entered.
+    varying: bool,
+    /// The loads decide which of two blocks of this sheet is entered: what is
+    /// worked in either differs between combinations.
+    either: bool,
+    /// The block that is open, and all blocks.
+    block: usize,
+    blocks: Vec<Block>,
+    /// The page or piece that is compiled must not depend on the loads.
+    fixed: bool,
+    complaints: Complaints,
+}
+
+impl<'a> Compiler<'a> {
+    fn new(library: &'a Library, each: Slot) -> Compiler<'a> {
+        Compiler {
+            library,
+            once: NOTHING + 1,
+            each,
+            constants: Vec::new(),
+            facts: Vec::new(),
+            limits: Vec::new(),
+            uses: Vec::new(),
+            texts: library.texts().clone(),
+            bounds: Vec::new(),
+            lookups: Vec::new(),
+            symbols: Vec::new(),
+            units: vec![UnitOf::Plain],
+            known: vec![HashMap::new()],
+            lists: vec![Lists::default()],
+            methods: ALL,
+            varying: false,
+            either: false,
+            block: 0,
+            blocks: vec![Block { above: 0, condition: NOTHING, holds: true }],
+            fixed: false,
+            complaints: Complaints::new(),
+        }
+    }
+
+    fn whole(&mut self, sheet: &Arc<Sheet>) -> &Compiler<'a> {
+        let mut given = Scope::new();
+        for input in &sheet.inputs {
+            if !self.from_file(input) {
+                let place = self.fact(input);
+                given.insert(input.name.clone(), place);
+            }
+        }
+        self.sheet(sheet, &sheet.name, sheet.name.clone(), given);
+        self
+    }
+
+    fn from_file(&self, input: &Input) -> bool {
+        input.from.as_ref().is_some_and(|from| !self.library.is_sheet(&from.source))
+    }
+
+    // Slots and operations.
+
+    fn slot(&mut self, varies: bool) -> Slot {
+        let next = if varies { &mut self.each } else { &mut self.once };
+        *next += 1;
+        *next - 1
+    }
+
+    fn emit(&mut self, op: Op, varies: bool, methods: u8) {
+        let Some(lists) = self.lists.last_mut() else { return };
+        if !varies {
+            return lists[0].push(op);
+        }
+        for (at, list) in lists.iter_mut().skip(1).enumerate() {
+            if methods & (1 << at) != 0 {
+                list.push(op);
+            }
+        }
+    }
+
+    /// An operation that says that a line was reached, in the lists of those
+    /// runs that reach it.
+    fn reach(&mut self, op: Op, varies: bool, methods: u8) {
+        self.emit(op, varies || self.varying, methods & self.methods);
+    }
+
+    /// The place of what an operation on some places gives.
+    fn worked(&mut self, held: Held, of: &[Place], make: impl Fn(Slot) -> Op) -> Place {
+        let varies = of.iter().any(|place| place.varies);
+        let methods = of.iter().fold(self.methods, |methods, place| methods & place.methods);
+        let key = |methods: u8| (make(NOTHING), if varies { methods } else { ALL });
+        let known = self.known.iter().rev().find_map(|known| known.get(&key(methods)).or_else(|| known.get(&key(ALL))));
+        let slot = match known {
+            Some(slot) => *slot,
+            None => {
+                let slot = self.slot(varies);
+                self.emit(make(slot), varies, methods);
+                if let Some(known) = self.known.last_mut() {
+                    known.insert(key(methods), slot);
+                }
+                slot
+            }
+        };
+        Place { slot, held, varies, methods, unit: 0 }
+    }
+
+    fn constant(&mut self, value: f64, held: Held) -> Place {
+        let same = |(_, known): &&(Slot, f64)| known.to_bits() == value.to_bits();
+        let slot = match self.constants.iter().find(same) {
+            Some((slot, _)) => *slot,
+            None => {
+                let slot = self.slot(false);
+                self.constants.push((slot, value));
+                slot
+            }
+        };
+        Place { slot, held, varies: false, methods: ALL, unit: 0 }
+    }
+
+    fn name(&mut self, name: &str) -> Place {
+        let number = self.texts.number(name);
+        self.constant(number.into(), Held::Name)
+    }
+
+    fn open(&mut self) {
+        self.lists.push(Lists::default());
+        self.known.push(HashMap::new());
+    }
+
+    fn close(&mut self) -> Lists {
+        self.known.pop();
+        self.lists.pop().unwrap_or_default()
+    }
+
+    /// Puts two blocks under a condition. Where the loads decide, what they do
+    /// not reach is worked in any case: nobody asks for it if it is not needed.
+    fn branch(&mut self, condition: Place, then: Lists, otherwise: Lists) {
+        let Some(lists) = self.lists.last_mut() else { return };
+        for (at, ((list, mut then), otherwise)) in lists.iter_mut().zip(then).zip(otherwise).enumerate() {
+            if at == 0 && condition.varies {
+                list.extend(then);
+                list.extend(otherwise);
+            } else if !then.is_empty() || !otherwise.is_empty() {
+                if !otherwise.is_empty() {
+                    then.push(Op::Skip { many: otherwise.len() as u32 });
+                }
+                let (many, more) = (then.len() as u32, otherwise.len() as u32);
+                list.push(Op::Branch { condition: condition.slot, then: many, otherwise: more });
+                list.extend(then);
+                list.extend(otherwise);
+            }
+        }
+    }
+
+    /// One place for what several blocks bind each in its own.
+    fn join(&mut self, of: &[Place], conditions: &[Place], varies: bool, blocks: &mut [Lists]) -> Place {
+        let varies = varies || of.iter().any(|place| place.varies);
+        let first = of[0];
+        if !varies && of.iter().all(|place| place.slot == first.slot) {
+            return first;
+        }
+        let slot = self.slot(varies);
+        let unit = of.iter().zip(conditions).rev().fold(of[of.len() - 1].unit, |otherwise, (place, condition)| {
+            self.unit(UnitOf::Select { condition: condition.slot, then: place.unit, otherwise })
+        });
+        let mut methods = 0;
+        for (place, lists) in of.iter().zip(blocks) {
+            methods |= place.methods;
+            let op = Op::Copy { to: slot, a: place.slot };
+            match varies {
+                false => lists[0].push(op),
+                true => {
+                    (0..2).filter(|at| place.methods & (1 << at) != 0).for_each(|at| lists[at + 1].push(op));
+                }
+            }
+        }
+        Place { slot, held: first.held, varies, methods, unit }
+    }
+
+    // Sheets.
+
+    /// Compiles one use of a sheet; what its symbols are.
+    fn sheet(&mut self, sheet: &Arc<Sheet>, name: &str, path: String, given: Scope) -> Scope {
+        let methods = self.methods;
+        self.methods &= sheet.method.map_or(ALL, mask);
+        let either = std::mem::replace(&mut self.either, false);
+        let slot = self.slot(self.varying);
+        self.reach(Op::Reach { to: slot }, false, ALL);
+        let of = self.uses.len();
+        let (name, sheet_of, methods_of) = (name.into(), sheet.clone(), self.methods);
+        self.uses.push(Arc::new(Reached { path: path.clone(), name, sheet: sheet_of, slot, methods: methods_of }));
+        let mut scope = Scope::new();
+        for input in &sheet.inputs {
+            let place = match given.get(&input.name) {
+                Some(place) => *place,
+                None if self.from_file(input) => self.fact(input),
+                None => match &input.default {
+                    Some(default) => self.default(default),
+                    None => continue,
+                },
+            };
+            let mut place = self.bounded(input, place);
+            if let Some(unit) = &input.unit {
+                place.unit = self.fixed_unit(unit);
+            }
+            scope.insert(input.name.clone(), place);
+        }
+        self.body(&sheet.body, sheet, of, &path, &mut scope);
+        self.record(&scope, &Scope::new(), &path, of);
+        self.methods = methods;
+        self.either = either;
+        scope
+    }
+
+    /// Enters symbols that were bound in a block, so that their values can be
+    /// read after a run.
+    fn record(&mut self, scope: &Scope, before: &Scope, path: &str, of: usize) {
+        let own = path.split_once('/').map_or(String::new(), |(_, below)| format!("{}.", below.replace('/', ".")));
+        let new = scope.iter().filter(|(name, _)| !name.contains('.') && !before.contains_key(*name));
+        self.symbols.extend(new.map(|(name, place)| Symbol {
+            name: format!("{own}{name}"),
+            own: own.len(),
+            of,
+            block: self.block,
+            slot: place.slot,
+            held: place.held,
+            unit: place.unit,
+        }));
+    }
+
+    /// Opens a block that is entered where a condition holds, or where it does
+    /// not; the block before.
+    fn enter(&mut self, condition: Place, holds: bool) -> usize {
+        self.open();
+        self.blocks.push(Block { above: self.block, condition: condition.slot, holds });
+        std::mem::replace(&mut self.block, self.blocks.len() - 1)
+    }
+
+    /// The place of an input that a job gives: one for a column, whoever reads it.
+    fn fact(&mut self, input: &Input) -> Place {
+        let file = self.from_file(input);
+        let known = self.facts.iter().find(|fact| match file {
+            true => fact.from == input.from,
+            false => fact.input.name == input.name,
+        });
+        let varies = file && input.from.as_ref().is_some_and(|from| from.source == "combination");
+        let slot = match known {
+            Some(fact) => fact.slot,
+            None => {
+                // Loads are set from outside: a new combination does not forget them.
+                let slot = self.slot(false);
+                let place = input.default.as_ref().map(|default| self.default(default));
+                let default = place.and_then(|place| self.constants.iter().find(|(slot, _)| *slot == place.slot));
+                let default = default.map(|(_, value)| *value);
+                let default_unit = place.map_or(0, |place| place.unit);
+                let (from, input) = (input.from.clone(), input.clone());
+                self.facts.push(Fact { from, input, slot, default, default_unit, varies });
+                slot
+            }
+        };
+        let at = self.facts.iter().position(|fact| fact.slot == slot).unwrap_or(0);
+        let unit = self.unit(UnitOf::Fact(at));
+        Place { slot, held: held(&input.kind), varies, methods: ALL, unit }
+    }
+
+    fn unit(&mut self, unit: UnitOf) -> usize {
+        self.units.iter().position(|known| *known == unit).unwrap_or_else(|| {
+            self.units.push(unit);
+            self.units.len() - 1
+        })
+    }
+
+    fn fixed_unit(&mut self, unit: &Unit) -> usize {
+        self.unit(UnitOf::Fixed(Arc::new(unit.clone())))
+    }
+
+    /// A formula is printed like the first symbol in it that it could be, or
+    /// like the first value that is written out.
+    fn same_unit(&mut self, expr: &Expr, held: Held, scope: &Scope) -> usize {
+        let Held::Quantity(dim) = held else { return 0 };
+        let alike = |place: &&Place| place.held == held && self.known_dim(place) == dim;
+        if let Some(place) = expr.symbols().iter().filter_map(|symbol| scope.get(*symbol)).find(alike) {
+            return place.unit;
+        }
+        match written_unit(expr).filter(|unit| unit.dim == dim) {
+            Some(unit) => self.fixed_unit(&unit),
+            None => self.fixed_unit(&Unit::usual(dim)),
+        }
+    }
+
+    /// The dimension of the unit that a value is printed in; it is that of the
+    /// value but for a plain number that was typed with a unit, such as a slope.
+    fn known_dim(&self, place: &Place) -> Dim {
+        match &self.units[place.unit] {
+            UnitOf::Fixed(unit) => unit.dim,
+            _ => dim(place.held),
+        }
+    }
+
+    fn default(&mut self, default: &Expr) -> Place {
+        match written(default) {
+            Some(Value::Text(name)) => self.name(&name),
+            Some(value) => {
+                let held = value_held(&value);
+                let place = self.constant(encode(&value, &self.texts), held);
+                let unit = self.same_unit(default, held, &Scope::new());
+                Place { unit, ..place }
+            }
+            None => nothing(),
+        }
+    }
+
+    /// An input within its bounds.
+    fn bounded(&mut self, input: &Input, place: Place) -> Place {
+        let limit = |(op, limit): &(BinOp, Expr)| Some((*op, encode(&written(limit)?, &self.texts)));
+        let limits: Vec<(BinOp, f64)> = input.bounds.iter().filter_map(limit).collect();
+        let count = input.kind == Kind::Count;
+        if limits.is_empty() && !count {
+            return place;
+        }
+        let bounds = Bounds { limits, count };
+        let at = self.bounds.iter().position(|known| *known == bounds).unwrap_or_else(|| {
+            self.bounds.push(bounds);
+            self.bounds.len() - 1
+        });
+        let inside = self.worked(place.held, &[place], |to| Op::Bound { to, a: place.slot, bounds: at as u32 });
+        self.reach(Op::Within { a: place.slot, bound: inside.slot }, inside.varies, inside.methods);
+        Place { unit: place.unit, ..inside }
+    }
+
+    // Statements.
+
+    fn body(&mut self, body: &[Stmt], sheet: &Arc<Sheet>, of: usize, path: &str, scope: &mut Scope) {
+        for stmt in body {
+            match stmt {
+                Stmt::Heading(_) | Stmt::Prose(_) | Stmt::Note(_) => {}
+                Stmt::Figure(figure) => {
+                    for (_, _, value) in &figure.args {
+                        let place = self.expr(value, scope);
+                        self.need(place, sheet, &value.span);
+                    }
+                }
+                Stmt::Let(rule) => self.let_(rule, sheet, scope),
+                Stmt::Take(rule) => self.take(rule, sheet, scope),
+                Stmt::Use(rule) => self.use_(rule, sheet, path, scope),
+                Stmt::Place(place) => self.place(place, sheet, path, scope),
+                Stmt::When(when) => self.when(when, sheet, of, path, scope),
+                Stmt::Must(rule) => self.must(rule, sheet, of, scope),
+                Stmt::Page(page) => {
+                    let before = std::mem::replace(&mut self.fixed, true);
+                    let mut inner = scope.clone();
+                    self.body(&page.body, sheet, of, path, &mut inner);
+                    self.fixed = before;
+                }
+                Stmt::Piece(piece) => self.piece(piece, sheet, scope),
+            }
+        }
+    }
+
+    /// A line needs a value; for the shop and the site it is the same in every
+    /// combination.
+    fn need(&mut self, place: Place, sheet: &Arc<Sheet>, span: &std::ops::Range<usize>) {
+        if self.fixed && (place.varies || self.varying) {
+            let message = "the load combination changes this, which goes to the shop or the site";
+            self.complaints.push(
+                Complaint::new(message)
+                    .at(sheet.place(span))
+                    .hint("what is made and set is one thing for all combinations: take it from what the files say"),
+            );
+        }
+        if place.methods & self.methods != 0 {
+            self.reach(Op::Need { a: place.slot }, place.varies, place.methods);
+        }
+    }
+
+    fn let_(&mut self, rule: &Let, sheet: &Arc<Sheet>, scope: &mut Scope) {
+        let plain;
+        let values = match &rule.raw {
+            None => &*scope,
+            Some(raw) => {
+                let mut inner = scope.clone();
+                for (name, _, unit) in &raw.symbols {
+                    let (up, down) = unit.factors();
+                    let place = self.symbol(name, scope);
+                    inner.insert(name.clone(), self.scaled(place, down, up, Dim::NONE));
+                }
+                plain = inner;
+                &plain
+            }
+        };
+        let mut result: Option<Place> = None;
+        // From the last case to the first, each before what is left.
+        for case in rule.cases.iter().rev() {
+            let mut value = self.expr(&case.value, values);
+            value.unit = self.same_unit(&case.value, value.held, scope);
+            result = Some(match &case.when {
+                None => value,
+                Some(condition) => {
+                    let condition = self.expr(condition, scope);
+                    let otherwise = result.unwrap_or(Place { held: value.held, methods: ALL, ..nothing() });
+                    self.select(condition, value, otherwise)
+                }
+            });
+        }
+        let Some(mut place) = result else { return };
+        if let Some(raw) = &rule.raw {
+            let (up, down) = raw.giving.factors();
+            place = self.scaled(place, up, down, raw.giving.dim);
+            place.unit = self.fixed_unit(&raw.giving);
+        }
+        if let Some(unit) = &rule.unit {
+            place.unit = self.fixed_unit(unit);
+        }
+        self.need(place, sheet, &rule.span);
+        scope.insert(rule.name.clone(), place);
+    }
+
+    fn scaled(&mut self, place: Place, by: f64, over: f64, dim: Dim) -> Place {
+        let held = Held::Quantity(dim);
+        if by == over {
+            return Place { held, ..place };
+        }
+        let (by, over) = (self.constant(by, held), self.constant(over, held));
+        self.worked(held, &[place], |to| Op::Scale { to, a: place.slot, by: by.slot, over: over.slot })
+    }
+
+    fn select(&mut self, condition: Place, then: Place, otherwise: Place) -> Place {
+        let varies = condition.varies || then.varies || otherwise.varies;
+        // A case that is not taken need not have a value.
+        let methods = condition.methods & (then.methods | otherwise.methods);
+        let widen = |place: Place| Place { varies, methods, ..place };
+        let of = [widen(condition), widen(then), widen(otherwise)];
+        let unit = UnitOf::Select { condition: condition.slot, then: then.unit, otherwise: otherwise.unit };
+        let unit = if then.unit == otherwise.unit { then.unit } else { self.unit(unit) };
+        let (condition, then, otherwise) = (condition.slot, then.slot, otherwise.slot);
+        let place = self.worked(of[1].held, &of, |to| Op::Select { to, condition, then, otherwise });
+        Place { unit, ..place }
+    }
+
+    fn take(&mut self, rule: &Take, sheet: &Arc<Sheet>, scope: &mut Scope) {
+        let Some(table) = self.library.table(&rule.table).cloned() else { return };
+        let keys: Vec<(Place, bool)> =
+            rule.keys.iter().map(|(key, between)| (self.expr(key, scope), *between)).collect();
+        let varies = keys.iter().any(|(place, _)| place.varies);
+        let methods = keys.iter().fold(self.methods, |methods, (place, _)| methods & place.methods);
+        let mut columns = Vec::new();
+        let mut places = Vec::new();
+        for (symbol, name, _) in &rule.names {
+            let Some(column) = table.columns.iter().position(|column| column.name == *name) else { continue };
+            let slot = self.slot(varies);
+            let unit = self.fixed_unit(&table.columns[column].unit);
+            let place = Place { slot, held: held(&table.columns[column].kind), varies, methods, unit };
+            columns.push((column, slot));
+            places.push((symbol.clone(), place));
+        }
+        let at = self.lookups.len() as u32;
+        let keys = keys.into_iter().map(|(place, between)| (place.slot, between)).collect();
+        self.lookups.push(Lookup { table, keys, columns });
+        self.emit(Op::Lookup { at }, varies, methods);
+        for (symbol, place) in places {
+            self.need(place, sheet, &rule.span);
+            scope.insert(symbol, place);
+        }
+    }
+
+    fn use_(&mut self, rule: &Use, sheet: &Arc<Sheet>, path: &str, scope: &mut Scope) {
+        if let Some(symbols) = self.used(rule, sheet, path, scope) {
+            let own = symbols.into_iter().filter(|(name, _)| !name.contains('.'));
+            scope.extend(own.map(|(name, place)| (format!("{}.{name}", rule.name), place)));
+        }
+    }
+
+    /// The symbols of a sheet that is used; none if it is one of the other method.
+    fn used(&mut self, rule: &Use, sheet: &Arc<Sheet>, path: &str, scope: &Scope) -> Option<Scope> {
+        let inner = self.library.sheet(&rule.sheet)?.clone();
+        if self.methods & inner.method.map_or(ALL, mask) == 0 {
+            return None;
+        }
+        let mut given = Scope::new();
+        for (name, span, value) in &rule.args {
+            let mut place = self.expr(value, scope);
+            if !matches!(value.node, Node::Symbol(_)) {
+                place.unit = self.same_unit(value, place.held, scope);
+            }
+            self.need(place, sheet, span);
+            given.insert(name.clone(), place);
+        }
+        // A page belongs to the sheet that it stands in.
+        let fixed = std::mem::replace(&mut self.fixed, false);
+        let symbols = self.sheet(&inner, &rule.name, format!("{path}/{}", rule.name), given);
+        self.fixed = fixed;
+        Some(symbols)
+    }
+
+    fn place(&mut self, rule: &OpenPlace, sheet: &Arc<Sheet>, path: &str, scope: &mut Scope) {
+        let column = self.symbol(&rule.column, scope);
+        self.need(column, sheet, &rule.span);
+        let varying = self.varying;
+        self.varying |= column.varies;
+        let mut blocks = Vec::new();
+        let mut conditions = Vec::new();
+        let mut found = Vec::new();
+        for (value, choice) in &rule.choices {
+            let name = self.name(value);
+            conditions.push(self.worked(Held::Truth, &[column, name], |to| Op::Compare {
+                to,
+                op: BinOp::Is,
+                a: column.slot,
+                b: name.slot,
+            }));
+            let before = self.enter(conditions[conditions.len() - 1], true);
+            found.push(self.used(choice, sheet, path, scope).unwrap_or_default());
+            self.block = before;
+            blocks.push(self.close());
+        }
+        for give in &rule.gives {
+            let unit = Place { held: held(&give.kind), ..nothing() };
+            let of: Vec<Place> = found.iter().map(|symbols| symbols.get(&give.name).copied().unwrap_or(unit)).collect();
+            if !of.is_empty() {
+                let place = self.join(&of, &conditions, self.varying, &mut blocks);
+                scope.insert(format!("{}.{}", rule.name, give.name), place);
+            }
+        }
+        self.varying = varying;
+        for (condition, block) in conditions.into_iter().zip(blocks) {
+            self.branch(condition, block, Lists::default());
+        }
+    }
+
+    fn when(&mut self, rule: &When, sheet: &Arc<Sheet>, of: usize, path: &str, scope: &mut Scope) {
+        let condition = self.expr(&rule.condition, scope);
+        self.need(condition, sheet, &rule.condition.span);
+        let (varying, either) = (self.varying, self.either);
+        self.varying |= condition.varies;
+        self.either |= condition.varies && !rule.otherwise.is_empty();
+        let mut scopes = Vec::new();
+        let mut blocks = Vec::new();
+        let mut inside = Vec::new();
+        for (body, holds) in [(&rule.body, true), (&rule.otherwise, false)] {
+            let mut inner = scope.clone();
+            let before = self.enter(condition, holds);
+            self.body(body, sheet, of, path, &mut inner);
+            inside.push(std::mem::replace(&mut self.block, before));
+            blocks.push(self.close());
+            scopes.push(inner);
+        }
+        // What both branches bind has a value whichever is taken.
+        let both: Vec<(&String, [Place; 2])> = scopes[0]
+            .iter()
+            .filter(|(name, _)| !scope.contains_key(*name))
+            .filter_map(|(name, first)| Some((name, [*first, *scopes[1].get(name)?])))
+            .collect();
+        for (name, of) in both {
+            let place = self.join(&of, &[condition], condition.varies, &mut blocks);
+            scope.insert(name.clone(), place);
+        }
+        for (inner, block) in scopes.iter().zip(inside) {
+            let before = std::mem::replace(&mut self.block, block);
+            self.record(inner, scope, path, of);
+            self.block = before;
+        }
+        (self.varying, self.either) = (varying, either);
+        let mut blocks = blocks.into_iter();
+        if let (Some(then), Some(otherwise)) = (blocks.next(), blocks.next()) {
+            self.branch(condition, then, otherwise);
+        }
+    }
+
+    fn must(&mut self, rule: &Arc<Must>, sheet: &Arc<Sheet>, of: usize, scope: &Scope) {
+        let condition = self.expr(&rule.condition, scope);
+        let methods = condition.methods & self.methods;
+        if methods == 0 {
+            return;
+        }
+        self.need(condition, sheet, &rule.span);
+        let varies = condition.varies || self.either;
+        let state = self.slot(condition.varies || self.varying);
+        self.reach(Op::Copy { to: state, a: condition.slot }, condition.varies, methods);
+        let quantity = |place: &Place| matches!(place.held, Held::Quantity(_));
+        let sides = rule.sides().map(|(demand, capacity)| {
+            [(demand, capacity), (capacity, demand)].map(|(expr, other)| self.side(expr, other, scope))
+        });
+        let sides = sides.filter(|sides| sides.iter().all(quantity));
+        let sides = sides.map(|sides| sides.map(|place| (place.slot, place.unit)));
+        self.limits.push(Arc::new(Limit { of, rule: rule.clone(), varies, methods, state, sides }));
+    }
+
+    /// A side of a limit; a bare literal is printed like the value it bounds.
+    fn side(&mut self, expr: &Expr, other: &Expr, scope: &Scope) -> Place {
+        let mut place = self.expr(expr, scope);
+        let bare = matches!(expr.node, Node::Literal(..) | Node::Number(_)) && written_unit(expr).is_none();
+        place.unit = self.same_unit(if bare { other } else { expr }, place.held, scope);
+        place
+    }
+
+    fn piece(&mut self, rule: &Piece, sheet: &Arc<Sheet>, scope: &Scope) {
+        let before = std::mem::replace(&mut self.fixed, true);
+        for expr in std::iter::once(&rule.amount).chain(&rule.values) {
+            let place = self.expr(expr, scope);
+            self.need(place, sheet, &expr.span);
+        }
+        self.fixed = before;
+    }
+
+    // Formulas.
+
+    fn symbol(&self, name: &str, scope: &Scope) -> Place {
+        scope.get(name).copied().unwrap_or(nothing())
+    }
+
+    fn expr(&mut self, expr: &Expr, scope: &Scope) -> Place {
+        match &expr.node {
+            Node::Number(value) => self.constant(*value, Held::Quantity(Dim::NONE)),
+            Node::Literal(value, unit) => self.constant(unit.to_base(*value), Held::Quantity(unit.dim)),
+            Node::Text(name) => self.name(name),
+            Node::Symbol(symbol) => self.symbol(symbol, scope),
+            Node::Negate(inner) => {
+                let a = self.expr(inner, scope);
+                self.worked(a.held, &[a], |to| Op::Negate { to, a: a.slot })
+            }
+            Node::Not(inner) => {
+                let a = self.expr(inner, scope);
+                self.worked(Held::Truth, &[a], |to| Op::Not { to, a: a.slot })
+            }
+            Node::Binary(op, left, right) => {
+                let (op, a, b) = (*op, self.expr(left, scope), self.expr(right, scope));
+                self.binary(op, a, b, right)
+            }
+            Node::Call(function, args) => {
+                let args: Vec<Place> = args.iter().map(|arg| self.expr(arg, scope)).collect();
+                let dims: Vec<Dim> = args.iter().map(|place| dim(place.held)).collect();
+                let held = Held::Quantity(function.dim(&dims).unwrap_or(dims[0]));
+                let function = *function;
+                let call = |compiler: &mut Compiler, a: Place, b: Place| {
+                    compiler.worked(held, &[a, b], |to| Op::Call { to, function, a: a.slot, b: b.slot })
+                };
+                match args.as_slice() {
+                    [one] => call(self, *one, *one),
+                    [first, rest @ ..] => rest.iter().fold(*first, |a, b| call(self, a, *b)),
+                    [] => nothing(),
+                }
+            }
+        }
+    }
+
+    fn binary(&mut self, op: BinOp, a: Place, b: Place, right: &Expr) -> Place {
+        let (dim_a, dim_b) = (dim(a.held), dim(b.held));
+        match op {
+            BinOp::And => self.worked(Held::Truth, &[a, b], |to| Op::Both { to, a: a.slot, b: b.slot }),
+            BinOp::Or => self.worked(Held::Truth, &[a, b], |to| Op::Either { to, a: a.slot, b: b.slot }),
+            _ if op.is_condition() => {
+                self.worked(Held::Truth, &[a, b], |to| Op::Compare { to, op, a: a.slot, b: b.slot })
+            }
+            _ => {
+                let dim = match op {
+                    BinOp::Mul => dim_a.times(dim_b),
+                    BinOp::Div => dim_a.over(dim_b),
+                    BinOp::Pow => powered(dim_a, right),
+                    _ => dim_a,
+                };
+                self.worked(Held::Quantity(dim), &[a, b], |to| Op::Arithmetic { to, op, a: a.slot, b: b.slot })
+            }
+        }
+    }
+}
+
+/// The value of what is written out, without a symbol in it.
+fn written(expr: &Expr) -> Option<Value> {
+    eval(expr, &Source::new("", ""), &|_: &str| None).ok()
+}
+
+/// The unit of the first value that is written out.
+fn written_unit(expr: &Expr) -> Option<Unit> {
+    let mut unit = None;
+    expr.walk(&mut |expr| {
+        if let Node::Literal(_, found) = &expr.node {
+            unit.get_or_insert(found.clone());
+        }
+    });
+    unit
+}
+
+fn nothing() -> Place {
+    Place { slot: NOTHING, held: Held::Quantity(Dim::NONE), varies: false, methods: 0, unit: 0 }
+}
+
+fn held(kind: &Kind) -> Held {
+    match kind {
+        Kind::Quantity(dim) => Held::Quantity(*dim),
+        Kind::Count => Held::Quantity(Dim::NONE),
+        Kind::Choice(_) | Kind::Text => Held::Name,
+        Kind::Date => Held::Date,
+    }
+}
+
+fn value_held(value: &Value) -> Held {
+    match value {
+        Value::Quantity(quantity) => Held::Quantity(quantity.dim),
+        Value::Text(_) => Held::Name,
+        Value::Date(_) => Held::Date,
+    }
+}
+
+fn dim(held: Held) -> Dim {
+    match held {
+        Held::Quantity(dim) => dim,
+        _ => Dim::NONE,
+    }
+}
+
+/// The dimension of a power; the check has proved that the exponent is written
+/// out where it matters.
+fn powered(base: Dim, exponent: &Expr) -> Dim {
+    let power = match written(exponent) {
+        Some(Value::Quantity(power)) if !base.is_none() => power.value,
+        _ => return base,
+    };
+    match base.root() {
+        _ if power.fract() == 0.0 => base.power(power as i8),
+        Some(root) => root.power((power * 2.0) as i8),
+        None => base,
+    }
+}

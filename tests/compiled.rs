@@ -1,0 +1,105 @@
+//! The compiled program against the tree walk that makes the steps: every symbol
+//! of every sheet, of every post in every combination, to the last bit.
+
+use std::collections::BTreeMap;
+
+use socle::engine::{self, LOADS, PostGrid, ROOT, Root};
+use socle::formula::Value;
+use socle::job::Job;
+use socle::sheet::{Step, Worked};
+
+use crate::jobs::library;
+use crate::support::{JOBS, root as folder};
+
+fn read(name: &str) -> (Job, socle::sheet::Library) {
+    let path = folder().join("fixtures").join(name);
+    let mut files = BTreeMap::new();
+    for entry in std::fs::read_dir(&path).expect("a job") {
+        let path = entry.expect("an entry").path();
+        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+        files.insert(name, std::fs::read(&path).expect("a file"));
+    }
+    let library = library();
+    let job = Job::read(name, &files, &engine::known_settings(&library)).expect("a job in order");
+    (job, library)
+}
+
+/// Every symbol by its path, as the tree walk has it.
+fn walked(worked: &Worked, path: &str, found: &mut BTreeMap<String, Value>) {
+    for (name, bound) in worked.bound.iter().filter(|(name, _)| !name.contains('.')) {
+        found.insert(format!("{path}{name}"), bound.value.clone());
+    }
+    for step in &worked.steps {
+        if let Step::Use(inner) = step {
+            walked(inner, &format!("{path}{}.", inner.name), found);
+        }
+    }
+}
+
+#[test]
+fn the_program_and_the_tree_walk_agree_to_the_last_bit() {
+    let mut compared = 0;
+    let mut wrong = Vec::new();
+    for name in JOBS {
+        let (mut job, library) = read(name);
+        if job.settings.contains_key("roof") {
+            let root = Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts))).expect("the sheet for loads");
+            for at in 0..job.posts.len() {
+                let mut memory = root.program.memory();
+                root.set(&mut memory, at);
+                compare(&root, &memory, &root.work(at, None, None).worked, name, &mut compared, &mut wrong);
+            }
+        }
+        engine::derive_loads(&mut job, &library).expect("loads");
+        let root = Root::new(&job, &library, ROOT, None).expect("the root");
+        let combinations = engine::combinations(&job, &library).expect("combinations");
+        let mut memory = root.program.memory();
+        for at in 0..job.posts.len() {
+            root.set(&mut memory, at);
+            for combination in &combinations {
+                let loads = engine::loads_of(combination, &job.posts[at]);
+                root.load(&mut memory, loads);
+                let worked = root.work(at, Some(loads), Some(combination.method)).worked;
+                let of = format!("{name}, {}, {}", job.posts[at].mark, combination.name);
+                compare(&root, &memory, &worked, &of, &mut compared, &mut wrong);
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{} of {compared}:\n{}", wrong.len(), wrong[..wrong.len().min(30)].join("\n"));
+    assert!(compared > 100_000, "{compared}");
+}
+
+fn compare(
+    root: &Root,
+    memory: &socle::program::Memory,
+    worked: &Worked,
+    of: &str,
+    compared: &mut usize,
+    wrong: &mut Vec<String>,
+) {
+    let mut found = BTreeMap::new();
+    walked(worked, "", &mut found);
+    let program = &root.program;
+    let mut here: BTreeMap<String, f64> = BTreeMap::new();
+    for symbol in program.symbols() {
+        let path = program.uses[symbol.of].path.split_once('/');
+        let path = path.map_or(String::new(), |(_, path)| format!("{}.", path.replace('/', ".")));
+        let number = program.number(symbol, memory);
+        // A sheet that is used in two branches stands under one name in both.
+        let known = here.entry(format!("{path}{}", symbol.name())).or_insert(number);
+        if known.is_nan() {
+            *known = number;
+        }
+    }
+    for (name, value) in &found {
+        let there = program.encode(value);
+        let Some(here) = here.get(name) else {
+            wrong.push(format!("{of}: the program has no `{name}`"));
+            continue;
+        };
+        *compared += 1;
+        if there.to_bits() != here.to_bits() && !(there == 0.0 && *here == 0.0) {
+            wrong.push(format!("{of}: {name} is {here}, the tree walk has {value:?}"));
+        }
+    }
+}
