@@ -4,9 +4,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::diag::{Checked, Complaint, Complaints, list};
+use crate::diag::{Checked, Complaint, Complaints, Kind::Missing, list};
 use crate::grid::{Column, Grid};
-use crate::job::{Fact, Facts, Rows};
+use crate::job::{Fact, Facts, Rows, Whence};
 use crate::program::Program;
 use crate::sheet::{Bound, Context, Input, Library, Origin, Rests, Sheet, Step, Work, Worked, work};
 use crate::source::{Place, Source};
@@ -26,7 +26,7 @@ pub fn typed(input: &str) -> Result<(String, Fact), Complaint> {
         text: value.trim().into(),
         unit: None,
         place: Place::new(&source, name.len() + 1..input.len()),
-        whence: format!("`{}`", name.trim()).into(),
+        whence: Whence::new("", name.trim()),
         comma_decimals: false,
     };
     Ok((name.trim().into(), fact))
@@ -143,7 +143,7 @@ impl<'a> Alone<'a> {
         let given = |input: &Input| inputs.by_key.get(&input.key()).cloned();
         let missing = |input: &Input| {
             let what = format!("the sheet `{name}` needs `{}`: {}, {}", input.name, input.kind, input.say);
-            Some(Complaint::new(what))
+            Some(Complaint::new(what).of(Missing, &input.name))
         };
         let (library, method) = (self.library, self.sheet.method);
         let context = Context { library, method, facts: &given, missing: &missing };

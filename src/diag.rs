@@ -2,10 +2,32 @@
 //! collected, so that one run shows all of them. How they look is decided in
 //! `report`.
 
+use std::collections::BTreeSet;
+
 use crate::source::Place;
+
+/// What is wrong, as far as the program acts on it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Kind {
+    /// A column, key or input is not there.
+    Missing,
+    /// A cell or key is there and can not be read.
+    Unreadable,
+    /// A value lies beyond what a sheet covers.
+    OutOfBounds,
+    /// A table has no row for a key, by its place among the keys.
+    NoRow(usize),
+    /// A sheet has no case for what was given.
+    Refused,
+    #[default]
+    Other,
+}
 
 #[derive(Clone, Debug)]
 pub struct Complaint {
+    pub kind: Kind,
+    /// The column, key or input that it is about, where it is about one.
+    pub about: Option<String>,
     /// Lower case, no final stop, names in backticks.
     pub message: String,
     pub place: Option<Place>,
@@ -21,12 +43,20 @@ pub struct Complaint {
 impl Complaint {
     pub fn new(message: impl Into<String>) -> Complaint {
         Complaint {
+            kind: Kind::Other,
+            about: None,
             message: message.into(),
             place: None,
             label: String::new(),
             hints: Vec::new(),
             rests_on: Vec::new(),
         }
+    }
+
+    /// Of a kind, about a column, key or input.
+    pub fn of(mut self, kind: Kind, about: &str) -> Complaint {
+        (self.kind, self.about) = (kind, Some(about.into()));
+        self
     }
 
     pub fn at(mut self, place: Place) -> Complaint {
@@ -79,6 +109,36 @@ impl From<Complaint> for Complaints {
     fn from(complaint: Complaint) -> Complaints {
         vec![complaint]
     }
+}
+
+/// Keeps of the complaints about one place the first: a cell that is wrong is
+/// wrong in every combination and in every sheet. Several things can be
+/// missing in one row; what can not be read is not also missing.
+pub fn once(complaints: &mut Complaints) {
+    let of = |kind: Kind| move |complaint: &&Complaint| complaint.kind == kind;
+    // A column that can not be read in every row is one name.
+    let unread: BTreeSet<String> =
+        complaints.iter().filter(of(Kind::Unreadable)).filter_map(|complaint| complaint.about.clone()).collect();
+    let mut seen = BTreeSet::new();
+    complaints.retain(|complaint| {
+        let missing = complaint.kind == Kind::Missing;
+        let about = complaint.about.as_deref();
+        if missing && about.is_some_and(|about| unread.iter().any(|name| same_name(name, about))) {
+            return false;
+        }
+        let place = complaint.place.as_ref().map(|place| (place.source.name.clone(), place.span.start, place.span.end));
+        let message = (missing || place.is_none()).then(|| complaint.message.clone());
+        seen.insert((place, message))
+    });
+}
+
+/// Column names are the same whatever the case and whether words are joined
+/// by blanks, hyphens or underscores.
+pub fn same_name(a: &str, b: &str) -> bool {
+    fn plain(name: &str) -> impl Iterator<Item = char> {
+        name.chars().filter(|c| ![' ', '-', '_'].contains(c)).flat_map(char::to_lowercase)
+    }
+    plain(a).eq(plain(b))
 }
 
 /// The known name nearest to a wrong one, if one is near enough to be meant.

@@ -5,6 +5,7 @@
 use std::ops::Range;
 use std::sync::Arc;
 
+pub use crate::diag::same_name;
 use crate::diag::{Checked, Complaint};
 use crate::quantity::Unit;
 use crate::source::{Place, Source};
@@ -131,15 +132,6 @@ impl Grid {
     pub fn place(&self, cell: &Cell) -> Place {
         Place::new(&self.source, cell.span.clone())
     }
-}
-
-/// Column names are the same whatever the case and whether words are joined
-/// by blanks, hyphens or underscores.
-pub fn same_name(a: &str, b: &str) -> bool {
-    fn plain(name: &str) -> impl Iterator<Item = char> {
-        name.chars().filter(|c| ![' ', '-', '_'].contains(c)).flat_map(char::to_lowercase)
-    }
-    plain(a).eq(plain(b))
 }
 
 fn unquoted(line: &str, separator: u8) -> usize {

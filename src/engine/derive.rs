@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+use super::LOADS;
 use super::govern::{GroupResult, work_group};
 use super::root::Root;
 use super::tributary::PostGrid;
-use super::{LOADS, once};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Complaint, Complaints, once};
 use crate::job::{Job, Reaction, load_column};
 use crate::program::{Held, Memory};
 use crate::quantity::Dim;

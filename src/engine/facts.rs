@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::diag::Complaint;
+use crate::diag::{Complaint, Kind::Missing};
 use crate::job::{Catalogue, Fact, Job, Post, find_fact as find};
 use crate::program::Program;
 use crate::quantity::Unit;
@@ -55,7 +55,7 @@ pub fn located(complaint: Complaint, program: &Program, job: &Job, post: &Post) 
         return complaint.hint(format!("for post {}", post.mark));
     };
     let named =
-        facts.iter().map(|(input, fact)| format!("`{}` {} ({})", column(input), fact.as_typed(), file(&fact.whence)));
+        facts.iter().map(|(input, fact)| format!("`{}` {} ({})", column(input), fact.as_typed(), fact.whence.of));
     let rests_on = named.collect::<Vec<_>>().join(", ");
     let rule = complaint.place.as_ref().map_or(String::new(), Place::describe);
     let place = first.place.clone();
@@ -65,13 +65,12 @@ pub fn located(complaint: Complaint, program: &Program, job: &Job, post: &Post) 
         .hint(format!("the rule stands in {rule}"))
 }
 
-/// `posts.csv` of `posts.csv, width`.
-fn file(whence: &str) -> &str {
-    whence.split(", ").next().unwrap_or(whence)
-}
-
 /// What to say of an input that the job does not give.
 pub fn missing(input: &Input, job: &Job, post: &Post) -> Complaint {
+    lacking(input, job, post).of(Missing, column(input))
+}
+
+fn lacking(input: &Input, job: &Job, post: &Post) -> Complaint {
     let what = if input.say.is_empty() { String::new() } else { format!(" ({})", input.say) };
     let article = if input.kind.to_string().starts_with("one of") { "" } else { "a " };
     let wanted = format!("{article}{} is wanted", input.kind);

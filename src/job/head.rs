@@ -10,9 +10,9 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::card::{Card, Revision};
-use super::fact::{Fact, Facts};
+use super::fact::{Fact, Facts, Whence};
 use super::loads::LoadSettings;
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Complaint, Complaints, Kind::Missing};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
 use crate::source::{Place, Source};
@@ -177,7 +177,7 @@ impl HeadReader<'_> {
                 text,
                 unit: None,
                 place: Place::new(self.source, value.span()),
-                whence: format!("job.toml, {name}").into(),
+                whence: Whence::new("job.toml", name),
                 comma_decimals: false,
             };
             facts.insert(name.to_string(), fact);
@@ -208,7 +208,7 @@ impl HeadReader<'_> {
             Some(fact) => fact.text.clone(),
             None => {
                 let at = self.source.text.find(&format!("[{table}]"));
-                let mut complaint = Complaint::new(format!("`[{table}]` has no `{key}`")).hint(hint);
+                let mut complaint = Complaint::new(format!("`[{table}]` has no `{key}`")).of(Missing, key).hint(hint);
                 if let Some(at) = at {
                     complaint = complaint.at(Place::new(self.source, at..at + table.len() + 2));
                 }

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use super::fact::{Fact, Facts};
+use super::fact::{Fact, Facts, Whence};
 use crate::diag::Complaint;
 use crate::grid::{Cell, Column, Grid};
 use crate::quantity::Unit;
@@ -17,7 +17,7 @@ pub struct Rows<'a> {
 /// What the facts of one column share.
 struct Shared {
     unit: Option<Arc<Unit>>,
-    whence: Arc<str>,
+    whence: Arc<Whence>,
 }
 
 impl<'a> Rows<'a> {
@@ -25,7 +25,7 @@ impl<'a> Rows<'a> {
     pub fn new(grid: &'a Grid, file: &str) -> Rows<'a> {
         let share = |column: &Column| Shared {
             unit: column.unit.clone().map(Arc::new),
-            whence: format!("{file}, {}", column.name).into(),
+            whence: Whence::new(file, column.name.as_str()),
         };
         Rows { grid, columns: grid.columns.iter().map(share).collect() }
     }
@@ -45,11 +45,11 @@ impl<'a> Rows<'a> {
 
     /// A cell as a fact of a thing that has a name.
     pub fn fact_of(&self, whose: &str, row: usize, column: usize) -> Fact {
-        let whence = format!("{whose}, {}", self.grid.columns[column].name).into();
+        let whence = Whence::new(whose, self.grid.columns[column].name.as_str());
         self.fact(self.cell(row, column), &self.columns[column], &whence)
     }
 
-    fn fact(&self, cell: &Cell, shared: &Shared, whence: &Arc<str>) -> Fact {
+    fn fact(&self, cell: &Cell, shared: &Shared, whence: &Arc<Whence>) -> Fact {
         Fact {
             text: cell.text.clone(),
             unit: shared.unit.clone(),

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use codespan_reporting::diagnostic::{Diagnostic, Label, Severity};
+use codespan_reporting::diagnostic::{self as drawn, Label, Severity};
 use codespan_reporting::files::SimpleFiles;
 use codespan_reporting::term::termcolor::Ansi;
 use codespan_reporting::term::{self, Config, DisplayStyle};
@@ -26,22 +26,21 @@ fn shown(complaints: &[Complaint], severity: Severity, colour: bool) -> String {
     let mut out = String::new();
     let config = Config { display_style: DisplayStyle::Rich, ..Config::default() };
     for complaint in complaints {
-        let mut diagnostic = Diagnostic::new(severity)
+        let mut drawing = drawn::Diagnostic::new(severity)
             .with_message(&complaint.message)
             .with_notes(complaint.hints.iter().map(|hint| format!("hint: {hint}")).collect());
         if let Some(place) = &complaint.place {
             let source = &place.source;
             let id =
                 *ids.entry(source.name.clone()).or_insert_with(|| files.add(source.name.clone(), source.text.clone()));
-            diagnostic =
-                diagnostic.with_labels(vec![Label::primary(id, place.span.clone()).with_message(&complaint.label)]);
+            drawing = drawing.with_labels(vec![Label::primary(id, place.span.clone()).with_message(&complaint.label)]);
         }
         let text = if colour {
             let mut buffer = Ansi::new(Vec::new());
-            let _ = term::emit_to_write_style(&mut buffer, &config, &files, &diagnostic);
+            let _ = term::emit_to_write_style(&mut buffer, &config, &files, &drawing);
             String::from_utf8_lossy(&buffer.into_inner()).into_owned()
         } else {
-            term::emit_into_string(&config, &files, &diagnostic).unwrap_or_default()
+            term::emit_into_string(&config, &files, &drawing).unwrap_or_default()
         };
         out.push_str(text.trim_end());
         out.push_str("\n\n");

@@ -6,7 +6,7 @@
 
 use std::sync::Arc;
 
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Complaint, Complaints, Kind::NoRow};
 use crate::formula::{Kind, TOLERANCE, Value};
 use crate::grid::{Cell, Grid};
 use crate::quantity::{INPUT_DIGITS, Quantity, Unit, number};
@@ -295,7 +295,8 @@ impl Table {
                     self.title,
                     ends[0],
                     ends[1]
-                )))
+                ))
+                .of(NoRow(at), &column.name))
             }
         }
     }
@@ -335,6 +336,7 @@ impl Table {
         };
         let mut complaint =
             Complaint::new(format!("{} has no row for {} `{wrong}`", self.title, column.name.replace('_', " ")))
+                .of(NoRow(at), &column.name)
                 .nearest(&wrong, known.iter().map(String::as_str));
         if complaint.hints.is_empty() {
             complaint = complaint.hint(format!("the table has {}", known.join(", ")));

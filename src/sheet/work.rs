@@ -7,6 +7,7 @@ use super::tree::{
     Figure, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Piece, Prose, Sheet, Stmt, Take, Use, When,
 };
 use super::{Library, rests::Rests, table::Found};
+use crate::diag::Kind::{NoRow, OutOfBounds, Refused};
 use crate::diag::{Complaint, Complaints};
 use crate::formula::{BinOp, Expr, Kind, Node, Stop, Value, compare, eval, holds};
 use crate::quantity::{Quantity, Unit};
@@ -261,7 +262,7 @@ impl Worker<'_> {
             if let Some(cite) = &input.cite {
                 complaint = complaint.hint(format!("the limit stands in {cite}"));
             }
-            let complaint = complaint.rests_on(match bound.rests.is_empty() {
+            let complaint = complaint.of(OutOfBounds, &input.name).rests_on(match bound.rests.is_empty() {
                 true => vec![input.key()],
                 false => bound.rests.nearest(),
             });
@@ -273,7 +274,9 @@ impl Worker<'_> {
         {
             let message = format!("`{}` is {}; a count is a whole number, not negative", input.name, describe(bound));
             return Some(
-                Complaint::new(message).at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))),
+                Complaint::new(message)
+                    .of(OutOfBounds, &input.name)
+                    .at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))),
             );
         }
         None
@@ -431,6 +434,7 @@ impl Worker<'_> {
             let refusal = rule.refusal.clone().unwrap_or_default();
             self.complaints.push(
                 Complaint::new(refusal)
+                    .of(Refused, &rule.name)
                     .at(self.sheet.place(&rule.span))
                     .hint(format!("`{}` of the sheet `{}` has no value", rule.name, self.sheet.name))
                     .rests_on(self.rests(rule.cases.iter().filter_map(|case| case.when.as_ref())).nearest()),
@@ -541,14 +545,13 @@ impl Worker<'_> {
     /// A key that is in no row is marked in the user's file where it came
     /// from there, else in the sheet.
     fn locate_key(&self, rule: &Take, complaint: Complaint, first: Option<Place>) -> Complaint {
-        let wrong = rule.keys.iter().find_map(|(expr, _)| match &expr.node {
-            Node::Symbol(symbol) => {
-                let bound = self.bound.get(symbol)?;
-                let Value::Text(text) = &bound.value else { return None };
-                complaint.message.ends_with(&format!("`{text}`")).then(|| bound.place.clone())?
-            }
+        let wrong = match complaint.kind {
+            NoRow(key) => match &rule.keys[key].0.node {
+                Node::Symbol(symbol) => self.bound.get(symbol).and_then(|bound| bound.place.clone()),
+                _ => None,
+            },
             _ => None,
-        });
+        };
         let place = wrong.or(first).unwrap_or_else(|| self.sheet.place(&rule.table_span));
         complaint.at(place)
     }
