@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
-use super::op::{Bounds, Op};
+use super::op::{Bounds, Op, prune};
 use super::{ALL, Block, Fact, Held, Limit, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode, mask};
 use crate::diag::{Checked, Complaint, Complaints};
 use crate::formula::{BinOp, Expr, Kind, Node, Value, eval};
@@ -33,7 +33,7 @@ impl Program {
         for (slot, value) in &compiler.constants {
             image[*slot as usize] = *value;
         }
-        let [once, asd, strength] = compiler.lists.pop().unwrap_or_default();
+        let [once, asd, strength] = compiler.close();
         Ok(Program {
             sheet: sheet.clone(),
             facts: compiler.facts,
@@ -219,7 +219,9 @@ impl<'a> Compiler<'a> {
 
     fn close(&mut self) -> Lists {
         self.known.pop();
-        self.lists.pop().unwrap_or_default()
+        let mut lists = self.lists.pop().unwrap_or_default();
+        lists.iter_mut().for_each(prune);
+        lists
     }
 
     /// Puts two blocks under a condition. Where the loads decide, what they do
@@ -281,15 +283,18 @@ impl<'a> Compiler<'a> {
         self.uses.push(Arc::new(Reached { path: path.clone(), name, sheet: sheet_of, slot, methods: methods_of }));
         let mut scope = Scope::new();
         for input in &sheet.inputs {
-            let place = match given.get(&input.name) {
-                Some(place) => *place,
-                None if self.from_file(input) => self.fact(input),
+            let mut place = match given.get(&input.name) {
+                Some(place) => self.bounded(input, *place),
+                None if self.from_file(input) => {
+                    let place = self.fact(input);
+                    self.bounded(input, place)
+                }
+                // It is in the bounds that stand beside it.
                 None => match &input.default {
                     Some(default) => self.default(default),
                     None => continue,
                 },
             };
-            let mut place = self.bounded(input, place);
             if let Some(unit) = &input.unit {
                 place.unit = self.fixed_unit(unit);
             }
@@ -722,7 +727,7 @@ impl<'a> Compiler<'a> {
                 let held = Held::Quantity(function.dim(&dims).unwrap_or(dims[0]));
                 let function = *function;
                 let call = |compiler: &mut Compiler, a: Place, b: Place| {
-                    compiler.worked(held, &[a, b], |to| Op::Call { to, function, a: a.slot, b: b.slot })
+                    compiler.worked(held, &[a, b], |to| Op::call(function, to, a.slot, b.slot))
                 };
                 match args.as_slice() {
                     [one] => call(self, *one, *one),
@@ -748,7 +753,7 @@ impl<'a> Compiler<'a> {
                     BinOp::Pow => powered(dim_a, right),
                     _ => dim_a,
                 };
-                self.worked(Held::Quantity(dim), &[a, b], |to| Op::Arithmetic { to, op, a: a.slot, b: b.slot })
+                self.worked(Held::Quantity(dim), &[a, b], |to| Op::arithmetic(op, to, a.slot, b.slot))
             }
         }
     }

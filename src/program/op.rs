@@ -20,9 +20,38 @@ pub enum Op {
         to: Slot,
         a: Slot,
     },
-    Arithmetic {
+    Add {
         to: Slot,
-        op: BinOp,
+        a: Slot,
+        b: Slot,
+    },
+    Subtract {
+        to: Slot,
+        a: Slot,
+        b: Slot,
+    },
+    Multiply {
+        to: Slot,
+        a: Slot,
+        b: Slot,
+    },
+    Divide {
+        to: Slot,
+        a: Slot,
+        b: Slot,
+    },
+    Raise {
+        to: Slot,
+        a: Slot,
+        b: Slot,
+    },
+    Least {
+        to: Slot,
+        a: Slot,
+        b: Slot,
+    },
+    Greatest {
+        to: Slot,
         a: Slot,
         b: Slot,
     },
@@ -132,18 +161,89 @@ fn finite(value: f64) -> f64 {
     if value.is_finite() { value } else { f64::NAN }
 }
 
-fn arithmetic(op: BinOp, a: f64, b: f64) -> f64 {
-    finite(match op {
-        BinOp::Add => a + b,
-        BinOp::Sub => a - b,
-        BinOp::Mul => a * b,
-        BinOp::Div if b == 0.0 => f64::NAN,
-        BinOp::Div => a / b,
-        // Zero to the power of zero is one, whatever the other is not.
-        _ if a.is_nan() || b.is_nan() => f64::NAN,
-        _ if a == 0.0 && b < 0.0 => f64::NAN,
-        _ => libm::pow(a, b),
-    })
+#[inline]
+fn raise(a: f64, b: f64) -> f64 {
+    // Zero to the power of zero is one, whatever the other is not.
+    if a.is_nan() || b.is_nan() || (a == 0.0 && b < 0.0) { f64::NAN } else { finite(libm::pow(a, b)) }
+}
+
+impl Op {
+    pub fn arithmetic(op: BinOp, to: Slot, a: Slot, b: Slot) -> Op {
+        match op {
+            BinOp::Add => Op::Add { to, a, b },
+            BinOp::Sub => Op::Subtract { to, a, b },
+            BinOp::Mul => Op::Multiply { to, a, b },
+            BinOp::Div => Op::Divide { to, a, b },
+            BinOp::Pow => Op::Raise { to, a, b },
+            _ => Op::Compare { to, op, a, b },
+        }
+    }
+
+    pub fn call(function: Function, to: Slot, a: Slot, b: Slot) -> Op {
+        match function {
+            Function::Least => Op::Least { to, a, b },
+            Function::Greatest => Op::Greatest { to, a, b },
+            function => Op::Call { to, function, a, b },
+        }
+    }
+
+    /// Where the result goes, and the slots without which there is none.
+    fn rests_on(self) -> Option<(Slot, [Slot; 2])> {
+        Some(match self {
+            Op::Add { to, a, b }
+            | Op::Subtract { to, a, b }
+            | Op::Multiply { to, a, b }
+            | Op::Divide { to, a, b }
+            | Op::Raise { to, a, b }
+            | Op::Least { to, a, b }
+            | Op::Greatest { to, a, b }
+            | Op::Compare { to, a, b, .. }
+            | Op::Call { to, a, b, .. } => (to, [a, b]),
+            Op::Negate { to, a }
+            | Op::Not { to, a }
+            | Op::Scale { to, a, .. }
+            | Op::Copy { to, a }
+            | Op::Bound { to, a, .. }
+            | Op::Both { to, a, .. }
+            | Op::Either { to, a, .. }
+            | Op::Select { to, condition: a, .. } => (to, [a, a]),
+            Op::Lookup { .. }
+            | Op::Branch { .. }
+            | Op::Skip { .. }
+            | Op::Need { .. }
+            | Op::Within { .. }
+            | Op::Reach { .. } => return None,
+        })
+    }
+}
+
+/// Takes out of a block what says again that something is needed: what has no
+/// value leaves all that is worked from it without one.
+pub fn prune(ops: &mut Vec<Op>) {
+    // Blocks in this one were pruned when they were closed.
+    let mut inside = vec![false; ops.len()];
+    let mut at = 0;
+    while at < ops.len() {
+        at += 1;
+        if let Op::Branch { then, otherwise, .. } = ops[at - 1] {
+            let end = at + (then + otherwise) as usize;
+            inside[at..end].fill(true);
+            at = end;
+        }
+    }
+    let mut needed = std::collections::BTreeSet::new();
+    let mut kept = vec![true; ops.len()];
+    for (at, op) in ops.iter().enumerate().rev().filter(|(at, _)| !inside[*at]) {
+        if let Op::Need { a } = op {
+            kept[at] = needed.insert(*a);
+        } else if let Some((to, of)) = op.rests_on()
+            && needed.contains(&to)
+        {
+            needed.extend(of);
+        }
+    }
+    let mut kept = kept.into_iter();
+    ops.retain(|_| kept.next() != Some(false));
 }
 
 /// Carries a list of operations out.
@@ -153,8 +253,19 @@ pub fn run(ops: &[Op], memory: &mut Memory, bounds: &[Bounds], lookups: &[Lookup
     while let Some(op) = ops.get(at) {
         at += 1;
         match *op {
-            Op::Arithmetic { to, op, a, b } => {
-                slots[to as usize] = arithmetic(op, slots[a as usize], slots[b as usize])
+            Op::Add { to, a, b } => slots[to as usize] = finite(slots[a as usize] + slots[b as usize]),
+            Op::Subtract { to, a, b } => slots[to as usize] = finite(slots[a as usize] - slots[b as usize]),
+            Op::Multiply { to, a, b } => slots[to as usize] = finite(slots[a as usize] * slots[b as usize]),
+            // By zero the result is not finite, whatever is divided.
+            Op::Divide { to, a, b } => slots[to as usize] = finite(slots[a as usize] / slots[b as usize]),
+            Op::Raise { to, a, b } => slots[to as usize] = raise(slots[a as usize], slots[b as usize]),
+            Op::Least { to, a, b } => {
+                let (a, b) = (slots[a as usize], slots[b as usize]);
+                slots[to as usize] = if a.is_nan() || b.is_nan() { f64::NAN } else { a.min(b) };
+            }
+            Op::Greatest { to, a, b } => {
+                let (a, b) = (slots[a as usize], slots[b as usize]);
+                slots[to as usize] = if a.is_nan() || b.is_nan() { f64::NAN } else { a.max(b) };
             }
             Op::Negate { to, a } => slots[to as usize] = -slots[a as usize],
             Op::Not { to, a } => slots[to as usize] = 1.0 - slots[a as usize],
