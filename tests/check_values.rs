@@ -114,6 +114,7 @@ files! {
     side_bearing__effective_area,
     side_bearing__nds_3_10_4,
     side_plates__assembled,
+    sleeve_base__put_together,
     sliding__integrated,
     soil_bearing__plane,
     soil_values__table,
