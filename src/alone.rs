@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::diag::{Checked, Complaint, Complaints, Kind::Missing, list};
+use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing, list};
 use crate::grid::{Column, Grid};
 use crate::job::{Fact, Facts, Rows, Whence};
 use crate::program::Program;
@@ -15,10 +15,10 @@ use crate::source::{Place, Source};
 ///
 /// # Errors
 /// There is no `=` in it.
-pub fn typed(input: &str) -> Result<(String, Fact), Complaint> {
+pub fn typed(input: &str) -> Result<(String, Fact), Diagnostic> {
     let source = Source::new("command line", input);
     let Some((name, value)) = input.split_once('=') else {
-        return Err(Complaint::new(format!("found `{input}`; an input is written `NAME=VALUE`"))
+        return Err(Diagnostic::new(format!("found `{input}`; an input is written `NAME=VALUE`"))
             .at(Place::new(&source, 0..input.len()))
             .hint("a value with a blank in it stands in quotes: D=\"3/4 in\""));
     };
@@ -70,12 +70,12 @@ impl<'a> Alone<'a> {
     pub fn work(&self, typed: Facts) -> Checked<Worked> {
         let given: BTreeSet<String> = typed.keys().cloned().collect();
         let unknown = self.unknown(&typed);
-        let (inputs, mut complaints) = self.read(typed);
-        complaints.extend(unknown);
-        if complaints.is_empty() {
-            complaints.extend(self.absent(&given));
+        let (inputs, mut diagnostics) = self.read(typed);
+        diagnostics.extend(unknown);
+        if diagnostics.is_empty() {
+            diagnostics.extend(self.absent(&given));
         }
-        if complaints.is_empty() { self.worked(inputs) } else { Err(complaints) }
+        if diagnostics.is_empty() { self.worked(inputs) } else { Err(diagnostics) }
     }
 
     /// Works the sheet once for each row of a file, with `typed` in every one.
@@ -84,7 +84,7 @@ impl<'a> Alone<'a> {
     /// # Errors
     /// All that is wrong in any of the rows.
     pub fn rows(&self, grid: &Grid, typed: &Facts) -> Checked<Vec<Worked>> {
-        let mut complaints = self.unknown(typed);
+        let mut diagnostics = self.unknown(typed);
         let mut all = Vec::new();
         let rows = Rows::new(grid, &grid.source.name);
         for row in 0..grid.rows.len() {
@@ -93,24 +93,23 @@ impl<'a> Alone<'a> {
             let (inputs, wrong) = self.read(facts);
             match if wrong.is_empty() { self.worked(inputs) } else { Err(wrong) } {
                 Ok(worked) => all.push(worked),
-                Err(more) => {
-                    complaints.extend(more.into_iter().map(|complaint| complaint.hint(format!("in row {}", row + 2))))
-                }
+                Err(more) => diagnostics
+                    .extend(more.into_iter().map(|diagnostic| diagnostic.hint(format!("in row {}", row + 2)))),
             }
         }
-        if complaints.is_empty() { Ok(all) } else { Err(complaints) }
+        if diagnostics.is_empty() { Ok(all) } else { Err(diagnostics) }
     }
 
     /// A note of each column that is no input of the sheet: it may be kept for
     /// oneself, or be a slip that leaves a default in force.
-    pub fn unread(&self, grid: &Grid) -> Complaints {
+    pub fn unread(&self, grid: &Grid) -> Diagnostics {
         let there = |name: &str| grid.columns.iter().any(|column| column.name == name);
         let about = |name: &str| ABOUT.contains(&name) || name.starts_with("expect ");
         let unread =
             grid.columns.iter().filter(|column| !about(&column.name) && self.names().all(|name| column.name != name));
         let note = |column: &Column| {
             let (sheet, name) = (&self.sheet.name, &column.name);
-            Complaint::new(format!("the sheet `{sheet}` has no input `{name}`: the column is not read"))
+            Diagnostic::new(format!("the sheet `{sheet}` has no input `{name}`: the column is not read"))
                 .at(grid.place(&column.cell))
                 .hint_near(name, self.names().filter(|name| !there(name)))
         };
@@ -118,8 +117,8 @@ impl<'a> Alone<'a> {
     }
 
     /// The inputs by their name, and by what they are for the sheets below.
-    fn read(&self, mut facts: Facts) -> (Inputs, Complaints) {
-        let (mut inputs, mut complaints) = (Inputs::default(), Complaints::new());
+    fn read(&self, mut facts: Facts) -> (Inputs, Diagnostics) {
+        let (mut inputs, mut diagnostics) = (Inputs::default(), Diagnostics::new());
         for (input, name) in self.inputs() {
             let Some(fact) = facts.remove(name) else { continue };
             match fact.read(&input.kind) {
@@ -132,10 +131,10 @@ impl<'a> Alone<'a> {
                     }
                     inputs.by_key.insert(input.key(), given);
                 }
-                Err(complaint) => complaints.push(complaint),
+                Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
-        (inputs, complaints)
+        (inputs, diagnostics)
     }
 
     fn worked(&self, inputs: Inputs) -> Checked<Worked> {
@@ -143,20 +142,20 @@ impl<'a> Alone<'a> {
         let given = |input: &Input| inputs.by_key.get(&input.key()).cloned();
         let missing = |input: &Input| {
             let what = format!("the sheet `{name}` needs `{}`: {}, {}", input.name, input.kind, input.say);
-            Some(Complaint::new(what).of(Missing, &input.name))
+            Some(Diagnostic::new(what).of(Missing, &input.name))
         };
         let (library, method) = (self.library, self.sheet.method);
         let context = Context { library, method, facts: &given, missing: &missing };
-        let Work { worked, complaints } = work(&self.sheet, inputs.own, &context);
-        if complaints.is_empty() { Ok(worked) } else { Err(complaints) }
+        let Work { worked, diagnostics } = work(&self.sheet, inputs.own, &context);
+        if diagnostics.is_empty() { Ok(worked) } else { Err(diagnostics) }
     }
 
     /// What was typed and is no input.
-    fn unknown(&self, typed: &Facts) -> Complaints {
+    fn unknown(&self, typed: &Facts) -> Diagnostics {
         let unknown = typed.iter().filter(|(name, _)| self.names().all(|known| known != *name));
         let complain = |(name, fact): (&String, &Fact)| {
             let start = fact.place.span.start.saturating_sub(name.len() + 1);
-            Complaint::new(format!("the sheet `{}` has no input `{name}`", self.sheet.name))
+            Diagnostic::new(format!("the sheet `{}` has no input `{name}`", self.sheet.name))
                 .at(Place::new(&fact.place.source, start..start + name.len()))
                 .nearest(name, self.names())
         };
@@ -164,16 +163,16 @@ impl<'a> Alone<'a> {
     }
 
     /// What the sheet needs and nobody typed.
-    fn absent(&self, given: &BTreeSet<String>) -> Option<Complaint> {
+    fn absent(&self, given: &BTreeSet<String>) -> Option<Diagnostic> {
         let inputs = self.sheet.inputs.iter();
         let absent: Vec<&Input> =
             inputs.filter(|input| input.default.is_none() && !given.contains(&input.name)).collect();
         let names: Vec<&str> = absent.iter().map(|input| input.name.as_str()).collect();
         let what = format!("the sheet `{}` also needs {}", self.sheet.name, list(&names, "and"));
-        let hint = |complaint: Complaint, input: &&Input| {
-            complaint.hint(format!("{}: {}, {}", input.name, input.kind, input.say))
+        let hint = |diagnostic: Diagnostic, input: &&Input| {
+            diagnostic.hint(format!("{}: {}, {}", input.name, input.kind, input.say))
         };
-        (!absent.is_empty()).then(|| absent.iter().fold(Complaint::new(what), hint))
+        (!absent.is_empty()).then(|| absent.iter().fold(Diagnostic::new(what), hint))
     }
 }
 

@@ -1,4 +1,4 @@
-//! Complaints: what is wrong, where, and what would be right. Complaints are
+//! Diagnostics: what is wrong, where, and what would be right. Diagnostics are
 //! collected, so that one run shows all of them. How they look is decided in
 //! `report`.
 
@@ -24,7 +24,7 @@ pub enum Kind {
 }
 
 #[derive(Clone, Debug)]
-pub struct Complaint {
+pub struct Diagnostic {
     pub kind: Kind,
     /// The column, key or input that it is about, where it is about one.
     pub about: Option<String>,
@@ -40,9 +40,9 @@ pub struct Complaint {
     pub rests_on: Vec<String>,
 }
 
-impl Complaint {
-    pub fn new(message: impl Into<String>) -> Complaint {
-        Complaint {
+impl Diagnostic {
+    pub fn new(message: impl Into<String>) -> Diagnostic {
+        Diagnostic {
             kind: Kind::Other,
             about: None,
             message: message.into(),
@@ -54,33 +54,33 @@ impl Complaint {
     }
 
     /// Of a kind, about a column, key or input.
-    pub fn of(mut self, kind: Kind, about: &str) -> Complaint {
+    pub fn of(mut self, kind: Kind, about: &str) -> Diagnostic {
         (self.kind, self.about) = (kind, Some(about.into()));
         self
     }
 
-    pub fn at(mut self, place: Place) -> Complaint {
+    pub fn at(mut self, place: Place) -> Diagnostic {
         self.place = Some(place);
         self
     }
 
-    pub fn label(mut self, label: impl Into<String>) -> Complaint {
+    pub fn label(mut self, label: impl Into<String>) -> Diagnostic {
         self.label = label.into();
         self
     }
 
-    pub fn hint(mut self, hint: impl Into<String>) -> Complaint {
+    pub fn hint(mut self, hint: impl Into<String>) -> Diagnostic {
         self.hints.push(hint.into());
         self
     }
 
-    pub fn rests_on(mut self, inputs: Vec<String>) -> Complaint {
+    pub fn rests_on(mut self, inputs: Vec<String>) -> Diagnostic {
         self.rests_on = inputs;
         self
     }
 
     /// Adds the nearest of the known names as a hint, if one is near.
-    pub fn hint_near<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Complaint {
+    pub fn hint_near<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Diagnostic {
         match nearest(wrong, known) {
             Some(near) => self.hint(format!("did you mean `{near}`?")),
             None => self,
@@ -89,7 +89,7 @@ impl Complaint {
 
     /// Adds the nearest of the known names as a hint, or lists them if there
     /// are few and none is near.
-    pub fn nearest<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Complaint {
+    pub fn nearest<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Diagnostic {
         let known: Vec<&str> = known.into_iter().collect();
         match nearest(wrong, known.iter().copied()) {
             Some(near) => self.hint(format!("did you mean `{near}`?")),
@@ -101,33 +101,34 @@ impl Complaint {
 }
 
 /// All that is wrong; never empty when it is an `Err`.
-pub type Complaints = Vec<Complaint>;
+pub type Diagnostics = Vec<Diagnostic>;
 
-pub type Checked<T> = Result<T, Complaints>;
+pub type Checked<T> = Result<T, Diagnostics>;
 
-impl From<Complaint> for Complaints {
-    fn from(complaint: Complaint) -> Complaints {
-        vec![complaint]
+impl From<Diagnostic> for Diagnostics {
+    fn from(diagnostic: Diagnostic) -> Diagnostics {
+        vec![diagnostic]
     }
 }
 
-/// Keeps of the complaints about one place the first: a cell that is wrong is
+/// Keeps of the diagnostics about one place the first: a cell that is wrong is
 /// wrong in every combination and in every sheet. Several things can be
 /// missing in one row; what can not be read is not also missing.
-pub fn once(complaints: &mut Complaints) {
-    let of = |kind: Kind| move |complaint: &&Complaint| complaint.kind == kind;
+pub fn once(diagnostics: &mut Diagnostics) {
+    let of = |kind: Kind| move |diagnostic: &&Diagnostic| diagnostic.kind == kind;
     // A column that can not be read in every row is one name.
     let unread: BTreeSet<String> =
-        complaints.iter().filter(of(Kind::Unreadable)).filter_map(|complaint| complaint.about.clone()).collect();
+        diagnostics.iter().filter(of(Kind::Unreadable)).filter_map(|diagnostic| diagnostic.about.clone()).collect();
     let mut seen = BTreeSet::new();
-    complaints.retain(|complaint| {
-        let missing = complaint.kind == Kind::Missing;
-        let about = complaint.about.as_deref();
+    diagnostics.retain(|diagnostic| {
+        let missing = diagnostic.kind == Kind::Missing;
+        let about = diagnostic.about.as_deref();
         if missing && about.is_some_and(|about| unread.iter().any(|name| same_name(name, about))) {
             return false;
         }
-        let place = complaint.place.as_ref().map(|place| (place.source.name.clone(), place.span.start, place.span.end));
-        let message = (missing || place.is_none()).then(|| complaint.message.clone());
+        let place =
+            diagnostic.place.as_ref().map(|place| (place.source.name.clone(), place.span.start, place.span.end));
+        let message = (missing || place.is_none()).then(|| diagnostic.message.clone());
         seen.insert((place, message))
     });
 }

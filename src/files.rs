@@ -4,25 +4,25 @@
 use std::io::{ErrorKind, Write};
 use std::path::Path;
 
-use crate::diag::{Complaint, Complaints};
+use crate::diag::{Diagnostic, Diagnostics};
 
 /// Why a run did not end.
 pub enum Failure {
     /// The input or a sheet is wrong.
-    Wrong(Complaints),
+    Wrong(Diagnostics),
     /// The machine failed.
     Machine(String),
 }
 
-impl From<Complaints> for Failure {
-    fn from(complaints: Complaints) -> Failure {
-        Failure::Wrong(complaints)
+impl From<Diagnostics> for Failure {
+    fn from(diagnostics: Diagnostics) -> Failure {
+        Failure::Wrong(diagnostics)
     }
 }
 
-impl From<Complaint> for Failure {
-    fn from(complaint: Complaint) -> Failure {
-        Failure::Wrong(complaint.into())
+impl From<Diagnostic> for Failure {
+    fn from(diagnostic: Diagnostic) -> Failure {
+        Failure::Wrong(diagnostic.into())
     }
 }
 
@@ -34,7 +34,7 @@ fn machine(path: &Path, error: &std::io::Error) -> Failure {
 /// There is no such file, or the machine can not read it.
 pub fn read_file(path: &Path) -> Result<Vec<u8>, Failure> {
     std::fs::read(path).map_err(|error| match error.kind() {
-        ErrorKind::NotFound => Complaint::new(format!("there is no file `{}`", path.display())).into(),
+        ErrorKind::NotFound => Diagnostic::new(format!("there is no file `{}`", path.display())).into(),
         _ => machine(path, &error),
     })
 }

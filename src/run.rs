@@ -11,7 +11,7 @@ use sha2::{Digest, Sha256};
 
 use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
-use crate::diag::Complaint;
+use crate::diag::Diagnostic;
 use crate::engine::{self, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, read_file, say, write};
 use crate::grid::{Grid, decode};
@@ -39,8 +39,8 @@ pub fn run(cli: Cli) -> ExitCode {
     match result {
         Ok(Outcome::Met) => ExitCode::from(0),
         Ok(Outcome::NotMet) => ExitCode::from(1),
-        Err(Failure::Wrong(complaints)) => {
-            eprint!("{}", report::complaints(&complaints, std::io::stderr().is_terminal()));
+        Err(Failure::Wrong(diagnostics)) => {
+            eprint!("{}", report::diagnostics(&diagnostics, std::io::stderr().is_terminal()));
             ExitCode::from(2)
         }
         Err(Failure::Machine(message)) => {
@@ -99,7 +99,10 @@ fn package(args: &PackageArgs) -> Run {
     progress.finish_and_clear();
     let pdf = rendered.map_err(|lines| {
         Failure::Wrong(
-            lines.into_iter().map(|line| Complaint::new(format!("the package could not be typeset: {line}"))).collect(),
+            lines
+                .into_iter()
+                .map(|line| Diagnostic::new(format!("the package could not be typeset: {line}")))
+                .collect(),
         )
     })?;
     let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{}.pdf", loaded.name)));
@@ -162,7 +165,7 @@ fn job_files() -> impl Iterator<Item = String> {
 
 fn load(folder: &Path) -> Result<Loaded, Failure> {
     if !folder.is_dir() {
-        return Err(Complaint::new(format!("there is no folder `{}`", folder.display()))
+        return Err(Diagnostic::new(format!("there is no folder `{}`", folder.display()))
             .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
             .into());
     }
@@ -232,7 +235,7 @@ fn spinner(message: &str) -> ProgressBar {
 fn named_sheet<'a>(library: &'a Library, name: &str) -> Result<&'a Arc<Sheet>, Failure> {
     library.sheet(name).ok_or_else(|| {
         let known: Vec<&str> = library.sheets().map(|sheet| sheet.name.as_str()).collect();
-        Complaint::new(format!("there is no sheet `{name}`"))
+        Diagnostic::new(format!("there is no sheet `{name}`"))
             .nearest(name, known)
             .hint("`socle sheets` lists them")
             .into()

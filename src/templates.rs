@@ -21,7 +21,7 @@ pub struct Templates {
     pub files: BTreeMap<String, Vec<u8>>,
     /// Which of them are the job's own.
     own: BTreeSet<String>,
-    /// Where the job's own stand, for complaints.
+    /// Where the job's own stand, for diagnostics.
     folder: String,
     /// The built-in text of a file that the job has too.
     beneath: BTreeMap<String, Vec<u8>>,

@@ -212,7 +212,7 @@ fn expected(grid: &Grid, row: usize) -> impl Iterator<Item = (&str, &Column, f64
 fn wrong_in_sheet(grid: &Grid, sheet: &str) -> Vec<String> {
     let sheet = LIBRARY.sheet(sheet).unwrap_or_else(|| panic!("there is no sheet `{sheet}`"));
     let worked = Alone::new(sheet, &LIBRARY).and_then(|alone| alone.rows(grid, &Facts::new()));
-    let worked = worked.unwrap_or_else(|wrong| panic!("{}", socle::report::complaints(&wrong, false)));
+    let worked = worked.unwrap_or_else(|wrong| panic!("{}", socle::report::diagnostics(&wrong, false)));
     let mut wrong = Vec::new();
     for (row, worked) in worked.iter().enumerate() {
         for (name, column, wanted) in expected(grid, row) {

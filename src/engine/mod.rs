@@ -25,7 +25,7 @@ pub use schedule::{Schedule, schedules, size};
 pub use shown::{SheetRun, Shown, find};
 pub use tributary::PostGrid;
 
-use crate::diag::{Checked, Complaints, once};
+use crate::diag::{Checked, Diagnostics, once};
 use crate::job::{Job, Post};
 use crate::sheet::Library;
 
@@ -98,16 +98,16 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
             },
         )
         .collect();
-    let mut complaints = Complaints::new();
+    let mut diagnostics = Diagnostics::new();
     let mut groups = Vec::new();
     for result in worked {
         match result {
             Ok(group) => groups.push(group),
-            Err(more) => complaints.extend(more),
+            Err(more) => diagnostics.extend(more),
         }
     }
-    once(&mut complaints);
-    if complaints.is_empty() { Ok(Results { combinations, groups, group_of }) } else { Err(complaints) }
+    once(&mut diagnostics);
+    if diagnostics.is_empty() { Ok(Results { combinations, groups, group_of }) } else { Err(diagnostics) }
 }
 
 /// Posts that are equal but for their mark and place are worked once.

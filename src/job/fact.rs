@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use crate::diag::{self, Complaint};
+use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
 use crate::quantity::{Dim, Unit, read};
@@ -74,10 +74,10 @@ impl Fact {
     ///
     /// # Errors
     /// What was found and what would be right, at the cell.
-    pub fn read(&self, kind: &Kind) -> Result<(Value, Unit), Complaint> {
+    pub fn read(&self, kind: &Kind) -> Result<(Value, Unit), Diagnostic> {
         let here = |message: String| {
-            let complaint = Complaint::new(format!("{}: {message}", self.whence)).at(self.place.clone());
-            complaint.of(diag::Kind::Unreadable, &self.whence.name)
+            let diagnostic = Diagnostic::new(format!("{}: {message}", self.whence)).at(self.place.clone());
+            diagnostic.of(diag::Kind::Unreadable, &self.whence.name)
         };
         match kind {
             Kind::Quantity(dim) => {
@@ -99,11 +99,11 @@ impl Fact {
                     Some(name) => Ok((Value::Text(name.clone()), Unit::none())),
                     None => {
                         let wanted = diag::list(names, "or");
-                        let mut complaint = here(format!("found `{}`; {wanted} is wanted", self.text));
+                        let mut diagnostic = here(format!("found `{}`; {wanted} is wanted", self.text));
                         if let Some(near) = diag::nearest(&self.text, names.iter().map(String::as_str)) {
-                            complaint = complaint.hint(format!("did you mean `{near}`?"));
+                            diagnostic = diagnostic.hint(format!("did you mean `{near}`?"));
                         }
-                        Err(complaint)
+                        Err(diagnostic)
                     }
                 }
             }

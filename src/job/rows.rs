@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::fact::{Fact, Facts, Whence};
-use crate::diag::Complaint;
+use crate::diag::Diagnostic;
 use crate::grid::{Cell, Column, Grid};
 use crate::quantity::Unit;
 use crate::source::Place;
@@ -64,11 +64,11 @@ impl<'a> Rows<'a> {
 ///
 /// # Errors
 /// There is none, and `what` it is for.
-pub fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Complaint> {
+pub fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Diagnostic> {
     grid.column(name).ok_or_else(|| {
         let end = grid.columns.last().map_or(0, |column| column.cell.span.end);
         let start = grid.columns.first().map_or(0, |column| column.cell.span.start);
-        Complaint::new(format!("there is no column `{name}`, {what}"))
+        Diagnostic::new(format!("there is no column `{name}`, {what}"))
             .at(Place::new(&grid.source, start..end))
             .nearest(name, grid.columns.iter().map(|column| column.name.as_str()).filter(|known| !known.contains("_W")))
     })

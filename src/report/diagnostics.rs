@@ -1,4 +1,4 @@
-//! Complaints with the line they are about and a mark under it.
+//! Diagnostics with the line they are about and a mark under it.
 
 use std::collections::BTreeMap;
 
@@ -7,33 +7,33 @@ use codespan_reporting::files::SimpleFiles;
 use codespan_reporting::term::termcolor::Ansi;
 use codespan_reporting::term::{self, Config, DisplayStyle};
 
-use crate::diag::{Complaint, count};
+use crate::diag::{Diagnostic, count};
 
-/// All complaints as text, and how many there are. Coloured where `colour`.
-pub fn complaints(complaints: &[Complaint], colour: bool) -> String {
-    let text = shown(complaints, Severity::Error, colour);
-    format!("{text}{} to put right; nothing was written\n", count(complaints.len(), "thing"))
+/// All diagnostics as text, and how many there are. Coloured where `colour`.
+pub fn diagnostics(diagnostics: &[Diagnostic], colour: bool) -> String {
+    let text = shown(diagnostics, Severity::Error, colour);
+    format!("{text}{} to put right; nothing was written\n", count(diagnostics.len(), "thing"))
 }
 
 /// What is worth a look and fails nothing.
-pub fn notes(notes: &[Complaint], colour: bool) -> String {
+pub fn notes(notes: &[Diagnostic], colour: bool) -> String {
     shown(notes, Severity::Note, colour)
 }
 
-fn shown(complaints: &[Complaint], severity: Severity, colour: bool) -> String {
+fn shown(diagnostics: &[Diagnostic], severity: Severity, colour: bool) -> String {
     let mut files = SimpleFiles::new();
     let mut ids: BTreeMap<String, usize> = BTreeMap::new();
     let mut out = String::new();
     let config = Config { display_style: DisplayStyle::Rich, ..Config::default() };
-    for complaint in complaints {
+    for diagnostic in diagnostics {
         let mut drawing = drawn::Diagnostic::new(severity)
-            .with_message(&complaint.message)
-            .with_notes(complaint.hints.iter().map(|hint| format!("hint: {hint}")).collect());
-        if let Some(place) = &complaint.place {
+            .with_message(&diagnostic.message)
+            .with_notes(diagnostic.hints.iter().map(|hint| format!("hint: {hint}")).collect());
+        if let Some(place) = &diagnostic.place {
             let source = &place.source;
             let id =
                 *ids.entry(source.name.clone()).or_insert_with(|| files.add(source.name.clone(), source.text.clone()));
-            drawing = drawing.with_labels(vec![Label::primary(id, place.span.clone()).with_message(&complaint.label)]);
+            drawing = drawing.with_labels(vec![Label::primary(id, place.span.clone()).with_message(&diagnostic.label)]);
         }
         let text = if colour {
             let mut buffer = Ansi::new(Vec::new());
