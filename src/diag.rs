@@ -128,8 +128,12 @@ pub fn once(diagnostics: &mut Diagnostics) {
         }
         let place =
             diagnostic.place.as_ref().map(|place| (place.source.name.clone(), place.span.start, place.span.end));
-        let message = (missing || place.is_none()).then(|| diagnostic.message.clone());
-        seen.insert((place, message))
+        let what = match about {
+            Some(about) if missing => about.to_string(),
+            _ if place.is_some() => String::new(),
+            _ => diagnostic.message.clone(),
+        };
+        seen.insert((place, what))
     });
 }
 

@@ -67,10 +67,6 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
 
 /// What to say of an input that the job does not give.
 pub fn missing(input: &Input, job: &Job, post: &Post) -> Diagnostic {
-    lacking(input, job, post).of(Missing, column(input))
-}
-
-fn lacking(input: &Input, job: &Job, post: &Post) -> Diagnostic {
     let what = if input.say.is_empty() { String::new() } else { format!(" ({})", input.say) };
     let article = if input.kind.to_string().starts_with("one of") { "" } else { "a " };
     let wanted = format!("{article}{} is wanted", input.kind);
@@ -79,13 +75,16 @@ fn lacking(input: &Input, job: &Job, post: &Post) -> Diagnostic {
         return match post.entries.get(catalogue.name) {
             Some(entry) => Diagnostic::new(format!("the {thing} `{}` has no `{}`{what}", entry.name, column(input)))
                 .at(entry.place.clone())
+                .of(Missing, column(input))
                 .hint(format!("put it in a column `{}` of `{file}`; {wanted}", heading(input))),
+            // It lacks the row, and not each column of it.
             None => Diagnostic::new(format!("post {} has no {thing}", post.mark))
+                .of(Missing, thing)
                 .at(post.place.clone())
                 .hint(format!("name a row of `{file}` in the column `{thing}` of `posts.csv`")),
         };
     }
-    match input.from.as_ref().map(|from| from.source.as_str()) {
+    let diagnostic = match input.from.as_ref().map(|from| from.source.as_str()) {
         Some("posts") if job.posts.iter().all(|post| find(&post.facts, column(input)).is_none()) => {
             let source = &post.place.source;
             let header = source.text.find(['\r', '\n']).unwrap_or(source.text.len());
@@ -106,7 +105,8 @@ fn lacking(input: &Input, job: &Job, post: &Post) -> Diagnostic {
             }
         }
         None => Diagnostic::new(format!("the root sheet does not say where `{}` comes from", column(input))),
-    }
+    };
+    diagnostic.of(Missing, column(input))
 }
 
 /// The name of the column or key.
