@@ -1,6 +1,6 @@
 //! One binary, because linking the typesetter is long.
 
-// Published and independent numbers, through `socle work --rows`.
+// Published, recalled and independent numbers, a test for each file of them.
 mod check_values;
 // The compiled program against a walk over the tree.
 mod compiled;
