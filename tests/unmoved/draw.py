@@ -182,7 +182,7 @@ class Draw:
         d_a = self.of([1 / 2, 1 / 2, 5 / 8, 3 / 4, 1])
         row = {"anchor_type": self.theme["anchor"], "d_a": inches(d_a)}
         if row["anchor_type"] == "cast":
-            row |= {"h_ef": inches(self.of([4, 6, 8, 10, 12, 16])), "rod_grade": "F1554 Grade " + self.of(["36", "36", "55", "105"]),
+            row |= {"h_ef": inches(16 if self.theme["deep"] else self.of([4, 6, 8, 10, 12, 16])), "rod_grade": "F1554 Grade " + self.of(["36", "36", "55", "105"]),
                     "head": self.theme["head"]}
             if row["head"] == "hook":
                 row["e_h"] = inches(self.of([3, 4, 4.5]) * d_a)
@@ -213,7 +213,7 @@ class Draw:
         bars = pier >= 10 and self.odd(0.6)
         if bars:
             row |= {"bar": self.of(["No. 3", "No. 4", "No. 5"]), "n_bars": self.of(["4", "4", "6"])}
-        side = max(self.length(20, 48, 2), pier + 4)
+        side = 48 if self.theme["deep"] else max(self.length(20, 48, 2), pier + 4)
         pad = {"pad_x": inches(side), "pad_y": inches(side + self.of([0, 0, 6, -2])), "pad_t": inches(self.of([8, 10, 12, 16]))}
         if row["foundation_type"] == "pier":
             row["found_depth"] = inches(self.of([24, 36, 48, 57, 72]))
@@ -222,7 +222,7 @@ class Draw:
             if self.odd(0.3):
                 row["slab"] = "yes"
         else:
-            thick = self.of([8, 10, 12, 16, 24, 30])
+            thick = 30 if self.theme["deep"] else self.of([8, 10, 12, 16, 24, 30])
             over = self.of([10, 16, 24, 36]) if self.theme["pad"] else 0
             row |= pad | {"pad_t": inches(thick)}
             if over:

@@ -17,6 +17,8 @@ def theme(no):
         "kind": pick(["blade", "side", "rated", "blade", "rated", "side", "moment"]),
         "ground": "wood" if no % 6 == 5 else "concrete",
         "loads": "columns" if no % 24 == 11 else pick(["columns", "roof", "reactions", "roof", "roof"]),
+        # Long rods in a thick block.
+        "deep": no % 24 == 10,
         # Nothing pushes sideways.
         "still": no % 24 == 11,
         # Of the draws, one that meets all of its limits goes first.
@@ -25,13 +27,13 @@ def theme(no):
         "size": pick(["square", "deep", "nominal", "wide"]),
         "leg": pick(["pipe", "bar", "round"]),
         "screw": pick(["lag", "wood screw"], 7),
-        "floor_screw": pick(["lag", "wood screw"], 6),
+        "floor_screw": "lag" if no % 24 == 11 else pick(["lag", "wood screw"], 6),
         "anchors": pick([(2, 2), (1, 1), (2, 1), (1, 2), (2, 2)]),
-        "anchor": pick(["cast", "cast", "screw", "cast"], 3),
+        "anchor": "cast" if no % 24 == 10 else pick(["cast", "cast", "screw", "cast"], 3),
         "head": pick(["hex", "hook", "heavy hex"]),
-        "foundation": pick(["pier", "pier", "pad"], 2),
+        "foundation": "pad" if no % 24 == 10 else pick(["pier", "pier", "pad"], 2),
         "shape": pick(["round", "square"], 3),
-        "pad": pick([True, False], 2),
+        "pad": no % 24 != 10 and pick([True, False], 2),
         "by_bars": no % 4 == 1,
         "sdc": pick(["A", "B", "C", "D", "E"], 3),
         "posts": 1 + no % 4,

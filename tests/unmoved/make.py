@@ -156,7 +156,7 @@ def unreached(stored):
 
 
 def main():
-    program, tries = sys.argv[1], int(sys.argv[2]) if len(sys.argv) > 2 else 12
+    program, tries = sys.argv[1], int(sys.argv[2]) if len(sys.argv) > 2 else 8
     shutil.rmtree(HERE / "jobs", ignore_errors=True)
     stored, have = {}, set()
     with ThreadPoolExecutor(2) as pool:
