@@ -77,7 +77,7 @@ fn seconds(posts: &[Inputs], mut work: impl FnMut(&Inputs) -> Outputs) -> f64 {
 fn difference(a: &Outputs, b: &Outputs) -> f64 {
     let each = a.iter().zip(b).map(|(a, b)| (a - b).abs() / a.abs().max(b.abs()).max(f64::MIN_POSITIVE));
     // A value that is not a number agrees with nothing.
-    each.fold(0.0, |widest, next| if next <= widest { widest } else { next })
+    each.fold(0.0, |widest, next| if next.is_nan() { f64::INFINITY } else { next.max(widest) })
 }
 
 /// Inputs and outputs by name, a list each, for `wood.py --compare`.

@@ -10,6 +10,8 @@ use crate::{OUTPUTS, Outputs};
 pub struct Sheets {
     program: Program,
     memory: Memory,
+    /// What an input is that the chain does not give.
+    defaults: Vec<(Slot, f64)>,
     inputs: [Slot; INPUTS.len()],
     outputs: [Slot; OUTPUTS.len()],
 }
@@ -20,11 +22,15 @@ impl Sheets {
         let program = Program::new(&library, library.sheet("chain").expect("the chain")).expect("the chain compiles");
         let inputs = INPUTS.map(|name| program.input(name).expect(name));
         let outputs = OUTPUTS.map(|name| program.slot(name).expect(name));
-        Sheets { memory: program.memory(), program, inputs, outputs }
+        let defaults = program.facts.iter().filter_map(|fact| Some((fact.slot, fact.default?))).collect();
+        Sheets { memory: program.memory(), program, defaults, inputs, outputs }
     }
 
     pub fn run(&mut self, post: &Inputs) -> Outputs {
         self.program.clear(&mut self.memory);
+        for (slot, value) in &self.defaults {
+            self.memory.set(*slot, *value);
+        }
         for (slot, value) in self.inputs.iter().zip(post) {
             self.memory.set(*slot, *value);
         }

@@ -83,6 +83,8 @@ struct Compiler<'a> {
     uses: Vec<Arc<Reached>>,
     texts: Texts,
     bounds: Vec<Bounds>,
+    /// The bounds that the value of a slot lies within, if it has one.
+    within: HashMap<Slot, usize>,
     lookups: Vec<Lookup>,
     symbols: Vec<Symbol>,
     units: Vec<UnitOf>,
@@ -117,6 +119,7 @@ impl<'a> Compiler<'a> {
             uses: Vec::new(),
             texts: library.texts().clone(),
             bounds: Vec::new(),
+            within: HashMap::new(),
             lookups: Vec::new(),
             symbols: Vec::new(),
             units: vec![UnitOf::Plain],
@@ -413,12 +416,17 @@ impl<'a> Compiler<'a> {
         if limits.is_empty() && !count {
             return place;
         }
-        let bounds = Bounds { limits, count };
+        let bounds = Bounds::new(limits, count);
+        // A sheet passes on what it was given within the same bounds, or narrower ones.
+        if self.within.get(&place.slot).is_some_and(|at| bounds.follow_from(&self.bounds[*at])) {
+            return place;
+        }
         let at = self.bounds.iter().position(|known| *known == bounds).unwrap_or_else(|| {
             self.bounds.push(bounds);
             self.bounds.len() - 1
         });
         let inside = self.worked(place.held, &[place], |to| Op::Bound { to, a: place.slot, bounds: at as u32 });
+        self.within.insert(inside.slot, at);
         self.reach(Op::Within { a: place.slot, bound: inside.slot }, inside.varies, inside.methods);
         Place { unit: place.unit, ..inside }
     }

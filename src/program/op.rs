@@ -133,13 +133,34 @@ pub enum Op {
 /// Bounds of an input in base units; of a count, that it is whole.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bounds {
-    pub limits: Vec<(BinOp, f64)>,
-    pub count: bool,
+    limits: Vec<(BinOp, f64)>,
+    count: bool,
+    /// Between these no limit is so near that it has to be asked.
+    clear: (f64, f64),
 }
 
 impl Bounds {
+    pub fn new(limits: Vec<(BinOp, f64)>, count: bool) -> Bounds {
+        let mut clear = (f64::NEG_INFINITY, f64::INFINITY);
+        for (op, limit) in &limits {
+            let margin = 4.0 * TOLERANCE * limit.abs();
+            match op {
+                BinOp::Greater | BinOp::GreaterEqual => clear.0 = clear.0.max(limit + margin),
+                BinOp::Less | BinOp::LessEqual => clear.1 = clear.1.min(limit - margin),
+                _ => clear.0 = f64::INFINITY,
+            }
+        }
+        Bounds { limits, count, clear }
+    }
+
+    /// Whether what lies within others lies within these.
+    pub fn follow_from(&self, others: &Bounds) -> bool {
+        self.limits.iter().all(|limit| others.limits.contains(limit)) && (others.count || !self.count)
+    }
+
     fn hold(&self, value: f64) -> bool {
-        self.limits.iter().all(|(op, limit)| compare(*op, value, *limit))
+        let clear = value > self.clear.0 && value < self.clear.1;
+        (clear || self.limits.iter().all(|(op, limit)| compare(*op, value, *limit)))
             && (!self.count || (value.fract() == 0.0 && value >= 0.0))
     }
 }
@@ -249,7 +270,7 @@ pub fn prune(ops: &mut Vec<Op>) {
 /// Carries a list of operations out.
 pub fn run(ops: &[Op], memory: &mut Memory, bounds: &[Bounds], lookups: &[Lookup], texts: &Texts) {
     let mut at = 0;
-    let slots = &mut memory.slots;
+    let slots = memory.slots.as_mut_slice();
     while let Some(op) = ops.get(at) {
         at += 1;
         match *op {
