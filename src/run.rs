@@ -13,7 +13,7 @@ use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::Diagnostic;
 use crate::engine::{self, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
-use crate::files::{Failure, read_file, say, write};
+use crate::files::{Failure, read_file, say, say_all, write};
 use crate::grid::{Grid, decode};
 use crate::job::{CATALOGUES, Catalogue, Facts, Job, REACTIONS};
 use crate::sheet::{Library, Sheet};
@@ -53,19 +53,18 @@ pub fn run(cli: Cli) -> ExitCode {
 fn check(args: &CheckArgs) -> Run {
     let loaded = load(&args.job)?;
     let (root, results) = work_out(&loaded)?;
-    let text = if args.json {
-        report::check_json(&root, &results, &loaded.digest)
+    if args.json {
+        say_all(report::check_json(&root, &results, &loaded.digest))?;
     } else {
         match args.csv {
-            Some(Csv::Limits) => report::check_csv(&loaded.job, &results),
+            Some(Csv::Limits) => say(&report::check_csv(&loaded.job, &results))?,
             Some(Csv::Schedules) => {
                 let made = results.groups.iter().map(|group| (group, engine::made(&root, &results, group)));
-                report::schedules_csv(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>()))
+                say(&report::schedules_csv(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>())))?;
             }
-            None => report::check_table(&loaded.job, &results, std::io::stdout().is_terminal()),
+            None => say_all(report::check_table(&loaded.job, &results, std::io::stdout().is_terminal()))?,
         }
-    };
-    say(&text)?;
+    }
     Ok(outcome(results.ok()))
 }
 
