@@ -135,7 +135,10 @@ fn a_jobs_own_table_goes_first_and_its_own_sheet_takes_the_place() {
     );
     let json = job.check_json();
     assert_eq!(json["posts"][0]["values"]["timber-values.F_c"]["value"], 500.0);
-    job.write("templates/sheets/base/finish.sheet", "sheet finish\ntitle x\nneeds\n  finish text\n  weather text\n  durable text\nlet a = finish when weather is durable, finish otherwise\n");
+    job.write(
+        "templates/sheets/base/finish.sheet",
+        "sheet finish\ntitle x\nneeds\n  standoff length from bases \"x\"\nlet b = 2 * standoff\n",
+    );
     let json = job.check_json();
     assert!(json["posts"][0]["limits"].as_array().expect("limits").iter().all(|limit| limit["sheet"] != "finish"));
 }
