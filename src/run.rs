@@ -11,7 +11,7 @@ use sha2::{Digest, Sha256};
 
 use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, count};
 use crate::engine::{self, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, read_file, say, say_all, write};
 use crate::grid::{Grid, decode};
@@ -106,8 +106,7 @@ fn package(args: &PackageArgs) -> Run {
     })?;
     let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{}.pdf", loaded.name)));
     write(&output, &pdf.bytes)?;
-    let pages = crate::diag::count(pdf.pages, "page");
-    say(&format!("{} written, {pages}. {}\n", output.display(), package.verdict.headline))?;
+    say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), package.verdict.headline))?;
     Ok(outcome(results.ok()))
 }
 
@@ -233,9 +232,8 @@ fn spinner(message: &str) -> ProgressBar {
 
 fn named_sheet<'a>(library: &'a Library, name: &str) -> Result<&'a Arc<Sheet>, Failure> {
     library.sheet(name).ok_or_else(|| {
-        let known: Vec<&str> = library.sheets().map(|sheet| sheet.name.as_str()).collect();
         Diagnostic::new(format!("there is no sheet `{name}`"))
-            .nearest(name, known)
+            .nearest(name, library.sheets().map(|sheet| sheet.name.as_str()))
             .hint("`socle sheets` lists them")
             .into()
     })
