@@ -136,12 +136,7 @@ fn sheets(root: &Root, group: &GroupResult, reached: &[Vec<bool>]) -> BTreeMap<S
         let below = || heaviest(&group.limits, |other| other.starts_with(&format!("{path}/")));
         let run = own.or_else(below).or_else(|| {
             let above = above?;
-            consumer(
-                uses,
-                above,
-                &mut |symbol| symbol.strip_prefix(name).is_some_and(|rest| rest.starts_with('.')),
-                group,
-            )
+            consumer(uses, above, &|symbol| symbol.strip_prefix(name).is_some_and(|rest| rest.starts_with('.')), group)
         });
         let there = |run: &usize| reached[*at][*run];
         let run = run.filter(there).or(above_run.filter(there)).unwrap_or(*first);
@@ -161,26 +156,17 @@ fn heaviest(limits: &[Limit], of: impl Fn(&str) -> bool) -> Option<usize> {
 
 /// The run of the heaviest sheet that some symbols of the sheet at `path` go
 /// to, through its lines and those of the sheets above, to which it gives them.
-fn consumer(
-    uses: &[Arc<Reached>],
-    path: &str,
-    begins: &mut dyn FnMut(&str) -> bool,
-    group: &GroupResult,
-) -> Option<usize> {
+fn consumer(uses: &[Arc<Reached>], path: &str, begins: &dyn Fn(&str) -> bool, group: &GroupResult) -> Option<usize> {
     let parent = uses.iter().find(|used| used.path == path)?;
     let mut touched: Vec<String> = Vec::new();
     let mut paths: Vec<String> = Vec::new();
     parent.sheet.walk(&mut |stmt| {
-        let mut is_touched = |expr: &Expr| {
+        let is_touched = |expr: &Expr| {
             expr.symbols().iter().any(|symbol| begins(symbol) || touched.iter().any(|known| known == symbol))
         };
-        let mut takes = |used: &Use| used.args.iter().any(|(.., value)| is_touched(value));
+        let takes = |used: &Use| used.args.iter().any(|(.., value)| is_touched(value));
         match stmt {
-            Stmt::Let(rule) => {
-                if rule.cases.iter().any(|case| is_touched(&case.value)) {
-                    touched.push(rule.name.clone());
-                }
-            }
+            Stmt::Let(rule) if rule.cases.iter().any(|case| is_touched(&case.value)) => touched.push(rule.name.clone()),
             Stmt::Use(used) if takes(used) => paths.push(format!("{path}/{}", used.name)),
             Stmt::Place(place) => {
                 let taking = place.choices.iter().map(|(_, used)| used).filter(|used| takes(used));
@@ -197,12 +183,12 @@ fn consumer(
         let (above, name) = path.rsplit_once('/').filter(|_| !touched.is_empty())?;
         // A sheet in an open place is known above by the name of the place.
         let stands = parent.sheet.stands.as_ref().map_or(name, |stands| stands.place.as_str());
-        let mut given = |symbol: &str| {
+        let given = |symbol: &str| {
             let given = symbol.split_once('.');
             given
                 .is_some_and(|(of, symbol)| (of == name || of == stands) && touched.iter().any(|known| known == symbol))
         };
-        consumer(uses, above, &mut given, group)
+        consumer(uses, above, &given, group)
     })
 }
 
