@@ -11,7 +11,7 @@ fn all_built_in_sheets_are_in_order() {
     while let Some(path) = waiting.pop() {
         if path.is_dir() {
             waiting.extend(std::fs::read_dir(&path).expect("a folder").map(|entry| entry.expect("an entry").path()));
-        } else {
+        } else if path.extension().is_some_and(|end| end == "sheet") {
             files += 1;
         }
     }
