@@ -13,7 +13,7 @@ use sha2::{Digest, Sha256};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Complaint, Complaints, list};
 use crate::embedded;
-use crate::engine::{self, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
+use crate::engine::{self, Column, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
 use crate::grid::{Grid, decode};
 use crate::job::{CATALOGUES, Catalogue, Fact, Job, REACTIONS, Rows};
 use crate::package;
@@ -164,6 +164,10 @@ fn work_sheet(args: &WorkArgs) -> Run {
 }
 
 fn sheets(args: &SheetsArgs) -> Run {
+    if let Some(file) = &args.columns {
+        say(&report::column_list(&columns_of(file, &library(args.job.as_deref())?)?))?;
+        return Ok(Outcome::Met);
+    }
     let Some(name) = &args.name else {
         say(&report::sheet_list(&library(args.job.as_deref())?))?;
         return Ok(Outcome::Met);
@@ -183,6 +187,25 @@ fn sheets(args: &SheetsArgs) -> Run {
     let library = library(args.job.as_deref())?;
     say(&named_sheet(&library, name)?.source.text)?;
     Ok(Outcome::Met)
+}
+
+/// The columns of a file or table; all of them without a name.
+fn columns_of(file: &str, library: &Library) -> Result<Vec<Column>, Failure> {
+    let mut columns = engine::columns(library);
+    let wanted = file.trim_end_matches(".csv");
+    let known: Vec<String> = columns.iter().map(|column| column.source.clone()).collect();
+    match wanted {
+        "" => {}
+        "job.toml" => columns.retain(|column| engine::is_setting(&column.source)),
+        _ => columns.retain(|column| column.source == wanted),
+    }
+    if columns.is_empty() {
+        return Err(Complaint::new(format!("there is no file or table `{file}`"))
+            .nearest(wanted, known.iter().map(String::as_str))
+            .hint("`socle sheets --columns` prints them all")
+            .into());
+    }
+    Ok(columns)
 }
 
 /// A job's files, read and understood.

@@ -184,10 +184,8 @@ impl Library {
     fn columns_disagree(&self) -> Complaints {
         let mut first: BTreeMap<(&str, &str), (&Sheet, &Input)> = BTreeMap::new();
         let mut complaints = Complaints::new();
-        for (sheet, input) in
-            self.sheets.values().flat_map(|sheet| sheet.inputs.iter().map(move |input| (sheet, input)))
-        {
-            let Some(from) = input.from.as_ref().filter(|from| !self.is_sheet(&from.source)) else { continue };
+        for (sheet, input) in self.columns() {
+            let Some(from) = &input.from else { continue };
             let (other, known) = *first.entry((&from.source, &from.name)).or_insert((sheet, input));
             let what = if !known.same_kind(input) {
                 format!("{}, and {} in `{}`", input.kind, known.kind, other.name)
@@ -204,10 +202,11 @@ impl Library {
         complaints
     }
 
-    /// Every declaration of something that comes from a file of the job.
-    pub fn columns(&self) -> impl Iterator<Item = &Input> {
-        let inputs = self.sheets.values().flat_map(|sheet| &sheet.inputs);
-        inputs.filter(|input| input.from.as_ref().is_some_and(|from| !self.is_sheet(&from.source)))
+    /// Every declaration of something that comes from a file of the job, with
+    /// the sheet that it stands in.
+    pub fn columns(&self) -> impl Iterator<Item = (&Sheet, &Input)> {
+        let inputs = self.sheets.values().flat_map(|sheet| sheet.inputs.iter().map(|input| (sheet.as_ref(), input)));
+        inputs.filter(|(_, input)| input.from.as_ref().is_some_and(|from| !self.is_sheet(&from.source)))
     }
 
     /// Whether an input that comes `from` this comes from a sheet, not from a
