@@ -158,7 +158,7 @@ impl Chooser {
         match values.len() {
             0 => None,
             all if all == self.below.len() => None,
-            _ => Some(format!("{} is {}", self.column, list(&values, "or"))),
+            _ => Some(format!("{} is {}", self.column, list(&values, "or").replace('`', ""))),
         }
     }
 }
