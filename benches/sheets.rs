@@ -1,8 +1,9 @@
 //! The chain as the program works it: the one place that knows how sheets are run.
 
 use socle::program::{Memory, Program, Slot};
-use socle::sheet::{Library, Text};
+use socle::sheet::Library;
 use socle::source::Source;
+use socle::templates::Templates;
 
 use crate::inputs::{INPUTS, Inputs};
 use crate::{OUTPUTS, Outputs};
@@ -42,14 +43,6 @@ impl Sheets {
 
 /// The built-in sheets and the chain.
 fn library() -> Library {
-    let mut texts: Vec<Text> = socle::embedded::templates()
-        .into_iter()
-        .map(|(path, bytes)| {
-            let source = Source::new(path.clone(), String::from_utf8_lossy(bytes));
-            Text { path, source, own: false }
-        })
-        .collect();
-    let source = Source::new("chain.sheet", include_str!("chain.sheet"));
-    texts.push(Text { path: "sheets/chain.sheet".into(), source, own: true });
-    Library::load(&texts, &socle::package::figure_kinds()).expect("the built-in sheets and the chain are in order")
+    let chain = Source::new("chain.sheet", include_str!("chain.sheet"));
+    Templates::built_in().library_with(&chain).expect("the built-in sheets and the chain are in order")
 }

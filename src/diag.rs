@@ -1,11 +1,33 @@
-//! Complaints: what is wrong, where, and what would be right. Complaints are
+//! Diagnostics: what is wrong, where, and what would be right. Diagnostics are
 //! collected, so that one run shows all of them. How they look is decided in
 //! `report`.
 
+use std::collections::BTreeSet;
+
 use crate::source::Place;
 
+/// What is wrong, as far as the program acts on it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Kind {
+    /// A column, key or input is not there.
+    Missing,
+    /// A cell or key is there and can not be read.
+    Unreadable,
+    /// A value lies beyond what a sheet covers.
+    OutOfBounds,
+    /// A table has no row for a key, by its place among the keys.
+    NoRow(usize),
+    /// A sheet has no case for what was given.
+    Refused,
+    #[default]
+    Other,
+}
+
 #[derive(Clone, Debug)]
-pub struct Complaint {
+pub struct Diagnostic {
+    pub kind: Kind,
+    /// The column, key or input that it is about, where it is about one.
+    pub about: Option<String>,
     /// Lower case, no final stop, names in backticks.
     pub message: String,
     pub place: Option<Place>,
@@ -18,9 +40,11 @@ pub struct Complaint {
     pub rests_on: Vec<String>,
 }
 
-impl Complaint {
-    pub fn new(message: impl Into<String>) -> Complaint {
-        Complaint {
+impl Diagnostic {
+    pub fn new(message: impl Into<String>) -> Diagnostic {
+        Diagnostic {
+            kind: Kind::Other,
+            about: None,
             message: message.into(),
             place: None,
             label: String::new(),
@@ -29,28 +53,34 @@ impl Complaint {
         }
     }
 
-    pub fn at(mut self, place: Place) -> Complaint {
+    /// Of a kind, about a column, key or input.
+    pub fn of(mut self, kind: Kind, about: &str) -> Diagnostic {
+        (self.kind, self.about) = (kind, Some(about.into()));
+        self
+    }
+
+    pub fn at(mut self, place: Place) -> Diagnostic {
         self.place = Some(place);
         self
     }
 
-    pub fn label(mut self, label: impl Into<String>) -> Complaint {
+    pub fn label(mut self, label: impl Into<String>) -> Diagnostic {
         self.label = label.into();
         self
     }
 
-    pub fn hint(mut self, hint: impl Into<String>) -> Complaint {
+    pub fn hint(mut self, hint: impl Into<String>) -> Diagnostic {
         self.hints.push(hint.into());
         self
     }
 
-    pub fn rests_on(mut self, inputs: Vec<String>) -> Complaint {
+    pub fn rests_on(mut self, inputs: Vec<String>) -> Diagnostic {
         self.rests_on = inputs;
         self
     }
 
     /// Adds the nearest of the known names as a hint, if one is near.
-    pub fn hint_near<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Complaint {
+    pub fn hint_near<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Diagnostic {
         match nearest(wrong, known) {
             Some(near) => self.hint(format!("did you mean `{near}`?")),
             None => self,
@@ -59,7 +89,7 @@ impl Complaint {
 
     /// Adds the nearest of the known names as a hint, or lists them if there
     /// are few and none is near.
-    pub fn nearest<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Complaint {
+    pub fn nearest<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Diagnostic {
         let known: Vec<&str> = known.into_iter().collect();
         match nearest(wrong, known.iter().copied()) {
             Some(near) => self.hint(format!("did you mean `{near}`?")),
@@ -71,14 +101,49 @@ impl Complaint {
 }
 
 /// All that is wrong; never empty when it is an `Err`.
-pub type Complaints = Vec<Complaint>;
+pub type Diagnostics = Vec<Diagnostic>;
 
-pub type Checked<T> = Result<T, Complaints>;
+pub type Checked<T> = Result<T, Diagnostics>;
 
-impl From<Complaint> for Complaints {
-    fn from(complaint: Complaint) -> Complaints {
-        vec![complaint]
+impl From<Diagnostic> for Diagnostics {
+    fn from(diagnostic: Diagnostic) -> Diagnostics {
+        vec![diagnostic]
     }
+}
+
+/// Keeps of the diagnostics about one place the first: a cell that is wrong is
+/// wrong in every combination and in every sheet. Several things can be
+/// missing in one row; what can not be read is not also missing.
+pub fn once(diagnostics: &mut Diagnostics) {
+    let of = |kind: Kind| move |diagnostic: &&Diagnostic| diagnostic.kind == kind;
+    // A column that can not be read in every row is one name.
+    let unread: BTreeSet<String> =
+        diagnostics.iter().filter(of(Kind::Unreadable)).filter_map(|diagnostic| diagnostic.about.clone()).collect();
+    let mut seen = BTreeSet::new();
+    diagnostics.retain(|diagnostic| {
+        let missing = diagnostic.kind == Kind::Missing;
+        let about = diagnostic.about.as_deref();
+        if missing && about.is_some_and(|about| unread.iter().any(|name| same_name(name, about))) {
+            return false;
+        }
+        let place =
+            diagnostic.place.as_ref().map(|place| (place.source.name.clone(), place.span.start, place.span.end));
+        let what = match about {
+            Some(about) if missing => about.to_string(),
+            _ if place.is_some() => String::new(),
+            _ => diagnostic.message.clone(),
+        };
+        seen.insert((place, what))
+    });
+}
+
+/// Column names are the same whatever the case and whether words are joined
+/// by blanks, hyphens or underscores.
+pub fn same_name(a: &str, b: &str) -> bool {
+    fn plain(name: &str) -> impl Iterator<Item = char> {
+        name.chars().filter(|c| ![' ', '-', '_'].contains(c)).flat_map(char::to_lowercase)
+    }
+    plain(a).eq(plain(b))
 }
 
 /// The known name nearest to a wrong one, if one is near enough to be meant.

@@ -5,7 +5,8 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::diag::{Checked, Complaint};
+pub use crate::diag::same_name;
+use crate::diag::{Checked, Diagnostic};
 use crate::quantity::Unit;
 use crate::source::{Place, Source};
 
@@ -67,25 +68,25 @@ impl Grid {
         }
         let mut records = records.into_iter();
         let Some(header) = records.next() else {
-            return Err(Complaint::new(format!("`{}` is empty", source.name))
+            return Err(Diagnostic::new(format!("`{}` is empty", source.name))
                 .hint("the first row holds the names of the columns, the other rows one item each")
                 .into());
         };
-        let mut complaints = Vec::new();
+        let mut diagnostics = Vec::new();
         let mut columns: Vec<Column> = Vec::new();
         for cell in trim_end(header) {
             match column(source, cell) {
-                Ok(column) if columns.iter().any(|known| known.name == column.name) => complaints.push(
-                    Complaint::new(format!("the column `{}` stands twice", column.name))
+                Ok(column) if columns.iter().any(|known| known.name == column.name) => diagnostics.push(
+                    Diagnostic::new(format!("the column `{}` stands twice", column.name))
                         .at(Place::new(source, column.cell.span)),
                 ),
                 Ok(column) => columns.push(column),
-                Err(complaint) => complaints.push(complaint),
+                Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
         // With a wrong heading, every row would seem wrong too.
-        if !complaints.is_empty() {
-            return Err(complaints);
+        if !diagnostics.is_empty() {
+            return Err(diagnostics);
         }
         let mut rows = Vec::new();
         for mut row in records {
@@ -93,8 +94,8 @@ impl Grid {
                 continue;
             }
             if let Some(extra) = row.iter().skip(columns.len()).find(|cell| !cell.text.is_empty()) {
-                complaints.push(
-                    Complaint::new(format!(
+                diagnostics.push(
+                    Diagnostic::new(format!(
                         "this row has more cells than the {} columns of the first row",
                         columns.len()
                     ))
@@ -108,8 +109,9 @@ impl Grid {
                 row.iter().find(|cell| cell.text.contains('\n') && !source.text[cell.span.clone()].ends_with('"'))
             {
                 let end = open.span.start + source.text[open.span.clone()].find('\n').unwrap_or(0);
-                complaints.push(
-                    Complaint::new("a quote opens here and is not closed").at(Place::new(source, open.span.start..end)),
+                diagnostics.push(
+                    Diagnostic::new("a quote opens here and is not closed")
+                        .at(Place::new(source, open.span.start..end)),
                 );
                 continue;
             }
@@ -117,8 +119,8 @@ impl Grid {
             row.resize(columns.len(), Cell { text: String::new(), span: end..end });
             rows.push(row);
         }
-        if !complaints.is_empty() {
-            return Err(complaints);
+        if !diagnostics.is_empty() {
+            return Err(diagnostics);
         }
         Ok(Grid { source: source.clone(), columns, rows, comments, comma_decimals: separator == b';' })
     }
@@ -131,15 +133,6 @@ impl Grid {
     pub fn place(&self, cell: &Cell) -> Place {
         Place::new(&self.source, cell.span.clone())
     }
-}
-
-/// Column names are the same whatever the case and whether words are joined
-/// by blanks, hyphens or underscores.
-pub fn same_name(a: &str, b: &str) -> bool {
-    fn plain(name: &str) -> impl Iterator<Item = char> {
-        name.chars().filter(|c| ![' ', '-', '_'].contains(c)).flat_map(char::to_lowercase)
-    }
-    plain(a).eq(plain(b))
 }
 
 fn unquoted(line: &str, separator: u8) -> usize {
@@ -159,8 +152,8 @@ fn trim_end(mut row: Vec<Cell>) -> Vec<Cell> {
     row
 }
 
-fn column(source: &Arc<Source>, cell: Cell) -> Result<Column, Complaint> {
-    let here = |message: String| Complaint::new(message).at(Place::new(source, cell.span.clone()));
+fn column(source: &Arc<Source>, cell: Cell) -> Result<Column, Diagnostic> {
+    let here = |message: String| Diagnostic::new(message).at(Place::new(source, cell.span.clone()));
     let (name, unit) = match cell.text.split_once('[') {
         Some((name, rest)) => {
             let unit = rest.split(']').next().unwrap_or(rest);

@@ -23,9 +23,11 @@ pub mod sheet;
 
 pub mod program;
 
+pub mod typeset;
+
 pub mod engine;
 
-pub mod typeset;
+pub mod alone;
 
 pub mod drawing;
 
@@ -35,7 +37,9 @@ pub mod pdf;
 
 pub mod report;
 
-pub mod embedded;
+pub mod files;
+
+pub mod templates;
 
 pub mod cli;
 

@@ -3,22 +3,15 @@
 use std::collections::BTreeMap;
 
 use socle::package::{Group, Line, Package};
-use socle::sheet::{Library, Text};
-use socle::source::Source;
+use socle::sheet::Library;
+use socle::templates::Templates;
 
 use socle::engine::{LOADS, PostGrid, ROOT, Root};
 
 use crate::support::{JOBS, Job, limit, root, socle, stderr, stdout};
 
 pub fn library() -> Library {
-    let texts: Vec<Text> = socle::embedded::templates()
-        .into_iter()
-        .map(|(path, bytes)| {
-            let source = Source::new(path.clone(), String::from_utf8_lossy(bytes));
-            Text { path, source, own: false }
-        })
-        .collect();
-    Library::load(&texts, &socle::package::figure_kinds()).expect("the built-in sheets are in order")
+    Templates::built_in().library().expect("the built-in sheets are in order")
 }
 
 /// The package of an example job as its templates read it.
@@ -142,7 +135,10 @@ fn a_jobs_own_table_goes_first_and_its_own_sheet_takes_the_place() {
     );
     let json = job.check_json();
     assert_eq!(json["posts"][0]["values"]["timber-values.F_c"]["value"], 500.0);
-    job.write("templates/sheets/base/finish.sheet", "sheet finish\ntitle x\nneeds\n  finish text\n  weather text\n  durable text\nlet a = finish when weather is durable, finish otherwise\n");
+    job.write(
+        "templates/sheets/base/finish.sheet",
+        "sheet finish\ntitle x\nneeds\n  standoff length from bases \"x\"\nlet b = 2 * standoff\n",
+    );
     let json = job.check_json();
     assert!(json["posts"][0]["limits"].as_array().expect("limits").iter().all(|limit| limit["sheet"] != "finish"));
 }
@@ -158,7 +154,12 @@ fn work_prints_steps_json_and_rows() {
     let folder = tempfile::tempdir().expect("a folder");
     let rows = folder.path().join("rows.csv");
     std::fs::write(&rows, "G,D [in],theta,what\n0.5,0.5,0 deg,a\n0.5,12.7 mm,90 deg,b\n").expect("a file");
-    let text = stdout(&socle(&["work", "dowel-bearing", "--rows", &rows.display().to_string()]));
+    let output = socle(&["work", "dowel-bearing", "--rows", &rows.display().to_string()]);
+    // A column of one's own is kept, and said once: it may be a slip.
+    let note = "note: the sheet `dowel-bearing` has no input `what`: the column is not read";
+    assert_eq!(stderr(&output).matches("note:").count(), 1, "{}", stderr(&output));
+    assert!(stderr(&output).contains(note), "{}", stderr(&output));
+    let text = stdout(&output);
     let lines: Vec<&str> = text.lines().collect();
     assert_eq!(lines[0], "G,D [in],theta,what,F_e_par [psi],F_e_perp [psi],F_e_theta [psi]");
     assert!(lines[1].starts_with("0.5,0.5,0 deg,a,5600,3150,"), "{text}");

@@ -86,7 +86,7 @@ impl Job {
     }
 
     /// What `check` complains of, with the temporary path taken out.
-    pub fn complaint(&self) -> String {
+    pub fn diagnostic(&self) -> String {
         let output = socle(&["check".as_ref(), self.path().as_os_str()]);
         assert_eq!(output.status.code(), Some(2), "{}{}", stdout(&output), stderr(&output));
         assert!(output.stdout.is_empty(), "nothing is printed from wrong input");

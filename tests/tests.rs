@@ -1,7 +1,9 @@
 //! One binary, because linking the typesetter is long.
 
-// Published and independent numbers, through `socle work --rows`.
+// Published, recalled and independent numbers, a test for each file of them.
 mod check_values;
+// What fifty-three jobs came to before the engine was redesigned.
+mod unmoved;
 // The compiled program against a walk over the tree.
 mod compiled;
 // Labels and positions on drawings.

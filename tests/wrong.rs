@@ -12,7 +12,7 @@ fn wrong_job(change: impl Fn(&Job), expected: Expect) {
 fn wrong_in(job: &str, change: impl Fn(&Job), expected: Expect) {
     let job = Job::copy(job);
     change(&job);
-    expected.assert_eq(&job.complaint());
+    expected.assert_eq(&job.diagnostic());
     // Nothing is written from wrong input.
     let target = job.path().join("out.pdf");
     let output = socle(&["package".as_ref(), job.path().as_os_str(), "-o".as_ref(), target.as_os_str()]);

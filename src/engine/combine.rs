@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::diag::{Checked, Complaint};
+use crate::diag::{Checked, Diagnostic};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
 use crate::program::Program;
@@ -117,7 +117,7 @@ fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
     library
         .table(name)
         .map(|table| &**table)
-        .ok_or_else(|| Complaint::new(format!("the table `{name}` is missing")).into())
+        .ok_or_else(|| Diagnostic::new(format!("the table `{name}` is missing")).into())
 }
 
 /// C_D by the kind of load.
@@ -176,12 +176,12 @@ fn name(factors: &[(String, f64)]) -> String {
 /// sheet that holds their formulas.
 fn earthquake(job: &Job, library: &Library) -> Checked<(f64, f64)> {
     let Some(s_ds) = job.loads.s_ds else {
-        return Err(Complaint::new("the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`")
+        return Err(Diagnostic::new("the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`")
             .hint("write `S_DS = 0.6` with the design spectral acceleration at short periods (ASCE 7-16 11.4.5); it gives E_v")
             .into());
     };
     let Some(sheet) = library.sheet("earthquake-effect") else {
-        return Err(Complaint::new("the sheet `earthquake-effect` is missing").into());
+        return Err(Diagnostic::new("the sheet `earthquake-effect` is missing").into());
     };
     let program = Program::new(library, sheet)?;
     let mut memory = program.memory();

@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+use super::LOADS;
 use super::govern::{GroupResult, work_group};
 use super::root::Root;
 use super::tributary::PostGrid;
-use super::{LOADS, once};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics, once};
 use crate::job::{Job, Reaction, load_column};
 use crate::program::{Held, Memory};
 use crate::quantity::Dim;
@@ -22,7 +22,7 @@ use crate::sheet::Library;
 /// What is missing for it; a case that is also given; a post without dead load.
 pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult>> {
     let mut groups: Vec<GroupResult> = Vec::new();
-    let mut complaints = Complaints::new();
+    let mut diagnostics = Diagnostics::new();
     if job.settings.contains_key("roof") {
         let grid = PostGrid::new(&job.posts);
         grid.whole_roof(&job.posts)?;
@@ -43,11 +43,11 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
         let mut known: BTreeMap<Vec<u64>, usize> = BTreeMap::new();
         for (at, (result, key, reactions)) in worked.into_iter().enumerate() {
             match result {
-                Err(more) => complaints.extend(more),
+                Err(more) => diagnostics.extend(more),
                 Ok(mut group) => {
                     let mark = &job.posts[at].mark;
-                    complaints.extend(group.limits.iter().filter(|limit| !limit.ok()).map(|limit| {
-                        Complaint::new(format!("the loads of post {mark} rest on this: {}", limit.rule().say))
+                    diagnostics.extend(group.limits.iter().filter(|limit| !limit.ok()).map(|limit| {
+                        Diagnostic::new(format!("the loads of post {mark} rest on this: {}", limit.rule().say))
                             .hint(limit.rule().remedy.clone())
                     }));
                     match known.get(&key) {
@@ -58,36 +58,36 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
                             groups.push(group);
                         }
                     }
-                    complaints.extend(enter(job, at, &reactions));
+                    diagnostics.extend(enter(job, at, &reactions));
                 }
             }
         }
-        once(&mut complaints);
+        once(&mut diagnostics);
     }
-    if complaints.is_empty() {
-        complaints.extend(job.posts.iter().filter(|post| !post.reactions.contains_key("D")).map(|post| {
-            Complaint::new(format!("post {} has no dead load", post.mark))
+    if diagnostics.is_empty() {
+        diagnostics.extend(job.posts.iter().filter(|post| !post.reactions.contains_key("D")).map(|post| {
+            Diagnostic::new(format!("post {} has no dead load", post.mark))
                 .at(post.place.clone())
                 .hint("loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`")
         }));
     }
-    if complaints.is_empty() { Ok(groups) } else { Err(complaints) }
+    if diagnostics.is_empty() { Ok(groups) } else { Err(diagnostics) }
 }
 
 /// Adds what was worked out to what was given for a post; a case can not be both.
-fn enter(job: &mut Job, at: usize, worked: &BTreeMap<String, Reaction>) -> Complaints {
-    let mut complaints = Complaints::new();
+fn enter(job: &mut Job, at: usize, worked: &BTreeMap<String, Reaction>) -> Diagnostics {
+    let mut diagnostics = Diagnostics::new();
     let post = &mut job.posts[at];
     for (case, reaction) in worked {
         if post.reactions.insert(case.clone(), *reaction).is_some() {
-            complaints.push(
-                Complaint::new(format!("case {case} of post {} is given, and worked out from `[roof]`", post.mark))
+            diagnostics.push(
+                Diagnostic::new(format!("case {case} of post {} is given, and worked out from `[roof]`", post.mark))
                     .at(post.place.clone())
                     .hint("leave out the given one, or take `[roof]` out of `job.toml`"),
             );
         }
     }
-    complaints
+    diagnostics
 }
 
 /// Symbols that are named like a column of reactions: `P_D`, `H_x_W1`.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::diag::Complaint;
+use crate::diag::{Diagnostic, Kind::Missing};
 use crate::job::{Catalogue, Fact, Job, Post, find_fact as find};
 use crate::program::Program;
 use crate::quantity::Unit;
@@ -40,74 +40,73 @@ pub fn fact_of<'a>(input: &Input, job: &'a Job, post: &'a Post) -> Option<&'a Fa
     }
 }
 
-/// As many cells as a complaint names.
+/// As many cells as a diagnostic names.
 const NAMED: usize = 6;
 
 /// Marks a fault that a sheet found in the cells that it comes from.
-pub fn located(complaint: Complaint, program: &Program, job: &Job, post: &Post) -> Complaint {
-    let rests_on = complaint.rests_on.iter();
+pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post) -> Diagnostic {
+    let rests_on = diagnostic.rests_on.iter();
     let inputs =
         rests_on.filter_map(|key| program.facts.iter().map(|fact| &fact.input).find(|input| input.key() == *key));
     let facts: Vec<(&Input, &Fact)> =
         inputs.filter_map(|input| Some((input, fact_of(input, job, post)?))).take(NAMED).collect();
-    let in_sheet = complaint.place.as_ref().is_some_and(|place| place.source.name.ends_with(".sheet"));
+    let in_sheet = diagnostic.place.as_ref().is_some_and(|place| place.source.name.ends_with(".sheet"));
     let Some((_, first)) = facts.first().filter(|_| in_sheet) else {
-        return complaint.hint(format!("for post {}", post.mark));
+        return diagnostic.hint(format!("for post {}", post.mark));
     };
     let named =
-        facts.iter().map(|(input, fact)| format!("`{}` {} ({})", column(input), fact.as_typed(), file(&fact.whence)));
+        facts.iter().map(|(input, fact)| format!("`{}` {} ({})", column(input), fact.as_typed(), fact.whence.of));
     let rests_on = named.collect::<Vec<_>>().join(", ");
-    let rule = complaint.place.as_ref().map_or(String::new(), Place::describe);
+    let rule = diagnostic.place.as_ref().map_or(String::new(), Place::describe);
     let place = first.place.clone();
-    complaint
+    diagnostic
         .at(place)
         .hint(format!("for post {}, from {rests_on}", post.mark))
         .hint(format!("the rule stands in {rule}"))
 }
 
-/// `posts.csv` of `posts.csv, width`.
-fn file(whence: &str) -> &str {
-    whence.split(", ").next().unwrap_or(whence)
-}
-
 /// What to say of an input that the job does not give.
-pub fn missing(input: &Input, job: &Job, post: &Post) -> Complaint {
+pub fn missing(input: &Input, job: &Job, post: &Post) -> Diagnostic {
     let what = if input.say.is_empty() { String::new() } else { format!(" ({})", input.say) };
     let article = if input.kind.to_string().starts_with("one of") { "" } else { "a " };
     let wanted = format!("{article}{} is wanted", input.kind);
     if let Some(catalogue) = input.from.as_ref().map(|from| from.source.as_str()).and_then(Catalogue::named) {
         let (thing, file) = (catalogue.column, catalogue.file());
         return match post.entries.get(catalogue.name) {
-            Some(entry) => Complaint::new(format!("the {thing} `{}` has no `{}`{what}", entry.name, column(input)))
+            Some(entry) => Diagnostic::new(format!("the {thing} `{}` has no `{}`{what}", entry.name, column(input)))
                 .at(entry.place.clone())
+                .of(Missing, column(input))
                 .hint(format!("put it in a column `{}` of `{file}`; {wanted}", heading(input))),
-            None => Complaint::new(format!("post {} has no {thing}", post.mark))
+            // It lacks the row, and not each column of it.
+            None => Diagnostic::new(format!("post {} has no {thing}", post.mark))
+                .of(Missing, thing)
                 .at(post.place.clone())
                 .hint(format!("name a row of `{file}` in the column `{thing}` of `posts.csv`")),
         };
     }
-    match input.from.as_ref().map(|from| from.source.as_str()) {
+    let diagnostic = match input.from.as_ref().map(|from| from.source.as_str()) {
         Some("posts") if job.posts.iter().all(|post| find(&post.facts, column(input)).is_none()) => {
             let source = &post.place.source;
             let header = source.text.find(['\r', '\n']).unwrap_or(source.text.len());
-            Complaint::new(format!("`posts.csv` has no `{}`{what}", column(input)))
+            Diagnostic::new(format!("`posts.csv` has no `{}`{what}", column(input)))
                 .at(Place::new(source, 0..header))
                 .hint(format!("add a column `{}`; {wanted}", heading(input)))
                 .hint_near(column(input), post.facts.keys().map(String::as_str))
         }
-        Some("posts") => Complaint::new(format!("post {} has no `{}`{what}", post.mark, column(input)))
+        Some("posts") => Diagnostic::new(format!("post {} has no `{}`{what}", post.mark, column(input)))
             .at(post.place.clone())
             .hint(format!("put it in the column `{}`; {wanted}", heading(input))),
         Some(table) => {
-            let complaint = Complaint::new(format!("`job.toml` has no `{}`{what}", column(input)))
+            let diagnostic = Diagnostic::new(format!("`job.toml` has no `{}`{what}", column(input)))
                 .hint(format!("write it under `[{table}]`; {wanted}"));
             match job.toml.text.find(&format!("[{table}]")) {
-                Some(at) => complaint.at(Place::new(&job.toml, at..at + table.len() + 2)),
-                None => complaint,
+                Some(at) => diagnostic.at(Place::new(&job.toml, at..at + table.len() + 2)),
+                None => diagnostic,
             }
         }
-        None => Complaint::new(format!("the root sheet does not say where `{}` comes from", column(input))),
-    }
+        None => Diagnostic::new(format!("the root sheet does not say where `{}` comes from", column(input))),
+    };
+    diagnostic.of(Missing, column(input))
 }
 
 /// The name of the column or key.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::root::{Loads, Root};
 use super::{Combination, Effect};
-use crate::diag::Complaints;
+use crate::diag::Diagnostics;
 use crate::program::{self, Memory};
 use crate::quantity::{Quantity, Unit};
 use crate::sheet::{Must, Side, Verdict};
@@ -139,9 +139,9 @@ pub fn work_group(
     memory: &mut Memory,
     no: usize,
     posts: &[usize],
-) -> Result<GroupResult, Complaints> {
+) -> Result<GroupResult, Diagnostics> {
     let post = &root.job.posts[posts[0]];
-    let mut complaints = root.set(memory, posts[0]);
+    let mut diagnostics = root.set(memory, posts[0]);
     let wrong_once = memory.faulty;
     let mut limits: Vec<Option<Limit>> = root.program.limits.iter().map(|_| None).collect();
     let mut order: Vec<usize> = Vec::new();
@@ -152,7 +152,7 @@ pub fn work_group(
         }
         let method = loads.map(|loads| loads.combination.method);
         if memory.faulty {
-            complaints.extend(root.work(posts[0], loads, method).complaints);
+            diagnostics.extend(root.work(posts[0], loads, method).diagnostics);
         }
         for (no, rule) in root.program.limits.iter().enumerate() {
             let Some(outcome) = root.program.outcome(rule, memory, method) else { continue };
@@ -184,8 +184,8 @@ pub fn work_group(
     for (at, combination) in combinations.iter().enumerate() {
         run(at, Some(loads_of(combination, post)), memory);
     }
-    if !complaints.is_empty() {
-        return Err(complaints);
+    if !diagnostics.is_empty() {
+        return Err(diagnostics);
     }
     let limits = order.into_iter().filter_map(|no| limits[no].take()).collect();
     Ok(GroupResult { no, posts: posts.to_vec(), limits })

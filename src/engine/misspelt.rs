@@ -4,7 +4,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::diag::{Complaint, Complaints, nearest};
+use crate::diag::{Diagnostic, Diagnostics, nearest};
 use crate::grid::same_name;
 use crate::job::{CATALOGUES, Facts, Job, load_column};
 use crate::sheet::Library;
@@ -13,8 +13,8 @@ use crate::source::Place;
 /// What is read of every row without a sheet.
 const PLAIN: [&str; 6] = ["mark", "name", "source", "report", "report_date", "base"];
 
-/// Complaints of columns that are nearly one that is read and stands nowhere.
-pub fn misspelt(job: &Job, library: &Library) -> Complaints {
+/// Diagnostics of columns that are nearly one that is read and stands nowhere.
+pub fn misspelt(job: &Job, library: &Library) -> Diagnostics {
     let inputs = |catalogue: Option<&str>| -> BTreeSet<&str> {
         let read = |from: &str| match catalogue {
             Some(name) => from == name,
@@ -24,21 +24,21 @@ pub fn misspelt(job: &Job, library: &Library) -> Complaints {
         let columns = library.columns().filter_map(|(_, input)| input.from.as_ref());
         columns.filter(|from| read(&from.source)).map(|from| from.name.as_str()).chain(PLAIN).collect()
     };
-    let mut complaints = Complaints::new();
+    let mut diagnostics = Diagnostics::new();
     if let Some(post) = job.posts.first() {
-        complaints.extend(slips(&post.facts, &inputs(None)));
+        diagnostics.extend(slips(&post.facts, &inputs(None)));
     }
     for catalogue in &CATALOGUES {
         let known = inputs(Some(catalogue.name));
         if let Some(entry) = job.posts.iter().find_map(|post| post.entries.get(catalogue.name)) {
-            complaints.extend(slips(&entry.facts, &known));
+            diagnostics.extend(slips(&entry.facts, &known));
         }
     }
-    complaints.extend(halves(job));
-    complaints
+    diagnostics.extend(halves(job));
+    diagnostics
 }
 
-fn slips(facts: &Facts, known: &BTreeSet<&str>) -> Complaints {
+fn slips(facts: &Facts, known: &BTreeSet<&str>) -> Diagnostics {
     let there = |name: &str| facts.keys().any(|column| same_name(column, name));
     let unread = facts
         .iter()
@@ -48,7 +48,7 @@ fn slips(facts: &Facts, known: &BTreeSet<&str>) -> Complaints {
         let source = &fact.place.source;
         let at = source.text.find(column.as_str())?;
         Some(
-            Complaint::new(format!("no sheet reads a column `{column}`"))
+            Diagnostic::new(format!("no sheet reads a column `{column}`"))
                 .at(Place::new(source, at..at + column.len()))
                 .hint(format!("did you mean `{near}`? a column for yourself needs a name that is less like it")),
         )
@@ -58,8 +58,8 @@ fn slips(facts: &Facts, known: &BTreeSet<&str>) -> Complaints {
 
 /// A wind case with columns for uplift alone beside one with columns for shear
 /// alone is one case under two names: its parts would never act together.
-fn halves(job: &Job) -> Complaints {
-    let Some(posts) = job.files.iter().find(|file| file.name == "posts.csv") else { return Complaints::new() };
+fn halves(job: &Job) -> Diagnostics {
+    let Some(posts) = job.files.iter().find(|file| file.name == "posts.csv") else { return Diagnostics::new() };
     let mut cases: BTreeMap<String, [bool; 2]> = BTreeMap::new();
     for heading in &posts.header {
         let name = heading.split('[').next().unwrap_or(heading).trim();
@@ -68,9 +68,9 @@ fn halves(job: &Job) -> Complaints {
         }
     }
     let only = |parts: [bool; 2]| cases.iter().find(|(_, known)| **known == parts).map(|(case, _)| case);
-    let (Some(up), Some(side)) = (only([true, false]), only([false, true])) else { return Complaints::new() };
+    let (Some(up), Some(side)) = (only([true, false]), only([false, true])) else { return Diagnostics::new() };
     let source = &job.posts[0].place.source;
-    Complaint::new(format!("case {up} has no shear and case {side} has no axial load: they would never act together"))
+    Diagnostic::new(format!("case {up} has no shear and case {side} has no axial load: they would never act together"))
         .at(Place::new(source, 0..source.text.find(['\r', '\n']).unwrap_or(0)))
         .hint(format!("if they are one wind, name them alike: `P_{up}`, `H_x_{up}`, `H_y_{up}`"))
         .hint("if they are two, give each the columns that it lacks, with zeros")

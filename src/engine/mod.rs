@@ -12,7 +12,7 @@ mod schedule;
 mod shown;
 mod tributary;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
@@ -27,7 +27,7 @@ pub use schedule::{Schedule, schedules, size};
 pub use shown::{SheetRun, Shown, find};
 pub use tributary::PostGrid;
 
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostics, once};
 use crate::job::{Job, Post};
 use crate::sheet::Library;
 
@@ -100,16 +100,16 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
             },
         )
         .collect();
-    let mut complaints = Complaints::new();
+    let mut diagnostics = Diagnostics::new();
     let mut groups = Vec::new();
     for result in worked {
         match result {
             Ok(group) => groups.push(group),
-            Err(more) => complaints.extend(more),
+            Err(more) => diagnostics.extend(more),
         }
     }
-    once(&mut complaints);
-    if complaints.is_empty() { Ok(Results { combinations, groups, group_of }) } else { Err(complaints) }
+    once(&mut diagnostics);
+    if diagnostics.is_empty() { Ok(Results { combinations, groups, group_of }) } else { Err(diagnostics) }
 }
 
 /// Posts that are equal but for their mark and place are worked once.
@@ -134,36 +134,4 @@ fn group(posts: &[Post]) -> (Vec<Vec<usize>>, Vec<usize>) {
         group_of.push(group);
     }
     (groups, group_of)
-}
-
-/// A cell that can not be read is also missing; only the first is said.
-fn forget_consequences(complaints: Complaints) -> Complaints {
-    // A column that can not be read in every row is one name.
-    let unread: BTreeSet<String> = complaints
-        .iter()
-        .filter_map(|complaint| complaint.message.split_once(", ")?.1.split_once(':').map(|(name, _)| name.to_string()))
-        .collect();
-    let consequence = |complaint: &Complaint| {
-        unread.iter().any(|name| {
-            complaint.message.split('`').skip(1).step_by(2).any(|quoted| crate::grid::same_name(quoted, name))
-                && complaint.message.contains(" has no ")
-        })
-    };
-    complaints.into_iter().filter(|complaint| !consequence(complaint)).collect()
-}
-
-/// Keeps the first complaint about a place: a cell that is wrong is wrong in
-/// every combination and in every sheet.
-pub fn once(complaints: &mut Complaints) {
-    *complaints = forget_consequences(std::mem::take(complaints));
-    let mut seen = BTreeSet::new();
-    complaints.retain(|complaint| {
-        let place = complaint.place.as_ref().map(|place| (place.source.name.clone(), place.span.clone()));
-        // Several things can be missing in one row.
-        let message = match &place {
-            Some((_, span)) if !complaint.message.contains(" has no `") => format!("{}", span.end),
-            _ => complaint.message.clone(),
-        };
-        seen.insert((place.map(|(name, span)| (name, span.start)), message))
-    });
 }

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::tributary::PostGrid;
 use super::{Combination, Effect, facts};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
 use crate::job::{CATALOGUES, Fact, Job, Post, find_fact};
@@ -40,7 +40,7 @@ pub struct Root<'a> {
 #[derive(Default)]
 struct Read {
     values: Vec<(usize, f64)>,
-    complaints: Complaints,
+    diagnostics: Diagnostics,
 }
 
 impl<'a> Root<'a> {
@@ -48,7 +48,7 @@ impl<'a> Root<'a> {
     /// There is no such sheet, or it can not be compiled.
     pub fn new(job: &'a Job, library: &'a Library, sheet: &str, grid: Option<PostGrid>) -> Checked<Root<'a>> {
         let Some(sheet) = library.sheet(sheet) else {
-            return Err(Complaint::new(format!("there is no sheet `{sheet}`")).into());
+            return Err(Diagnostic::new(format!("there is no sheet `{sheet}`")).into());
         };
         let mut program = Program::new(library, sheet)?;
         let headings: BTreeSet<&str> =
@@ -110,7 +110,7 @@ impl<'a> Root<'a> {
             let Some(found) = fact.from.as_ref().and_then(&of) else { continue };
             match found.read(&fact.input.kind) {
                 Ok((value, _)) => read.values.push((at, self.program.encode(&value))),
-                Err(complaint) => read.complaints.push(complaint),
+                Err(diagnostic) => read.diagnostics.push(diagnostic),
             }
         }
         read
@@ -118,11 +118,11 @@ impl<'a> Root<'a> {
 
     /// Sets the facts of a post and works what no load reaches; what is wrong
     /// with its cells.
-    pub fn set(&self, memory: &mut Memory, at: usize) -> Complaints {
+    pub fn set(&self, memory: &mut Memory, at: usize) -> Diagnostics {
         let post = &self.job.posts[at];
         let program = &self.program;
         program.clear(memory);
-        let mut complaints = self.common.complaints.clone();
+        let mut diagnostics = self.common.diagnostics.clone();
         for fact in program.facts.iter().filter(|fact| !fact.varies) {
             memory.set(fact.slot, fact.default.unwrap_or(f64::NAN));
         }
@@ -131,14 +131,14 @@ impl<'a> Root<'a> {
         for (catalogue, entry) in &post.entries {
             if let Some(read) = self.entries.get(&(*catalogue, entry.name.clone())) {
                 read.values.iter().for_each(&mut put);
-                complaints.extend(read.complaints.iter().cloned());
+                diagnostics.extend(read.diagnostics.iter().cloned());
             }
         }
         for (at, columns) in self.columns.iter().enumerate() {
             let Some(cell) = columns.iter().find_map(|name| post.facts.get(name)) else { continue };
             match cell.read(&program.facts[at].input.kind) {
                 Ok((value, _)) => put(&(at, program.encode(&value))),
-                Err(complaint) => complaints.push(complaint),
+                Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
         if let Some(grid) = &self.grid {
@@ -148,7 +148,7 @@ impl<'a> Root<'a> {
             }
         }
         program.run_once(memory);
-        complaints
+        diagnostics
     }
 
     /// Works one combination for the post that was set.
@@ -212,8 +212,8 @@ impl<'a> Root<'a> {
         let missing = |input: &Input| Some(facts::missing(input, self.job, post));
         let context = Context { library: self.library, method, facts: &given, missing: &missing };
         let mut work = work(&self.program.sheet, BTreeMap::new(), &context);
-        let located = |complaint| facts::located(complaint, &self.program, self.job, post);
-        work.complaints = work.complaints.into_iter().map(located).collect();
+        let located = |diagnostic| facts::located(diagnostic, &self.program, self.job, post);
+        work.diagnostics = work.diagnostics.into_iter().map(located).collect();
         work
     }
 }

@@ -3,9 +3,8 @@
 use super::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::{Entry, Fact, Facts, Job, Post, find_fact};
-use crate::quantity::{number, number_fixed};
+use crate::quantity::{Dim, Quantity, number, number_fixed};
 use crate::sheet::{Bound, Step};
-use crate::typeset::value_text;
 
 /// A table of texts under a title.
 #[derive(Debug)]
@@ -73,66 +72,96 @@ fn as_given(facts: &Facts) -> String {
     said.collect::<Vec<_>>().join(", ")
 }
 
+/// Cubic inches in a cubic foot and in a cubic yard, by which concrete is ordered.
+const FOOT: f64 = 1728.0;
+const YARD: f64 = 46656.0;
+
+/// One kind of piece: what it is, of which kind, how much of it.
+struct Kind {
+    name: String,
+    kind: String,
+    amount: Quantity,
+}
+
 /// The pieces that the sheets of all posts ask for, in the order of the sheets.
 fn pieces(made: &[(&GroupResult, Made)]) -> Vec<Vec<String>> {
-    let mut found: Vec<(String, String, Bound)> = Vec::new();
+    let mut found: Vec<Kind> = Vec::new();
     for (group, worked) in made {
-        pieces_of(worked, group.posts.len() as f64, &mut found);
+        pieces_of(&worked.steps, group.posts.len() as f64, &mut found);
     }
-    let row = |(name, kind, amount): (String, String, Bound)| {
-        let Value::Quantity(quantity) = &amount.value else { return vec![name, kind, String::new()] };
-        let many = quantity.in_unit(&amount.unit);
-        let many = match amount.unit.name() {
-            "" => number(many, 6),
-            _ => format!("{} {}", number_fixed(many, 2), amount.unit.pretty()),
+    let mut names: Vec<String> = Vec::new();
+    for piece in &found {
+        if !names.contains(&piece.name) {
+            names.push(piece.name.clone());
+        }
+    }
+    found.sort_by_key(|piece| names.iter().position(|name| *name == piece.name));
+    let row = |piece: Kind| {
+        let value = piece.amount.value;
+        let amount = match piece.amount.dim == Dim::of(3, 0) {
+            true => format!("{} ft³, {} yd³", number_fixed(value / FOOT, 1), number_fixed(value / YARD, 2)),
+            false => number(value, 6),
         };
-        vec![name, kind, many]
+        vec![piece.name, piece.kind, amount]
     };
     found.into_iter().map(row).collect()
 }
 
-fn pieces_of(worked: &Made, posts: f64, found: &mut Vec<(String, String, Bound)>) {
-    for step in &worked.steps {
+fn pieces_of(steps: &[Step], posts: f64, found: &mut Vec<Kind>) {
+    for step in steps {
         match step {
-            Step::Use(inner) => pieces_of(inner, posts, found),
-            Step::Page { steps, .. } => steps.iter().for_each(|step| piece(step, posts, found)),
-            step => piece(step, posts, found),
+            Step::Use(inner) => pieces_of(&inner.steps, posts, found),
+            Step::Page { steps, .. } => pieces_of(steps, posts, found),
+            Step::Piece { rule, amount, values } => {
+                let Value::Quantity(one) = amount.value else { continue };
+                let (name, kind) = (rule.name.clone(), kind_of(values));
+                let amount = Quantity::new(posts * one.value, one.dim);
+                if one.value <= 0.0 {
+                    continue;
+                }
+                match found.iter_mut().find(|known| known.name == name && known.kind == kind) {
+                    Some(known) => known.amount.value += amount.value,
+                    None => found.push(Kind { name, kind, amount }),
+                }
+            }
+            _ => {}
         }
     }
 }
 
-fn piece(step: &Step, posts: f64, found: &mut Vec<(String, String, Bound)>) {
-    let Step::Piece { rule, amount, values } = step else { return };
-    let Value::Quantity(quantity) = &amount.value else { return };
-    if quantity.value <= 0.0 {
-        return;
+/// `7 1/2 in by 9 ft, Douglas Fir-Larch No.1`: sizes by one another, then names.
+fn kind_of(values: &[Bound]) -> String {
+    let mut text = String::new();
+    let mut size_before = false;
+    for bound in values {
+        let shown = as_typed(bound);
+        let size = matches!(bound.value, Value::Quantity(_));
+        if !text.is_empty() && !shown.is_empty() {
+            text.push_str(match (size_before, size) {
+                (true, true) => " by ",
+                (false, false) => " ",
+                _ => ", ",
+            });
+        }
+        text.push_str(&shown);
+        size_before = size;
     }
-    let kind = values.iter().map(as_typed).filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" by ");
-    let known =
-        found.iter_mut().find(|(name, known, other)| *name == rule.name && *known == kind && other.unit == amount.unit);
-    let many = crate::quantity::Quantity { value: posts * quantity.value, ..*quantity };
-    match known {
-        Some((.., Bound { value: Value::Quantity(sum), .. })) => sum.value += many.value,
-        _ => found.push((rule.name.clone(), kind, Bound { value: Value::Quantity(many), ..amount.clone() })),
-    }
+    text
 }
 
 /// A value as the files have it: fractions stay fractions.
 fn as_typed(bound: &Bound) -> String {
+    let quantity = match &bound.value {
+        Value::Quantity(quantity) => quantity,
+        Value::Text(name) => return name.clone(),
+        Value::Date(date) => return date.to_string(),
+    };
     let typed = bound.place.as_ref().map(|place| place.source.text[place.span.clone()].trim_matches('"').to_string());
-    match &bound.value {
-        Value::Quantity(quantity) => match typed.filter(|text| text.ends_with(|c: char| c.is_ascii_alphabetic())) {
-            Some(text) => text,
-            None => {
-                let digits = bound
-                    .place
-                    .as_ref()
-                    .map(|place| place.source.text[place.span.clone()].trim_matches('"').to_string());
-                let number = digits.unwrap_or_else(|| number(quantity.in_unit(&bound.unit), 6));
-                format!("{number} {}", bound.unit.pretty()).trim().to_string()
-            }
-        },
-        value => value_text(value),
+    let number = typed.unwrap_or_else(|| number(quantity.in_unit(&bound.unit), 6));
+    if number.ends_with(|c: char| c.is_ascii_digit()) {
+        format!("{number} {}", bound.unit.pretty()).trim().to_string()
+    } else {
+        number
     }
 }
 

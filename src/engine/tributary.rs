@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::diag::{Checked, Complaint};
+use crate::diag::{Checked, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::job::{Post, find_fact};
 use crate::quantity::{Dim, Quantity, number};
@@ -60,7 +60,7 @@ impl PostGrid {
         let source = &posts[0].place.source;
         let header = Place::new(source, 0..source.text.find(['\r', '\n']).unwrap_or(0));
         let (carried, whole) = (number(carried, 3), number(whole, 3));
-        Err(Complaint::new(format!(
+        Err(Diagnostic::new(format!(
             "the posts carry {carried} ft² of the {whole} ft² of roof between them: their grid has a gap, or a post out of line"
         ))
         .at(header)

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::{BinOp, Expr, Kind, Node};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::quantity::Dim;
 use crate::source::{Place, Source};
 
@@ -63,8 +63,8 @@ struct Checker<'a> {
 }
 
 impl Checker<'_> {
-    fn complain(&self, expr: &Expr, message: impl Into<String>) -> Complaint {
-        Complaint::new(message).at(Place::new(self.source, expr.span.clone()))
+    fn complain(&self, expr: &Expr, message: impl Into<String>) -> Diagnostic {
+        Diagnostic::new(message).at(Place::new(self.source, expr.span.clone()))
     }
 
     fn kind(&self, expr: &mut Expr, wanted: Option<&Kind>) -> Checked<Kind> {
@@ -88,7 +88,7 @@ impl Checker<'_> {
                     return Ok(kind);
                 }
                 if self.kinds.excused(&symbol) {
-                    return Err(Complaints::new());
+                    return Err(Diagnostics::new());
                 }
                 Err(self.unknown(expr, &symbol).into())
             }
@@ -106,15 +106,15 @@ impl Checker<'_> {
             }
             Node::Call(function, args) => {
                 let mut dims = Vec::new();
-                let mut complaints = Complaints::new();
+                let mut diagnostics = Diagnostics::new();
                 for arg in args.iter_mut() {
                     match self.dim(arg) {
                         Ok(dim) => dims.push(dim),
-                        Err(more) => complaints.extend(more),
+                        Err(more) => diagnostics.extend(more),
                     }
                 }
-                if !complaints.is_empty() {
-                    return Err(complaints);
+                if !diagnostics.is_empty() {
+                    return Err(diagnostics);
                 }
                 match function.dim(&dims) {
                     Ok(dim) => Ok(Kind::Quantity(dim)),
@@ -124,17 +124,17 @@ impl Checker<'_> {
         }
     }
 
-    fn unknown(&self, expr: &Expr, symbol: &str) -> Complaint {
+    fn unknown(&self, expr: &Expr, symbol: &str) -> Diagnostic {
         if let Some(reason) = self.kinds.why_not(symbol) {
             return self.complain(expr, reason);
         }
         let known = self.kinds.symbols();
-        let mut complaint =
+        let mut diagnostic =
             self.complain(expr, format!("unknown symbol `{symbol}`")).nearest(symbol, known.iter().map(String::as_str));
         if symbol.contains('-') && !symbol.contains('.') {
-            complaint = complaint.hint("put blanks round a minus sign: a hyphen between letters is part of a name");
+            diagnostic = diagnostic.hint("put blanks round a minus sign: a hyphen between letters is part of a name");
         }
-        complaint
+        diagnostic
     }
 
     fn name(&self, expr: &Expr, name: &str, wanted: Option<&Kind>) -> Checked<Kind> {
@@ -157,7 +157,7 @@ impl Checker<'_> {
 
     fn binary(&self, op: BinOp, left: &mut Expr, right: &mut Expr, span: &std::ops::Range<usize>) -> Checked<Kind> {
         let here = |message: String| {
-            Err(Complaint::new(message)
+            Err(Diagnostic::new(message)
                 .at(Place::new(self.source, span.clone()))
                 .hint("both sides need the same dimension; look at the units, or, if the code's formula hides them, write `where … in …, giving …`")
                 .into())

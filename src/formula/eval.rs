@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::{BinOp, Expr, Node, TOLERANCE, Value};
-use crate::diag::Complaint;
+use crate::diag::Diagnostic;
 use crate::quantity::Quantity;
 use crate::source::{Place, Source};
 
@@ -13,7 +13,7 @@ use crate::source::{Place, Source};
 pub enum Stop {
     /// A symbol has none: it was not given, or was not reached.
     Missing(String),
-    Fault(Complaint),
+    Fault(Diagnostic),
 }
 
 pub trait Values {
@@ -32,7 +32,7 @@ impl<F: Fn(&str) -> Option<Value>> Values for F {
 /// [`Stop::Missing`] for a symbol without a value, [`Stop::Fault`] for a
 /// number that does not exist.
 pub fn eval(expr: &Expr, source: &Arc<Source>, values: &dyn Values) -> Result<Value, Stop> {
-    let fault = |message: &str| Stop::Fault(Complaint::new(message).at(Place::new(source, expr.span.clone())));
+    let fault = |message: &str| Stop::Fault(Diagnostic::new(message).at(Place::new(source, expr.span.clone())));
     let value = match &expr.node {
         Node::Number(value) => Value::number(*value),
         Node::Literal(value, unit) => Value::Quantity(Quantity::new(unit.to_base(*value), unit.dim)),
@@ -61,7 +61,7 @@ pub fn eval(expr: &Expr, source: &Arc<Source>, values: &dyn Values) -> Result<Va
 fn quantity(expr: &Expr, source: &Arc<Source>, values: &dyn Values) -> Result<Quantity, Stop> {
     match eval(expr, source, values)? {
         Value::Quantity(quantity) => Ok(quantity),
-        _ => Err(Stop::Fault(Complaint::new("not a quantity").at(Place::new(source, expr.span.clone())))),
+        _ => Err(Stop::Fault(Diagnostic::new("not a quantity").at(Place::new(source, expr.span.clone())))),
     }
 }
 
@@ -98,9 +98,9 @@ pub fn holds(expr: &Expr, source: &Arc<Source>, values: &dyn Values) -> Result<b
             let (a, b) = (eval(left, source, values)?, eval(right, source, values)?);
             Ok(compare(*op, &a, &b))
         }
-        _ => {
-            Err(Stop::Fault(Complaint::new("this is neither true nor false").at(Place::new(source, expr.span.clone()))))
-        }
+        _ => Err(Stop::Fault(
+            Diagnostic::new("this is neither true nor false").at(Place::new(source, expr.span.clone())),
+        )),
     }
 }
 

@@ -4,7 +4,7 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::diag::Complaint;
+use crate::diag::Diagnostic;
 use crate::source::{Place, Source};
 
 #[derive(Clone, Debug, PartialEq)]
@@ -20,7 +20,7 @@ pub enum Token {
 }
 
 impl Token {
-    /// As a complaint speaks of it.
+    /// As a diagnostic speaks of it.
     pub fn describe(&self) -> String {
         match self {
             Token::Number(value) => format!("`{value}`"),
@@ -63,7 +63,7 @@ impl<'a> Lexer<'a> {
     ///
     /// # Errors
     /// A character that starts no token, a text without its closing quote.
-    pub fn token(&mut self) -> Result<(Token, Range<usize>), Complaint> {
+    pub fn token(&mut self) -> Result<(Token, Range<usize>), Diagnostic> {
         self.skip_blanks();
         let start = self.at;
         let rest = self.rest();
@@ -75,7 +75,7 @@ impl<'a> Lexer<'a> {
             (Token::Word(rest[..length].into()), length)
         } else if first == '"' {
             let Some(close) = rest[1..].find('"') else {
-                return Err(Complaint::new("a text without its closing quote")
+                return Err(Diagnostic::new("a text without its closing quote")
                     .at(self.place(start..start + 1))
                     .label("opened here"));
             };
@@ -92,18 +92,18 @@ impl<'a> Lexer<'a> {
                 '“' | '”' => Some("\""),
                 _ => None,
             };
-            let mut complaint = Complaint::new(format!("`{first}` has no meaning here"))
+            let mut diagnostic = Diagnostic::new(format!("`{first}` has no meaning here"))
                 .at(self.place(start..start + first.len_utf8()));
             if let Some(ascii) = ascii {
-                complaint = complaint.hint(format!("write `{ascii}`"));
+                diagnostic = diagnostic.hint(format!("write `{ascii}`"));
             }
-            return Err(complaint);
+            return Err(diagnostic);
         };
         self.at += length;
         Ok((token, start..self.at))
     }
 
-    fn number(&self, rest: &str) -> Result<(Token, usize), Complaint> {
+    fn number(&self, rest: &str) -> Result<(Token, usize), Diagnostic> {
         let mut length = digits(rest);
         // `0.1..0.3` is a range, not a number with two points.
         if rest[length..].starts_with('.') && !rest[length..].starts_with("..") {
@@ -118,17 +118,17 @@ impl<'a> Lexer<'a> {
         }
         match rest[..length].parse() {
             Ok(value) => Ok((Token::Number(value), length)),
-            Err(_) => Err(Complaint::new(format!("`{}` is not a number", &rest[..length]))
+            Err(_) => Err(Diagnostic::new(format!("`{}` is not a number", &rest[..length]))
                 .at(self.place(self.at..self.at + length))),
         }
     }
 
     /// The raw text between the `[` at `start` and the next `]`, with the span
     /// of both; goes on after it.
-    pub fn bracketed(&mut self, start: usize) -> Result<(String, Range<usize>), Complaint> {
+    pub fn bracketed(&mut self, start: usize) -> Result<(String, Range<usize>), Diagnostic> {
         self.at = start;
         let Some(close) = self.rest().find(']') else {
-            return Err(Complaint::new("a citation without its closing bracket").at(self.place(start..start + 1)));
+            return Err(Diagnostic::new("a citation without its closing bracket").at(self.place(start..start + 1)));
         };
         let text = self.rest()[1..close].split_whitespace().collect::<Vec<_>>().join(" ");
         self.at += close + 1;

@@ -5,7 +5,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use super::{Assoc, BinOp, Expr, Function, Lexer, Node, PREFIX_PRECEDENCE, Token};
-use crate::diag::Complaint;
+use crate::diag::Diagnostic;
 use crate::quantity::Unit;
 use crate::source::Source;
 
@@ -22,7 +22,7 @@ pub struct Parser<'a> {
 }
 
 impl<'a> Parser<'a> {
-    pub fn new(source: &'a Arc<Source>, span: Range<usize>) -> Result<Parser<'a>, Complaint> {
+    pub fn new(source: &'a Arc<Source>, span: Range<usize>) -> Result<Parser<'a>, Diagnostic> {
         let start = span.start;
         let mut lexer = Lexer::new(source, span);
         let (token, span) = lexer.token()?;
@@ -41,7 +41,7 @@ impl<'a> Parser<'a> {
         self.last_end
     }
 
-    pub fn advance(&mut self) -> Result<Token, Complaint> {
+    pub fn advance(&mut self) -> Result<Token, Diagnostic> {
         self.last_end = self.span.end;
         let (token, span) = self.lexer.token()?;
         self.span = span;
@@ -56,7 +56,7 @@ impl<'a> Parser<'a> {
         matches!(&self.token, Token::Sign(found) if *found == sign)
     }
 
-    pub fn eat_word(&mut self, word: &str) -> Result<bool, Complaint> {
+    pub fn eat_word(&mut self, word: &str) -> Result<bool, Diagnostic> {
         let found = self.at_word(word);
         if found {
             self.advance()?;
@@ -64,7 +64,7 @@ impl<'a> Parser<'a> {
         Ok(found)
     }
 
-    pub fn eat_sign(&mut self, sign: &str) -> Result<bool, Complaint> {
+    pub fn eat_sign(&mut self, sign: &str) -> Result<bool, Diagnostic> {
         let found = self.at_sign(sign);
         if found {
             self.advance()?;
@@ -72,12 +72,12 @@ impl<'a> Parser<'a> {
         Ok(found)
     }
 
-    /// A complaint at the token that stands here.
-    pub fn wanted(&self, what: &str) -> Complaint {
-        Complaint::new(format!("found {}, wanted {what}", self.token.describe())).at(self.lexer.place(self.span()))
+    /// A diagnostic at the token that stands here.
+    pub fn wanted(&self, what: &str) -> Diagnostic {
+        Diagnostic::new(format!("found {}, wanted {what}", self.token.describe())).at(self.lexer.place(self.span()))
     }
 
-    pub fn expect_sign(&mut self, sign: &str, after: &str) -> Result<(), Complaint> {
+    pub fn expect_sign(&mut self, sign: &str, after: &str) -> Result<(), Diagnostic> {
         if self.eat_sign(sign)? {
             Ok(())
         } else {
@@ -85,7 +85,7 @@ impl<'a> Parser<'a> {
         }
     }
 
-    pub fn expect_word(&mut self, what: &str) -> Result<(String, Range<usize>), Complaint> {
+    pub fn expect_word(&mut self, what: &str) -> Result<(String, Range<usize>), Diagnostic> {
         match &self.token {
             Token::Word(word) => {
                 let found = (word.clone(), self.span());
@@ -96,11 +96,11 @@ impl<'a> Parser<'a> {
         }
     }
 
-    pub fn expect_end(&self) -> Result<(), Complaint> {
+    pub fn expect_end(&self) -> Result<(), Diagnostic> {
         if self.token == Token::End { Ok(()) } else { Err(self.wanted("the end of the line")) }
     }
 
-    pub fn eat_text(&mut self) -> Result<Option<String>, Complaint> {
+    pub fn eat_text(&mut self) -> Result<Option<String>, Diagnostic> {
         match &self.token {
             Token::Text(text) => {
                 let text = text.clone();
@@ -112,7 +112,7 @@ impl<'a> Parser<'a> {
     }
 
     /// `[NDS 2018 Eq. 12.3-7]`, if one stands here.
-    pub fn eat_citation(&mut self) -> Result<Option<(String, Range<usize>)>, Complaint> {
+    pub fn eat_citation(&mut self) -> Result<Option<(String, Range<usize>)>, Diagnostic> {
         if !self.at_sign("[") {
             return Ok(None);
         }
@@ -120,13 +120,13 @@ impl<'a> Parser<'a> {
         let (text, span) = self.lexer.bracketed(self.span.start)?;
         self.advance()?;
         if text.is_empty() {
-            return Err(Complaint::new("an empty citation").at(self.lexer.place(span)));
+            return Err(Diagnostic::new("an empty citation").at(self.lexer.place(span)));
         }
         Ok(Some((text, span)))
     }
 
     /// A unit: `lbf`, `in^2`, `lbf/in`, `kip ft`.
-    pub fn parse_unit(&mut self) -> Result<Unit, Complaint> {
+    pub fn parse_unit(&mut self) -> Result<Unit, Diagnostic> {
         let mut unit = self.parse_unit_power(None)?;
         loop {
             let divide = self.at_sign("/");
@@ -145,7 +145,7 @@ impl<'a> Parser<'a> {
         }
     }
 
-    fn parse_unit_power(&mut self, first: Option<Unit>) -> Result<Unit, Complaint> {
+    fn parse_unit_power(&mut self, first: Option<Unit>) -> Result<Unit, Diagnostic> {
         let unit = match first {
             Some(unit) => unit,
             None => {
@@ -158,7 +158,7 @@ impl<'a> Parser<'a> {
                 let place = self.lexer.place(self.span());
                 let (word, _) = self.expect_word("a unit")?;
                 Unit::simple(&word).ok_or_else(|| {
-                    Complaint::new(format!("`{word}` is not a unit that is known here"))
+                    Diagnostic::new(format!("`{word}` is not a unit that is known here"))
                         .at(place)
                         .nearest(&word, Unit::names())
                 })?
@@ -177,14 +177,14 @@ impl<'a> Parser<'a> {
         }
     }
 
-    pub fn parse_expr(&mut self) -> Result<Expr, Complaint> {
+    pub fn parse_expr(&mut self) -> Result<Expr, Diagnostic> {
         self.parse_climbing(0)
     }
 
-    fn parse_climbing(&mut self, least: u8) -> Result<Expr, Complaint> {
+    fn parse_climbing(&mut self, least: u8) -> Result<Expr, Diagnostic> {
         self.depth += 1;
         if self.depth > MAX_DEPTH {
-            return Err(Complaint::new(format!("brackets nested deeper than {MAX_DEPTH}"))
+            return Err(Diagnostic::new(format!("brackets nested deeper than {MAX_DEPTH}"))
                 .at(self.lexer.place(self.span()))
                 .hint("give parts of the formula names of their own with `let`"));
         }
@@ -234,7 +234,7 @@ impl<'a> Parser<'a> {
         })
     }
 
-    fn parse_prefix(&mut self) -> Result<Expr, Complaint> {
+    fn parse_prefix(&mut self) -> Result<Expr, Diagnostic> {
         let start = self.span.start;
         if self.eat_sign("-")? {
             let inner = self.parse_climbing(PREFIX_PRECEDENCE + 1)?;
@@ -247,7 +247,7 @@ impl<'a> Parser<'a> {
         self.parse_atom()
     }
 
-    fn parse_atom(&mut self) -> Result<Expr, Complaint> {
+    fn parse_atom(&mut self) -> Result<Expr, Diagnostic> {
         let start = self.span.start;
         let node = match self.token.clone() {
             Token::Number(value) => {
@@ -280,7 +280,7 @@ impl<'a> Parser<'a> {
     /// The unit right after a number: `90 deg`, `8 in^2`, `0.6 kip/ft`. A
     /// slash belongs to the unit only if it touches it on both sides, so that
     /// `6 in / s` stays a division.
-    fn literal_unit(&mut self) -> Result<Option<Unit>, Complaint> {
+    fn literal_unit(&mut self) -> Result<Option<Unit>, Diagnostic> {
         let Token::Word(word) = &self.token else { return Ok(None) };
         let Some(first) = Unit::simple(word) else { return Ok(None) };
         self.advance()?;
@@ -301,9 +301,9 @@ impl<'a> Parser<'a> {
         Ok(Some(unit))
     }
 
-    fn parse_call(&mut self, name: &str, span: Range<usize>) -> Result<Node, Complaint> {
+    fn parse_call(&mut self, name: &str, span: Range<usize>) -> Result<Node, Diagnostic> {
         let Some(function) = Function::named(name) else {
-            return Err(Complaint::new(format!("unknown function `{name}`"))
+            return Err(Diagnostic::new(format!("unknown function `{name}`"))
                 .at(self.lexer.place(span))
                 .nearest(name, Function::names()));
         };
@@ -321,7 +321,7 @@ impl<'a> Parser<'a> {
         let (fewest, most) = function.arity();
         if args.len() < fewest || args.len() > most {
             let wanted = if fewest == most { fewest.to_string() } else { format!("at least {fewest}") };
-            return Err(Complaint::new(format!(
+            return Err(Diagnostic::new(format!(
                 "`{name}` takes {wanted} argument{}, found {}",
                 if fewest == 1 { "" } else { "s" },
                 args.len()

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::fact::{Facts, is_demo};
 use super::rows::{Rows, need_column};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::grid::Grid;
 use crate::source::Place;
 
@@ -66,22 +66,23 @@ impl Entries {
         )?;
         let rows = Rows::new(grid, &catalogue.file());
         let mut by_name: BTreeMap<String, Arc<Entry>> = BTreeMap::new();
-        let mut complaints = Complaints::new();
+        let mut diagnostics = Diagnostics::new();
         for (at, row) in grid.rows.iter().enumerate() {
             let cell = &row[name];
             if cell.text.is_empty() {
-                complaints.push(Complaint::new(format!("the {thing} in this row has no name")).at(grid.place(&row[0])));
+                diagnostics
+                    .push(Diagnostic::new(format!("the {thing} in this row has no name")).at(grid.place(&row[0])));
                 continue;
             }
             let facts = rows.facts(at, |_| true);
             let entry = Entry { name: cell.text.clone(), demo: is_demo(&facts), facts, place: grid.place(cell) };
             if by_name.insert(cell.text.clone(), Arc::new(entry)).is_some() {
-                complaints
-                    .push(Complaint::new(format!("the {thing} `{}` stands twice", cell.text)).at(grid.place(cell)));
+                diagnostics
+                    .push(Diagnostic::new(format!("the {thing} `{}` stands twice", cell.text)).at(grid.place(cell)));
             }
         }
-        if !complaints.is_empty() {
-            return Err(complaints);
+        if !diagnostics.is_empty() {
+            return Err(diagnostics);
         }
         let mut in_small = BTreeMap::new();
         for (name, entry) in &by_name {

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use crate::diag::Complaint;
+use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
 use crate::quantity::{Dim, Unit, read};
@@ -31,9 +31,32 @@ pub struct Fact {
     /// The unit of its column, which all its cells share.
     pub unit: Option<Arc<Unit>>,
     pub place: Place,
-    /// As a page names it: `posts.csv, width`.
-    pub whence: Arc<str>,
+    pub whence: Arc<Whence>,
     pub comma_decimals: bool,
+}
+
+/// Where a fact stands, as a page names it: `posts.csv, width`.
+#[derive(Debug)]
+pub struct Whence {
+    /// The file, or the post and case; empty for what was typed alone.
+    pub of: String,
+    /// The column or key.
+    pub name: String,
+}
+
+impl Whence {
+    pub fn new(of: impl Into<String>, name: impl Into<String>) -> Arc<Whence> {
+        Arc::new(Whence { of: of.into(), name: name.into() })
+    }
+}
+
+impl std::fmt::Display for Whence {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        match self.of.as_str() {
+            "" => write!(f, "`{}`", self.name),
+            of => write!(f, "{of}, {}", self.name),
+        }
+    }
 }
 
 impl Fact {
@@ -51,8 +74,11 @@ impl Fact {
     ///
     /// # Errors
     /// What was found and what would be right, at the cell.
-    pub fn read(&self, kind: &Kind) -> Result<(Value, Unit), Complaint> {
-        let here = |message: String| Complaint::new(format!("{}: {message}", self.whence)).at(self.place.clone());
+    pub fn read(&self, kind: &Kind) -> Result<(Value, Unit), Diagnostic> {
+        let here = |message: String| {
+            let diagnostic = Diagnostic::new(format!("{}: {message}", self.whence)).at(self.place.clone());
+            diagnostic.of(diag::Kind::Unreadable, &self.whence.name)
+        };
         match kind {
             Kind::Quantity(dim) => {
                 let reading = read(&self.text, *dim, self.unit.as_deref(), self.comma_decimals).map_err(here)?;
@@ -72,12 +98,12 @@ impl Fact {
                 match found {
                     Some(name) => Ok((Value::Text(name.clone()), Unit::none())),
                     None => {
-                        let wanted = crate::diag::list(names, "or");
-                        let mut complaint = here(format!("found `{}`; {wanted} is wanted", self.text));
-                        if let Some(near) = crate::diag::nearest(&self.text, names.iter().map(String::as_str)) {
-                            complaint = complaint.hint(format!("did you mean `{near}`?"));
+                        let wanted = diag::list(names, "or");
+                        let mut diagnostic = here(format!("found `{}`; {wanted} is wanted", self.text));
+                        if let Some(near) = diag::nearest(&self.text, names.iter().map(String::as_str)) {
+                            diagnostic = diagnostic.hint(format!("did you mean `{near}`?"));
                         }
-                        Err(complaint)
+                        Err(diagnostic)
                     }
                 }
             }

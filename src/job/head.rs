@@ -10,9 +10,9 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::card::{Card, Revision};
-use super::fact::{Fact, Facts};
+use super::fact::{Fact, Facts, Whence};
 use super::loads::LoadSettings;
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
 use crate::source::{Place, Source};
@@ -49,30 +49,30 @@ impl Head {
     /// Everything that is wrong in the file.
     pub fn read(source: &Arc<Source>, known: &BTreeMap<String, Vec<String>>) -> Checked<Head> {
         let table = DeTable::parse(&source.text).map_err(|error| {
-            let mut complaint = Complaint::new(format!("`job.toml` can not be read: {}", error.message()));
+            let mut diagnostic = Diagnostic::new(format!("`job.toml` can not be read: {}", error.message()));
             if let Some(span) = error.span() {
-                complaint = complaint.at(Place::new(source, span));
+                diagnostic = diagnostic.at(Place::new(source, span));
             }
-            complaint.hint("a line reads `key = \"text in quotes\"` or `key = 12.5`")
+            diagnostic.hint("a line reads `key = \"text in quotes\"` or `key = 12.5`")
         })?;
         let mut reader = HeadReader {
             source,
             known,
-            complaints: Vec::new(),
+            diagnostics: Vec::new(),
             rows: Vec::new(),
             tables: BTreeMap::new(),
             lists: BTreeMap::new(),
         };
         reader.all(table.get_ref());
         let head = reader.head();
-        if reader.complaints.is_empty() { Ok(head) } else { Err(reader.complaints) }
+        if reader.diagnostics.is_empty() { Ok(head) } else { Err(reader.diagnostics) }
     }
 }
 
 struct HeadReader<'a> {
     source: &'a Arc<Source>,
     known: &'a BTreeMap<String, Vec<String>>,
-    complaints: Complaints,
+    diagnostics: Diagnostics,
     rows: Vec<Vec<String>>,
     tables: BTreeMap<String, Facts>,
     /// `[[revisions]]` and `assumptions`.
@@ -128,8 +128,8 @@ impl HeadReader<'_> {
                     None => {
                         let known: Vec<String> =
                             TABLES.iter().map(|(name, _)| name.to_string()).chain(self.known.keys().cloned()).collect();
-                        self.complaints.push(
-                            Complaint::new(format!("unknown table `[{table}]` in `job.toml`"))
+                        self.diagnostics.push(
+                            Diagnostic::new(format!("unknown table `[{table}]` in `job.toml`"))
                                 .at(place)
                                 .nearest(table, known.iter().map(String::as_str)),
                         );
@@ -139,13 +139,13 @@ impl HeadReader<'_> {
                     let list = [("assumptions", "a list of texts"), ("revisions", "written as `[[revisions]]`")];
                     if let Some((_, wanted)) = list.iter().find(|(name, _)| *name == table) {
                         let what = format!("`{table}` of `job.toml` is {wanted}");
-                        self.complaints.push(Complaint::new(what).at(place));
+                        self.diagnostics.push(Diagnostic::new(what).at(place));
                         continue;
                     }
                     let mut known: Vec<&str> = vec!["assumptions", "revisions"];
                     known.extend(TABLES.iter().map(|(name, _)| *name));
-                    self.complaints.push(
-                        Complaint::new(format!("unknown key `{table}` at the top of `job.toml`"))
+                    self.diagnostics.push(
+                        Diagnostic::new(format!("unknown key `{table}` at the top of `job.toml`"))
                             .at(place)
                             .nearest(table, known),
                     );
@@ -156,8 +156,8 @@ impl HeadReader<'_> {
 
     fn unknown(&mut self, key: &Spanned<Cow<str>>, known: &[String], table: &str) {
         let name: &str = key.get_ref();
-        self.complaints.push(
-            Complaint::new(format!("unknown key `{name}` in `[{table}]`"))
+        self.diagnostics.push(
+            Diagnostic::new(format!("unknown key `{name}` in `[{table}]`"))
                 .at(Place::new(self.source, key.span()))
                 .nearest(name, known.iter().map(String::as_str)),
         );
@@ -177,7 +177,7 @@ impl HeadReader<'_> {
                 text,
                 unit: None,
                 place: Place::new(self.source, value.span()),
-                whence: format!("job.toml, {name}").into(),
+                whence: Whence::new("job.toml", name),
                 comma_decimals: false,
             };
             facts.insert(name.to_string(), fact);
@@ -194,8 +194,8 @@ impl HeadReader<'_> {
                 Some(self.source.text[value.span()].to_string())
             }
             DeValue::Array(_) | DeValue::Table(_) => {
-                self.complaints.push(
-                    Complaint::new("found a list or a table; a text or a number is wanted")
+                self.diagnostics.push(
+                    Diagnostic::new("found a list or a table; a text or a number is wanted")
                         .at(Place::new(self.source, value.span())),
                 );
                 None
@@ -208,11 +208,11 @@ impl HeadReader<'_> {
             Some(fact) => fact.text.clone(),
             None => {
                 let at = self.source.text.find(&format!("[{table}]"));
-                let mut complaint = Complaint::new(format!("`[{table}]` has no `{key}`")).hint(hint);
+                let mut diagnostic = Diagnostic::new(format!("`[{table}]` has no `{key}`")).of(Missing, key).hint(hint);
                 if let Some(at) = at {
-                    complaint = complaint.at(Place::new(self.source, at..at + table.len() + 2));
+                    diagnostic = diagnostic.at(Place::new(self.source, at..at + table.len() + 2));
                 }
-                self.complaints.push(complaint);
+                self.diagnostics.push(diagnostic);
                 String::new()
             }
         }
@@ -228,8 +228,8 @@ impl HeadReader<'_> {
             Ok(date) => date,
             Err(_) => {
                 if let Some(fact) = self.tables.get("job").and_then(|facts| facts.get("date")) {
-                    self.complaints.push(
-                        Complaint::new(format!("found `{date}`; a date such as `2026-11-02` is wanted"))
+                    self.diagnostics.push(
+                        Diagnostic::new(format!("found `{date}`; a date such as `2026-11-02` is wanted"))
                             .at(fact.place.clone()),
                     );
                 }
@@ -249,8 +249,8 @@ impl HeadReader<'_> {
         let basis = self.need("code", "basis", "write `basis = \"IBC 2021\"`");
         if !basis.is_empty() && !BASES.contains(&basis.as_str()) {
             let place = self.tables["code"]["basis"].place.clone();
-            self.complaints.push(
-                Complaint::new(format!("the code basis `{basis}` is not built in")).at(place).hint(
+            self.diagnostics.push(
+                Diagnostic::new(format!("the code basis `{basis}` is not built in")).at(place).hint(
                     "built in are `IBC 2021` and `IRC 2021`, with ASCE 7-16, NDS 2018, ACI 318-19 and AISC 360-16",
                 ),
             );
@@ -280,8 +280,8 @@ impl HeadReader<'_> {
         if !matches!(wind.as_str(), "" | "as given" | "both signs")
             && let Some(fact) = self.tables.get("loads").and_then(|facts| facts.get("wind"))
         {
-            self.complaints.push(
-                Complaint::new(format!("found `{wind}`; `as given` or `both signs` is wanted"))
+            self.diagnostics.push(
+                Diagnostic::new(format!("found `{wind}`; `as given` or `both signs` is wanted"))
                     .at(fact.place.clone())
                     .hint("`as given`: each wind case has its own sign; `both signs`: each acts in both directions"),
             );
@@ -291,11 +291,11 @@ impl HeadReader<'_> {
             match fact.read(&Kind::NUMBER) {
                 Ok((Value::Quantity(quantity), _)) if quantity.value >= 0.0 => Some(quantity.value),
                 Ok(_) => {
-                    self.complaints.push(Complaint::new(format!("`{key}` is not below zero")).at(fact.place));
+                    self.diagnostics.push(Diagnostic::new(format!("`{key}` is not below zero")).at(fact.place));
                     None
                 }
-                Err(complaint) => {
-                    self.complaints.push(complaint);
+                Err(diagnostic) => {
+                    self.diagnostics.push(diagnostic);
                     None
                 }
             }

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::diag::Complaint;
+use crate::diag::Diagnostic;
 use crate::grid::same_name;
 
 /// Axial force (down positive) and shears, in pounds.
@@ -80,7 +80,7 @@ pub fn column(name: &str) -> Option<(usize, String)> {
 }
 
 /// What to say of a case that is none.
-pub fn no_case(name: &str) -> Complaint {
-    Complaint::new(format!("`{name}` is not a load case"))
+pub fn no_case(name: &str) -> Diagnostic {
+    Diagnostic::new(format!("`{name}` is not a load case"))
         .hint("the cases are D, L, Lr, S, R, W and what follows it (W1, W_up), E_x and E_y")
 }

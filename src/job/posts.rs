@@ -8,7 +8,7 @@ use super::fact::{Facts, is_demo};
 use super::loads::Reaction;
 use super::reactions::LoadColumns;
 use super::rows::{Rows, need_column};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::grid::Grid;
 use crate::quantity::Dim;
@@ -25,7 +25,7 @@ pub struct Post {
     /// What it chose from each catalogue: its base, its foundation, its anchors.
     pub entries: BTreeMap<&'static str, Arc<Entry>>,
     pub reactions: BTreeMap<String, Reaction>,
-    /// The row, for complaints about what it lacks.
+    /// The row, for diagnostics about what it lacks.
     pub place: Place,
 }
 
@@ -50,23 +50,23 @@ const COLUMNS: [(&str, &str); 4] = [
 /// A column that is missing; all that is wrong with any of the rows; two posts
 /// of one mark or in one place.
 pub fn posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
-    let mut complaints = Complaints::new();
+    let mut diagnostics = Diagnostics::new();
     let mut columns = [0; 4];
     for (column, (name, what)) in columns.iter_mut().zip(COLUMNS) {
         match need_column(grid, name, what) {
             Ok(found) => *column = found,
-            Err(complaint) => complaints.push(complaint),
+            Err(diagnostic) => diagnostics.push(diagnostic),
         }
     }
     for catalogue in CATALOGUES.iter().filter(|catalogue| catalogue.required) {
         let what = format!("which names a row of `{}`", catalogue.file());
-        complaints.extend(need_column(grid, catalogue.column, &what).err());
+        diagnostics.extend(need_column(grid, catalogue.column, &what).err());
     }
     if grid.rows.is_empty() {
-        complaints.push(Complaint::new(format!("`{}` has no posts", grid.source.name)));
+        diagnostics.push(Diagnostic::new(format!("`{}` has no posts", grid.source.name)));
     }
-    if !complaints.is_empty() {
-        return Err(complaints);
+    if !diagnostics.is_empty() {
+        return Err(diagnostics);
     }
     let reader = Reader::new(grid, columns, catalogues);
     let mut posts: Vec<Post> = Vec::new();
@@ -75,24 +75,24 @@ pub fn posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
     for (at, row) in grid.rows.iter().enumerate() {
         match reader.post(at) {
             Ok(post) => match marks.get(&post.mark) {
-                Some(first) => complaints.push(
-                    Complaint::new(format!("the mark `{}` stands twice", post.mark))
+                Some(first) => diagnostics.push(
+                    Diagnostic::new(format!("the mark `{}` stands twice", post.mark))
                         .at(grid.place(&row[columns[0]]))
                         .hint(format!("the first stands in {}", posts[*first].place.describe())),
                 ),
                 None => {
                     if let Some(other) = plan.stand(&posts, &post) {
                         let message = format!("post {} stands where post {} stands", post.mark, other.mark);
-                        complaints.push(Complaint::new(message).at(post.place.clone()).hint("look at `x` and `y`"));
+                        diagnostics.push(Diagnostic::new(message).at(post.place.clone()).hint("look at `x` and `y`"));
                     }
                     marks.insert(post.mark.clone(), posts.len());
                     posts.push(post);
                 }
             },
-            Err(more) => complaints.extend(more),
+            Err(more) => diagnostics.extend(more),
         }
     }
-    if complaints.is_empty() { Ok(posts) } else { Err(complaints) }
+    if diagnostics.is_empty() { Ok(posts) } else { Err(diagnostics) }
 }
 
 /// What every row is read with.
@@ -121,16 +121,16 @@ impl Reader<'_> {
     fn post(&self, at: usize) -> Checked<Post> {
         let Reader { rows, columns: [mark, x, y, source], .. } = self;
         let row = &rows.grid.rows[at];
-        let mut complaints = Complaints::new();
+        let mut diagnostics = Diagnostics::new();
         let empty = |column: usize, what: &str| {
-            let complaint = Complaint::new(format!("row {}: {what}", at + 2));
-            complaint.at(rows.grid.place(&row[column])).label("this cell is empty")
+            let diagnostic = Diagnostic::new(format!("row {}: {what}", at + 2));
+            diagnostic.at(rows.grid.place(&row[column])).label("this cell is empty")
         };
         if row[*mark].text.is_empty() {
-            complaints.push(empty(*mark, "a post without a mark"));
+            diagnostics.push(empty(*mark, "a post without a mark"));
         }
         if row[*source].text.is_empty() {
-            complaints
+            diagnostics
                 .push(empty(*source, "nothing says where the loads of this post come from").hint(
                     "write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data",
                 ));
@@ -141,14 +141,14 @@ impl Reader<'_> {
             match rows.fact_of(&format!("post {mark}"), at, *column).read(&Kind::Quantity(Dim::LENGTH)) {
                 Ok((Value::Quantity(length), _)) => *value = length.value / 12.0,
                 Ok(_) => {}
-                Err(complaint) => complaints.push(complaint),
+                Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
-        let entries = self.entries(at, &mark, &mut complaints);
+        let entries = self.entries(at, &mark, &mut diagnostics);
         let reactions =
-            self.loads.reactions(rows, at, &mark).map_err(|more| complaints.extend(more)).unwrap_or_default();
-        if !complaints.is_empty() {
-            return Err(complaints);
+            self.loads.reactions(rows, at, &mark).map_err(|more| diagnostics.extend(more)).unwrap_or_default();
+        if !diagnostics.is_empty() {
+            return Err(diagnostics);
         }
         let facts = rows.facts(at, |column| !self.loads.hold(column));
         let end = row.iter().rev().find(|cell| !cell.text.is_empty()).map_or(0, |cell| cell.span.end);
@@ -164,7 +164,7 @@ impl Reader<'_> {
     }
 
     /// What a post chose.
-    fn entries(&self, at: usize, mark: &str, complaints: &mut Complaints) -> BTreeMap<&'static str, Arc<Entry>> {
+    fn entries(&self, at: usize, mark: &str, diagnostics: &mut Diagnostics) -> BTreeMap<&'static str, Arc<Entry>> {
         let mut chosen = BTreeMap::new();
         for (catalogue, column, entries) in &self.catalogues {
             let cell = self.rows.cell(at, *column);
@@ -174,8 +174,8 @@ impl Reader<'_> {
             }
             match entries.find(name) {
                 Some(entry) => drop(chosen.insert(catalogue.name, entry.clone())),
-                None => complaints.push(
-                    Complaint::new(format!("post {mark}: there is no {thing} `{name}` in `{}`", catalogue.file()))
+                None => diagnostics.push(
+                    Diagnostic::new(format!("post {mark}: there is no {thing} `{name}` in `{}`", catalogue.file()))
                         .at(self.rows.grid.place(cell))
                         .nearest(name, entries.names()),
                 ),

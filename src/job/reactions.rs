@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::loads::{Reaction, case_names, column, kind, no_case};
 use super::rows::{Rows, need_column};
-use crate::diag::{Checked, Complaint, Complaints, list};
+use crate::diag::{Checked, Diagnostic, Diagnostics, list};
 use crate::formula::{Kind, Value};
 use crate::grid::Grid;
 use crate::quantity::Dim;
@@ -39,11 +39,11 @@ impl LoadColumns {
     /// A case that is none, said in the first row; a cell that is no force.
     pub fn reactions(&self, rows: &Rows, row: usize, mark: &str) -> Checked<Cases> {
         let mut reactions = Cases::new();
-        let mut complaints = Complaints::new();
+        let mut diagnostics = Diagnostics::new();
         for (at, (part, case)) in self.columns.iter().enumerate().filter_map(|(at, of)| Some((at, of.as_ref()?))) {
             if kind(case).is_none() {
                 if row == 0 {
-                    complaints.push(no_case(case).at(rows.grid.place(&rows.grid.columns[at].cell)));
+                    diagnostics.push(no_case(case).at(rows.grid.place(&rows.grid.columns[at].cell)));
                 }
                 continue;
             }
@@ -54,14 +54,14 @@ impl LoadColumns {
             }
             match force(rows, &format!("post {mark}"), row, at) {
                 Ok(force) => reaction.set(*part, force),
-                Err(complaint) => complaints.push(complaint),
+                Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
-        if complaints.is_empty() { Ok(reactions) } else { Err(complaints) }
+        if diagnostics.is_empty() { Ok(reactions) } else { Err(diagnostics) }
     }
 }
 
-fn force(rows: &Rows, whose: &str, row: usize, column: usize) -> Result<f64, Complaint> {
+fn force(rows: &Rows, whose: &str, row: usize, column: usize) -> Result<f64, Diagnostic> {
     match rows.fact_of(whose, row, column).read(&Kind::Quantity(Dim::FORCE))?.0 {
         Value::Quantity(force) => Ok(force.value),
         _ => unreachable!("a quantity was asked for"),
@@ -83,17 +83,17 @@ pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
     }
     let known: BTreeSet<&str> = marks.iter().copied().collect();
     let rows = Rows::new(grid, &grid.source.name);
-    let mut complaints = Complaints::new();
+    let mut diagnostics = Diagnostics::new();
     let mut found: BTreeMap<String, Cases> = BTreeMap::new();
     for (at, row) in grid.rows.iter().enumerate() {
         let (mark, case) = (&row[mark_at], &row[case_at]);
         if !known.contains(mark.text.as_str()) {
-            let complaint = Complaint::new(format!("there is no post `{}` in `posts.csv`", mark.text));
-            complaints.push(complaint.at(grid.place(mark)).nearest(&mark.text, marks.iter().copied()));
+            let diagnostic = Diagnostic::new(format!("there is no post `{}` in `posts.csv`", mark.text));
+            diagnostics.push(diagnostic.at(grid.place(mark)).nearest(&mark.text, marks.iter().copied()));
             continue;
         }
         if kind(&case.text).is_none() {
-            complaints.push(no_case(&case.text).at(grid.place(case)));
+            diagnostics.push(no_case(&case.text).at(grid.place(case)));
             continue;
         }
         let whose = format!("post {}, case {}", mark.text, case.text);
@@ -102,17 +102,17 @@ pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
             let cell = &row[column];
             if cell.text.is_empty() {
                 let what = format!("{whose} has no {}", grid.columns[column].name);
-                complaints.push(Complaint::new(what).at(grid.place(cell)).hint("write 0 where it is nothing"));
+                diagnostics.push(Diagnostic::new(what).at(grid.place(cell)).hint("write 0 where it is nothing"));
                 continue;
             }
             match force(&rows, &whose, at, column) {
                 Ok(force) => reaction.set(part, force),
-                Err(complaint) => complaints.push(complaint),
+                Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
         if found.entry(mark.text.clone()).or_default().insert(case.text.clone(), reaction).is_some() {
-            complaints.push(
-                Complaint::new(format!("case {} of post {} stands twice", case.text, mark.text)).at(grid.place(mark)),
+            diagnostics.push(
+                Diagnostic::new(format!("case {} of post {} stands twice", case.text, mark.text)).at(grid.place(mark)),
             );
         }
     }
@@ -125,12 +125,12 @@ pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
                 None => format!("post {mark} is not in `{}`", grid.source.name),
                 Some(_) => format!("post {mark} has no row for {}", list(&missing, "and")),
             };
-            complaints.push(
-                Complaint::new(what)
+            diagnostics.push(
+                Diagnostic::new(what)
                     .at(Place::new(&grid.source, grid.columns[mark_at].cell.span.clone()))
                     .hint("write every post in every case, with zeros where a case does nothing"),
             );
         }
     }
-    if complaints.is_empty() { Ok(found) } else { Err(complaints) }
+    if diagnostics.is_empty() { Ok(found) } else { Err(diagnostics) }
 }

@@ -10,7 +10,7 @@ use super::head::Head;
 use super::loads::{LoadSettings, case_names};
 use super::posts::{Catalogued, Post, posts};
 use super::reactions::{REACTIONS, table};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::grid::{Grid, decode};
 use crate::source::Source;
 
@@ -38,7 +38,7 @@ pub struct Job {
 
 impl Job {
     /// `files` by name: `job.toml`, `posts.csv`, `bases.csv` and the other
-    /// catalogues. `folder` names them in complaints. `known` gives the keys of
+    /// catalogues. `folder` names them in diagnostics. `known` gives the keys of
     /// the tables that sheets read.
     ///
     /// # Errors
@@ -48,15 +48,15 @@ impl Job {
         files: &BTreeMap<String, Vec<u8>>,
         known: &BTreeMap<String, Vec<String>>,
     ) -> Checked<Job> {
-        let mut complaints = Complaints::new();
+        let mut diagnostics = Diagnostics::new();
         let source = |name: &str| -> Checked<Arc<Source>> {
             let bytes = files.get(name).ok_or_else(|| {
-                Complaint::new(format!("there is no `{name}` in `{folder}`"))
+                Diagnostic::new(format!("there is no `{name}` in `{folder}`"))
                     .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
             })?;
             Ok(Source::new(format!("{folder}/{name}"), decode(bytes)))
         };
-        let mut keep = |more: Complaints| complaints.extend(more);
+        let mut keep = |more: Diagnostics| diagnostics.extend(more);
         let toml = source("job.toml").map_err(&mut keep).ok();
         let grid = source("posts.csv").and_then(|source| Grid::read(&source)).map_err(&mut keep).ok();
         let head = toml.as_ref().and_then(|toml| Head::read(toml, known).map_err(&mut keep).ok());
@@ -74,7 +74,7 @@ impl Job {
                 inputs.push(as_read(&file, grid));
             }
         }
-        let Some(grid) = grid.filter(|_| catalogues.contains_key("bases")) else { return Err(complaints) };
+        let Some(grid) = grid.filter(|_| catalogues.contains_key("bases")) else { return Err(diagnostics) };
         let lacking = CATALOGUES.iter().filter(|catalogue| !files.contains_key(&catalogue.file()));
         keep(lacking.filter_map(|catalogue| lacks(catalogue, &grid)).collect());
         let mut read = posts(&grid, &catalogues).map_err(&mut keep).ok();
@@ -85,17 +85,17 @@ impl Job {
                 inputs.push(as_read(REACTIONS, grid));
             }
         }
-        let (Some(head), Some(read), Some(toml)) = (head, read, toml) else { return Err(complaints) };
+        let (Some(head), Some(read), Some(toml)) = (head, read, toml) else { return Err(diagnostics) };
         let stated = !head.loads.signs.is_empty();
         if files.contains_key(REACTIONS) && !stated {
             keep(
-                Complaint::new(format!("`[loads]` in `job.toml` does not say the sign convention of `{REACTIONS}`"))
+                Diagnostic::new(format!("`[loads]` in `job.toml` does not say the sign convention of `{REACTIONS}`"))
                     .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post")
                     .into(),
             );
         }
-        if !complaints.is_empty() {
-            return Err(complaints);
+        if !diagnostics.is_empty() {
+            return Err(diagnostics);
         }
         let header = ["table", "key", "value"].map(String::from).into();
         let toml_as_read = InputFile { name: "job.toml".into(), header, rows: head.rows };
@@ -128,12 +128,12 @@ impl Job {
 fn add_reactions(posts: &mut [Post], grid: &Grid) -> Checked<()> {
     let marks: Vec<&str> = posts.iter().map(|post| post.mark.as_str()).collect();
     let mut table = table(grid, &marks)?;
-    let mut complaints = Complaints::new();
+    let mut diagnostics = Diagnostics::new();
     for post in posts {
         for (case, reaction) in table.remove(&post.mark).unwrap_or_default() {
             if post.reactions.insert(case.clone(), reaction).is_some() {
-                complaints.push(
-                    Complaint::new(format!(
+                diagnostics.push(
+                    Diagnostic::new(format!(
                         "case {case} of post {} stands in `posts.csv` and in `{REACTIONS}`",
                         post.mark
                     ))
@@ -143,7 +143,7 @@ fn add_reactions(posts: &mut [Post], grid: &Grid) -> Checked<()> {
             }
         }
     }
-    if complaints.is_empty() { Ok(()) } else { Err(complaints) }
+    if diagnostics.is_empty() { Ok(()) } else { Err(diagnostics) }
 }
 
 fn as_read(name: &str, grid: Grid) -> InputFile {
@@ -155,9 +155,9 @@ fn as_read(name: &str, grid: Grid) -> InputFile {
 }
 
 /// What to say where the posts choose from a file that is not there.
-fn lacks(catalogue: &Catalogue, posts: &Grid) -> Option<Complaint> {
+fn lacks(catalogue: &Catalogue, posts: &Grid) -> Option<Diagnostic> {
     let (file, column) = (catalogue.file(), posts.column(catalogue.column)?);
     let cell = posts.rows.iter().map(|row| &row[column]).find(|cell| !cell.text.is_empty())?;
-    let complaint = Complaint::new(format!("there is no `{file}` in the job, which `{}` is to stand in", cell.text));
-    Some(complaint.at(posts.place(cell)).hint(format!("write `{file}`, a row for each {}", catalogue.column)))
+    let diagnostic = Diagnostic::new(format!("there is no `{file}` in the job, which `{}` is to stand in", cell.text));
+    Some(diagnostic.at(posts.place(cell)).hint(format!("write `{file}`, a row for each {}", catalogue.column)))
 }

@@ -3,8 +3,8 @@
 
 use std::sync::Arc;
 
-use super::fact::{Fact, Facts};
-use crate::diag::Complaint;
+use super::fact::{Fact, Facts, Whence};
+use crate::diag::Diagnostic;
 use crate::grid::{Cell, Column, Grid};
 use crate::quantity::Unit;
 use crate::source::Place;
@@ -17,7 +17,7 @@ pub struct Rows<'a> {
 /// What the facts of one column share.
 struct Shared {
     unit: Option<Arc<Unit>>,
-    whence: Arc<str>,
+    whence: Arc<Whence>,
 }
 
 impl<'a> Rows<'a> {
@@ -25,7 +25,7 @@ impl<'a> Rows<'a> {
     pub fn new(grid: &'a Grid, file: &str) -> Rows<'a> {
         let share = |column: &Column| Shared {
             unit: column.unit.clone().map(Arc::new),
-            whence: format!("{file}, {}", column.name).into(),
+            whence: Whence::new(file, column.name.as_str()),
         };
         Rows { grid, columns: grid.columns.iter().map(share).collect() }
     }
@@ -45,11 +45,11 @@ impl<'a> Rows<'a> {
 
     /// A cell as a fact of a thing that has a name.
     pub fn fact_of(&self, whose: &str, row: usize, column: usize) -> Fact {
-        let whence = format!("{whose}, {}", self.grid.columns[column].name).into();
+        let whence = Whence::new(whose, self.grid.columns[column].name.as_str());
         self.fact(self.cell(row, column), &self.columns[column], &whence)
     }
 
-    fn fact(&self, cell: &Cell, shared: &Shared, whence: &Arc<str>) -> Fact {
+    fn fact(&self, cell: &Cell, shared: &Shared, whence: &Arc<Whence>) -> Fact {
         Fact {
             text: cell.text.clone(),
             unit: shared.unit.clone(),
@@ -64,11 +64,11 @@ impl<'a> Rows<'a> {
 ///
 /// # Errors
 /// There is none, and `what` it is for.
-pub fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Complaint> {
+pub fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Diagnostic> {
     grid.column(name).ok_or_else(|| {
         let end = grid.columns.last().map_or(0, |column| column.cell.span.end);
         let start = grid.columns.first().map_or(0, |column| column.cell.span.start);
-        Complaint::new(format!("there is no column `{name}`, {what}"))
+        Diagnostic::new(format!("there is no column `{name}`, {what}"))
             .at(Place::new(&grid.source, start..end))
             .nearest(name, grid.columns.iter().map(|column| column.name.as_str()).filter(|known| !known.contains("_W")))
     })

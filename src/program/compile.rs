@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::op::{Bounds, Op, prune};
 use super::{ALL, Block, Fact, Held, Limit, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode, mask};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Kind, Node, Value, eval};
 use crate::quantity::{Dim, Unit};
 use crate::sheet::{Input, Let, Library, Must, OpenPlace, Piece, Sheet, Stmt, Take, Texts, Use, When};
@@ -26,8 +26,8 @@ impl Program {
         let varying = Compiler::new(library, FAR).whole(sheet).once;
         let mut compiler = Compiler::new(library, varying);
         compiler.whole(sheet);
-        if !compiler.complaints.is_empty() {
-            return Err(compiler.complaints);
+        if !compiler.diagnostics.is_empty() {
+            return Err(compiler.diagnostics);
         }
         let mut image = vec![f64::NAN; compiler.each as usize];
         for (slot, value) in &compiler.constants {
@@ -104,7 +104,7 @@ struct Compiler<'a> {
     blocks: Vec<Block>,
     /// The page or piece that is compiled must not depend on the loads.
     fixed: bool,
-    complaints: Complaints,
+    diagnostics: Diagnostics,
 }
 
 impl<'a> Compiler<'a> {
@@ -131,7 +131,7 @@ impl<'a> Compiler<'a> {
             block: 0,
             blocks: vec![Block { above: 0, condition: NOTHING, holds: true }],
             fixed: false,
-            complaints: Complaints::new(),
+            diagnostics: Diagnostics::new(),
         }
     }
 
@@ -465,8 +465,8 @@ impl<'a> Compiler<'a> {
     fn need(&mut self, place: Place, sheet: &Arc<Sheet>, span: &std::ops::Range<usize>) {
         if self.fixed && (place.varies || self.varying) {
             let message = "the load combination changes this, which goes to the shop or the site";
-            self.complaints.push(
-                Complaint::new(message)
+            self.diagnostics.push(
+                Diagnostic::new(message)
                     .at(sheet.place(span))
                     .hint("what is made and set is one thing for all combinations: take it from what the files say"),
             );

@@ -1,42 +1,49 @@
-//! Complaints with the line they are about and a mark under it.
+//! Diagnostics with the line they are about and a mark under it.
 
 use std::collections::BTreeMap;
 
-use codespan_reporting::diagnostic::{Diagnostic, Label};
+use codespan_reporting::diagnostic::{self as drawn, Label, Severity};
 use codespan_reporting::files::SimpleFiles;
 use codespan_reporting::term::termcolor::Ansi;
 use codespan_reporting::term::{self, Config, DisplayStyle};
 
-use crate::diag::Complaint;
+use crate::diag::{Diagnostic, count};
 
-/// All complaints as text, and how many there are. Coloured where `colour`.
-pub fn complaints(complaints: &[Complaint], colour: bool) -> String {
+/// All diagnostics as text, and how many there are. Coloured where `colour`.
+pub fn diagnostics(diagnostics: &[Diagnostic], colour: bool) -> String {
+    let text = shown(diagnostics, Severity::Error, colour);
+    format!("{text}{} to put right; nothing was written\n", count(diagnostics.len(), "thing"))
+}
+
+/// What is worth a look and fails nothing.
+pub fn notes(notes: &[Diagnostic], colour: bool) -> String {
+    shown(notes, Severity::Note, colour)
+}
+
+fn shown(diagnostics: &[Diagnostic], severity: Severity, colour: bool) -> String {
     let mut files = SimpleFiles::new();
     let mut ids: BTreeMap<String, usize> = BTreeMap::new();
     let mut out = String::new();
     let config = Config { display_style: DisplayStyle::Rich, ..Config::default() };
-    for complaint in complaints {
-        let mut diagnostic = Diagnostic::error()
-            .with_message(&complaint.message)
-            .with_notes(complaint.hints.iter().map(|hint| format!("hint: {hint}")).collect());
-        if let Some(place) = &complaint.place {
+    for diagnostic in diagnostics {
+        let mut drawing = drawn::Diagnostic::new(severity)
+            .with_message(&diagnostic.message)
+            .with_notes(diagnostic.hints.iter().map(|hint| format!("hint: {hint}")).collect());
+        if let Some(place) = &diagnostic.place {
             let source = &place.source;
             let id =
                 *ids.entry(source.name.clone()).or_insert_with(|| files.add(source.name.clone(), source.text.clone()));
-            diagnostic =
-                diagnostic.with_labels(vec![Label::primary(id, place.span.clone()).with_message(&complaint.label)]);
+            drawing = drawing.with_labels(vec![Label::primary(id, place.span.clone()).with_message(&diagnostic.label)]);
         }
         let text = if colour {
             let mut buffer = Ansi::new(Vec::new());
-            let _ = term::emit_to_write_style(&mut buffer, &config, &files, &diagnostic);
+            let _ = term::emit_to_write_style(&mut buffer, &config, &files, &drawing);
             String::from_utf8_lossy(&buffer.into_inner()).into_owned()
         } else {
-            term::emit_into_string(&config, &files, &diagnostic).unwrap_or_default()
+            term::emit_into_string(&config, &files, &drawing).unwrap_or_default()
         };
         out.push_str(text.trim_end());
         out.push_str("\n\n");
     }
-    let things = if complaints.len() == 1 { "1 thing".into() } else { format!("{} things", complaints.len()) };
-    out.push_str(&format!("{things} to put right; nothing was written\n"));
     out
 }

@@ -6,7 +6,7 @@ mod json;
 mod rows;
 mod table;
 
-pub use diagnostics::complaints;
+pub use diagnostics::{diagnostics, notes};
 pub use json::{check_json, work_json};
 pub use rows::{check_csv, rows_csv, schedules_csv};
 pub use table::{check_table, column_list, sheet_list, work_steps};

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::Table;
 use super::tree::{Figure, Give, Input, Let, Method, Must, OpenPlace, Page, Piece, Sheet, Stmt, Take, Use, When};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Expr, Kind, Kinds, Node, check as check_expr, check_as};
 use crate::quantity::Dim;
 use crate::source::Place;
@@ -48,18 +48,18 @@ pub fn check(
         scope: Scope::default(),
         bound: BTreeSet::new(),
         used: BTreeSet::new(),
-        complaints: Vec::new(),
+        diagnostics: Vec::new(),
     };
     checker.inputs();
     checker.body(&mut body);
     checker.unused();
     checker.gives();
-    let Checker { scope, complaints, .. } = checker;
+    let Checker { scope, diagnostics, .. } = checker;
     sheet.body = body;
     let given = |name: &String| sheet.input(name).is_some() || sheet.gives.is_empty() || sheet.give(name).is_some();
     let outputs = scope.kinds.into_iter().filter(|(name, _)| !name.contains('.') && given(name)).collect();
     let signature = Signature { method: sheet.method, inputs: sheet.inputs.clone(), outputs };
-    if complaints.is_empty() { Ok(signature) } else { Err(complaints) }
+    if diagnostics.is_empty() { Ok(signature) } else { Err(diagnostics) }
 }
 
 /// Symbols that can be reached at a point of a sheet.
@@ -112,7 +112,7 @@ struct Checker<'a> {
     scope: Scope,
     bound: BTreeSet<String>,
     used: BTreeSet<String>,
-    complaints: Complaints,
+    diagnostics: Diagnostics,
 }
 
 impl Checker<'_> {
@@ -121,7 +121,7 @@ impl Checker<'_> {
     }
 
     fn keep<T>(&mut self, result: Checked<T>) -> Option<T> {
-        result.map_err(|more| self.complaints.extend(more)).ok()
+        result.map_err(|more| self.diagnostics.extend(more)).ok()
     }
 
     fn inputs(&mut self) {
@@ -137,9 +137,9 @@ impl Checker<'_> {
             if let Some(unit) = &input.unit
                 && kind.dim() != Some(unit.dim)
             {
-                let complaint =
-                    Complaint::new(format!("`{}` is {kind}, which is not printed in `{}`", input.name, unit.name()));
-                self.complaints.push(complaint.at(self.place(&input.span)));
+                let diagnostic =
+                    Diagnostic::new(format!("`{}` is {kind}, which is not printed in `{}`", input.name, unit.name()));
+                self.diagnostics.push(diagnostic.at(self.place(&input.span)));
             }
         }
         self.sheet.inputs = inputs;
@@ -147,15 +147,15 @@ impl Checker<'_> {
 
     fn bind(&mut self, name: &str, span: &std::ops::Range<usize>, kind: Kind, method: Option<Method>) {
         if self.scope.kinds.contains_key(name) || self.scope.closed.contains(name) {
-            self.complaints.push(
-                Complaint::new(format!("`{name}` is bound twice"))
+            self.diagnostics.push(
+                Diagnostic::new(format!("`{name}` is bound twice"))
                     .at(self.place(span))
                     .hint("a symbol has one value in a sheet; give the second one another name"),
             );
             return;
         }
         if crate::formula::Function::named(name).is_some() {
-            self.complaints.push(Complaint::new(format!("`{name}` is a function and no name")).at(self.place(span)));
+            self.diagnostics.push(Diagnostic::new(format!("`{name}` is a function and no name")).at(self.place(span)));
         }
         self.bound.insert(name.into());
         self.scope.kinds.insert(name.into(), kind);
@@ -230,7 +230,7 @@ impl Checker<'_> {
                         first.name(),
                         found.name()
                     );
-                    self.complaints.push(Complaint::new(message).at(self.place(&expr.span)));
+                    self.diagnostics.push(Diagnostic::new(message).at(self.place(&expr.span)));
                 }
                 _ => method = Some((found, symbol.into())),
             }
@@ -253,9 +253,9 @@ impl Checker<'_> {
                 for (name, span, unit) in &raw.symbols {
                     match plain.kinds.get(name).map(Kind::dim) {
                         None => {
-                            let complaint = Complaint::new(format!("unknown symbol `{name}`")).at(self.place(span));
+                            let diagnostic = Diagnostic::new(format!("unknown symbol `{name}`")).at(self.place(span));
                             let known: Vec<&str> = self.scope.kinds.keys().map(String::as_str).collect();
-                            self.complaints.push(complaint.nearest(name, known));
+                            self.diagnostics.push(diagnostic.nearest(name, known));
                         }
                         Some(dim) if dim == Some(unit.dim) => {
                             plain.kinds.insert(name.clone(), Kind::NUMBER);
@@ -263,14 +263,14 @@ impl Checker<'_> {
                         Some(_) => {
                             let found = plain.kinds[name].to_string();
                             let message = format!("`{name}` is {found}, which can not enter in `{}`", unit.name());
-                            self.complaints.push(Complaint::new(message).at(self.place(span)));
+                            self.diagnostics.push(Diagnostic::new(message).at(self.place(span)));
                             plain.kinds.insert(name.clone(), Kind::NUMBER);
                         }
                     }
                     let stands = inner.cases.iter().any(|case| case.value.symbols().contains(&name.as_str()));
                     if !stands {
                         let message = format!("`{name}` does not stand in the formula");
-                        self.complaints.push(Complaint::new(message).at(self.place(span)));
+                        self.diagnostics.push(Diagnostic::new(message).at(self.place(span)));
                     }
                 }
                 plain
@@ -309,7 +309,7 @@ impl Checker<'_> {
                 (kind, first) if first.accepts(kind) => {}
                 (kind, first) => {
                     let message = format!("this case is {kind}, the first is {first}");
-                    self.complaints.push(Complaint::new(message).at(self.place(span)));
+                    self.diagnostics.push(Diagnostic::new(message).at(self.place(span)));
                 }
             }
         }
@@ -319,8 +319,8 @@ impl Checker<'_> {
                 kind = Kind::Quantity(raw.giving.dim);
             } else {
                 let message = format!("with plain numbers in it, `{}` is still {kind}", inner.name);
-                self.complaints.push(
-                    Complaint::new(message)
+                self.diagnostics.push(
+                    Diagnostic::new(message)
                         .at(self.place(&inner.span))
                         .hint("name every symbol that has a unit after `where`"),
                 );
@@ -331,8 +331,8 @@ impl Checker<'_> {
         {
             let message = format!("`{}` is {kind}, which is not printed in `{}`", inner.name, unit.name());
             let span = if several { inner.span.clone() } else { inner.cases[0].value.span.clone() };
-            let complaint = Complaint::new(message).at(self.place(&span)).label(format!("this is {kind}"));
-            self.complaints.push(complaint.hint(usual(&kind)));
+            let diagnostic = Diagnostic::new(message).at(self.place(&span)).label(format!("this is {kind}"));
+            self.diagnostics.push(diagnostic.hint(usual(&kind)));
         }
         self.bind(&inner.name, &inner.span, kind, method);
     }
@@ -340,9 +340,9 @@ impl Checker<'_> {
     fn take(&mut self, inner: &mut Take) {
         let mut method = None;
         let Some(table) = self.tables.get(&inner.table).cloned() else {
-            let complaint =
-                Complaint::new(format!("unknown table `{}`", inner.table)).at(self.place(&inner.table_span));
-            self.complaints.push(complaint.nearest(&inner.table, self.tables.keys().map(String::as_str)));
+            let diagnostic =
+                Diagnostic::new(format!("unknown table `{}`", inner.table)).at(self.place(&inner.table_span));
+            self.diagnostics.push(diagnostic.nearest(&inner.table, self.tables.keys().map(String::as_str)));
             for (symbol, _, span) in &inner.names {
                 self.bind(symbol, span, Kind::NUMBER, None);
             }
@@ -351,7 +351,7 @@ impl Checker<'_> {
         if inner.keys.len() >= table.columns.len() {
             let message =
                 format!("`{}` has {} columns, found {} keys", table.name, table.columns.len(), inner.keys.len());
-            self.complaints.push(Complaint::new(message).at(self.place(&inner.table_span)));
+            self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.table_span)));
             return;
         }
         for ((key, between), column) in inner.keys.iter_mut().zip(&table.columns) {
@@ -362,16 +362,16 @@ impl Checker<'_> {
             method = method.or(self.uses(&key.clone()));
             if *between && column.kind.dim().is_none() {
                 let message = format!("`{}` holds names; there is nothing between them", column.name);
-                self.complaints.push(Complaint::new(message).at(self.place(&key.span)));
+                self.diagnostics.push(Diagnostic::new(message).at(self.place(&key.span)));
             }
         }
         for (symbol, name, span) in &inner.names {
             match table.column(name) {
                 Some(column) => self.bind(symbol, span, column.kind.clone(), method),
                 None => {
-                    let complaint = Complaint::new(format!("the table `{}` has no column `{name}`", table.name));
+                    let diagnostic = Diagnostic::new(format!("the table `{}` has no column `{name}`", table.name));
                     let known = table.columns.iter().map(|column| column.name.as_str());
-                    self.complaints.push(complaint.at(self.place(span)).nearest(name, known));
+                    self.diagnostics.push(diagnostic.at(self.place(span)).nearest(name, known));
                     self.bind(symbol, span, Kind::NUMBER, method);
                 }
             }
@@ -380,8 +380,9 @@ impl Checker<'_> {
 
     fn figure(&mut self, inner: &mut Figure) {
         let Some(known) = self.figures.iter().find(|known| known.name == inner.name).cloned() else {
-            let complaint = Complaint::new(format!("unknown figure `{}`", inner.name)).at(self.place(&inner.span));
-            self.complaints.push(complaint.nearest(&inner.name, self.figures.iter().map(|known| known.name.as_str())));
+            let diagnostic = Diagnostic::new(format!("unknown figure `{}`", inner.name)).at(self.place(&inner.span));
+            self.diagnostics
+                .push(diagnostic.nearest(&inner.name, self.figures.iter().map(|known| known.name.as_str())));
             return;
         };
         for (name, span, value) in &mut inner.args {
@@ -392,9 +393,9 @@ impl Checker<'_> {
                     self.keep(result);
                 }
                 None => {
-                    let complaint = Complaint::new(format!("the figure `{}` has no input `{name}`", inner.name));
+                    let diagnostic = Diagnostic::new(format!("the figure `{}` has no input `{name}`", inner.name));
                     let names = known.inputs.iter().map(|(name, _)| name.as_str());
-                    self.complaints.push(complaint.at(self.place(span)).nearest(name, names));
+                    self.diagnostics.push(diagnostic.at(self.place(span)).nearest(name, names));
                 }
             }
         }
@@ -402,7 +403,7 @@ impl Checker<'_> {
         let missing: Vec<&str> = known.inputs.iter().filter(lacks).map(|(name, _)| name.as_str()).collect();
         if !missing.is_empty() {
             let message = format!("the figure `{}` also needs {}", inner.name, crate::diag::list(&missing, "and"));
-            self.complaints.push(Complaint::new(message).at(self.place(&inner.span)));
+            self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.span)));
         }
     }
 
@@ -425,8 +426,8 @@ impl Checker<'_> {
                 return None;
             }
             None => {
-                self.complaints.push(
-                    Complaint::new(format!("unknown sheet `{}`", inner.sheet))
+                self.diagnostics.push(
+                    Diagnostic::new(format!("unknown sheet `{}`", inner.sheet))
                         .at(self.place(&inner.span))
                         .nearest(&inner.sheet, self.done.keys().map(String::as_str)),
                 );
@@ -448,7 +449,7 @@ impl Checker<'_> {
                     inner.sheet,
                     theirs.name()
                 );
-                self.complaints.push(Complaint::new(message).at(self.place(span)));
+                self.diagnostics.push(Diagnostic::new(message).at(self.place(span)));
             }
             method = method.or(found);
             match used.inputs.iter().find(|input| input.name == *name) {
@@ -457,15 +458,15 @@ impl Checker<'_> {
                     self.keep(result);
                 }
                 None => {
-                    let complaint = Complaint::new(format!("the sheet `{}` has no input `{name}`", inner.sheet));
+                    let diagnostic = Diagnostic::new(format!("the sheet `{}` has no input `{name}`", inner.sheet));
                     let known = used.inputs.iter().filter(|input| !input.passed_on).map(|input| input.name.as_str());
-                    self.complaints.push(complaint.at(self.place(span)).nearest(name, known));
+                    self.diagnostics.push(diagnostic.at(self.place(span)).nearest(name, known));
                 }
             }
         }
         for (at, (name, span, _)) in inner.args.iter().enumerate() {
             if inner.args[..at].iter().any(|(other, ..)| other == name) {
-                self.complaints.push(Complaint::new(format!("`{name}` is given twice")).at(self.place(span)));
+                self.diagnostics.push(Diagnostic::new(format!("`{name}` is given twice")).at(self.place(span)));
             }
         }
         let missing: Vec<&str> = used
@@ -479,7 +480,7 @@ impl Checker<'_> {
             .collect();
         if !missing.is_empty() {
             let message = format!("the sheet `{}` also needs {}", inner.sheet, crate::diag::list(&missing, "and"));
-            self.complaints.push(Complaint::new(message).at(self.place(&inner.span)));
+            self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.span)));
         }
         Some((used, method))
     }
@@ -506,7 +507,7 @@ impl Checker<'_> {
                     1 => format!("it comes from `{}`, which is used here as `{}`", from.source, names[0]),
                     _ => format!("it comes from `{}`, which is used more than once here", from.source),
                 };
-                self.complaints.push(Complaint::new(message).at(self.place(&span)).hint(hint));
+                self.diagnostics.push(Diagnostic::new(message).at(self.place(&span)).hint(hint));
                 continue;
             }
             if !known {
@@ -531,7 +532,7 @@ impl Checker<'_> {
                 "a sheet that can stand here says so at its head: `stands as {} when {} is …`",
                 inner.name, inner.column
             );
-            self.complaints.push(Complaint::new(message).at(self.place(&inner.span)).hint(hint));
+            self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.span)).hint(hint));
         }
         if let Some(input) = &mut inner.input {
             input.kind = Kind::Choice(values);
@@ -543,8 +544,8 @@ impl Checker<'_> {
             self.sheet.inputs.push(input.clone());
         } else if !self.scope.kinds.contains_key(&inner.column) {
             let message = format!("unknown symbol `{}`", inner.column);
-            let complaint = Complaint::new(message).at(self.place(&inner.span));
-            self.complaints.push(complaint.hint(format!("write `by {} from FILE`, or bind it above", inner.column)));
+            let diagnostic = Diagnostic::new(message).at(self.place(&inner.span));
+            self.diagnostics.push(diagnostic.hint(format!("write `by {} from FILE`, or bind it above", inner.column)));
         }
         self.used.insert(inner.column.clone());
         let mut methods = Vec::new();
@@ -569,15 +570,15 @@ impl Checker<'_> {
 
     /// Whether a candidate gives what its place promises.
     fn given(&mut self, candidate: &str, used: &Signature, give: &Give, place: &str) {
-        let complaint = match used.outputs.get(&give.name) {
-            None => Complaint::new(format!("`{candidate}` does not give `{}`, which `{place}` promises", give.name))
+        let diagnostic = match used.outputs.get(&give.name) {
+            None => Diagnostic::new(format!("`{candidate}` does not give `{}`, which `{place}` promises", give.name))
                 .hint(format!("add `{}  {}  \"…\"` under its `gives`", give.name, give.kind)),
             Some(kind) if !give.kind.accepts(kind) => {
-                Complaint::new(format!("`{}` of `{candidate}` is {kind}; `{place}` promises {}", give.name, give.kind))
+                Diagnostic::new(format!("`{}` of `{candidate}` is {kind}; `{place}` promises {}", give.name, give.kind))
             }
             Some(_) => return,
         };
-        self.complaints.push(complaint.at(self.place(&give.span)));
+        self.diagnostics.push(diagnostic.at(self.place(&give.span)));
     }
 
     /// Symbols that a page binds end with it.
@@ -596,7 +597,7 @@ impl Checker<'_> {
         {
             let message = format!("the amount is {kind}");
             let hint = "a piece is counted, or has a unit after it: `piece concrete \"concrete\" in ft^3`";
-            self.complaints.push(Complaint::new(message).at(self.place(&inner.amount.span)).hint(hint));
+            self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.amount.span)).hint(hint));
         }
         self.uses(&inner.amount.clone());
         for value in &mut inner.values {
@@ -608,7 +609,7 @@ impl Checker<'_> {
 
     /// What the sheet says it gives has a value of that kind at its end.
     fn gives(&mut self) {
-        if !self.complaints.is_empty() {
+        if !self.diagnostics.is_empty() {
             return;
         }
         for give in self.sheet.gives.clone() {
@@ -624,7 +625,7 @@ impl Checker<'_> {
                     _ => continue,
                 },
             };
-            self.complaints.push(Complaint::new(message).at(self.sheet.place(&give.span)));
+            self.diagnostics.push(Diagnostic::new(message).at(self.sheet.place(&give.span)));
         }
     }
 
@@ -642,10 +643,10 @@ impl Checker<'_> {
                 }
             }
             if passed == 0 && !self.scope.wrong.contains(&format!("{sheet}.")) {
-                let complaint = Complaint::new(format!("`from {sheet}` gives `{}` nothing", inner.sheet));
+                let diagnostic = Diagnostic::new(format!("`from {sheet}` gives `{}` nothing", inner.sheet));
                 let known: BTreeSet<&str> =
                     self.scope.kinds.keys().filter_map(|name| Some(name.split_once('.')?.0)).collect();
-                self.complaints.push(complaint.at(self.place(span)).nearest(sheet, known));
+                self.diagnostics.push(diagnostic.at(self.place(span)).nearest(sheet, known));
             }
         }
     }
@@ -679,7 +680,7 @@ impl Checker<'_> {
                     }
                     None => {
                         let message = format!("`{name}` is {kind} under `when` and {other} under `otherwise`");
-                        self.complaints.push(Complaint::new(message).at(self.place(&inner.condition.span)));
+                        self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.condition.span)));
                     }
                 },
                 None => {
@@ -703,13 +704,13 @@ impl Checker<'_> {
 
     fn unused(&mut self) {
         // A statement that is wrong may be the one that uses it.
-        if !self.complaints.is_empty() {
+        if !self.diagnostics.is_empty() {
             return;
         }
         for input in &self.sheet.inputs {
             if !self.used.contains(&input.name) && self.sheet.give(&input.name).is_none() {
-                self.complaints.push(
-                    Complaint::new(format!("the input `{}` is not used", input.name))
+                self.diagnostics.push(
+                    Diagnostic::new(format!("the input `{}` is not used", input.name))
                         .at(self.sheet.place(&input.span))
                         .hint("use it in a formula, or take it out of `needs`"),
                 );

@@ -9,7 +9,7 @@ use super::check::{FigureKind, Signature, check};
 use super::parse::parse;
 use super::texts::Texts;
 use super::tree::{Input, Sheet, Stmt, Use};
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::source::{Place, Source};
 
 /// A template file: its path below `templates/`, the name it is shown by, its text.
@@ -40,7 +40,7 @@ impl Library {
     /// # Errors
     /// Everything that is wrong with any of them.
     pub fn load(texts: &[Text], figures: &[FigureKind]) -> Checked<Library> {
-        let mut complaints = Complaints::new();
+        let mut diagnostics = Diagnostics::new();
         let mut library = Library {
             sheets: BTreeMap::new(),
             tables: BTreeMap::new(),
@@ -57,23 +57,23 @@ impl Library {
             } else {
                 Ok(())
             };
-            complaints.extend(result.err().into_iter().flatten());
+            diagnostics.extend(result.err().into_iter().flatten());
         }
-        if complaints.is_empty() {
-            library.open_places(&mut parsed, &mut complaints);
-            library.join(&mut parsed, &mut complaints);
+        if diagnostics.is_empty() {
+            library.open_places(&mut parsed, &mut diagnostics);
+            library.join(&mut parsed, &mut diagnostics);
             library.sources = sources(&parsed);
         }
-        if complaints.is_empty() {
-            library.check_all(parsed, figures, &mut complaints);
-            complaints.extend(library.columns_disagree());
+        if diagnostics.is_empty() {
+            library.check_all(parsed, figures, &mut diagnostics);
+            diagnostics.extend(library.columns_disagree());
         }
         for table in library.tables.values_mut() {
             if let Some(table) = Arc::get_mut(table) {
                 table.pack(&mut library.texts);
             }
         }
-        if complaints.is_empty() { Ok(library) } else { Err(complaints) }
+        if diagnostics.is_empty() { Ok(library) } else { Err(diagnostics) }
     }
 
     fn add_sheet(&mut self, text: &Text, texts: &[Text], parsed: &mut BTreeMap<String, Sheet>) -> Checked<()> {
@@ -82,7 +82,7 @@ impl Library {
         }
         let sheet = Sheet { own: text.own, ..parse(&text.source)? };
         if let Some(other) = parsed.get(&sheet.name) {
-            return Err(Complaint::new(format!(
+            return Err(Diagnostic::new(format!(
                 "the sheet `{}` stands in `{}` and in `{}`",
                 sheet.name, other.source.name, text.source.name
             ))
@@ -110,7 +110,7 @@ impl Library {
     }
 
     /// Fills in who can stand in each open place.
-    fn open_places(&self, parsed: &mut BTreeMap<String, Sheet>, complaints: &mut Complaints) {
+    fn open_places(&self, parsed: &mut BTreeMap<String, Sheet>, diagnostics: &mut Diagnostics) {
         let standing: Vec<(String, super::tree::Stands, Place)> = parsed
             .values()
             .filter_map(|sheet| {
@@ -139,19 +139,19 @@ impl Library {
                         place.choices.push((stands.value.clone(), choice));
                         continue;
                     };
-                    complaints.push(Complaint::new(message).at(at.clone()));
+                    diagnostics.push(Diagnostic::new(message).at(at.clone()));
                 }
             };
             walk_mut(&mut sheet.body, &mut each);
         }
         for (_, stands, at) in standing.iter().filter(|(_, stands, _)| !known.contains(&stands.place)) {
-            let complaint = Complaint::new(format!("there is no open place `{}`", stands.place)).at(at.clone());
-            complaints.push(complaint.nearest(&stands.place, known.iter().map(String::as_str)));
+            let diagnostic = Diagnostic::new(format!("there is no open place `{}`", stands.place)).at(at.clone());
+            diagnostics.push(diagnostic.nearest(&stands.place, known.iter().map(String::as_str)));
         }
     }
 
     /// Puts the sheets that join another at its end, after those that they read.
-    fn join(&self, parsed: &mut BTreeMap<String, Sheet>, complaints: &mut Complaints) {
+    fn join(&self, parsed: &mut BTreeMap<String, Sheet>, diagnostics: &mut Diagnostics) {
         let joins = |sheet: &Sheet| Some((sheet.name.clone(), sheet.joins.clone()?));
         let mut waiting: Vec<(String, (String, std::ops::Range<usize>))> = parsed.values().filter_map(joins).collect();
         while !waiting.is_empty() {
@@ -171,8 +171,8 @@ impl Library {
                     let usage = Use { sheet: name.clone(), span: end..end, name, args, from };
                     sheet.body.push(Stmt::Use(Arc::new(usage)));
                 }
-                None => complaints.push(
-                    Complaint::new(format!("there is no sheet `{root}` to join"))
+                None => diagnostics.push(
+                    Diagnostic::new(format!("there is no sheet `{root}` to join"))
                         .at(place)
                         .nearest(&root, names.iter().map(String::as_str)),
                 ),
@@ -181,9 +181,9 @@ impl Library {
     }
 
     /// Declarations of one column of a file that say different things of it.
-    fn columns_disagree(&self) -> Complaints {
+    fn columns_disagree(&self) -> Diagnostics {
         let mut first: BTreeMap<(&str, &str), (&Sheet, &Input)> = BTreeMap::new();
-        let mut complaints = Complaints::new();
+        let mut diagnostics = Diagnostics::new();
         for (sheet, input) in self.columns() {
             let Some(from) = &input.from else { continue };
             let (other, known) = *first.entry((&from.source, &from.name)).or_insert((sheet, input));
@@ -197,9 +197,9 @@ impl Library {
                 continue;
             };
             let message = format!("the column `{}` of {} is {what}", from.name, from.source);
-            complaints.push(Complaint::new(message).at(sheet.place(&input.span)));
+            diagnostics.push(Diagnostic::new(message).at(sheet.place(&input.span)));
         }
-        complaints
+        diagnostics
     }
 
     /// Every declaration of something that comes from a file of the job, with
@@ -220,10 +220,15 @@ impl Library {
     }
 
     /// Checks each sheet after the ones that it uses, so that their outputs are known.
-    fn check_all(&mut self, mut parsed: BTreeMap<String, Sheet>, figures: &[FigureKind], complaints: &mut Complaints) {
+    fn check_all(
+        &mut self,
+        mut parsed: BTreeMap<String, Sheet>,
+        figures: &[FigureKind],
+        diagnostics: &mut Diagnostics,
+    ) {
         let mut done = BTreeMap::new();
         while let Some(name) = parsed.keys().next().cloned() {
-            self.check_one(&name, &mut Vec::new(), &mut parsed, figures, &mut done, complaints);
+            self.check_one(&name, &mut Vec::new(), &mut parsed, figures, &mut done, diagnostics);
         }
     }
 
@@ -234,7 +239,7 @@ impl Library {
         parsed: &mut BTreeMap<String, Sheet>,
         figures: &[FigureKind],
         done: &mut BTreeMap<String, Option<Signature>>,
-        complaints: &mut Complaints,
+        diagnostics: &mut Diagnostics,
     ) {
         let Some(mut sheet) = parsed.remove(name) else { return };
         trail.push(name.into());
@@ -242,17 +247,17 @@ impl Library {
             if let Some(at) = trail.iter().position(|above| *above == usage.sheet) {
                 let mut circle = trail[at..].to_vec();
                 circle.push(usage.sheet.clone());
-                complaints.push(
-                    Complaint::new(format!("sheets use each other in a circle: {}", circle.join(" -> ")))
+                diagnostics.push(
+                    Diagnostic::new(format!("sheets use each other in a circle: {}", circle.join(" -> ")))
                         .at(sheet.place(&usage.span)),
                 );
                 done.insert(usage.sheet.clone(), None);
             }
-            self.check_one(&usage.sheet, trail, parsed, figures, done, complaints);
+            self.check_one(&usage.sheet, trail, parsed, figures, done, diagnostics);
         }
         trail.pop();
         let signature =
-            check(&mut sheet, &self.tables, figures, done, &self.sources).map_err(|more| complaints.extend(more)).ok();
+            check(&mut sheet, &self.tables, figures, done, &self.sources).map_err(|more| diagnostics.extend(more)).ok();
         done.insert(name.into(), signature);
         self.sheets.insert(name.into(), Arc::new(sheet));
     }

@@ -9,7 +9,7 @@ use super::tree::{
     Case, Figure, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw,
     Sheet, Stands, Stmt, Take, Use, When,
 };
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Kind, Node, Parser, Token};
 use crate::quantity::{Dim, Unit};
 use crate::source::{Place, Source};
@@ -17,7 +17,7 @@ use crate::source::{Place, Source};
 /// # Errors
 /// Every line that is not in the language.
 pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
-    let mut reader = Reader { source, complaints: Vec::new() };
+    let mut reader = Reader { source, diagnostics: Vec::new() };
     let mut sheet = Sheet {
         name: String::new(),
         title: String::new(),
@@ -61,13 +61,13 @@ pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
     }
     sheet.body = reader.body(&rest);
     if sheet.name.is_empty() {
-        reader.complaints.push(
-            Complaint::new("the sheet has no name")
+        reader.diagnostics.push(
+            Diagnostic::new("the sheet has no name")
                 .at(Place::new(source, 0..source.text.find('\n').unwrap_or(source.text.len())))
                 .hint("begin with a line such as `sheet pin-yield`"),
         );
     }
-    if reader.complaints.is_empty() { Ok(sheet) } else { Err(reader.complaints) }
+    if reader.diagnostics.is_empty() { Ok(sheet) } else { Err(reader.diagnostics) }
 }
 
 /// Inputs by name, each with the place of its name.
@@ -78,7 +78,7 @@ type Sources = Vec<(String, Range<usize>)>;
 
 struct Reader<'a> {
     source: &'a Arc<Source>,
-    complaints: Complaints,
+    diagnostics: Diagnostics,
 }
 
 /// What can follow a formula, in any order.
@@ -91,8 +91,8 @@ struct Tail {
 }
 
 impl<'a> Reader<'a> {
-    fn keep<T>(&mut self, result: Result<T, Complaint>) -> Option<T> {
-        result.map_err(|complaint| self.complaints.push(complaint)).ok()
+    fn keep<T>(&mut self, result: Result<T, Diagnostic>) -> Option<T> {
+        result.map_err(|diagnostic| self.diagnostics.push(diagnostic)).ok()
     }
 
     fn at(&self, span: Range<usize>) -> Place {
@@ -103,7 +103,7 @@ impl<'a> Reader<'a> {
         let text = self.source.text[line.rest.clone()].split_whitespace().collect::<Vec<_>>().join(" ");
         if text.is_empty() {
             let place = self.at(line.word_span.clone());
-            self.complaints.push(Complaint::new(format!("nothing follows `{}`", line.word)).at(place));
+            self.diagnostics.push(Diagnostic::new(format!("nothing follows `{}`", line.word)).at(place));
         }
         text
     }
@@ -115,8 +115,8 @@ impl<'a> Reader<'a> {
             "strength" => Some(Method::Strength),
             _ => {
                 let place = self.at(line.rest.clone());
-                self.complaints.push(
-                    Complaint::new(format!("unknown method `{name}`"))
+                self.diagnostics.push(
+                    Diagnostic::new(format!("unknown method `{name}`"))
                         .at(place)
                         .hint("a method is `asd` or `strength`"),
                 );
@@ -139,8 +139,8 @@ impl<'a> Reader<'a> {
                     before => {
                         body.extend(before);
                         let place = self.at(line.word_span.clone());
-                        self.complaints.push(
-                            Complaint::new("`otherwise` without a `when` before it")
+                        self.diagnostics.push(
+                            Diagnostic::new("`otherwise` without a `when` before it")
                                 .at(place)
                                 .hint("it stands at the same indent as its `when`, right after that block"),
                         );
@@ -154,7 +154,7 @@ impl<'a> Reader<'a> {
         body
     }
 
-    fn stmt(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+    fn stmt(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         match line.word {
             "" => Ok(self.prose_or_heading(line)),
             "let" => self.let_(line),
@@ -165,8 +165,8 @@ impl<'a> Reader<'a> {
                 let condition = parser.parse_expr()?;
                 parser.expect_end()?;
                 let body = self.body(&line.block);
-                if body.is_empty() && self.complaints.is_empty() {
-                    return Err(Complaint::new("nothing stands under this `when`")
+                if body.is_empty() && self.diagnostics.is_empty() {
+                    return Err(Diagnostic::new("nothing stands under this `when`")
                         .at(self.at(line.word_span.clone()))
                         .hint("what depends on the condition is indented deeper"));
                 }
@@ -179,13 +179,13 @@ impl<'a> Reader<'a> {
             "piece" => self.piece(line),
             "note" => self.note(line),
             "figure" => self.figure(line),
-            word => Err(Complaint::new(format!("`{word}` belongs at the head of a sheet, not here"))
+            word => Err(Diagnostic::new(format!("`{word}` belongs at the head of a sheet, not here"))
                 .at(self.at(line.word_span.clone()))
                 .hint("the order is: sheet, title, method, stands, joins, needs, gives, then the work")),
         }
     }
 
-    fn parser(&self, line: &Line) -> Result<Parser<'a>, Complaint> {
+    fn parser(&self, line: &Line) -> Result<Parser<'a>, Diagnostic> {
         Parser::new(self.source, line.rest.clone())
     }
 
@@ -201,8 +201,8 @@ impl<'a> Reader<'a> {
         {
             let span = line.rest.start..line.rest.start + first.len();
             let place = self.at(span);
-            self.complaints.push(
-                Complaint::new(format!("`{first}` is not a word of the language"))
+            self.diagnostics.push(
+                Diagnostic::new(format!("`{first}` is not a word of the language"))
                     .at(place)
                     .hint(format!("did you mean `{near}`? If this is prose, write it without `=`, `<=` or `>=`")),
             );
@@ -210,7 +210,7 @@ impl<'a> Reader<'a> {
         Stmt::Prose(prose(text))
     }
 
-    fn note(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+    fn note(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         let text = self.source.text[line.rest.clone()].trim();
         let (covered, text) = match text.strip_prefix("not covered:") {
             Some(text) => (false, text.trim_start()),
@@ -223,15 +223,15 @@ impl<'a> Reader<'a> {
             _ => (text, None),
         };
         if text.trim().is_empty() {
-            return Err(Complaint::new("nothing follows `note`").at(self.at(line.word_span.clone())));
+            return Err(Diagnostic::new("nothing follows `note`").at(self.at(line.word_span.clone())));
         }
         Ok(Stmt::Note(Arc::new(Note { text: prose(text), cite, covered })))
     }
 
-    fn input(&mut self, line: &Line) -> Result<Input, Complaint> {
+    fn input(&mut self, line: &Line) -> Result<Input, Diagnostic> {
         // A name such as `use` or `note` would be taken for a statement.
         if !line.word.is_empty() {
-            return Err(Complaint::new(format!("`{}` is a word of the language and no name", line.word))
+            return Err(Diagnostic::new(format!("`{}` is a word of the language and no name", line.word))
                 .at(self.at(line.word_span.clone())));
         }
         let mut parser = Parser::new(self.source, line.rest.clone())?;
@@ -250,7 +250,7 @@ impl<'a> Reader<'a> {
             parser.advance()?;
             let bound = parser.parse_expr()?;
             if !bound.symbols().is_empty() {
-                return Err(Complaint::new("a bound is a value, not a symbol").at(self.at(bound.span)));
+                return Err(Diagnostic::new("a bound is a value, not a symbol").at(self.at(bound.span)));
             }
             bounds.push((op, bound));
             if !parser.eat_sign(",")? {
@@ -264,7 +264,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `from bases`, `from bases.blade`, `from timber-values.C_M_c`.
-    fn from(&self, parser: &mut Parser, name: &str) -> Result<Option<From>, Complaint> {
+    fn from(&self, parser: &mut Parser, name: &str) -> Result<Option<From>, Diagnostic> {
         if !parser.eat_word("from")? {
             return Ok(None);
         }
@@ -273,9 +273,9 @@ impl<'a> Reader<'a> {
         Ok(Some(From { source: source.into(), name: name.into() }))
     }
 
-    fn give(&mut self, line: &Line) -> Result<Give, Complaint> {
+    fn give(&mut self, line: &Line) -> Result<Give, Diagnostic> {
         if !line.word.is_empty() {
-            return Err(Complaint::new(format!("`{}` is a word of the language and no name", line.word))
+            return Err(Diagnostic::new(format!("`{}` is a word of the language and no name", line.word))
                 .at(self.at(line.word_span.clone())));
         }
         let mut parser = Parser::new(self.source, line.rest.clone())?;
@@ -286,7 +286,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `stands as base when kind is made`.
-    fn stands(&mut self, line: &Line) -> Result<Stands, Complaint> {
+    fn stands(&mut self, line: &Line) -> Result<Stands, Diagnostic> {
         let mut parser = self.parser(line)?;
         let wanted = parser.wanted("`as` and the name of an open place");
         if !parser.eat_word("as")? {
@@ -310,14 +310,14 @@ impl<'a> Reader<'a> {
         Ok(Stands { place, column, value, span })
     }
 
-    fn joins(&mut self, line: &Line) -> Result<(String, Range<usize>), Complaint> {
+    fn joins(&mut self, line: &Line) -> Result<(String, Range<usize>), Diagnostic> {
         let mut parser = self.parser(line)?;
         let found = parser.expect_word("the name of the sheet that this one joins")?;
         parser.expect_end()?;
         Ok(found)
     }
 
-    fn kind(&self, parser: &mut Parser) -> Result<Kind, Complaint> {
+    fn kind(&self, parser: &mut Parser) -> Result<Kind, Diagnostic> {
         let place = self.at(parser.span());
         let (word, _) = parser.expect_word("the kind of the input, such as `length`")?;
         Ok(match word.as_str() {
@@ -341,14 +341,14 @@ impl<'a> Reader<'a> {
                 Some(dim) => Kind::Quantity(dim),
                 None => {
                     let known = Dim::names().chain(["count", "text", "date", "one of"]);
-                    return Err(Complaint::new(format!("unknown kind `{word}`")).at(place).nearest(&word, known));
+                    return Err(Diagnostic::new(format!("unknown kind `{word}`")).at(place).nearest(&word, known));
                 }
             },
         })
     }
 
     /// `"what it is" [where it stands] in UNIT else "remedy"`, in any order.
-    fn tail(&self, parser: &mut Parser, with_else: bool) -> Result<Tail, Complaint> {
+    fn tail(&self, parser: &mut Parser, with_else: bool) -> Result<Tail, Diagnostic> {
         let mut tail = Tail::default();
         loop {
             if let Some(text) = parser.eat_text()? {
@@ -367,7 +367,7 @@ impl<'a> Reader<'a> {
         }
     }
 
-    fn let_(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+    fn let_(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         let mut parser = self.parser(line)?;
         let (name, span) = parser.expect_word("the name of a symbol")?;
         parser.expect_sign("=", "after the symbol")?;
@@ -390,13 +390,13 @@ impl<'a> Reader<'a> {
         let tail = self.tail(&mut parser, true)?;
         let always = cases.last().is_some_and(|case| case.when.is_none());
         if !always && tail.remedy.is_none() {
-            return Err(Complaint::new(format!("`{name}` has no value if no case holds"))
+            return Err(Diagnostic::new(format!("`{name}` has no value if no case holds"))
                 .at(self.at(span))
                 .hint("end with `VALUE otherwise`, or with `else \"why there is no value\"`"));
         }
         if always && tail.remedy.is_some() {
             return Err(
-                Complaint::new(format!("`{name}` always has a value; `else` can not be reached")).at(self.at(span))
+                Diagnostic::new(format!("`{name}` always has a value; `else` can not be reached")).at(self.at(span))
             );
         }
         Ok(Stmt::Let(Arc::new(Let {
@@ -411,7 +411,7 @@ impl<'a> Reader<'a> {
         })))
     }
 
-    fn raw(&self, parser: &mut Parser) -> Result<Raw, Complaint> {
+    fn raw(&self, parser: &mut Parser) -> Result<Raw, Diagnostic> {
         let mut symbols = Vec::new();
         while !parser.at_word("giving") {
             let (name, span) = parser.expect_word("a symbol, or `giving`")?;
@@ -432,7 +432,7 @@ impl<'a> Reader<'a> {
         Ok(Raw { symbols, giving })
     }
 
-    fn take(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+    fn take(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         let mut parser = self.parser(line)?;
         let mut names = Vec::new();
         loop {
@@ -463,7 +463,7 @@ impl<'a> Reader<'a> {
         Ok(Stmt::Take(Arc::new(Take { names, table, table_span, keys, say: tail.say, cite: tail.cite, span })))
     }
 
-    fn use_(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+    fn use_(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         let mut parser = self.parser(line)?;
         let (sheet, span) = parser.expect_word("the name of a sheet")?;
         let (args, from) = if parser.at_sign("(") { self.args(&mut parser)? } else { Default::default() };
@@ -473,7 +473,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `place base by kind from bases else made  "…" (a = b)`, and what it gives.
-    fn place(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+    fn place(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         let mut parser = self.parser(line)?;
         let (name, span) = parser.expect_word("the name of an open place")?;
         let wanted = parser.wanted("`by` and the column that chooses");
@@ -486,7 +486,7 @@ impl<'a> Reader<'a> {
         let say = parser.eat_text()?.unwrap_or_default();
         let (args, sources) = if parser.at_sign("(") { self.args(&mut parser)? } else { Default::default() };
         if let Some((_, span)) = sources.first() {
-            return Err(Complaint::new("an open place takes its inputs one by one").at(self.at(span.clone())));
+            return Err(Diagnostic::new("an open place takes its inputs one by one").at(self.at(span.clone())));
         }
         parser.expect_end()?;
         let mut gives = Vec::new();
@@ -515,7 +515,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `piece pins "pin" (D by l_pin) in ft^3`.
-    fn piece(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+    fn piece(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         let mut parser = self.parser(line)?;
         let amount = parser.parse_expr()?;
         let wanted = parser.wanted("in quotes what the piece is");
@@ -535,19 +535,19 @@ impl<'a> Reader<'a> {
         Ok(Stmt::Piece(Arc::new(Piece { span: amount.span.clone(), amount, name, values, unit })))
     }
 
-    fn figure(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+    fn figure(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         let mut parser = self.parser(line)?;
         let (name, span) = parser.expect_word("the name of a figure")?;
         let (args, from) = self.args(&mut parser)?;
         if let Some((_, span)) = from.first() {
-            return Err(Complaint::new("a figure takes its inputs one by one").at(self.at(span.clone())));
+            return Err(Diagnostic::new("a figure takes its inputs one by one").at(self.at(span.clone())));
         }
         let tail = self.tail(&mut parser, false)?;
         Ok(Stmt::Figure(Arc::new(Figure { name, span, args, say: tail.say })))
     }
 
     /// `(a = value, b, from sheet)`.
-    fn args(&self, parser: &mut Parser) -> Result<(Args, Sources), Complaint> {
+    fn args(&self, parser: &mut Parser) -> Result<(Args, Sources), Diagnostic> {
         parser.expect_sign("(", "and the inputs")?;
         let (mut args, mut from) = (Vec::new(), Vec::new());
         while !parser.at_sign(")") {
@@ -574,14 +574,14 @@ impl<'a> Reader<'a> {
         Ok((args, from))
     }
 
-    fn must(&mut self, line: &Line) -> Result<Stmt, Complaint> {
+    fn must(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         let mut parser = self.parser(line)?;
         let fit = line.word == "fit";
         let condition = parser.parse_expr()?;
         let tail = self.tail(&mut parser, true)?;
         let span = condition.span.clone();
         let lacks =
-            |what: &str, hint: &str| Err(Complaint::new(what).at(Place::new(self.source, span.clone())).hint(hint));
+            |what: &str, hint: &str| Err(Diagnostic::new(what).at(Place::new(self.source, span.clone())).hint(hint));
         if tail.say.is_empty() {
             return lacks("a limit without a name", "say in quotes what is limited: \"uplift on the pins\"");
         }

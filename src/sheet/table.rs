@@ -6,7 +6,7 @@
 
 use std::sync::Arc;
 
-use crate::diag::{Checked, Complaint, Complaints};
+use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::NoRow};
 use crate::formula::{Kind, TOLERANCE, Value};
 use crate::grid::{Cell, Grid};
 use crate::quantity::{INPUT_DIGITS, Quantity, Unit, number};
@@ -86,7 +86,7 @@ impl Table {
         let title =
             grid.comments.iter().find_map(|line| line.strip_prefix("title:")).map(|title| title.trim().to_string());
         let Some(title) = title else {
-            return Err(Complaint::new(format!("the table `{name}` has no title"))
+            return Err(Diagnostic::new(format!("the table `{name}` has no title"))
                 .hint(format!(
                     "begin `{}` with a line such as `# title: NDS 2018 Table 2.3.2, load duration factors`",
                     source.name
@@ -94,11 +94,11 @@ impl Table {
                 .into());
         };
         let Some(of_source) = grid.column("source") else {
-            return Err(Complaint::new(format!("the table `{name}` has no column `source`"))
+            return Err(Diagnostic::new(format!("the table `{name}` has no column `source`"))
                 .hint("each row says where its values are published")
                 .into());
         };
-        let mut complaints = Complaints::new();
+        let mut diagnostics = Diagnostics::new();
         let about = ["source", "kind", "doubt"];
         let used: Vec<usize> =
             (0..grid.columns.len()).filter(|at| !about.contains(&grid.columns[*at].name.as_str())).collect();
@@ -107,8 +107,8 @@ impl Table {
         for row in &grid.rows {
             let about = |name: &str| grid.column(name).map_or(String::new(), |at| row[at].text.clone());
             if row[of_source].text.is_empty() {
-                complaints.push(
-                    Complaint::new(format!("this row of `{name}` does not say where it is published"))
+                diagnostics.push(
+                    Diagnostic::new(format!("this row of `{name}` does not say where it is published"))
                         .at(grid.place(&row[0]))
                         .label("its column `source` is empty"),
                 );
@@ -117,17 +117,18 @@ impl Table {
             for (column, at) in columns.iter().zip(&used) {
                 match entry(&row[*at], column) {
                     Ok(entry) => cells.push(entry),
-                    Err(message) => complaints.push(
-                        Complaint::new(format!("in the column `{}`: {message}", column.name)).at(grid.place(&row[*at])),
+                    Err(message) => diagnostics.push(
+                        Diagnostic::new(format!("in the column `{}`: {message}", column.name))
+                            .at(grid.place(&row[*at])),
                     ),
                 }
             }
             rows.push(Row { cells, source: about("source"), kind: about("kind"), doubt: about("doubt") });
         }
-        if complaints.is_empty() {
+        if diagnostics.is_empty() {
             Ok(Table { name: name.into(), title, columns, rows, packed: Vec::new() })
         } else {
-            Err(complaints)
+            Err(diagnostics)
         }
     }
 
@@ -144,7 +145,7 @@ impl Table {
                 .all(|(own, known)| own.name == known.name && own.kind.dim() == known.kind.dim());
         if !same {
             let names: Vec<&str> = self.columns.iter().map(|column| column.name.as_str()).collect();
-            return Err(Complaint::new(format!(
+            return Err(Diagnostic::new(format!(
                 "`{}` has other columns than the table `{}` that it adds to",
                 source.name, self.name
             ))
@@ -250,7 +251,7 @@ impl Table {
     /// # Errors
     /// No such row, with the keys that there are; a value beyond the ends; an
     /// empty cell.
-    pub fn find(&self, keys: &[(Value, bool)], wanted: &[&str]) -> Result<Found, Complaint> {
+    pub fn find(&self, keys: &[(Value, bool)], wanted: &[&str]) -> Result<Found, Diagnostic> {
         let mut rows: Vec<&Row> = self.rows.iter().collect();
         for (at, (key, between)) in keys.iter().enumerate() {
             if *between {
@@ -288,32 +289,33 @@ impl Table {
                 let column = &self.columns[at];
                 let ends = [points.first(), points.last()]
                     .map(|end| end.map_or(String::new(), |(value, _)| print(*value, &column.unit)));
-                Err(Complaint::new(format!(
+                Err(Diagnostic::new(format!(
                     "`{}` is {}; {} covers {} to {} and is not extended past its ends",
                     column.name,
                     print(key.value, &column.unit),
                     self.title,
                     ends[0],
                     ends[1]
-                )))
+                ))
+                .of(NoRow(at), &column.name))
             }
         }
     }
 
-    fn entries(&self, row: &Row, wanted: &[&str]) -> Result<Found, Complaint> {
+    fn entries(&self, row: &Row, wanted: &[&str]) -> Result<Found, Diagnostic> {
         let mut values = Vec::new();
         for name in wanted {
             let Some(at) = self.columns.iter().position(|column| column.name == *name) else { continue };
             match &row.cells[at] {
                 Entry::Value(value) => values.push((value.clone(), self.columns[at].unit.clone())),
-                _ => return Err(Complaint::new(format!("{} gives no `{name}` for this row", self.title))),
+                _ => return Err(Diagnostic::new(format!("{} gives no `{name}` for this row", self.title))),
             }
         }
         let recalled = row.kind == "recalled";
         Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled, ends: Vec::new() })
     }
 
-    fn no_row(&self, at: usize, key: &Value, rows: &[&Row]) -> Complaint {
+    fn no_row(&self, at: usize, key: &Value, rows: &[&Row]) -> Diagnostic {
         let column = &self.columns[at];
         let mut known: Vec<String> = Vec::new();
         for row in rows {
@@ -333,13 +335,14 @@ impl Table {
             Value::Quantity(quantity) => print(quantity.value, &column.unit),
             Value::Date(date) => date.to_string(),
         };
-        let mut complaint =
-            Complaint::new(format!("{} has no row for {} `{wrong}`", self.title, column.name.replace('_', " ")))
+        let mut diagnostic =
+            Diagnostic::new(format!("{} has no row for {} `{wrong}`", self.title, column.name.replace('_', " ")))
+                .of(NoRow(at), &column.name)
                 .nearest(&wrong, known.iter().map(String::as_str));
-        if complaint.hints.is_empty() {
-            complaint = complaint.hint(format!("the table has {}", known.join(", ")));
+        if diagnostic.hints.is_empty() {
+            diagnostic = diagnostic.hint(format!("the table has {}", known.join(", ")));
         }
-        complaint
+        diagnostic
     }
 }
 

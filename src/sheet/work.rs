@@ -7,7 +7,8 @@ use super::tree::{
     Figure, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Piece, Prose, Sheet, Stmt, Take, Use, When,
 };
 use super::{Library, rests::Rests, table::Found};
-use crate::diag::{Complaint, Complaints};
+use crate::diag::Kind::{NoRow, OutOfBounds, Refused};
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Kind, Node, Stop, Value, compare, eval, holds};
 use crate::quantity::{Quantity, Unit};
 use crate::source::Place;
@@ -140,7 +141,7 @@ pub struct Side {
 pub type Facts<'a> = &'a dyn Fn(&Input) -> Option<(Bound, Origin)>;
 
 /// What to say of an input that nobody gives.
-pub type Missing<'a> = &'a dyn Fn(&Input) -> Option<Complaint>;
+pub type Missing<'a> = &'a dyn Fn(&Input) -> Option<Diagnostic>;
 
 pub struct Context<'a> {
     pub library: &'a Library,
@@ -154,7 +155,7 @@ pub struct Context<'a> {
 #[derive(Debug)]
 pub struct Work {
     pub worked: Worked,
-    pub complaints: Complaints,
+    pub diagnostics: Diagnostics,
 }
 
 /// Works a sheet. Inputs that are not in `inputs` take their default or are
@@ -167,16 +168,16 @@ pub fn work(sheet: &Arc<Sheet>, inputs: BTreeMap<String, (Bound, Origin)>, conte
         places: BTreeMap::new(),
         absent: BTreeSet::new(),
         silent: BTreeSet::new(),
-        complaints: Vec::new(),
+        diagnostics: Vec::new(),
         varies: false,
     };
     let method = sheet.method.or(context.method);
     let given = worker.inputs(inputs);
     let mut steps = Vec::new();
     worker.body(&sheet.body, &mut steps);
-    let Worker { bound, places, complaints, .. } = worker;
+    let Worker { bound, places, diagnostics, .. } = worker;
     let (sheet, name) = (sheet.clone(), sheet.name.clone());
-    Work { worked: Worked { sheet, name, method, given, bound, places, steps }, complaints }
+    Work { worked: Worked { sheet, name, method, given, bound, places, steps }, diagnostics }
 }
 
 struct Worker<'a> {
@@ -189,7 +190,7 @@ struct Worker<'a> {
     /// Symbols without a value for a reason that was said, or that belong to
     /// the other method.
     silent: BTreeSet<String>,
-    complaints: Complaints,
+    diagnostics: Diagnostics,
     /// The block that is worked depends on the loads.
     varies: bool,
 }
@@ -226,8 +227,8 @@ impl Worker<'_> {
             }
             bound.count = bound.count || input.kind == Kind::Count;
             // What lies beyond a bound has no value: nothing is worked from it.
-            if let Some(complaint) = self.beyond(input, &bound) {
-                self.complaints.push(complaint);
+            if let Some(diagnostic) = self.beyond(input, &bound) {
+                self.diagnostics.push(diagnostic);
                 self.silent.insert(input.name.clone());
                 continue;
             }
@@ -241,14 +242,14 @@ impl Worker<'_> {
     }
 
     /// Why a value is refused.
-    fn beyond(&self, input: &Input, bound: &Bound) -> Option<Complaint> {
+    fn beyond(&self, input: &Input, bound: &Bound) -> Option<Diagnostic> {
         for (op, limit) in &input.bounds {
             let Ok(value) = eval(limit, &self.sheet.source, &|_: &str| None) else { continue };
             if compare(*op, &bound.value, &value) {
                 continue;
             }
             let source = &self.sheet.source.text;
-            let mut complaint = Complaint::new(format!(
+            let mut diagnostic = Diagnostic::new(format!(
                 "{} `{}` is {}; the sheet `{}` covers {} {} {}",
                 if input.say.is_empty() { "the input" } else { &input.say },
                 input.name,
@@ -259,13 +260,13 @@ impl Worker<'_> {
                 &source[limit.span.clone()],
             ));
             if let Some(cite) = &input.cite {
-                complaint = complaint.hint(format!("the limit stands in {cite}"));
+                diagnostic = diagnostic.hint(format!("the limit stands in {cite}"));
             }
-            let complaint = complaint.rests_on(match bound.rests.is_empty() {
+            let diagnostic = diagnostic.of(OutOfBounds, &input.name).rests_on(match bound.rests.is_empty() {
                 true => vec![input.key()],
                 false => bound.rests.nearest(),
             });
-            return Some(complaint.at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))));
+            return Some(diagnostic.at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))));
         }
         if input.kind == Kind::Count
             && let Value::Quantity(quantity) = &bound.value
@@ -273,7 +274,9 @@ impl Worker<'_> {
         {
             let message = format!("`{}` is {}; a count is a whole number, not negative", input.name, describe(bound));
             return Some(
-                Complaint::new(message).at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))),
+                Diagnostic::new(message)
+                    .of(OutOfBounds, &input.name)
+                    .at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))),
             );
         }
         None
@@ -382,14 +385,14 @@ impl Worker<'_> {
     fn settle<T>(&mut self, result: Result<T, Stop>) -> Option<T> {
         match result {
             Ok(value) => Some(value),
-            Err(Stop::Fault(complaint)) => {
-                self.complaints.push(complaint.hint(format!("in the sheet `{}`", self.sheet.name)));
+            Err(Stop::Fault(diagnostic)) => {
+                self.diagnostics.push(diagnostic.hint(format!("in the sheet `{}`", self.sheet.name)));
                 None
             }
             Err(Stop::Missing(symbol)) => {
                 if self.absent.remove(&symbol) {
                     let input = self.sheet.input(&symbol);
-                    self.complaints.extend(input.and_then(|input| (self.context.missing)(input)));
+                    self.diagnostics.extend(input.and_then(|input| (self.context.missing)(input)));
                     self.silent.insert(symbol);
                 }
                 None
@@ -429,8 +432,9 @@ impl Worker<'_> {
         }
         let Some(taken) = taken else {
             let refusal = rule.refusal.clone().unwrap_or_default();
-            self.complaints.push(
-                Complaint::new(refusal)
+            self.diagnostics.push(
+                Diagnostic::new(refusal)
+                    .of(Refused, &rule.name)
                     .at(self.sheet.place(&rule.span))
                     .hint(format!("`{}` of the sheet `{}` has no value", rule.name, self.sheet.name))
                     .rests_on(self.rests(rule.cases.iter().filter_map(|case| case.when.as_ref())).nearest()),
@@ -516,9 +520,9 @@ impl Worker<'_> {
         let wanted: Vec<&str> = rule.names.iter().map(|(_, column, _)| column.as_str()).collect();
         let found = match table.find(&keys, &wanted) {
             Ok(found) => found,
-            Err(complaint) => {
-                let complaint = self.locate_key(rule, complaint, place);
-                self.complaints.push(complaint);
+            Err(diagnostic) => {
+                let diagnostic = self.locate_key(rule, diagnostic, place);
+                self.diagnostics.push(diagnostic);
                 return None;
             }
         };
@@ -540,17 +544,16 @@ impl Worker<'_> {
 
     /// A key that is in no row is marked in the user's file where it came
     /// from there, else in the sheet.
-    fn locate_key(&self, rule: &Take, complaint: Complaint, first: Option<Place>) -> Complaint {
-        let wrong = rule.keys.iter().find_map(|(expr, _)| match &expr.node {
-            Node::Symbol(symbol) => {
-                let bound = self.bound.get(symbol)?;
-                let Value::Text(text) = &bound.value else { return None };
-                complaint.message.ends_with(&format!("`{text}`")).then(|| bound.place.clone())?
-            }
+    fn locate_key(&self, rule: &Take, diagnostic: Diagnostic, first: Option<Place>) -> Diagnostic {
+        let wrong = match diagnostic.kind {
+            NoRow(key) => match &rule.keys[key].0.node {
+                Node::Symbol(symbol) => self.bound.get(symbol).and_then(|bound| bound.place.clone()),
+                _ => None,
+            },
             _ => None,
-        });
+        };
         let place = wrong.or(first).unwrap_or_else(|| self.sheet.place(&rule.table_span));
-        complaint.at(place)
+        diagnostic.at(place)
     }
 
     fn use_(&mut self, rule: &Use, steps: &mut Vec<Step>) {
@@ -598,8 +601,8 @@ impl Worker<'_> {
             false => (self.context.missing)(input),
         };
         let context = Context { missing: &missing, ..*self.context };
-        let Work { mut worked, complaints } = work(&sheet, inputs, &context);
-        self.complaints.extend(complaints);
+        let Work { mut worked, diagnostics } = work(&sheet, inputs, &context);
+        self.diagnostics.extend(diagnostics);
         worked.name = rule.name.clone();
         Some(worked)
     }

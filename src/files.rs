@@ -1,0 +1,104 @@
+//! Files and standard output: bytes in, bytes out. Knows nothing of what is in
+//! them.
+
+use std::io::{ErrorKind, Write};
+use std::path::Path;
+
+use crate::diag::{Diagnostic, Diagnostics};
+
+/// Why a run did not end.
+pub enum Failure {
+    /// The input or a sheet is wrong.
+    Wrong(Diagnostics),
+    /// The machine failed.
+    Machine(String),
+}
+
+impl From<Diagnostics> for Failure {
+    fn from(diagnostics: Diagnostics) -> Failure {
+        Failure::Wrong(diagnostics)
+    }
+}
+
+impl From<Diagnostic> for Failure {
+    fn from(diagnostic: Diagnostic) -> Failure {
+        Failure::Wrong(diagnostic.into())
+    }
+}
+
+fn machine(path: &Path, error: &std::io::Error) -> Failure {
+    Failure::Machine(format!("`{}`: {error}", path.display()))
+}
+
+/// # Errors
+/// There is no such file, or the machine can not read it.
+pub fn read_file(path: &Path) -> Result<Vec<u8>, Failure> {
+    std::fs::read(path).map_err(|error| match error.kind() {
+        ErrorKind::NotFound => Diagnostic::new(format!("there is no file `{}`", path.display())).into(),
+        _ => machine(path, &error),
+    })
+}
+
+/// Every file below a folder, by its path from there with `/` between names.
+///
+/// # Errors
+/// The machine can not read one of them.
+pub fn read_all(folder: &Path) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+    let mut found = Vec::new();
+    let mut waiting = vec![folder.to_path_buf()];
+    while let Some(dir) = waiting.pop() {
+        for entry in std::fs::read_dir(&dir).map_err(|error| machine(&dir, &error))? {
+            let path = entry.map_err(|error| machine(&dir, &error))?.path();
+            if path.is_dir() {
+                waiting.push(path);
+                continue;
+            }
+            let below = path.strip_prefix(folder).unwrap_or(&path).to_string_lossy().replace('\\', "/");
+            found.push((below, read_file(&path)?));
+        }
+    }
+    found.sort();
+    Ok(found)
+}
+
+/// Writes beside the target and renames, so that a package is whole or absent.
+///
+/// # Errors
+/// The machine can not write it.
+pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let attempt = || -> std::io::Result<()> {
+        std::fs::create_dir_all(folder)?;
+        let mut file = beside(folder)?;
+        file.write_all(bytes)?;
+        file.persist(path).map_err(|error| error.error)?;
+        Ok(())
+    };
+    attempt().map_err(|error| machine(path, &error))
+}
+
+/// A new file that others may read, as far as the user's umask lets them.
+#[cfg(unix)]
+fn beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    use std::os::unix::fs::PermissionsExt;
+    tempfile::Builder::new().permissions(std::fs::Permissions::from_mode(0o666)).tempfile_in(folder)
+}
+
+#[cfg(not(unix))]
+fn beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    tempfile::NamedTempFile::new_in(folder)
+}
+
+/// Prints to standard output; a reader who has seen enough is no failure.
+///
+/// # Errors
+/// The machine can not print it.
+pub fn say(text: &str) -> Result<(), Failure> {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            Err(Failure::Machine(format!("standard output: {error}")))
+        }
+        _ => Ok(()),
+    }
+}
