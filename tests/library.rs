@@ -77,6 +77,11 @@ fn columns_of_the_example_jobs_are_printed_once() {
             for heading in header.split([',', ';']) {
                 let name = heading.split('[').next().expect("a name").trim();
                 let load = socle::job::load_column(name).map(|(part, _)| ["P_CASE", "H_x_CASE", "H_x_CASE"][part]);
+                // No sheet asks yet when the report of an anchor expires.
+                if (file, name) == ("anchors.csv", "report_expires") {
+                    assert!(!has(file, name), "it is read now: take it out of this test");
+                    continue;
+                }
                 // A post says for itself what a table of job.toml says of all.
                 let there = has(file, load.unwrap_or(name))
                     || file == "posts.csv" && printed.iter().any(|(of, key)| of.ends_with("job.toml") && key == name);

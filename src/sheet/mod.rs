@@ -14,7 +14,7 @@ mod tree;
 mod work;
 
 pub use check::FigureKind;
-pub use library::{Library, Text};
+pub use library::{Library, Own, Text};
 pub use rests::Rests;
 pub use table::{Hit, Table};
 pub use texts::Texts;
