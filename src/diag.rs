@@ -23,16 +23,22 @@ pub enum Kind {
     Other,
 }
 
+/// The column, key or input that something is wrong with, and how.
+#[derive(Clone, Debug)]
+struct Subject {
+    kind: Kind,
+    about: String,
+}
+
 #[derive(Clone, Debug)]
 pub struct Diagnostic {
-    pub kind: Kind,
-    /// The column, key or input that it is about, where it is about one.
-    pub about: Option<String>,
+    /// Boxed, because results carry diagnostics about.
+    subject: Option<Box<Subject>>,
     /// Lower case, no final stop, names in backticks.
     pub message: String,
     pub place: Option<Place>,
     /// Stands at the mark under the line.
-    pub label: String,
+    pub label: Box<str>,
     /// Advice, one line each.
     pub hints: Vec<String>,
     /// Inputs of the sheet that is being worked which the fault comes from,
@@ -43,11 +49,10 @@ pub struct Diagnostic {
 impl Diagnostic {
     pub fn new(message: impl Into<String>) -> Diagnostic {
         Diagnostic {
-            kind: Kind::Other,
-            about: None,
+            subject: None,
             message: message.into(),
             place: None,
-            label: String::new(),
+            label: "".into(),
             hints: Vec::new(),
             rests_on: Vec::new(),
         }
@@ -55,8 +60,17 @@ impl Diagnostic {
 
     /// Of a kind, about a column, key or input.
     pub fn of(mut self, kind: Kind, about: &str) -> Diagnostic {
-        (self.kind, self.about) = (kind, Some(about.into()));
+        self.subject = Some(Box::new(Subject { kind, about: about.into() }));
         self
+    }
+
+    pub fn kind(&self) -> Kind {
+        self.subject.as_ref().map_or(Kind::Other, |subject| subject.kind)
+    }
+
+    /// The column, key or input that it is about, where it is about one.
+    pub fn about(&self) -> Option<&str> {
+        self.subject.as_ref().map(|subject| subject.about.as_str())
     }
 
     pub fn at(mut self, place: Place) -> Diagnostic {
@@ -65,7 +79,7 @@ impl Diagnostic {
     }
 
     pub fn label(mut self, label: impl Into<String>) -> Diagnostic {
-        self.label = label.into();
+        self.label = label.into().into();
         self
     }
 
@@ -115,23 +129,21 @@ impl From<Diagnostic> for Diagnostics {
 /// wrong in every combination and in every sheet. Several things can be
 /// missing in one row; what can not be read is not also missing.
 pub fn once(diagnostics: &mut Diagnostics) {
-    let of = |kind: Kind| move |diagnostic: &&Diagnostic| diagnostic.kind == kind;
+    let unreadable = diagnostics.iter().filter(|diagnostic| diagnostic.kind() == Kind::Unreadable);
     // A column that can not be read in every row is one name.
-    let unread: BTreeSet<String> =
-        diagnostics.iter().filter(of(Kind::Unreadable)).filter_map(|diagnostic| diagnostic.about.clone()).collect();
+    let unread: BTreeSet<String> = unreadable.filter_map(|diagnostic| Some(diagnostic.about()?.into())).collect();
     let mut seen = BTreeSet::new();
     diagnostics.retain(|diagnostic| {
-        let missing = diagnostic.kind == Kind::Missing;
-        let about = diagnostic.about.as_deref();
-        if missing && about.is_some_and(|about| unread.iter().any(|name| same_name(name, about))) {
+        let missing = diagnostic.about().filter(|_| diagnostic.kind() == Kind::Missing);
+        if missing.is_some_and(|missing| unread.iter().any(|name| same_name(name, missing))) {
             return false;
         }
         let place =
             diagnostic.place.as_ref().map(|place| (place.source.name.clone(), place.span.start, place.span.end));
-        let what = match about {
-            Some(about) if missing => about.to_string(),
-            _ if place.is_some() => String::new(),
-            _ => diagnostic.message.clone(),
+        let what = match missing {
+            Some(missing) => missing.to_string(),
+            None if place.is_some() => String::new(),
+            None => diagnostic.message.clone(),
         };
         seen.insert((place, what))
     });

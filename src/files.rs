@@ -92,10 +92,19 @@ fn beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
 /// Prints to standard output; a reader who has seen enough is no failure.
 ///
 /// # Errors
-/// The machine can not print it.
+/// Standard output can not be written.
 pub fn say(text: &str) -> Result<(), Failure> {
-    let mut out = std::io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    say_all([text])
+}
+
+/// Prints one text after the other, so that they need not all be held at once.
+///
+/// # Errors
+/// Standard output can not be written.
+pub fn say_all(texts: impl IntoIterator<Item = impl AsRef<str>>) -> Result<(), Failure> {
+    let mut out = std::io::BufWriter::new(std::io::stdout().lock());
+    let write = || texts.into_iter().try_for_each(|text| out.write_all(text.as_ref().as_bytes()));
+    match write().and_then(|()| out.flush()) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => {
             Err(Failure::Machine(format!("standard output: {error}")))
         }

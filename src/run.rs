@@ -11,9 +11,9 @@ use sha2::{Digest, Sha256};
 
 use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, count};
 use crate::engine::{self, Column, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
-use crate::files::{Failure, read_file, say, write};
+use crate::files::{Failure, read_file, say, say_all, write};
 use crate::grid::{Grid, decode};
 use crate::job::{CATALOGUES, Catalogue, Facts, Job, REACTIONS};
 use crate::sheet::{Library, Sheet};
@@ -53,19 +53,18 @@ pub fn run(cli: Cli) -> ExitCode {
 fn check(args: &CheckArgs) -> Run {
     let loaded = load(&args.job)?;
     let (root, results) = work_out(&loaded)?;
-    let text = if args.json {
-        report::check_json(&root, &results, &loaded.digest)
+    if args.json {
+        say_all(report::check_json(&root, &results, &loaded.digest))?;
     } else {
         match args.csv {
-            Some(Csv::Limits) => report::check_csv(&loaded.job, &results),
+            Some(Csv::Limits) => say(&report::check_csv(&loaded.job, &results))?,
             Some(Csv::Schedules) => {
                 let made = results.groups.iter().map(|group| (group, engine::made(&root, &results, group)));
-                report::schedules_csv(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>()))
+                say(&report::schedules_csv(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>())))?;
             }
-            None => report::check_table(&loaded.job, &results, std::io::stdout().is_terminal()),
+            None => say_all(report::check_table(&loaded.job, &results, std::io::stdout().is_terminal()))?,
         }
-    };
-    say(&text)?;
+    }
     Ok(outcome(results.ok()))
 }
 
@@ -107,8 +106,7 @@ fn package(args: &PackageArgs) -> Run {
     })?;
     let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{}.pdf", loaded.name)));
     write(&output, &pdf.bytes)?;
-    let pages = crate::diag::count(pdf.pages, "page");
-    say(&format!("{} written, {pages}. {}\n", output.display(), package.verdict.headline))?;
+    say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), package.verdict.headline))?;
     Ok(outcome(results.ok()))
 }
 
@@ -257,9 +255,8 @@ fn spinner(message: &str) -> ProgressBar {
 
 fn named_sheet<'a>(library: &'a Library, name: &str) -> Result<&'a Arc<Sheet>, Failure> {
     library.sheet(name).ok_or_else(|| {
-        let known: Vec<&str> = library.sheets().map(|sheet| sheet.name.as_str()).collect();
         Diagnostic::new(format!("there is no sheet `{name}`"))
-            .nearest(name, known)
+            .nearest(name, library.sheets().map(|sheet| sheet.name.as_str()))
             .hint("`socle sheets` lists them")
             .into()
     })

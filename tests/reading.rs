@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
-use std::time::{Duration, Instant};
 
 use socle::job::Job;
 
@@ -33,18 +32,12 @@ fn many(posts: usize) -> BTreeMap<String, Vec<u8>> {
     files
 }
 
-/// Reading takes time as there are posts, not as there are pairs of them: some
-/// tenths of a second here, where pairs took many seconds.
+/// How long it takes is measured in `benches/jobs.rs`.
 #[test]
-fn ten_thousand_posts_are_read_at_once() {
-    let (files, known) = (many(10_000), socle::engine::known_settings(&crate::jobs::library()));
-    let begun = Instant::now();
+fn posts_share_what_they_choose() {
+    let (files, known) = (many(2_000), socle::engine::known_settings(&crate::jobs::library()));
     let job = Job::read("job", &files, &known).unwrap_or_else(|wrong| panic!("{wrong:#?}"));
-    let took = begun.elapsed();
-    println!("{took:?}");
-    assert_eq!(job.posts.len(), 10_000);
-    assert!(took < Duration::from_secs(3), "{took:?}");
-    // What many posts choose stands in memory once.
+    assert_eq!(job.posts.len(), 2_000);
     let base = |at: usize| &job.posts[at].entries["bases"];
-    assert!(std::sync::Arc::ptr_eq(base(0), base(9_999)));
+    assert!(std::sync::Arc::ptr_eq(base(0), base(1_999)));
 }

@@ -8,9 +8,9 @@ use super::govern::{Limit, loads_of};
 use super::root::Root;
 use super::{Combination, GroupResult};
 use crate::formula::{Expr, Value};
-use crate::program::Memory;
+use crate::program::{Memory, Reached};
 use crate::quantity::Unit;
-use crate::sheet::{Sheet, Stmt, Worked};
+use crate::sheet::{Stmt, Use, Worked};
 
 pub struct Shown<'a> {
     pub group: &'a GroupResult,
@@ -136,8 +136,7 @@ fn sheets(root: &Root, group: &GroupResult, reached: &[Vec<bool>]) -> BTreeMap<S
         let below = || heaviest(&group.limits, |other| other.starts_with(&format!("{path}/")));
         let run = own.or_else(below).or_else(|| {
             let above = above?;
-            let parent = uses.iter().find(|used| used.path == above)?;
-            consumer(&parent.sheet, above, name, &group.limits)
+            consumer(uses, above, &|symbol| symbol.strip_prefix(name).is_some_and(|rest| rest.starts_with('.')), group)
         });
         let there = |run: &usize| reached[*at][*run];
         let run = run.filter(there).or(above_run.filter(there)).unwrap_or(*first);
@@ -155,37 +154,42 @@ fn heaviest(limits: &[Limit], of: impl Fn(&str) -> bool) -> Option<usize> {
     (best.ratio().is_some() || !best.ok()).then(|| best.run())
 }
 
-/// The run of the heaviest sheet that the values of `name` go to, through the
-/// lines of the sheet that uses both.
-fn consumer(parent: &Sheet, path: &str, name: &str, limits: &[Limit]) -> Option<usize> {
-    let mut touched: Vec<&str> = Vec::new();
+/// The run of the heaviest sheet that some symbols of the sheet at `path` go
+/// to, through its lines and those of the sheets above, to which it gives them.
+fn consumer(uses: &[Arc<Reached>], path: &str, begins: &dyn Fn(&str) -> bool, group: &GroupResult) -> Option<usize> {
+    let parent = uses.iter().find(|used| used.path == path)?;
+    let mut touched: Vec<String> = Vec::new();
     let mut paths: Vec<String> = Vec::new();
-    parent.walk(&mut |stmt| {
+    parent.sheet.walk(&mut |stmt| {
         let is_touched = |expr: &Expr| {
-            expr.symbols().iter().any(|symbol| {
-                symbol.strip_prefix(name).is_some_and(|rest| rest.starts_with('.')) || touched.contains(symbol)
-            })
+            expr.symbols().iter().any(|symbol| begins(symbol) || touched.iter().any(|known| known == symbol))
         };
+        let takes = |used: &Use| used.args.iter().any(|(.., value)| is_touched(value));
         match stmt {
-            Stmt::Let(rule) => {
-                if rule.cases.iter().any(|case| is_touched(&case.value)) {
-                    touched.push(&rule.name);
-                }
-            }
-            Stmt::Use(used) if used.name != name => {
-                if used.args.iter().any(|(.., value)| is_touched(value)) {
-                    paths.push(format!("{path}/{}", used.name));
-                }
-            }
+            Stmt::Let(rule) if rule.cases.iter().any(|case| is_touched(&case.value)) => touched.push(rule.name.clone()),
+            Stmt::Use(used) if takes(used) => paths.push(format!("{path}/{}", used.name)),
             Stmt::Place(place) => {
-                let taking =
-                    place.choices.iter().filter(|(_, used)| used.args.iter().any(|(.., value)| is_touched(value)));
-                paths.extend(taking.map(|(_, used)| format!("{path}/{}", used.name)));
+                let taking = place.choices.iter().map(|(_, used)| used).filter(|used| takes(used));
+                paths.extend(taking.map(|used| format!("{path}/{}", used.name)));
             }
             _ => {}
         }
     });
-    heaviest(limits, |limit| paths.iter().any(|path| limit == path || limit.starts_with(&format!("{path}/"))))
+    let here = heaviest(&group.limits, |limit| {
+        paths.iter().any(|path| limit == path || limit.starts_with(&format!("{path}/")))
+    });
+    here.or_else(|| {
+        touched.retain(|name| parent.sheet.give(name).is_some());
+        let (above, name) = path.rsplit_once('/').filter(|_| !touched.is_empty())?;
+        // A sheet in an open place is known above by the name of the place.
+        let stands = parent.sheet.stands.as_ref().map_or(name, |stands| stands.place.as_str());
+        let given = |symbol: &str| {
+            let given = symbol.split_once('.');
+            given
+                .is_some_and(|(of, symbol)| (of == name || of == stands) && touched.iter().any(|known| known == symbol))
+        };
+        consumer(uses, above, &given, group)
+    })
 }
 
 /// The sheet at a path below the root.

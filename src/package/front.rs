@@ -253,18 +253,22 @@ fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
 }
 
 fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
-    let all: usize = results.groups.iter().map(|group| group.limits.len() * group.posts.len()).sum();
-    let failed: usize = results
-        .groups
-        .iter()
-        .map(|group| group.limits.iter().filter(|limit| !limit.ok()).count() * group.posts.len())
-        .sum();
+    let counted = |wanted: &dyn Fn(&Limit) -> bool| -> usize {
+        let of = |group: &GroupResult| group.limits.iter().filter(|limit| wanted(limit)).count() * group.posts.len();
+        results.groups.iter().map(of).sum()
+    };
+    let all = counted(&|limit| !limit.is_fit());
+    let failed = counted(&|limit| !limit.is_fit() && !limit.ok());
+    let unfit = counted(&|limit| limit.is_fit() && !limit.ok());
     let posts: usize = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum();
-    let headline = if failed == 0 {
-        format!("All {all} limits of {} are met.", count(job.posts.len(), "post"))
-    } else {
-        let verb = if failed == 1 { "is" } else { "are" };
-        format!("{} of {} {verb} NOT MET.", count(failed, "limit"), count(posts, "post"))
+    let headline = match (failed, unfit) {
+        (0, 0) => format!("All {all} limits of {} are met.", count(job.posts.len(), "post")),
+        _ => {
+            let parts = [(failed, "limit"), (unfit, "fit")].into_iter().filter(|(many, _)| *many > 0);
+            let parts: Vec<String> = parts.map(|(many, noun)| count(many, noun)).collect();
+            let verb = if failed + unfit == 1 { "is" } else { "are" };
+            format!("{} of {} {verb} NOT MET.", parts.join(" and "), count(posts, "post"))
+        }
     };
     let mut failures = Vec::new();
     for group in &results.groups {
@@ -277,7 +281,7 @@ fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
             });
         }
     }
-    Verdict { ok: failed == 0, headline, failures }
+    Verdict { ok: failed + unfit == 0, headline, failures }
 }
 
 /// The ratio as printed, and as the length of a bar.
@@ -310,8 +314,8 @@ fn summary(post: &Post, results: &Results, group_at: usize, ledger: &Ledger) -> 
         fill,
         ok: group.ok(),
         line: governing.map_or(String::new(), |limit| ledger.line_of(group.no, limit)),
-        met: group.limits.iter().filter(|limit| limit.ok()).count(),
-        limits: group.limits.len(),
+        met: group.limits.iter().filter(|limit| !limit.is_fit() && limit.ok()).count(),
+        limits: group.limits.iter().filter(|limit| !limit.is_fit()).count(),
     }
 }
 

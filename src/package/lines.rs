@@ -45,6 +45,7 @@ impl Pages<'_> {
             Step::Skipped(condition) => self.skipped(page, condition),
             Step::Let { rule, taken } => self.let_(page, rule, *taken),
             Step::Take { rule, taken } => self.take(page, rule, taken),
+            Step::Must { rule, verdict } if rule.fit => self.fit(page, rule, verdict),
             Step::Must { rule, verdict } => self.must(page, rule, verdict),
             Step::Figure { name, say, values } => {
                 // The same drawing of the same values tells nothing new.
@@ -321,6 +322,26 @@ impl Pages<'_> {
             remedy: rule.remedy.clone(),
             elsewhere,
         });
+    }
+
+    /// What has to go together; one that does not is always printed.
+    fn fit(&mut self, page: &Page, rule: &Arc<Must>, verdict: &Verdict) {
+        let known = self.shown.group.limits.iter().find(|fit| fit.path() == page.path && fit.rule().span == rule.span);
+        let ok = known.map_or(verdict.ok, |fit| fit.ok());
+        let (mut no, mut new) = self.line_for(page, rule.span.start, "");
+        if !new && !ok {
+            (no, new) = (self.no(), true);
+        }
+        let key = (self.group.clone(), page.path.to_string(), rule.span.start);
+        self.ledger.limits.entry(key).or_insert_with(|| no.clone());
+        let value = Printed { number: if ok { "met" } else { "not met" }.into(), unit: String::new() };
+        let cell = Cell { value, note: String::new(), line: no.clone(), own: new, failed: !ok };
+        self.ledger.values.enter(&page.block, rule.span.start, "limit", Name::Limit(said(&rule.say)), cell);
+        if new {
+            let cite = rule.cite.clone().unwrap_or_default();
+            self.ledger.cite(&cite, &no);
+            self.push(Line::Fit { no, say: said(&rule.say), cite, ok, remedy: rule.remedy.clone() });
+        }
     }
 }
 

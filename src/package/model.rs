@@ -422,6 +422,14 @@ pub enum Line {
     Skipped {
         spans: Vec<Span>,
     },
+    /// What has to go together, in one line.
+    Fit {
+        no: String,
+        say: Vec<Span>,
+        cite: String,
+        ok: bool,
+        remedy: String,
+    },
     Limit {
         no: String,
         say: Vec<Span>,

@@ -51,7 +51,8 @@ pub fn group(
     let heaviest = result.limits.iter().filter(asd).max_by(|a, b| ratio(a).total_cmp(&ratio(b)));
     let run = heaviest.map_or(0, Limit::run);
     pages.root(shown.worked(run), run);
-    let limits = result.limits.iter().map(|limit| pages.limit_row(limit)).collect();
+    let limits = result.limits.iter().filter(|limit| !limit.is_fit());
+    let limits = limits.map(|limit| pages.limit_row(limit)).collect();
     let sections = kept(pages.sections);
     Group {
         no: result.no,

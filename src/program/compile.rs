@@ -138,7 +138,7 @@ impl<'a> Compiler<'a> {
     fn whole(&mut self, sheet: &Arc<Sheet>) -> &Compiler<'a> {
         let mut given = Scope::new();
         for input in &sheet.inputs {
-            if !self.from_file(input) {
+            if !self.of_a_file(input) {
                 let place = self.fact(input);
                 given.insert(input.name.clone(), place);
             }
@@ -147,7 +147,7 @@ impl<'a> Compiler<'a> {
         self
     }
 
-    fn from_file(&self, input: &Input) -> bool {
+    fn of_a_file(&self, input: &Input) -> bool {
         input.from.as_ref().is_some_and(|from| !self.library.is_sheet(&from.source))
     }
 
@@ -288,7 +288,7 @@ impl<'a> Compiler<'a> {
         for input in &sheet.inputs {
             let mut place = match given.get(&input.name) {
                 Some(place) => self.bounded(input, *place),
-                None if self.from_file(input) => {
+                None if self.of_a_file(input) => {
                     let place = self.fact(input);
                     self.bounded(input, place)
                 }
@@ -336,7 +336,7 @@ impl<'a> Compiler<'a> {
 
     /// The place of an input that a job gives: one for a column, whoever reads it.
     fn fact(&mut self, input: &Input) -> Place {
-        let file = self.from_file(input);
+        let file = self.of_a_file(input);
         let known = self.facts.iter().find(|fact| match file {
             true => fact.from == input.from,
             false => fact.input.name == input.name,

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
 use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
 
@@ -55,34 +56,48 @@ fn program() -> &'static str {
     env!("CARGO_PKG_VERSION")
 }
 
-/// A whole job. The values of posts that are alike are worked out once.
-pub fn check_json(root: &Root, results: &Results, digest: &str) -> String {
+/// Groups that are worked at once.
+const AT_ONCE: usize = 64;
+
+/// A whole job, a post at a time. The values of posts that are alike are worked
+/// out once.
+pub fn check_json<'a>(root: &'a Root, results: &'a Results, digest: &str) -> impl Iterator<Item = String> + 'a {
     let job = root.job;
-    let of_groups: Vec<(Vec<LimitRow>, Vec<FitRow>, Map<String, Json>)> = results
-        .groups
-        .iter()
-        .map(|group| (limits(results, group), fits(group), values(root, results, group)))
-        .collect();
-    let posts: Vec<Json> = job
-        .posts
-        .iter()
-        .enumerate()
-        .map(|(at, post)| {
-            let group = &results.groups[results.group_of[at]];
-            let (limits, fits, values) = &of_groups[results.group_of[at]];
-            json!({
-                "mark": post.mark,
-                "group": group.no,
-                "ok": group.ok(),
-                "limits": limits,
-                "fits": fits,
-                "values": values,
-            })
-        })
-        .collect();
-    let whole =
-        json!({ "socle": program(), "job": job.card.name, "digest": digest, "ok": results.ok(), "posts": posts });
-    pretty(&whole)
+    let head = json!({ "socle": program(), "job": job.card.name, "digest": digest, "ok": results.ok() });
+    let head = pretty(&head).trim_end().trim_end_matches('}').trim_end().to_string() + ",\n  \"posts\": [\n";
+    // The texts of groups that posts to come belong to.
+    let mut waiting: BTreeMap<usize, String> = BTreeMap::new();
+    let mut next = 0;
+    let posts = job.posts.iter().enumerate().map(move |(at, post)| {
+        let of = results.group_of[at];
+        if of >= next {
+            let end = results.groups.len().min(of + AT_ONCE);
+            let texts: Vec<(usize, String)> =
+                (next..end).into_par_iter().map(|of| (of, group_text(root, results, &results.groups[of]))).collect();
+            waiting.extend(texts);
+            next = end;
+        }
+        let last = results.groups[of].posts.last() == Some(&at);
+        let text = if last { waiting.remove(&of) } else { waiting.get(&of).cloned() }.unwrap_or_default();
+        let mark = serde_json::to_string(&post.mark).unwrap_or_default();
+        let comma = if at + 1 == job.posts.len() { "" } else { "," };
+        format!("    {{\n      \"mark\": {mark},\n{text}    }}{comma}\n")
+    });
+    std::iter::once(head).chain(posts).chain(std::iter::once("  ]\n}\n".to_string()))
+}
+
+/// What all posts of a group share, as the inner lines of an object.
+fn group_text(root: &Root, results: &Results, group: &GroupResult) -> String {
+    let whole = json!({
+        "group": group.no,
+        "ok": group.ok(),
+        "limits": limits(results, group),
+        "fits": fits(group),
+        "values": values(root, results, group),
+    });
+    let text = pretty(&whole);
+    let lines = text.lines().filter(|line| !matches!(*line, "{" | "}"));
+    lines.map(|line| format!("    {line}\n")).collect()
 }
 
 /// What has to go together.

@@ -17,7 +17,7 @@ pub fn check_csv(job: &Job, results: &Results) -> String {
     ];
     for (at, post) in job.posts.iter().enumerate() {
         let group = &results.groups[results.group_of[at]];
-        for limit in &group.limits {
+        for limit in group.limits.iter().filter(|limit| !limit.is_fit() || !limit.ok()) {
             let verdict = limit.verdict();
             let rule = limit.rule();
             let (demand, capacity, unit) = match &verdict.sides {

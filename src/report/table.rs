@@ -3,7 +3,7 @@
 use comfy_table::{Attribute, Cell, CellAlignment, Color, ContentArrangement, Table, presets};
 
 use crate::diag::count;
-use crate::engine::{Column, Results, is_setting};
+use crate::engine::{Column, GroupResult, Results, is_setting};
 use crate::formula::Value;
 use crate::job::Job;
 use crate::sheet::{Bound, Library, Part, Step, Worked};
@@ -27,49 +27,62 @@ fn verdict(ok: bool) -> Cell {
     if ok { Cell::new("met") } else { Cell::new("NOT MET").add_attribute(Attribute::Bold).fg(Color::Red) }
 }
 
-/// Every limit of every post.
-pub fn check_table(job: &Job, results: &Results, colour: bool) -> String {
-    let mut out = format!("{}, {}\n", job.card.name, job.card.place);
-    for group in &results.groups {
-        let marks: Vec<&str> = group.posts.iter().map(|post| job.posts[*post].mark.as_str()).collect();
-        let noun = if marks.len() == 1 { "Post" } else { "Posts" };
-        out.push_str(&format!("\n{noun} {} on {}\n", marks.join(", "), job.posts[group.posts[0]].base()));
-        let mut table = table(colour);
-        table.set_header(["limit", "clause", "demand", "capacity", "ratio", "", "combination"]);
-        for limit in &group.limits {
-            let (verdict_of, rule) = (limit.verdict(), limit.rule());
-            let (demand, capacity, ratio) = match &verdict_of.sides {
-                Some((demand, capacity)) => {
-                    let (demand, capacity, ratio) = two_sides(demand, capacity, verdict_of.ratio);
-                    let join = |shown: crate::typeset::Shown| format!("{} {}", shown.number, shown.unit);
-                    (join(demand), join(capacity), ratio)
-                }
-                None => (String::new(), String::new(), "–".into()),
-            };
-            let combination = if verdict_of.varies { results.combinations[limit.run()].name.as_str() } else { "" };
-            table.add_row(vec![
-                Cell::new(&rule.say),
-                Cell::new(rule.cite.as_deref().unwrap_or("")),
-                Cell::new(demand).set_alignment(CellAlignment::Right),
-                Cell::new(capacity).set_alignment(CellAlignment::Right),
-                Cell::new(ratio).set_alignment(CellAlignment::Right),
-                verdict(limit.ok()),
-                Cell::new(combination),
-            ]);
-        }
-        out.push_str(&table.to_string());
-        out.push('\n');
-        for limit in group.limits.iter().filter(|limit| !limit.ok()) {
-            out.push_str(&format!("  {}: {}\n", limit.rule().say, limit.rule().remedy));
-        }
+/// Every limit of every post, a group at a time.
+pub fn check_table<'a>(job: &'a Job, results: &'a Results, colour: bool) -> impl Iterator<Item = String> + 'a {
+    let head = format!("{}, {}\n", job.card.name, job.card.place);
+    let groups = results.groups.iter().map(move |group| group_table(job, results, group, colour));
+    std::iter::once(head).chain(groups).chain(std::iter::once_with(move || closing(job, results)))
+}
+
+fn group_table(job: &Job, results: &Results, group: &GroupResult, colour: bool) -> String {
+    let marks: Vec<&str> = group.posts.iter().map(|post| job.posts[*post].mark.as_str()).collect();
+    let noun = if marks.len() == 1 { "Post" } else { "Posts" };
+    let mut out = format!("\n{noun} {} on {}\n", marks.join(", "), job.posts[group.posts[0]].base());
+    let mut table = table(colour);
+    table.set_header(["limit", "clause", "demand", "capacity", "ratio", "", "combination"]);
+    for limit in group.limits.iter().filter(|limit| !limit.is_fit()) {
+        let (verdict_of, rule) = (limit.verdict(), limit.rule());
+        let (demand, capacity, ratio) = match &verdict_of.sides {
+            Some((demand, capacity)) => {
+                let (demand, capacity, ratio) = two_sides(demand, capacity, verdict_of.ratio);
+                let join = |shown: crate::typeset::Shown| format!("{} {}", shown.number, shown.unit);
+                (join(demand), join(capacity), ratio)
+            }
+            None => (String::new(), String::new(), "–".into()),
+        };
+        let combination = if verdict_of.varies { results.combinations[limit.run()].name.as_str() } else { "" };
+        table.add_row(vec![
+            Cell::new(&rule.say),
+            Cell::new(rule.cite.as_deref().unwrap_or("")),
+            Cell::new(demand).set_alignment(CellAlignment::Right),
+            Cell::new(capacity).set_alignment(CellAlignment::Right),
+            Cell::new(ratio).set_alignment(CellAlignment::Right),
+            verdict(limit.ok()),
+            Cell::new(combination),
+        ]);
     }
+    out.push_str(&format!("{table}\n"));
+    let fits = group.limits.iter().filter(|limit| limit.is_fit());
+    let failed = fits.clone().filter(|fit| !fit.ok()).count();
+    let (all, verb) = (fits.count(), if failed == 1 { "does" } else { "do" });
+    match failed {
+        _ if all == 0 => {}
+        0 => out.push_str(&format!("  {}: everything goes together\n", count(all, "fit"))),
+        _ => out.push_str(&format!("  {failed} of {} {verb} NOT go together\n", count(all, "fit"))),
+    }
+    for limit in group.limits.iter().filter(|limit| !limit.ok()) {
+        out.push_str(&format!("  {}: {}\n", limit.rule().say, limit.rule().remedy));
+    }
+    out
+}
+
+fn closing(job: &Job, results: &Results) -> String {
     let failed = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum::<usize>();
-    out.push_str(&match failed {
+    let verdict = match failed {
         0 => format!("\nAll limits of {} are met.\n", count(job.posts.len(), "post")),
         failed => format!("\n{} of {} with a limit that is not met.\n", failed, count(job.posts.len(), "post")),
-    });
-    out.push_str("Not for construction until a licensed design professional has reviewed and sealed it.\n");
-    out
+    };
+    verdict + "Not for construction until a licensed design professional has reviewed and sealed it.\n"
 }
 
 /// Every sheet: name, subject, title.

@@ -56,7 +56,7 @@ pub fn check(
     checker.gives();
     let Checker { scope, diagnostics, .. } = checker;
     sheet.body = body;
-    let given = |name: &String| sheet.input(name).is_some() || sheet.gives.is_empty() || sheet.give(name).is_some();
+    let given = |name: &String| sheet.input(name).is_some() || sheet.give(name).is_some();
     let outputs = scope.kinds.into_iter().filter(|(name, _)| !name.contains('.') && given(name)).collect();
     let signature = Signature { method: sheet.method, inputs: sheet.inputs.clone(), outputs };
     if diagnostics.is_empty() { Ok(signature) } else { Err(diagnostics) }
@@ -509,6 +509,12 @@ impl Checker<'_> {
                 };
                 self.diagnostics.push(Diagnostic::new(message).at(self.place(&span)).hint(hint));
                 continue;
+            }
+            // What one of them has to have, nothing stands in for.
+            if let Some(known) = self.sheet.inputs.iter_mut().find(|known| known.passed_on && known.name == symbol)
+                && input.default.is_none()
+            {
+                known.default = None;
             }
             if !known {
                 if self.sheet.input(&symbol).is_none() {

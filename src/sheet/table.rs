@@ -197,7 +197,8 @@ impl Table {
         };
         let key = keys[at].0;
         let tolerance = TOLERANCE * key.abs();
-        let (mut lower, mut upper): (Option<(f64, usize)>, Option<(f64, usize)>) = (None, None);
+        let mut lower: Option<(f64, usize)> = None;
+        let mut upper: Option<(f64, usize)> = None;
         for (row, cells) in rows {
             let Packed::Number(value) = cells[at] else { continue };
             if value >= key - tolerance && upper.is_none_or(|(best, _)| value < best) {

@@ -545,7 +545,7 @@ impl Worker<'_> {
     /// A key that is in no row is marked in the user's file where it came
     /// from there, else in the sheet.
     fn locate_key(&self, rule: &Take, diagnostic: Diagnostic, first: Option<Place>) -> Diagnostic {
-        let wrong = match diagnostic.kind {
+        let wrong = match diagnostic.kind() {
             NoRow(key) => match &rule.keys[key].0.node {
                 Node::Symbol(symbol) => self.bound.get(symbol).and_then(|bound| bound.place.clone()),
                 _ => None,
