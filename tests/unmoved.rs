@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 use serde_json::Value as Json;
+use socle::quantity::Unit;
 
 use crate::support::{JOBS, root, socle, stderr};
 
@@ -28,10 +29,12 @@ fn nothing_moves() {
     for found in found {
         whole.limits += found.limits;
         whole.values += found.values;
+        whole.elsewhere += found.elsewhere;
         whole.used.extend(found.used);
         whole.differences.extend(found.differences);
     }
-    println!("compared {} limits and {} values", whole.limits, whole.values);
+    println!("{} limits, {} values, {} of them for another combination", whole.limits, whole.values, whole.elsewhere);
+    assert!(whole.elsewhere * 50 < whole.values, "{} values are shown for another combination", whole.elsewhere);
     assert!(whole.limits > LIMITS && whole.values > VALUES, "{} limits, {} values", whole.limits, whole.values);
     whole.differences.extend(tables.rows().difference(&whole.used).map(|row| format!("never needed: {row}")));
     let all = whole.differences.len();
@@ -57,27 +60,38 @@ struct Tables {
     /// The new names of a value (`post.P_a`) or of all of a sheet (`post`); any
     /// of them will do. An empty one: it is gone.
     renamed: BTreeMap<String, Vec<String>>,
+    /// Sheets, and single values, that are shown for another combination.
+    shown: BTreeSet<String>,
 }
 
 impl Tables {
     fn read() -> Tables {
         let rows = |name: &str| -> Vec<(String, String)> {
             let path = folder().join(name);
-            let mut reader = csv::Reader::from_path(&path).unwrap_or_else(|error| panic!("{name}: {error}"));
+            let mut reader = csv::ReaderBuilder::new();
+            let reader = reader.comment(Some(b'#')).from_path(&path);
+            let mut reader = reader.unwrap_or_else(|error| panic!("{name}: {error}"));
             reader.records().map(|row| row.expect("a row")).map(|row| (row[0].into(), row[1].into())).collect()
         };
         let mut renamed: BTreeMap<String, Vec<String>> = BTreeMap::new();
         for (old, new) in rows("renamed.csv") {
             renamed.entry(old).or_default().push(new);
         }
-        Tables { fits: rows("fits.csv").into_iter().collect(), renamed }
+        let shown = rows("shown.csv").into_iter().map(|(sheet, _)| sheet).collect();
+        Tables { fits: rows("fits.csv").into_iter().collect(), renamed, shown }
     }
 
     /// Every row, as it is marked when it is needed.
     fn rows(&self) -> BTreeSet<String> {
         let fits = self.fits.iter().map(|(sheet, words)| fit_row(sheet, words));
         let renamed = self.renamed.iter().flat_map(|(old, news)| news.iter().map(|new| rename_row(old, new)));
-        fits.chain(renamed).collect()
+        fits.chain(renamed).chain(self.shown.iter().map(|sheet| format!("shown.csv: {sheet}"))).collect()
+    }
+
+    /// The row that lets a value be shown for another combination.
+    fn other_combination(&self, name: &str) -> Option<String> {
+        let sheet = name.rsplit_once('.').map_or(name, |(sheet, _)| sheet);
+        [name, sheet].into_iter().find(|known| self.shown.contains(*known)).map(|known| format!("shown.csv: {known}"))
     }
 
     /// Where the limits of a sheet may stand, each with the row that says so.
@@ -126,6 +140,8 @@ fn rename_row(old: &str, new: &str) -> String {
 struct Found {
     limits: usize,
     values: usize,
+    /// Values that are shown for another combination.
+    elsewhere: usize,
     used: BTreeSet<String>,
     differences: Vec<String>,
 }
@@ -165,13 +181,8 @@ fn text(json: &Json) -> String {
 }
 
 impl Found {
-    /// Numbers to 1e-12 of the larger, all else to the letter.
     fn same(&mut self, place: &str, what: &str, old: &Json, new: &Json) {
-        let equal = match (old.as_f64(), new.as_f64()) {
-            (Some(old), Some(new)) => (old - new).abs() <= 1e-12 * old.abs().max(new.abs()),
-            _ => old == new,
-        };
-        if !equal {
+        if !equal(old, new) {
             self.differences.push(format!("{place}: {what}: {old} is now {new}"));
         }
     }
@@ -224,19 +235,53 @@ impl Found {
         }
     }
 
+    /// Values are compared in base units: a sheet may print another one than the
+    /// file it comes from.
     fn compare_values(&mut self, place: &str, group: &Json, post: &Json, tables: &Tables) {
+        let now = post["values"].as_object().expect("values");
+        // A limit that was not met chose the combination of its sheet; a fit does not.
+        let unfit = list(&post["fits"]).iter().any(|fit| fit["ok"] == false);
         for (name, old) in group["values"].as_object().expect("values") {
-            let known = |new: &Option<String>| new.as_ref().is_none_or(|new| post["values"].get(new).is_some());
-            let Some((new, row)) = tables.names(name).into_iter().find(|(new, _)| known(new)) else {
+            let known = |new: &Option<String>| new.as_ref().is_none_or(|new| now.contains_key(new));
+            let named = tables.names(name).into_iter().find(|(new, _)| known(new));
+            // Sheets that go by their path have a longer one now.
+            let deeper =
+                || now.keys().find(|new| new.ends_with(&format!(".{name}"))).map(|new| (Some(new.clone()), None));
+            let Some((new, row)) = named.or_else(deeper) else {
                 self.differences.push(format!("{place}: {name} is gone"));
                 continue;
             };
             self.used.extend(row);
             let Some(new) = new else { continue };
             self.values += 1;
-            let value = &post["values"][&new];
-            self.same(place, name, &old[0], &value["value"]);
-            self.same(place, &format!("unit of {name}"), &old[1], &value["unit"]);
+            let (before, after) = (in_base(&old[0], &old[1]), in_base(&now[&new]["value"], &now[&new]["unit"]));
+            if equal(&before, &after) {
+                continue;
+            }
+            if unfit {
+                self.elsewhere += 1;
+                continue;
+            }
+            match tables.other_combination(name).or_else(|| tables.other_combination(&new)) {
+                Some(row) => {
+                    self.used.insert(row);
+                    self.elsewhere += 1;
+                }
+                None => self.differences.push(format!("{place}: {name}: {before} is now {after} as {new}")),
+            }
         }
     }
+}
+
+/// Numbers to 1e-12 of the larger, all else to the letter.
+fn equal(old: &Json, new: &Json) -> bool {
+    match (old.as_f64(), new.as_f64()) {
+        (Some(old), Some(new)) => (old - new).abs() <= 1e-12 * old.abs().max(new.abs()),
+        _ => old == new,
+    }
+}
+
+fn in_base(value: &Json, unit: &Json) -> Json {
+    let unit = Unit::parse(unit.as_str().unwrap_or_default()).expect("a unit");
+    value.as_f64().map_or(value.clone(), |value| unit.to_base(value).into())
 }

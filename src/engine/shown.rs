@@ -149,7 +149,7 @@ fn sheets(root: &Root, group: &GroupResult, reached: &[Vec<bool>]) -> BTreeMap<S
 
 /// The run of the limit with the highest ratio among sheets of some paths.
 fn heaviest(limits: &[Limit], of: impl Fn(&str) -> bool) -> Option<usize> {
-    let own = limits.iter().filter(|limit| of(limit.path()) && (limit.varies() || !limit.ok()));
+    let own = limits.iter().filter(|limit| of(limit.path()) && !limit.is_fit() && (limit.varies() || !limit.ok()));
     let best = own.max_by(|a, b| a.weight().total_cmp(&b.weight()).then(b.run().cmp(&a.run())))?;
     (best.ratio().is_some() || !best.ok()).then(|| best.run())
 }
