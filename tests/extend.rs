@@ -139,6 +139,26 @@ fn a_third_kind_of_base_is_worked_and_ordered() {
     assert!(row("Bases,sleeve 8").contains("kind sleeve") && row("Bases,sleeve 8").contains("bore 2 7/16 in"), "{csv}");
 }
 
+/// The same kind of base under another name, in the job's folder alone.
+#[test]
+fn a_kind_of_base_is_one_file() {
+    let job = sleeves();
+    let before = job.check_json();
+    let sheet = std::fs::read_to_string(root().join("templates/sheets/base/sleeve-base.sheet")).expect("the sheet");
+    let sheet = sheet.replace("sheet sleeve-base", "sheet spike-base").replace("kind is sleeve", "kind is spike");
+    job.write("templates/sheets/own/spike-base.sheet", sheet);
+    job.edit("bases.csv", "sleeve 8,sleeve,", "sleeve 8,spike,");
+    let after = job.check_json();
+    for mark in ["A2", "B2"] {
+        let (before, after) = (limit(&before, mark, "shear of the bolts"), limit(&after, mark, "shear of the bolts"));
+        assert_eq!(after["sheet"], "spike-base");
+        assert_eq!((&before["ratio"], &before["combination"]), (&after["ratio"], &after["combination"]));
+    }
+    // The places that fill a kind are checked: a kind that nobody stands for is refused.
+    job.edit("bases.csv", "sleeve 8,spike,", "sleeve 8,spikes,");
+    assert!(job.diagnostic().contains("`made`, `rated`, `sleeve` or `spike` is wanted"), "{}", job.diagnostic());
+}
+
 /// Measures by hand: two bolts 2 1/2 in apart, 4 in above the seat, and 1 1/2 in
 /// of tube above them; a standoff of 2 in between two plates of 1/2 in.
 #[test]
