@@ -1,15 +1,18 @@
 //! From the tree of a sheet, and of all that it uses, to one flat program.
 
+mod formula;
+mod slots;
+
+use formula::{held, nothing, value_held, written, written_unit};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
-use super::op::{Bounds, Op, prune};
+use super::op::{Bounds, Op};
 use super::{ALL, Block, Fact, Held, Limit, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode, mask};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
-use crate::formula::{BinOp, Expr, Kind, Node, Value, eval};
-use crate::quantity::{Dim, Unit};
+use crate::formula::{BinOp, Expr, Kind, Node, Value};
+use crate::quantity::Dim;
 use crate::sheet::{Input, Let, Library, Must, OpenPlace, Piece, Sheet, Stmt, Take, Texts, Use, When};
-use crate::source::Source;
 
 /// Slots that are worked anew in each combination are counted apart; while
 /// nobody knows how many others there are, they begin here.
@@ -151,127 +154,6 @@ impl<'a> Compiler<'a> {
         input.from.as_ref().is_some_and(|from| !self.library.is_sheet(&from.source))
     }
 
-    // Slots and operations.
-
-    fn slot(&mut self, varies: bool) -> Slot {
-        let next = if varies { &mut self.each } else { &mut self.once };
-        *next += 1;
-        *next - 1
-    }
-
-    fn emit(&mut self, op: Op, varies: bool, methods: u8) {
-        let Some(lists) = self.lists.last_mut() else { return };
-        if !varies {
-            return lists[0].push(op);
-        }
-        for (at, list) in lists.iter_mut().skip(1).enumerate() {
-            if methods & (1 << at) != 0 {
-                list.push(op);
-            }
-        }
-    }
-
-    /// An operation that says that a line was reached, in the lists of those
-    /// runs that reach it.
-    fn reach(&mut self, op: Op, varies: bool, methods: u8) {
-        self.emit(op, varies || self.varying, methods & self.methods);
-    }
-
-    /// The place of what an operation on some places gives.
-    fn worked(&mut self, held: Held, of: &[Place], make: impl Fn(Slot) -> Op) -> Place {
-        let varies = of.iter().any(|place| place.varies);
-        let methods = of.iter().fold(self.methods, |methods, place| methods & place.methods);
-        let key = |methods: u8| (make(NOTHING), if varies { methods } else { ALL });
-        let known = self.known.iter().rev().find_map(|known| known.get(&key(methods)).or_else(|| known.get(&key(ALL))));
-        let slot = match known {
-            Some(slot) => *slot,
-            None => {
-                let slot = self.slot(varies);
-                self.emit(make(slot), varies, methods);
-                if let Some(known) = self.known.last_mut() {
-                    known.insert(key(methods), slot);
-                }
-                slot
-            }
-        };
-        Place { slot, held, varies, methods, unit: 0 }
-    }
-
-    fn constant(&mut self, value: f64, held: Held) -> Place {
-        let same = |(_, known): &&(Slot, f64)| known.to_bits() == value.to_bits();
-        let slot = match self.constants.iter().find(same) {
-            Some((slot, _)) => *slot,
-            None => {
-                let slot = self.slot(false);
-                self.constants.push((slot, value));
-                slot
-            }
-        };
-        Place { slot, held, varies: false, methods: ALL, unit: 0 }
-    }
-
-    fn name(&mut self, name: &str) -> Place {
-        let number = self.texts.number(name);
-        self.constant(number.into(), Held::Name)
-    }
-
-    fn open(&mut self) {
-        self.lists.push(Lists::default());
-        self.known.push(HashMap::new());
-    }
-
-    fn close(&mut self) -> Lists {
-        self.known.pop();
-        let mut lists = self.lists.pop().unwrap_or_default();
-        lists.iter_mut().for_each(prune);
-        lists
-    }
-
-    /// Puts two blocks under a condition. Where the loads decide, what they do
-    /// not reach is worked in any case: nobody asks for it if it is not needed.
-    fn branch(&mut self, condition: Place, then: Lists, otherwise: Lists) {
-        let Some(lists) = self.lists.last_mut() else { return };
-        for (at, ((list, mut then), otherwise)) in lists.iter_mut().zip(then).zip(otherwise).enumerate() {
-            if at == 0 && condition.varies {
-                list.extend(then);
-                list.extend(otherwise);
-            } else if !then.is_empty() || !otherwise.is_empty() {
-                if !otherwise.is_empty() {
-                    then.push(Op::Skip { many: otherwise.len() as u32 });
-                }
-                let (many, more) = (then.len() as u32, otherwise.len() as u32);
-                list.push(Op::Branch { condition: condition.slot, then: many, otherwise: more });
-                list.extend(then);
-                list.extend(otherwise);
-            }
-        }
-    }
-
-    /// One place for what several blocks bind each in its own.
-    fn join(&mut self, of: &[Place], conditions: &[Place], varies: bool, blocks: &mut [Lists]) -> Place {
-        let varies = varies || of.iter().any(|place| place.varies);
-        let first = of[0];
-        if !varies && of.iter().all(|place| place.slot == first.slot) {
-            return first;
-        }
-        let slot = self.slot(varies);
-        let unit = of.iter().zip(conditions).rev().fold(of[of.len() - 1].unit, |otherwise, (place, condition)| {
-            self.unit(UnitOf::Select { condition: condition.slot, then: place.unit, otherwise })
-        });
-        let mut methods = 0;
-        for (place, lists) in of.iter().zip(blocks) {
-            methods |= place.methods;
-            let op = Op::Copy { to: slot, a: place.slot };
-            match varies {
-                false => lists[0].push(op),
-                true => {
-                    (0..2).filter(|at| place.methods & (1 << at) != 0).for_each(|at| lists[at + 1].push(op));
-                }
-            }
-        }
-        Place { slot, held: first.held, varies, methods, unit }
-    }
-
     // Sheets.
 
     /// Compiles one use of a sheet; what its symbols are.
@@ -359,40 +241,6 @@ impl<'a> Compiler<'a> {
         let at = self.facts.iter().position(|fact| fact.slot == slot).unwrap_or(0);
         let unit = self.unit(UnitOf::Fact(at));
         Place { slot, held: held(&input.kind), varies, methods: ALL, unit }
-    }
-
-    fn unit(&mut self, unit: UnitOf) -> usize {
-        self.units.iter().position(|known| *known == unit).unwrap_or_else(|| {
-            self.units.push(unit);
-            self.units.len() - 1
-        })
-    }
-
-    fn fixed_unit(&mut self, unit: &Unit) -> usize {
-        self.unit(UnitOf::Fixed(Arc::new(unit.clone())))
-    }
-
-    /// A formula is printed like the first symbol in it that it could be, or
-    /// like the first value that is written out.
-    fn same_unit(&mut self, expr: &Expr, held: Held, scope: &Scope) -> usize {
-        let Held::Quantity(dim) = held else { return 0 };
-        let alike = |place: &&Place| place.held == held && self.known_dim(place) == dim;
-        if let Some(place) = expr.symbols().iter().filter_map(|symbol| scope.get(*symbol)).find(alike) {
-            return place.unit;
-        }
-        match written_unit(expr).filter(|unit| unit.dim == dim) {
-            Some(unit) => self.fixed_unit(&unit),
-            None => self.fixed_unit(&Unit::usual(dim)),
-        }
-    }
-
-    /// The dimension of the unit that a value is printed in; it is that of the
-    /// value but for a plain number that was typed with a unit, such as a slope.
-    fn known_dim(&self, place: &Place) -> Dim {
-        match &self.units[place.unit] {
-            UnitOf::Fixed(unit) => unit.dim,
-            _ => dim(place.held),
-        }
     }
 
     fn default(&mut self, default: &Expr) -> Place {
@@ -703,124 +551,5 @@ impl<'a> Compiler<'a> {
             self.need(place, sheet, &expr.span);
         }
         self.fixed = before;
-    }
-
-    // Formulas.
-
-    fn symbol(&self, name: &str, scope: &Scope) -> Place {
-        scope.get(name).copied().unwrap_or(nothing())
-    }
-
-    fn expr(&mut self, expr: &Expr, scope: &Scope) -> Place {
-        match &expr.node {
-            Node::Number(value) => self.constant(*value, Held::Quantity(Dim::NONE)),
-            Node::Literal(value, unit) => self.constant(unit.to_base(*value), Held::Quantity(unit.dim)),
-            Node::Text(name) => self.name(name),
-            Node::Symbol(symbol) => self.symbol(symbol, scope),
-            Node::Negate(inner) => {
-                let a = self.expr(inner, scope);
-                self.worked(a.held, &[a], |to| Op::Negate { to, a: a.slot })
-            }
-            Node::Not(inner) => {
-                let a = self.expr(inner, scope);
-                self.worked(Held::Truth, &[a], |to| Op::Not { to, a: a.slot })
-            }
-            Node::Binary(op, left, right) => {
-                let (op, a, b) = (*op, self.expr(left, scope), self.expr(right, scope));
-                self.binary(op, a, b, right)
-            }
-            Node::Call(function, args) => {
-                let args: Vec<Place> = args.iter().map(|arg| self.expr(arg, scope)).collect();
-                let dims: Vec<Dim> = args.iter().map(|place| dim(place.held)).collect();
-                let held = Held::Quantity(function.dim(&dims).unwrap_or(dims[0]));
-                let function = *function;
-                let call = |compiler: &mut Compiler, a: Place, b: Place| {
-                    compiler.worked(held, &[a, b], |to| Op::call(function, to, a.slot, b.slot))
-                };
-                match args.as_slice() {
-                    [one] => call(self, *one, *one),
-                    [first, rest @ ..] => rest.iter().fold(*first, |a, b| call(self, a, *b)),
-                    [] => nothing(),
-                }
-            }
-        }
-    }
-
-    fn binary(&mut self, op: BinOp, a: Place, b: Place, right: &Expr) -> Place {
-        let (dim_a, dim_b) = (dim(a.held), dim(b.held));
-        match op {
-            BinOp::And => self.worked(Held::Truth, &[a, b], |to| Op::Both { to, a: a.slot, b: b.slot }),
-            BinOp::Or => self.worked(Held::Truth, &[a, b], |to| Op::Either { to, a: a.slot, b: b.slot }),
-            _ if op.is_condition() => {
-                self.worked(Held::Truth, &[a, b], |to| Op::Compare { to, op, a: a.slot, b: b.slot })
-            }
-            _ => {
-                let dim = match op {
-                    BinOp::Mul => dim_a.times(dim_b),
-                    BinOp::Div => dim_a.over(dim_b),
-                    BinOp::Pow => powered(dim_a, right),
-                    _ => dim_a,
-                };
-                self.worked(Held::Quantity(dim), &[a, b], |to| Op::arithmetic(op, to, a.slot, b.slot))
-            }
-        }
-    }
-}
-
-/// The value of what is written out, without a symbol in it.
-fn written(expr: &Expr) -> Option<Value> {
-    eval(expr, &Source::new("", ""), &|_: &str| None).ok()
-}
-
-/// The unit of the first value that is written out.
-fn written_unit(expr: &Expr) -> Option<Unit> {
-    let mut unit = None;
-    expr.walk(&mut |expr| {
-        if let Node::Literal(_, found) = &expr.node {
-            unit.get_or_insert(found.clone());
-        }
-    });
-    unit
-}
-
-fn nothing() -> Place {
-    Place { slot: NOTHING, held: Held::Quantity(Dim::NONE), varies: false, methods: 0, unit: 0 }
-}
-
-fn held(kind: &Kind) -> Held {
-    match kind {
-        Kind::Quantity(dim) => Held::Quantity(*dim),
-        Kind::Count => Held::Quantity(Dim::NONE),
-        Kind::Choice(_) | Kind::Text => Held::Name,
-        Kind::Date => Held::Date,
-    }
-}
-
-fn value_held(value: &Value) -> Held {
-    match value {
-        Value::Quantity(quantity) => Held::Quantity(quantity.dim),
-        Value::Text(_) => Held::Name,
-        Value::Date(_) => Held::Date,
-    }
-}
-
-fn dim(held: Held) -> Dim {
-    match held {
-        Held::Quantity(dim) => dim,
-        _ => Dim::NONE,
-    }
-}
-
-/// The dimension of a power; the check has proved that the exponent is written
-/// out where it matters.
-fn powered(base: Dim, exponent: &Expr) -> Dim {
-    let power = match written(exponent) {
-        Some(Value::Quantity(power)) if !base.is_none() => power.value,
-        _ => return base,
-    };
-    match base.root() {
-        _ if power.fract() == 0.0 => base.power(power as i8),
-        Some(root) => root.power((power * 2.0) as i8),
-        None => base,
     }
 }

@@ -12,6 +12,7 @@ mod table;
 mod texts;
 mod tree;
 mod work;
+mod worked;
 
 pub use check::FigureKind;
 pub use library::{Library, Own, Text};
@@ -22,4 +23,5 @@ pub use tree::{
     Case, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet,
     Stands, Stmt, Take, Use, When,
 };
-pub use work::{Bound, Context, Facts, Given, Missing, Origin, Side, Step, Taken, Verdict, Work, Worked, work};
+pub use work::{Context, Facts, Missing, Work, work};
+pub use worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked};

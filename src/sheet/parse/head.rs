@@ -1,0 +1,147 @@
+//! The head of a sheet: what it is, what it needs, what it gives.
+
+use std::ops::Range;
+
+use super::super::tree::{From, Give, Input, Method, Stands};
+use super::{Line, Reader};
+use crate::diag::Diagnostic;
+use crate::formula::{BinOp, Kind, Parser, Token};
+use crate::quantity::Dim;
+
+impl Reader<'_> {
+    pub(super) fn method(&mut self, line: &Line) -> Option<Method> {
+        let name = self.text(line);
+        match name.as_str() {
+            "asd" => Some(Method::Asd),
+            "strength" => Some(Method::Strength),
+            _ => {
+                let place = self.at(line.rest.clone());
+                self.diagnostics.push(
+                    Diagnostic::new(format!("unknown method `{name}`"))
+                        .at(place)
+                        .hint("a method is `asd` or `strength`"),
+                );
+                None
+            }
+        }
+    }
+
+    pub(super) fn input(&mut self, line: &Line) -> Result<Input, Diagnostic> {
+        // A name such as `use` or `note` would be taken for a statement.
+        if !line.word.is_empty() {
+            return Err(Diagnostic::new(format!("`{}` is a word of the language and no name", line.word))
+                .at(self.at(line.word_span.clone())));
+        }
+        let mut parser = Parser::new(self.source, line.rest.clone())?;
+        let (name, span) = parser.expect_word("the name of an input")?;
+        let kind = self.kind(&mut parser)?;
+        let from = self.from(&mut parser, &name)?;
+        let mut bounds = Vec::new();
+        loop {
+            let op = match parser.token() {
+                Token::Sign(">=") => BinOp::GreaterEqual,
+                Token::Sign("<=") => BinOp::LessEqual,
+                Token::Sign(">") => BinOp::Greater,
+                Token::Sign("<") => BinOp::Less,
+                _ => break,
+            };
+            parser.advance()?;
+            let bound = parser.parse_expr()?;
+            if !bound.symbols().is_empty() {
+                return Err(Diagnostic::new("a bound is a value, not a symbol").at(self.at(bound.span)));
+            }
+            bounds.push((op, bound));
+            if !parser.eat_sign(",")? {
+                break;
+            }
+        }
+        let default = if parser.eat_word("else")? { Some(parser.parse_expr()?) } else { None };
+        let tail = self.tail(&mut parser, false)?;
+        let (say, unit, cite) = (tail.say, tail.unit, tail.cite);
+        Ok(Input { name, span, kind, from, passed_on: false, bounds, default, say, unit, cite })
+    }
+
+    /// `from bases`, `from bases.blade`, `from timber-values.C_M_c`.
+    pub(super) fn from(&self, parser: &mut Parser, name: &str) -> Result<Option<From>, Diagnostic> {
+        if !parser.eat_word("from")? {
+            return Ok(None);
+        }
+        let (word, _) = parser.expect_word("where it comes from")?;
+        let (source, name) = word.split_once('.').unwrap_or((&word, name));
+        Ok(Some(From { source: source.into(), name: name.into() }))
+    }
+
+    pub(super) fn give(&mut self, line: &Line) -> Result<Give, Diagnostic> {
+        if !line.word.is_empty() {
+            return Err(Diagnostic::new(format!("`{}` is a word of the language and no name", line.word))
+                .at(self.at(line.word_span.clone())));
+        }
+        let mut parser = Parser::new(self.source, line.rest.clone())?;
+        let (name, span) = parser.expect_word("the name of a symbol")?;
+        let kind = self.kind(&mut parser)?;
+        let tail = self.tail(&mut parser, false)?;
+        Ok(Give { name, span, kind, say: tail.say, unit: tail.unit })
+    }
+
+    /// `stands as base when kind is made`.
+    pub(super) fn stands(&mut self, line: &Line) -> Result<Stands, Diagnostic> {
+        let mut parser = self.parser(line)?;
+        let wanted = parser.wanted("`as` and the name of an open place");
+        if !parser.eat_word("as")? {
+            return Err(wanted);
+        }
+        let (place, span) = parser.expect_word("the name of an open place")?;
+        let wanted = parser.wanted("`when`, a column, `is` and a name");
+        if !parser.eat_word("when")? {
+            return Err(wanted);
+        }
+        let (column, _) = parser.expect_word("the column that chooses")?;
+        let wanted = parser.wanted("`is` and a name");
+        if !parser.eat_word("is")? {
+            return Err(wanted);
+        }
+        let value = match parser.eat_text()? {
+            Some(text) => text,
+            None => parser.expect_word("the name that chooses this sheet")?.0,
+        };
+        parser.expect_end()?;
+        Ok(Stands { place, column, value, span })
+    }
+
+    pub(super) fn joins(&mut self, line: &Line) -> Result<(String, Range<usize>), Diagnostic> {
+        let mut parser = self.parser(line)?;
+        let found = parser.expect_word("the name of the sheet that this one joins")?;
+        parser.expect_end()?;
+        Ok(found)
+    }
+
+    pub(super) fn kind(&self, parser: &mut Parser) -> Result<Kind, Diagnostic> {
+        let place = self.at(parser.span());
+        let (word, _) = parser.expect_word("the kind of the input, such as `length`")?;
+        Ok(match word.as_str() {
+            "count" => Kind::Count,
+            "text" => Kind::Text,
+            "date" => Kind::Date,
+            "one" if parser.eat_word("of")? => {
+                let mut names = Vec::new();
+                loop {
+                    names.push(match parser.eat_text()? {
+                        Some(text) => text,
+                        None => parser.expect_word("a name to choose from")?.0,
+                    });
+                    if !parser.eat_sign(",")? {
+                        break;
+                    }
+                }
+                Kind::Choice(names)
+            }
+            _ => match Dim::named(&word) {
+                Some(dim) => Kind::Quantity(dim),
+                None => {
+                    let known = Dim::names().chain(["count", "text", "date", "one of"]);
+                    return Err(Diagnostic::new(format!("unknown kind `{word}`")).at(place).nearest(&word, known));
+                }
+            },
+        })
+    }
+}
