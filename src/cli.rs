@@ -25,7 +25,7 @@ pub enum Command {
     Package(PackageArgs),
     /// Works one sheet alone and prints its steps
     Work(WorkArgs),
-    /// Lists the sheets, prints one, or checks one of your own
+    /// Lists the sheets or the columns that they read, prints a sheet, or checks one of your own
     Sheets(SheetsArgs),
 }
 
@@ -78,6 +78,9 @@ pub struct WorkArgs {
 pub struct SheetsArgs {
     /// Print this sheet, or check a file of your own
     pub name: Option<String>,
+    /// Print the columns that a job can have: all, or those of posts, bases, foundations, anchors or a table of job.toml
+    #[arg(long, value_name = "FILE", num_args = 0..=1, default_missing_value = "", conflicts_with = "name")]
+    pub columns: Option<String>,
     /// Also use the sheets and tables of this job
     #[arg(long, value_name = "DIR")]
     pub job: Option<PathBuf>,

@@ -1,6 +1,6 @@
 //! One function for each command: the map of the program.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -12,7 +12,7 @@ use sha2::{Digest, Sha256};
 use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Diagnostic, count};
-use crate::engine::{self, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
+use crate::engine::{self, Column, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, read_file, say, say_all, write};
 use crate::grid::{Grid, decode};
 use crate::job::{CATALOGUES, Catalogue, Facts, Job, REACTIONS};
@@ -128,6 +128,10 @@ fn work_sheet(args: &WorkArgs) -> Run {
 
 fn sheets(args: &SheetsArgs) -> Run {
     let templates = Templates::of(args.job.as_deref())?;
+    if let Some(file) = &args.columns {
+        say(&report::column_list(&columns_of(file, &templates.library()?)?))?;
+        return Ok(Outcome::Met);
+    }
     match &args.name {
         None => say(&report::sheet_list(&templates.library()?))?,
         // A name with a dot or a slash is a file of the user's own.
@@ -138,6 +142,25 @@ fn sheets(args: &SheetsArgs) -> Run {
         Some(name) => say(&named_sheet(&templates.library()?, name)?.source.text)?,
     }
     Ok(Outcome::Met)
+}
+
+/// The columns of a file or table; all of them without a name.
+fn columns_of(file: &str, library: &Library) -> Result<Vec<Column>, Failure> {
+    let mut columns = engine::columns(library);
+    let wanted = file.trim_end_matches(".csv");
+    let known: BTreeSet<String> = columns.iter().map(|column| column.source.clone()).collect();
+    match wanted {
+        "" => {}
+        "job.toml" => columns.retain(|column| engine::is_setting(&column.source)),
+        _ => columns.retain(|column| column.source == wanted),
+    }
+    if columns.is_empty() {
+        return Err(Diagnostic::new(format!("there is no file or table `{file}`"))
+            .nearest(wanted, known.iter().map(String::as_str))
+            .hint("`socle sheets --columns` prints them all")
+            .into());
+    }
+    Ok(columns)
 }
 
 /// A text that the user named.

@@ -86,7 +86,7 @@ impl Templates {
         Library::load(&texts, &figure_kinds())
     }
 
-    /// Sheets and tables as texts; a job's table stands beside the built-in one.
+    /// Sheets and tables as texts; a job's stand beside the built-in ones.
     fn texts(&self) -> Vec<Text> {
         let mut texts = Vec::new();
         for (path, bytes) in &self.files {
@@ -97,7 +97,7 @@ impl Templates {
                     own,
                 });
             };
-            if let Some(built_in) = self.beneath.get(path).filter(|_| path.starts_with("tables/")) {
+            if let Some(built_in) = self.beneath.get(path) {
                 add("templates", built_in, false);
             }
             let own = self.own.contains(path);

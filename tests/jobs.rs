@@ -1,6 +1,7 @@
 //! The command line on the three example jobs.
 
 use std::collections::BTreeMap;
+use std::path::Path;
 
 use socle::package::{Group, Line, Package};
 use socle::sheet::Library;
@@ -16,14 +17,21 @@ pub fn library() -> Library {
 
 /// The package of an example job as its templates read it.
 pub fn package_of(job: &str) -> (Package, Vec<Group>) {
-    let library = library();
+    package_in(&root().join("fixtures").join(job))
+}
+
+/// The package of the job in a folder, with its own sheets and tables.
+pub fn package_in(folder: &Path) -> (Package, Vec<Group>) {
+    let templates = Templates::of(Some(folder)).ok().expect("the templates are read");
+    let library = templates.library().expect("the sheets are in order");
     let known = socle::engine::known_settings(&library);
-    let folder = std::fs::read_dir(root().join("fixtures").join(job)).expect("the job");
-    let files: BTreeMap<String, Vec<u8>> = folder
+    let files: BTreeMap<String, Vec<u8>> = std::fs::read_dir(folder)
+        .expect("the job")
         .map(|entry| entry.expect("an entry"))
+        .filter(|entry| entry.path().is_file())
         .map(|entry| (entry.file_name().to_string_lossy().into_owned(), std::fs::read(entry.path()).expect("a file")))
         .collect();
-    let mut job = socle::job::Job::read(job, &files, &known).expect("the job is in order");
+    let mut job = socle::job::Job::read(&folder.display().to_string(), &files, &known).expect("the job is in order");
     let groups = socle::engine::derive_loads(&mut job, &library).expect("the loads work out");
     let root = Root::new(&job, &library, ROOT, None).expect("the root");
     let loads = Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts))).expect("the sheet for loads");

@@ -16,6 +16,8 @@ mod pocket;
 mod reading;
 // Whole jobs on the command line.
 mod jobs;
+// What a user adds in one file: a rule of the shop, a kind of base.
+mod extend;
 // Scaling, round trips, order of rows.
 mod properties;
 // Wrong input, each with its whole message.

@@ -17,7 +17,7 @@ pub fn is_setting(from: &str) -> bool {
 /// The tables of `job.toml` that the sheets read, each with its keys.
 pub fn known_settings(library: &Library) -> BTreeMap<String, Vec<String>> {
     let mut known: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for from in library.columns().filter_map(|input| input.from.as_ref()).filter(|from| is_setting(&from.source)) {
+    for from in library.columns().filter_map(|(_, input)| input.from.as_ref()).filter(|from| is_setting(&from.source)) {
         let keys = known.entry(from.source.clone()).or_default();
         if !keys.contains(&from.name) {
             keys.push(from.name.clone());

@@ -21,7 +21,7 @@ pub fn misspelt(job: &Job, library: &Library) -> Diagnostics {
             // A post may say for itself what the job says of all.
             None => !CATALOGUES.iter().any(|catalogue| catalogue.name == from),
         };
-        let columns = library.columns().filter_map(|input| input.from.as_ref());
+        let columns = library.columns().filter_map(|(_, input)| input.from.as_ref());
         columns.filter(|from| read(&from.source)).map(|from| from.name.as_str()).chain(PLAIN).collect()
     };
     let mut diagnostics = Diagnostics::new();

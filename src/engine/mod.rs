@@ -1,6 +1,7 @@
 //! Posts × load combinations × sheets: works the root sheet for every group
 //! of equal posts in every combination, and finds what governs each limit.
 
+mod columns;
 mod combine;
 mod derive;
 mod facts;
@@ -15,9 +16,10 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+pub use columns::{Column, columns};
 pub use combine::{Combination, Effect};
 pub use derive::derive_loads;
-pub use facts::known_settings;
+pub use facts::{is_setting, known_settings};
 pub use govern::{GroupResult, Limit, loads_of};
 pub use misspelt::misspelt;
 pub use root::{Loads, Root};

@@ -3,8 +3,9 @@
 
 use super::ledger::{Ledger, spans_text};
 use super::model::{
-    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, Package,
-    PagesRef, PlainSheet, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource, Verdict,
+    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, OwnFile,
+    Package, PagesRef, PlainSheet, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource,
+    Verdict,
 };
 use super::plain::plain;
 use super::worked::{group, title};
@@ -13,7 +14,7 @@ use crate::drawing::{PlanPost, plan};
 use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, made, roof_area, schedules, sides, size};
 use crate::job::{Job, Post, find_fact as find};
 use crate::quantity::{Dim, number, number_fixed, read};
-use crate::sheet::PageKind;
+use crate::sheet::{Own, PageKind};
 
 /// The frame of the key plan on a letter page, in points.
 const PLAN: [f64; 2] = [500.0, 560.0];
@@ -75,6 +76,7 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
             .enumerate()
             .map(|(at, (text, cite))| Assumption { no: format!("A{}", at + 1), text: text.clone(), cite: cite.clone() })
             .collect(),
+        own: library.own().iter().map(own_file).collect(),
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
         cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
         combinations: combinations(results),
@@ -125,6 +127,16 @@ fn card(job: &Job) -> JobCard {
         prepared_by: card.prepared_by.clone(),
         checked_by: card.checked_by.clone(),
     }
+}
+
+fn own_file(own: &Own) -> OwnFile {
+    let stands = match (own.path.ends_with(".sheet"), own.instead) {
+        (true, true) => "a sheet in place of the built-in one",
+        (true, false) => "a sheet beside the built-in ones",
+        (false, true) => "a table whose rows are read before the built-in ones",
+        (false, false) => "a table beside the built-in ones",
+    };
+    OwnFile { file: format!("templates/{}", own.path), title: own.title.clone(), stands: stands.into() }
 }
 
 /// The publications of a code basis: title and edition.

@@ -12,4 +12,4 @@ mod worked;
 
 pub use figure::figure_kinds;
 pub use front::build;
-pub use model::{Group, Line, Package, PlainSheet};
+pub use model::{Group, Line, Package, PlainSheet, Span};

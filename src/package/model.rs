@@ -38,6 +38,8 @@ pub struct Package {
     /// What the letters and numbers of the plan stand for.
     pub plan_key: Vec<(String, String)>,
     pub assumptions: Vec<Assumption>,
+    /// Sheets and tables of the job itself, which are not part of the program.
+    pub own: Vec<OwnFile>,
     /// What this package does not cover, by name.
     pub not_covered: Vec<String>,
     pub cases: Vec<Case>,
@@ -132,6 +134,15 @@ pub struct Assumption {
     pub no: String,
     pub text: Vec<Span>,
     pub cite: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct OwnFile {
+    /// Its path in the folder of the job.
+    pub file: String,
+    pub title: String,
+    /// How it stands to what is built in.
+    pub stands: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -322,6 +333,8 @@ pub struct Section {
     pub depth: usize,
     pub sheet: String,
     pub title: String,
+    /// The sheet comes from the job and not from the program.
+    pub own: bool,
     /// `"0.6D + 0.6W1"`; empty if no load enters.
     pub combination: String,
     pub c_d: String,

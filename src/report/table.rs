@@ -3,7 +3,7 @@
 use comfy_table::{Attribute, Cell, CellAlignment, Color, ContentArrangement, Table, presets};
 
 use crate::diag::count;
-use crate::engine::{GroupResult, Results};
+use crate::engine::{Column, GroupResult, Results, is_setting};
 use crate::formula::Value;
 use crate::job::Job;
 use crate::sheet::{Bound, Library, Part, Step, Worked};
@@ -93,6 +93,39 @@ pub fn sheet_list(library: &Library) -> String {
         table.add_row([sheet.name.as_str(), library.subject(&sheet.name), sheet.title.as_str()]);
     }
     format!("{table}\n")
+}
+
+/// Columns by the file or table that they stand in, a line each.
+pub fn column_list(columns: &[Column]) -> String {
+    let mut out = String::new();
+    let mut source = "";
+    let wide = columns.iter().map(|column| column.heading.chars().count()).max().unwrap_or(0);
+    for column in columns {
+        if column.source != source {
+            source = &column.source;
+            let gap = if out.is_empty() { "" } else { "\n" };
+            let file = if is_setting(source) { format!("[{source}] in job.toml") } else { format!("{source}.csv") };
+            out.push_str(&format!("{gap}{file}\n"));
+        }
+        let mut line = format!("  {:wide$}  {}", column.heading, column.say);
+        let kind = [&column.kind].into_iter().filter(|kind| !kind.is_empty()).chain(&column.bounds);
+        let kind: Vec<&str> = kind.map(String::as_str).collect();
+        if !kind.is_empty() {
+            line.push_str(&format!(": {}", kind.join(", ")));
+        }
+        if let Some(default) = &column.default {
+            line.push_str(&format!("; {default} if not given"));
+        }
+        if !column.only.is_empty() {
+            line.push_str(&format!("; only where {}", column.only.join(" and ")));
+        }
+        if !column.sheets.is_empty() {
+            line.push_str(&format!(". Read by {}", column.sheets.join(", ")));
+        }
+        out.push_str(&line);
+        out.push('\n');
+    }
+    out
 }
 
 /// The steps of one sheet, as on a calculation pad.

@@ -20,12 +20,23 @@ pub struct Text {
     pub own: bool,
 }
 
+/// A sheet or table of the job.
+#[derive(Debug)]
+pub struct Own {
+    /// Its path below `templates/`.
+    pub path: String,
+    pub title: String,
+    /// There is a built-in one at the same path.
+    pub instead: bool,
+}
+
 #[derive(Debug)]
 pub struct Library {
     sheets: BTreeMap<String, Arc<Sheet>>,
     tables: BTreeMap<String, Arc<Table>>,
     /// Path below `sheets/`, by sheet name: the subject it is filed under.
     paths: BTreeMap<String, String>,
+    own: Vec<Own>,
     /// The names of all sheets, uses and open places: what is no file of a job.
     sources: BTreeSet<String>,
     /// The names that tables hold, as the numbers that programs work with.
@@ -45,6 +56,7 @@ impl Library {
             sheets: BTreeMap::new(),
             tables: BTreeMap::new(),
             paths: BTreeMap::new(),
+            own: Vec::new(),
             sources: BTreeSet::new(),
             texts: Texts::default(),
         };
@@ -53,7 +65,7 @@ impl Library {
             let result = if text.path.ends_with(".sheet") {
                 library.add_sheet(text, texts, &mut parsed)
             } else if text.path.starts_with("tables/") && text.path.ends_with(".csv") {
-                library.add_table(text)
+                library.add_table(text, texts)
             } else {
                 Ok(())
             };
@@ -89,14 +101,16 @@ impl Library {
             .hint("give one of them another name, or put it at the other's path to take its place")
             .into());
         }
+        self.note_own(text, &sheet.title, texts);
         self.paths.insert(sheet.name.clone(), text.path.trim_start_matches("sheets/").into());
         parsed.insert(sheet.name.clone(), sheet);
         Ok(())
     }
 
-    fn add_table(&mut self, text: &Text) -> Checked<()> {
+    fn add_table(&mut self, text: &Text, texts: &[Text]) -> Checked<()> {
         let name = text.path.rsplit('/').next().unwrap_or(&text.path).trim_end_matches(".csv").to_string();
         let table = Table::read(&name, &text.source)?;
+        self.note_own(text, &table.title, texts);
         match self.tables.remove(&name) {
             None => self.tables.insert(name, Arc::new(table)),
             Some(known) => {
@@ -107,6 +121,13 @@ impl Library {
             }
         };
         Ok(())
+    }
+
+    fn note_own(&mut self, text: &Text, title: &str, texts: &[Text]) {
+        if text.own {
+            let instead = texts.iter().any(|other| !other.own && other.path == text.path);
+            self.own.push(Own { path: text.path.clone(), title: title.into(), instead });
+        }
     }
 
     /// Fills in who can stand in each open place.
@@ -184,10 +205,8 @@ impl Library {
     fn columns_disagree(&self) -> Diagnostics {
         let mut first: BTreeMap<(&str, &str), (&Sheet, &Input)> = BTreeMap::new();
         let mut diagnostics = Diagnostics::new();
-        for (sheet, input) in
-            self.sheets.values().flat_map(|sheet| sheet.inputs.iter().map(move |input| (sheet, input)))
-        {
-            let Some(from) = input.from.as_ref().filter(|from| !self.is_sheet(&from.source)) else { continue };
+        for (sheet, input) in self.columns() {
+            let Some(from) = &input.from else { continue };
             let (other, known) = *first.entry((&from.source, &from.name)).or_insert((sheet, input));
             let what = if !known.same_kind(input) {
                 format!("{}, and {} in `{}`", input.kind, known.kind, other.name)
@@ -204,10 +223,11 @@ impl Library {
         diagnostics
     }
 
-    /// Every declaration of something that comes from a file of the job.
-    pub fn columns(&self) -> impl Iterator<Item = &Input> {
-        let inputs = self.sheets.values().flat_map(|sheet| &sheet.inputs);
-        inputs.filter(|input| input.from.as_ref().is_some_and(|from| !self.is_sheet(&from.source)))
+    /// Every declaration of something that comes from a file of the job, with
+    /// the sheet that it stands in.
+    pub fn columns(&self) -> impl Iterator<Item = (&Sheet, &Input)> {
+        let inputs = self.sheets.values().flat_map(|sheet| sheet.inputs.iter().map(|input| (sheet.as_ref(), input)));
+        inputs.filter(|(_, input)| input.from.as_ref().is_some_and(|from| !self.is_sheet(&from.source)))
     }
 
     /// Whether an input that comes `from` this comes from a sheet, not from a
@@ -273,6 +293,11 @@ impl Library {
 
     pub fn sheets(&self) -> impl Iterator<Item = &Arc<Sheet>> {
         self.sheets.values()
+    }
+
+    /// The sheets and tables that come from the job and not from the program.
+    pub fn own(&self) -> &[Own] {
+        &self.own
     }
 
     /// The folder that a sheet is filed under, e.g. `wood`.

@@ -15,7 +15,7 @@ mod work;
 mod worked;
 
 pub use check::FigureKind;
-pub use library::{Library, Text};
+pub use library::{Library, Own, Text};
 pub use rests::Rests;
 pub use table::{Hit, Table};
 pub use texts::Texts;

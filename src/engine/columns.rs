@@ -1,0 +1,198 @@
+//! The columns and keys that a job can have: what the sheets say of each where
+//! they need it, and those that are read without a sheet.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{LOADS, ROOT};
+use crate::diag::list;
+use crate::job::{CATALOGUES, Catalogue};
+use crate::quantity::Unit;
+use crate::sheet::{Input, Library, Sheet, Stmt};
+
+/// A column of a file, or a key of a table of `job.toml`.
+#[derive(Debug)]
+pub struct Column {
+    /// `posts`, `site`.
+    pub source: String,
+    pub name: String,
+    /// As it stands over a column: `width [in]`.
+    pub heading: String,
+    pub say: String,
+    /// `length`, `one of x or y`; empty for what no sheet reads.
+    pub kind: String,
+    pub bounds: Vec<String>,
+    /// What is taken where a job says nothing.
+    pub default: Option<String>,
+    /// `kind is made`: when alone it is read.
+    pub only: Vec<String>,
+    /// Who reads it.
+    pub sheets: Vec<String>,
+}
+
+/// Source, column and words of what the program reads itself.
+const PLAIN: [(&str, &str, &str); 20] = [
+    ("posts", "mark", "name of the post on every page"),
+    ("posts", "x [ft]", "where it stands on the key plan, across"),
+    ("posts", "y [ft]", "where it stands on the key plan, up the sheet"),
+    ("posts", "base", "a row of bases.csv"),
+    ("posts", "foundation", "a row of foundations.csv"),
+    ("posts", "anchor", "a row of anchors.csv"),
+    ("posts", "P_CASE [lbf]", "axial reaction in a load case, such as P_D or P_W1, down positive"),
+    ("posts", "H_x_CASE [lbf]", "shear along x in a load case; H_y_CASE along y"),
+    ("posts", "source", "where its loads come from; demo marks invented data"),
+    ("job", "name", "name that stands on every page"),
+    ("job", "place", "where the structure stands"),
+    ("job", "number", "number of the job"),
+    ("job", "client", "who it is for"),
+    ("job", "revision", "revision of the package"),
+    ("job", "prepared_by", "who worked the package out"),
+    ("job", "checked_by", "who checked it"),
+    ("loads", "wind", "as given: each wind case has its sign; both signs: it acts reversed too"),
+    ("loads", "signs", "the sign convention of the reactions, in words"),
+    ("", "report", "number of its evaluation report"),
+    ("", "report_date", "date of that report"),
+];
+
+/// Every column once: the files first, then the tables of `job.toml`.
+pub fn columns(library: &Library) -> Vec<Column> {
+    let mut found: BTreeMap<(&str, &str), Vec<(&Sheet, &Input)>> = BTreeMap::new();
+    for (sheet, input) in library.columns() {
+        let Some(from) = input.from.as_ref().filter(|from| !["combination", "grid"].contains(&from.source.as_str()))
+        else {
+            continue;
+        };
+        found.entry((&from.source, &from.name)).or_default().push((sheet, input));
+    }
+    let files = ["posts"].into_iter().chain(CATALOGUES.iter().map(|catalogue| catalogue.name));
+    let tables: BTreeSet<&str> =
+        found.keys().map(|(source, _)| *source).filter(|name| super::is_setting(name)).collect();
+    let choosers = choosers(library);
+    let mut all = Vec::new();
+    for source in files.chain(tables) {
+        let catalogue = Catalogue::named(source).is_some();
+        if catalogue {
+            all.push(plain(source, "name", "name of the row, to which a post refers"));
+            all.push(plain(source, "source", "where its values come from; demo marks invented data"));
+        }
+        let own = PLAIN.iter().filter(|(of, ..)| *of == source || of.is_empty() && catalogue);
+        all.extend(own.map(|(_, name, say)| plain(source, name, say)));
+        let mut read: Vec<Column> = found
+            .iter()
+            .filter(|((of, name), _)| *of == source && !all.iter().any(|own| own.source == source && own.name == *name))
+            .map(|((_, name), readers)| column(source, name, readers, &choosers))
+            .collect();
+        read.sort_by_key(|column| column.name.to_lowercase());
+        all.extend(read);
+    }
+    all
+}
+
+fn plain(source: &str, heading: &str, say: &str) -> Column {
+    Column {
+        source: source.into(),
+        name: heading.split(" [").next().unwrap_or(heading).into(),
+        heading: heading.into(),
+        say: say.into(),
+        kind: String::new(),
+        bounds: Vec::new(),
+        default: None,
+        only: Vec::new(),
+        sheets: Vec::new(),
+    }
+}
+
+fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Chooser]) -> Column {
+    let (sheet, input) = readers[0];
+    let heading = match input.kind.dim() {
+        Some(dim) if !dim.is_none() && !super::is_setting(source) => {
+            let unit = input.unit.clone().unwrap_or(Unit::usual(dim));
+            format!("{name} [{}]", unit.name())
+        }
+        _ => name.to_string(),
+    };
+    let mut bounds: Vec<String> = Vec::new();
+    for (sheet, input) in readers {
+        for (op, bound) in &input.bounds {
+            let bound = format!("{} {}", op.text(), sheet.source.text[bound.span.clone()].trim());
+            if !bounds.contains(&bound) {
+                bounds.push(bound);
+            }
+        }
+    }
+    // The words that most sheets have for it, of these the longest.
+    let alike = |say: &str| readers.iter().filter(|(_, other)| other.say == say).count();
+    let says = readers.iter().map(|(_, input)| input.say.as_str());
+    let say = says.max_by_key(|say| (alike(say), say.len())).unwrap_or_default();
+    let names: BTreeSet<&str> = readers.iter().map(|(sheet, _)| sheet.name.as_str()).collect();
+    Column {
+        source: source.into(),
+        name: name.into(),
+        heading,
+        say: say.replace('`', ""),
+        kind: input.kind.to_string().replace('`', ""),
+        bounds,
+        default: input.default_value(sheet),
+        only: choosers.iter().filter_map(|chooser| chooser.only(&names)).collect(),
+        sheets: names.into_iter().map(String::from).collect(),
+    }
+}
+
+/// A column that chooses who stands in open places.
+struct Chooser {
+    column: String,
+    /// What is worked for each value of it.
+    below: BTreeMap<String, BTreeSet<String>>,
+    /// What is worked whatever its value.
+    always: BTreeSet<String>,
+}
+
+impl Chooser {
+    /// `kind is made`, if these sheets are worked for some values alone.
+    fn only(&self, sheets: &BTreeSet<&str>) -> Option<String> {
+        let holds = |below: &BTreeSet<String>| sheets.iter().any(|sheet| below.contains(*sheet));
+        if holds(&self.always) {
+            return None;
+        }
+        let values: Vec<&String> =
+            self.below.iter().filter(|(_, below)| holds(below)).map(|(value, _)| value).collect();
+        match values.len() {
+            0 => None,
+            all if all == self.below.len() => None,
+            _ => Some(format!("{} is {}", self.column, list(&values, "or").replace('`', ""))),
+        }
+    }
+}
+
+fn choosers(library: &Library) -> Vec<Chooser> {
+    let mut found: BTreeMap<String, BTreeMap<String, BTreeSet<String>>> = BTreeMap::new();
+    for sheet in library.sheets() {
+        sheet.walk(&mut |stmt| {
+            let Stmt::Place(place) = stmt else { return };
+            let values = found.entry(place.column.clone()).or_default();
+            for (value, candidate) in &place.choices {
+                reach(library, &candidate.sheet, "", values.entry(value.clone()).or_default());
+            }
+        });
+    }
+    let chooser = |(column, below): (String, BTreeMap<String, BTreeSet<String>>)| {
+        let mut always = BTreeSet::new();
+        [ROOT, LOADS].iter().for_each(|root| reach(library, root, &column, &mut always));
+        Chooser { column, below, always }
+    };
+    found.into_iter().map(chooser).collect()
+}
+
+/// A sheet and all that it uses, but for what a column chooses.
+fn reach(library: &Library, name: &str, but: &str, found: &mut BTreeSet<String>) {
+    let Some(sheet) = library.sheet(name) else { return };
+    if !found.insert(name.into()) {
+        return;
+    }
+    sheet.walk(&mut |stmt| match stmt {
+        Stmt::Use(usage) => reach(library, &usage.sheet, but, found),
+        Stmt::Place(place) if place.column != but => {
+            place.choices.iter().for_each(|(_, candidate)| reach(library, &candidate.sheet, but, found));
+        }
+        _ => {}
+    });
+}

@@ -1,0 +1,211 @@
+//! What is added in one file and known nowhere else: a rule of a shop, in the
+//! job's folder; a kind of base, of which no example job has one.
+
+use socle::package::{Line, PlainSheet, Span};
+
+use crate::jobs::{package_in, package_of};
+use crate::support::{Job, limit, root, socle, stdout};
+
+const RULE: &str = "base-behind-cladding";
+
+/// The porch with a rule of its own, and furring in a column that the rule adds.
+fn porch() -> Job {
+    let job = Job::copy("creek-porch");
+    let sheet = std::fs::read_to_string(root().join("tests/own-sheets").join(format!("{RULE}.sheet")));
+    job.write(&format!("templates/sheets/own/{RULE}.sheet"), sheet.expect("the rule"));
+    job
+}
+
+/// Seats of 5 1/2 in stand behind 3/4 in of furring less 1/4 in of air on posts
+/// of 5 1/2 in; one of 3 1/2 in needs 1/4 in of furring on a post of 3 1/2 in.
+#[test]
+fn a_rule_of_the_shop_is_worked_for_every_post() {
+    let job = porch();
+    let json = job.check_json();
+    for (mark, ratio) in [("P1", 5.5 / 6.5), ("P2", 5.5 / 6.5), ("P3", 5.5 / 6.5), ("P4", 3.5 / 4.5)] {
+        for along in ["x", "y"] {
+            let found = limit(&json, mark, &format!("base behind the cladding, along {along}"));
+            assert_eq!(found["sheet"], RULE);
+            assert_eq!(found["cite"], "common practice, no source");
+            assert!((found["ratio"].as_f64().expect("a ratio") - ratio).abs() < 1e-9, "{mark}: {found}");
+        }
+    }
+    job.edit("posts.csv", "mark,", "mark,furring [in],");
+    for (mark, furring) in [("P1", ""), ("P2", ""), ("P3", ""), ("P4", "1/4")] {
+        job.edit("posts.csv", &format!("\n{mark},"), &format!("\n{mark},{furring},"));
+    }
+    let json = job.check_json();
+    assert_eq!(limit(&json, "P4", "base behind the cladding, along x")["ratio"], 1.0);
+    assert_eq!(limit(&json, "P1", "base behind the cladding, along x")["capacity"], 6.5);
+    job.set("posts.csv", "P4", "furring", "1/8");
+    let output = socle(&["check".as_ref(), job.path().as_os_str()]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(stdout(&output).contains("fur the cladding out farther"), "{}", stdout(&output));
+    // The column is known where the rule is.
+    let columns =
+        socle(&["sheets".as_ref(), "--columns".as_ref(), "posts".as_ref(), "--job".as_ref(), job.path().as_os_str()]);
+    assert!(stdout(&columns).contains("\n  furring [in] "), "{}", stdout(&columns));
+}
+
+/// Whoever seals the package sees which of it is no part of the program.
+#[test]
+fn a_package_says_which_sheets_are_the_jobs_own() {
+    let job = porch();
+    job.write("templates/sheets/base/finish.sheet", "sheet finish\ntitle Finish, as we do it\nneeds\n  finish one of bare, painted, \"hot-dip galvanized\", stainless, \"as the report allows\" from bases \"finish\"\nmust finish is not bare \"finish of the base\" [common practice, no source]\n  else \"use hot-dip galvanized steel\"\n");
+    let table = root().join("templates/tables/posts-and-timbers.csv");
+    let table = std::fs::read_to_string(table).expect("the table");
+    let header = table.lines().find(|line| line.starts_with("species")).expect("a header");
+    job.write("templates/tables/posts-and-timbers.csv", format!("# title: Values of the mill\n{header}\n"));
+    let (package, groups) = package_in(&job.path());
+    let own: Vec<[&str; 3]> =
+        package.own.iter().map(|own| [own.file.as_str(), own.title.as_str(), own.stands.as_str()]).collect();
+    assert_eq!(
+        own,
+        [
+            ["templates/sheets/base/finish.sheet", "Finish, as we do it", "a sheet in place of the built-in one"],
+            [
+                "templates/sheets/own/base-behind-cladding.sheet",
+                "The base stays behind the cladding",
+                "a sheet beside the built-in ones"
+            ],
+            [
+                "templates/tables/posts-and-timbers.csv",
+                "Values of the mill",
+                "a table whose rows are read before the built-in ones"
+            ],
+        ]
+    );
+    let sections: Vec<_> = groups.iter().flat_map(|group| &group.sections).collect();
+    let marked = sections.iter().filter(|section| section.own);
+    let mut marked: Vec<&str> = marked.map(|section| section.sheet.as_str()).collect();
+    marked.dedup();
+    assert_eq!(marked, ["finish", RULE]);
+    let rule = sections.iter().find(|section| section.sheet == RULE).expect("its section");
+    let limits = rule.lines.iter().filter(|line| matches!(line, Line::Limit { .. })).count();
+    assert_eq!(limits, 2);
+    for group in &groups {
+        let says = |words: &str| group.limits.iter().any(|row| spans(&row.say).contains(words));
+        assert!(says("base behind the cladding, along x"), "{}", group.title);
+    }
+    let (package, groups) = package_of("creek-porch");
+    assert!(package.own.is_empty());
+    assert!(groups.iter().flat_map(|group| &group.sections).all(|section| !section.own));
+}
+
+/// The pergola with sleeves under its two middle posts.
+fn sleeves() -> Job {
+    let job = Job::copy("orchard-pergola");
+    let bases = job.read("bases.csv");
+    let rows: Vec<&str> = bases.lines().collect();
+    let like: Vec<&str> = rows[1].split(',').collect();
+    let cell = |(heading, like): (&str, &str)| {
+        match heading.split(" [").next().expect("a name") {
+            "name" => "sleeve 8",
+            "kind" => "sleeve",
+            "leg_thick" => "0.218",
+            "slot" | "blade" | "blade_width" | "pin_length" | "pin_rows" | "row_spacing" => "",
+            _ => like,
+        }
+        .to_string()
+    };
+    let sleeve: Vec<String> = rows[0].split(',').zip(like).map(cell).collect();
+    let mut text = format!("{},bore [in],bore_deep [in]\n", rows[0]);
+    rows[1..].iter().for_each(|row| text.push_str(&format!("{row},,\n")));
+    text.push_str(&format!("{},2 7/16,9\n", sleeve.join(",")));
+    job.write("bases.csv", text);
+    job.set("posts.csv", "A2", "base", "sleeve 8").set("posts.csv", "B2", "base", "sleeve 8");
+    job
+}
+
+#[test]
+fn a_third_kind_of_base_is_worked_and_ordered() {
+    let job = sleeves();
+    let json = job.check_json();
+    // The uplift of 0.6D + 0.6W on post A2 is that which its blade had.
+    let before = Job::copy("orchard-pergola").check_json();
+    let bolts = limit(&json, "A2", "uplift and shear on the bolts");
+    assert_eq!(bolts["sheet"], "sleeve-base");
+    assert_eq!(bolts["demand"], limit(&before, "A2", "uplift and shear on the pins")["demand"]);
+    assert!(json["posts"].as_array().expect("posts").iter().all(|post| post["ok"] == true));
+    let csv = stdout(&socle(&["check".as_ref(), job.path().as_os_str(), "--csv".as_ref(), "schedules".as_ref()]));
+    let row = |start: &str| {
+        csv.lines().find(|line| line.starts_with(start)).unwrap_or_else(|| panic!("no row `{start}`:\n{csv}"))
+    };
+    // Two bolts in each of two posts; the pins are those of the other posts.
+    assert!(row("Pieces to order,\"bolt, through the post\"").ends_with(",1/2 in by 7 1/2 in,4"), "{csv}");
+    assert!(row("Pieces to order,base,sleeve 8").ends_with(",2"), "{csv}");
+    assert!(row("Pieces to order,pin,1/2 in by 6 1/2 in").ends_with(",4"), "{csv}");
+    assert!(row("Pieces to order,anchor,rod 1/2").ends_with(",24"), "{csv}");
+    assert!(row("Bases,sleeve 8").contains("kind sleeve") && row("Bases,sleeve 8").contains("bore 2 7/16 in"), "{csv}");
+}
+
+/// The same kind of base under another name, in the job's folder alone.
+#[test]
+fn a_kind_of_base_is_one_file() {
+    let job = sleeves();
+    let before = job.check_json();
+    let sheet = std::fs::read_to_string(root().join("templates/sheets/base/sleeve-base.sheet")).expect("the sheet");
+    let sheet = sheet.replace("sheet sleeve-base", "sheet spike-base").replace("kind is sleeve", "kind is spike");
+    job.write("templates/sheets/own/spike-base.sheet", sheet);
+    job.edit("bases.csv", "sleeve 8,sleeve,", "sleeve 8,spike,");
+    let after = job.check_json();
+    for mark in ["A2", "B2"] {
+        let (before, after) = (limit(&before, mark, "shear of the bolts"), limit(&after, mark, "shear of the bolts"));
+        assert_eq!(after["sheet"], "spike-base");
+        assert_eq!((&before["ratio"], &before["combination"]), (&after["ratio"], &after["combination"]));
+    }
+    // The places that fill a kind are checked: a kind that nobody stands for is refused.
+    job.edit("bases.csv", "sleeve 8,spike,", "sleeve 8,spikes,");
+    assert!(job.diagnostic().contains("`made`, `rated`, `sleeve` or `spike` is wanted"), "{}", job.diagnostic());
+}
+
+/// Measures by hand: two bolts 2 1/2 in apart, 4 in above the seat, and 1 1/2 in
+/// of tube above them; a standoff of 2 in between two plates of 1/2 in.
+#[test]
+fn a_third_kind_of_base_has_its_pages_for_shop_and_site() {
+    let (package, _) = package_in(&sleeves().path());
+    let of = |sheets: &[PlainSheet]| {
+        let sheet = sheets.iter().find(|sheet| sheet.title.ends_with("posts A2, B2")).expect("a sheet of these posts");
+        let values = sheet.values.iter().map(|it| (spans(&it.say), format!("{}{}", it.value.number, it.value.unit)));
+        let words: Vec<String> = sheet.words.iter().map(|line| spans(line)).collect();
+        (values.collect::<Vec<_>>(), words.join("\n"), sheet.figures.len())
+    };
+    let (values, words, _) = of(&package.shop);
+    for (say, value) in [
+        ("hole in the foot of the post", "2 7/16″"),
+        ("its depth", "9″"),
+        ("bolts in a post", "2"),
+        ("end grain to the nearest bolt", "4″"),
+        ("spacing of the bolts", "2 1/2″"),
+        ("holes in the tube", "9/16″"),
+        ("tube, across its outside", "2 3/8″"),
+        ("tube above the seat", "8″"),
+        ("tube between its plates", "1″"),
+        ("seat, along the bolts", "6″"),
+        ("thickness of the seat", "1/2″"),
+        ("plate on the concrete, square to the bolts", "6″"),
+        ("anchors from the middle, along the bolts", "2″"),
+        ("leg of the fillet welds", "3/16″"),
+    ] {
+        let found = values.iter().find(|(known, _)| known.starts_with(say));
+        assert_eq!(found.map(|(_, found)| found.as_str()), Some(value), "{say}: {values:#?}");
+    }
+    assert!(words.contains("Try the tube in the bore") && words.contains("Cut the end grain square"), "{words}");
+    let (values, words, figures) = of(&package.field);
+    for (say, value) in
+        [("end grain above the concrete", "2″"), ("anchors", "4"), ("base on the concrete, along x", "6″")]
+    {
+        let found = values.iter().find(|(known, _)| known.starts_with(say));
+        assert_eq!(found.map(|(_, found)| found.as_str()), Some(value), "{say}: {values:#?}");
+    }
+    assert!(words.contains("Stand the post over the tube"), "{words}");
+    assert_eq!(figures, 2, "the foundation and the anchors");
+}
+
+fn spans(spans: &[Span]) -> String {
+    let text = spans.iter().map(|span| match span {
+        Span::Markup(text) | Span::Text(text) => text.as_str(),
+        Span::Math(math) => math.alt.as_str(),
+    });
+    text.collect()
+}
