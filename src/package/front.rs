@@ -13,7 +13,7 @@ use crate::diag::count;
 use crate::drawing::{PlanPost, plan};
 use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, made, roof_area, schedules, sides, size};
 use crate::job::{Job, Post, find_fact as find};
-use crate::quantity::{Dim, number, number_fixed, read};
+use crate::quantity::{number, number_fixed};
 use crate::sheet::{Own, PageKind};
 
 /// The frame of the key plan on a letter page, in points.
