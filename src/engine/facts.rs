@@ -65,8 +65,9 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
         .hint(format!("the rule stands in {rule}"))
 }
 
-/// What to say of an input that the job does not give.
-pub fn missing(input: &Input, job: &Job, post: &Post) -> Diagnostic {
+/// What to say of an input that the job does not give; `nowhere` if no post has
+/// a cell for it.
+pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnostic {
     let what = if input.say.is_empty() { String::new() } else { format!(" ({})", input.say) };
     let article = if input.kind.to_string().starts_with("one of") { "" } else { "a " };
     let wanted = format!("{article}{} is wanted", input.kind);
@@ -85,7 +86,7 @@ pub fn missing(input: &Input, job: &Job, post: &Post) -> Diagnostic {
         };
     }
     let diagnostic = match input.from.as_ref().map(|from| from.source.as_str()) {
-        Some("posts") if job.posts.iter().all(|post| find(&post.facts, column(input)).is_none()) => {
+        Some("posts") if nowhere => {
             let source = &post.place.source;
             let header = source.text.find(['\r', '\n']).unwrap_or(source.text.len());
             Diagnostic::new(format!("`posts.csv` has no `{}`{what}", column(input)))

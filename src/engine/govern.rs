@@ -7,7 +7,7 @@ use super::{Combination, Effect};
 use crate::diag::Diagnostics;
 use crate::program::{self, Memory};
 use crate::quantity::{Quantity, Unit};
-use crate::sheet::{Must, Side, Verdict};
+use crate::sheet::{Method, Must, Side, Verdict};
 
 #[derive(Debug)]
 pub struct GroupResult {
@@ -145,13 +145,17 @@ pub fn work_group(
     let wrong_once = memory.faulty;
     let mut limits: Vec<Option<Limit>> = root.program.limits.iter().map(|_| None).collect();
     let mut order: Vec<usize> = Vec::new();
+    let mut explained: Vec<Option<Method>> = Vec::new();
     let mut run = |at: usize, loads: Option<Loads>, memory: &mut Memory| {
+        let method = loads.map(|loads| loads.combination.method);
         if let Some(loads) = loads {
-            memory.faulty = wrong_once;
+            memory.faulty = false;
             root.load(memory, loads);
         }
-        let method = loads.map(|loads| loads.combination.method);
-        if memory.faulty {
+        // What no load reaches is wrong in the same way in all combinations of a
+        // method: the first says all of it.
+        if memory.faulty || (wrong_once && !explained.contains(&method)) {
+            explained.push(method);
             diagnostics.extend(root.work(posts[0], loads, method).diagnostics);
         }
         for (no, rule) in root.program.limits.iter().enumerate() {

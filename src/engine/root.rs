@@ -8,7 +8,7 @@ use super::{Combination, Effect, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
-use crate::job::{CATALOGUES, Fact, Job, Post, find_fact};
+use crate::job::{Entry, Fact, Job, Post, find_fact};
 use crate::program::{Memory, Program};
 use crate::quantity::{Dim, Quantity, Unit};
 use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Rests, Work, work};
@@ -33,7 +33,7 @@ pub struct Root<'a> {
     /// The facts that every post has: those of `job.toml`.
     common: Read,
     /// The facts of each row of a catalogue that a post chose.
-    entries: BTreeMap<(&'static str, String), Read>,
+    entries: BTreeMap<(&'a str, String), Read>,
 }
 
 /// Facts by their index, and what is wrong with others.
@@ -62,17 +62,21 @@ impl<'a> Root<'a> {
             _ => Vec::new(),
         });
         let columns: Vec<Vec<String>> = columns.collect();
+        let chosen: BTreeMap<(&str, &str), &Entry> = job
+            .posts
+            .iter()
+            .flat_map(|post| &post.entries)
+            .map(|(catalogue, entry)| ((*catalogue, entry.name.as_str()), entry.as_ref()))
+            .collect();
         // A program works on numbers: it learns the names that this job speaks of.
-        for (at, fact) in program.facts.clone().iter().enumerate() {
-            if fact.input.kind != Kind::Text {
-                continue;
-            }
-            let cells = job.posts.iter().filter_map(|post| columns[at].iter().find_map(|name| post.facts.get(name)));
-            let others = job.posts.iter().flat_map(|post| post.entries.values()).flat_map(|entry| entry.facts.values());
-            let settings = job.settings.values().flat_map(|facts| facts.values());
-            cells.chain(settings).for_each(|fact| program.learn(&fact.text));
-            if fact.from.as_ref().is_some_and(|from| CATALOGUES.iter().any(|known| known.name == from.source)) {
-                others.for_each(|fact| program.learn(&fact.text));
+        let of_rows = chosen.values().flat_map(|entry| entry.facts.values());
+        of_rows
+            .chain(job.settings.values().flat_map(|facts| facts.values()))
+            .for_each(|fact| program.learn(&fact.text));
+        for (fact, columns) in program.facts.clone().iter().zip(&columns) {
+            if fact.input.kind == Kind::Text {
+                let cells = job.posts.iter().filter_map(|post| columns.iter().find_map(|name| post.facts.get(name)));
+                cells.for_each(|fact| program.learn(&fact.text));
             }
         }
         for fact in program.facts.clone() {
@@ -87,19 +91,10 @@ impl<'a> Root<'a> {
             }
             find_fact(job.settings.get(&from.source)?, &from.name)
         });
-        for post in &job.posts {
-            for (catalogue, entry) in &post.entries {
-                let key = (*catalogue, entry.name.clone());
-                if !root.entries.contains_key(&key) {
-                    let read =
-                        root.read(
-                            |from| {
-                                if from.source == *catalogue { find_fact(&entry.facts, &from.name) } else { None }
-                            },
-                        );
-                    root.entries.insert(key, read);
-                }
-            }
+        for ((catalogue, name), entry) in chosen {
+            let read =
+                root.read(|from| if from.source == catalogue { find_fact(&entry.facts, &from.name) } else { None });
+            root.entries.insert((catalogue, name.to_string()), read);
         }
         Ok(root)
     }
@@ -173,6 +168,12 @@ impl<'a> Root<'a> {
         Some(unit)
     }
 
+    /// Whether no post has a cell for an input that comes from `posts.csv`.
+    fn nowhere(&self, input: &Input) -> bool {
+        let known = self.program.facts.iter().position(|fact| fact.from == input.from);
+        known.is_some_and(|at| self.columns[at].is_empty())
+    }
+
     /// What a file says of an input.
     pub fn fact<'f>(&'f self, input: &Input, post: &'f Post) -> Option<&'f Fact> {
         facts::fact_of(input, self.job, post)
@@ -209,7 +210,7 @@ impl<'a> Root<'a> {
             let bound = Bound { place: Some(fact.place.clone()), ..bound(value, unit) };
             Some((bound, Origin::File(fact.whence.to_string())))
         };
-        let missing = |input: &Input| Some(facts::missing(input, self.job, post));
+        let missing = |input: &Input| Some(facts::missing(input, self.job, post, self.nowhere(input)));
         let context = Context { library: self.library, method, facts: &given, missing: &missing };
         let mut work = work(&self.program.sheet, BTreeMap::new(), &context);
         let located = |diagnostic| facts::located(diagnostic, &self.program, self.job, post);
