@@ -153,8 +153,9 @@ pub fn work_group(
             root.load(memory, loads);
         }
         // What no load reaches is wrong in the same way in all combinations of a
-        // method: the first says all of it.
-        if memory.faulty || (wrong_once && !explained.contains(&method)) {
+        // method, and what follows from it too: the first says all of it.
+        let explain = if wrong_once { !explained.contains(&method) } else { memory.faulty };
+        if explain {
             explained.push(method);
             diagnostics.extend(root.work(posts[0], loads, method).diagnostics);
         }
