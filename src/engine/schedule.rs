@@ -1,8 +1,10 @@
 //! What a job is made of: its posts one by one, and the pieces to order.
 
+use std::collections::BTreeMap;
+
 use super::{GroupResult, Made};
 use crate::formula::{Kind as Kinds, Value};
-use crate::job::{Entry, Fact, Facts, Job, Post, find_fact};
+use crate::job::{CATALOGUES, Entry, Fact, Facts, Job, Post, find_fact};
 use crate::quantity::{Dim, Quantity, number, number_fixed};
 use crate::sheet::{Bound, Step};
 
@@ -16,21 +18,18 @@ pub struct Schedule {
 
 pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
     let entry = |post: &Post, name: &str| post.entries.get(name).map_or(String::new(), |entry| entry.name.clone());
-    let posts = job.posts.iter().map(|post| {
-        let own = |name: &str| text(&post.facts, name);
-        vec![
-            post.mark.clone(),
-            size(post),
-            own("height"),
-            format!("{} {}", own("species"), own("grade")).trim().to_string(),
-            entry(post, "bases"),
-            entry(post, "foundations"),
-            entry(post, "anchors"),
-        ]
+    let of_group = made.iter().flat_map(|(group, worked)| {
+        let described = described(worked);
+        group.posts.iter().map(move |post| (*post, described.clone()))
+    });
+    let described: BTreeMap<usize, String> = of_group.collect();
+    let posts = job.posts.iter().enumerate().map(|(at, post)| {
+        let own = [post.mark.clone(), described.get(&at).cloned().unwrap_or_default()];
+        own.into_iter().chain(CATALOGUES.iter().map(|catalogue| entry(post, catalogue.name))).collect()
     });
     let posts = Schedule {
         title: "Posts",
-        header: vec!["Mark", "Size", "Height", "Wood", "Base", "Foundation", "Anchors"],
+        header: vec!["Mark", "Post", "Base", "Foundation", "Anchors"],
         rows: posts.collect(),
     };
     let pieces = Schedule { title: "Pieces to order", header: vec!["Piece", "Kind", "Number"], rows: pieces(made) };
@@ -75,6 +74,13 @@ fn as_given(facts: &Facts) -> String {
 /// Cubic inches in a cubic foot and in a cubic yard, by which concrete is ordered.
 const FOOT: f64 = 1728.0;
 const YARD: f64 = 46656.0;
+
+/// A post in words: the first piece that its sheets ask for is the post itself.
+pub fn described(worked: &Made) -> String {
+    let mut found = Vec::new();
+    pieces_of(&worked.steps, 1.0, &mut found);
+    found.into_iter().next().map_or(String::new(), |piece| piece.kind)
+}
 
 /// One kind of piece: what it is, of which kind, how much of it.
 struct Kind {
@@ -162,23 +168,6 @@ fn as_typed(bound: &Bound) -> String {
         format!("{number} {}", bound.unit.pretty()).trim().to_string()
     } else {
         number
-    }
-}
-
-fn text(facts: &Facts, name: &str) -> String {
-    find_fact(facts, name).map_or(String::new(), Fact::as_typed)
-}
-
-/// The size of a post as it was typed.
-pub fn size(post: &Post) -> String {
-    let side = |name: &str| find_fact(&post.facts, name).map(Fact::as_typed);
-    if let Some(nominal) = side("nominal") {
-        return format!("{nominal} nominal");
-    }
-    match (side("width"), side("depth")) {
-        (Some(width), Some(depth)) if width == depth => format!("{width} square"),
-        (Some(width), Some(depth)) => format!("{width} × {depth}"),
-        (width, depth) => width.or(depth).unwrap_or_default(),
     }
 }
 

@@ -11,8 +11,8 @@ use super::plain::plain;
 use super::worked::{group, title};
 use crate::diag::count;
 use crate::drawing::{PlanPost, plan};
-use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, made, roof_area, schedules, sides, size};
-use crate::job::{Job, Post, find_fact as find};
+use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, described, made, roof_area, schedules, sides};
+use crate::job::{CATALOGUES, Job, Post, find_fact as find};
 use crate::quantity::{number, number_fixed};
 use crate::sheet::{Own, PageKind};
 
@@ -40,16 +40,19 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
     let load_values = std::mem::take(&mut ledger.values).tables();
     let loads =
         pages.iter().map(|(file, worked)| PagesRef { title: worked.title.clone(), file: file.clone() }).collect();
+    let made: Vec<(&GroupResult, Made)> =
+        results.groups.iter().map(|group| (group, made(root, results, group))).collect();
+    let described: Vec<String> = made.iter().map(|(_, worked)| described(worked)).collect();
     let mut highest = Vec::new();
-    for result in &results.groups {
-        let facts = facts(&job.posts[result.posts[0]]);
+    for (result, described) in results.groups.iter().zip(&described) {
+        let facts = facts(&job.posts[result.posts[0]], described);
         // The steps of a group are forgotten once its pages are made.
         let shown = Shown::new(root, &results.combinations, result);
         let page = group(job, library, &results.combinations, &shown, 'B', facts, &mut ledger);
         pages.push((format!("/group-{}.json", result.no), page));
         highest.push(shown.highest());
     }
-    let made: Vec<_> = results.groups.iter().map(|group| (group, made(root, results, group))).collect();
+
     let package = Package {
         job: card(job),
         program: program.into(),
@@ -66,10 +69,10 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
             .posts
             .iter()
             .enumerate()
-            .map(|(at, post)| summary(post, results, results.group_of[at], &ledger))
+            .map(|(at, post)| summary(post, results, results.group_of[at], &described, &ledger))
             .collect(),
-        plan_key: plan_key(job).1,
-        plan: key_plan(job, &areas, results),
+        plan_key: plan_key(job, results, &described).1,
+        plan: key_plan(job, &areas, results, &described),
         assumptions: ledger
             .assumptions
             .iter()
@@ -198,26 +201,20 @@ fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
     }
 }
 
-fn wood(post: &Post) -> String {
-    let part = |name: &str| find(&post.facts, name).map_or(String::new(), |fact| fact.text.clone());
-    format!("{} {}", part("species"), part("grade")).trim().to_string()
-}
-
-fn facts(post: &Post) -> Vec<(String, String)> {
-    let mut facts = vec![("size".to_string(), size(post)), ("wood".into(), wood(post))];
-    if let Some(height) = find(&post.facts, "height") {
-        facts.push(("height".into(), height.as_typed()));
-    }
-    facts.push(("base".into(), post.base().to_string()));
-    facts.retain(|(_, text)| !text.is_empty());
-    facts
+/// The post as the order list has it, and what it chose from each catalogue.
+fn facts(post: &Post, described: &str) -> Vec<(String, String)> {
+    let chosen = CATALOGUES.iter().filter_map(|catalogue| {
+        let entry = post.entries.get(catalogue.name)?;
+        Some((catalogue.column.to_string(), entry.name.clone()))
+    });
+    std::iter::once(("post".to_string(), described.to_string())).chain(chosen).collect()
 }
 
 /// The sheets for the shop or the site: posts whose sheets say the same share one.
 fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind) -> Vec<PlainSheet> {
     let mut found: Vec<(PlainSheet, String, Vec<usize>)> = Vec::new();
     for (group, worked) in made {
-        let sheet = plain(worked, kind, String::new(), apart_facts(&job.posts[group.posts[0]], kind));
+        let sheet = plain(worked, kind, String::new(), facts(&job.posts[group.posts[0]], &described(worked)));
         if sheet.values.is_empty() && sheet.words.is_empty() && sheet.figures.is_empty() {
             continue;
         }
@@ -234,18 +231,6 @@ fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind) -> Vec<Plain
         PlainSheet { title: title(letter, at + 1, &marks), ..sheet }
     });
     titled.collect()
-}
-
-/// What a shop or field sheet is for.
-fn apart_facts(post: &Post, kind: PageKind) -> Vec<(String, String)> {
-    let entry = |name: &str| post.entries.get(name).map_or(String::new(), |entry| entry.name.clone());
-    let facts = match kind {
-        PageKind::Shop => vec![("base", entry("bases")), ("post", size(post)), ("wood", wood(post))],
-        PageKind::Field => {
-            vec![("foundation", entry("foundations")), ("anchors", entry("anchors")), ("base", entry("bases"))]
-        }
-    };
-    facts.into_iter().filter(|(_, text)| !text.is_empty()).map(|(name, text)| (name.to_string(), text)).collect()
 }
 
 fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
@@ -296,15 +281,20 @@ fn combination_name(results: &Results, limit: &Limit) -> String {
     if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() }
 }
 
-fn summary(post: &Post, results: &Results, group_at: usize, ledger: &Ledger) -> SummaryRow {
+fn summary(
+    post: &Post,
+    results: &Results,
+    group_at: usize,
+    described: &[String],
+    ledger: &Ledger,
+) -> SummaryRow {
     let group = &results.groups[group_at];
     let governing = group.governing();
     let (ratio, fill) = governing.map_or(("–".into(), None), ratio);
     SummaryRow {
         mark: post.mark.clone(),
         group: group.no,
-        size: size(post),
-        wood: wood(post),
+        post: described[group_at].clone(),
         base: post.base().to_string(),
         limit: governing.map_or(String::new(), |limit| limit.rule().say.clone()),
         sheet: governing.map_or(String::new(), |limit| limit.title().to_string()),
@@ -321,7 +311,7 @@ fn summary(post: &Post, results: &Results, group_at: usize, ledger: &Ledger) -> 
 
 /// Letters for bases with their posts, numbers for foundations, in the order in
 /// which they are met; and what each stands for.
-fn plan_key(job: &Job) -> (Vec<String>, Vec<(String, String)>) {
+fn plan_key(job: &Job, results: &Results, described: &[String]) -> (Vec<String>, Vec<(String, String)>) {
     let (mut bases, mut foundations): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
     let place = |known: &mut Vec<String>, what: String| {
         known.iter().position(|other| *other == what).unwrap_or_else(|| {
@@ -330,8 +320,8 @@ fn plan_key(job: &Job) -> (Vec<String>, Vec<(String, String)>) {
         })
     };
     let letter = |at: usize| char::from(b'a' + (at % 26) as u8);
-    let marks = job.posts.iter().map(|post| {
-        let base = letter(place(&mut bases, format!("{}, post {}", post.base(), size(post))));
+    let marks = job.posts.iter().zip(&results.group_of).map(|(post, group)| {
+        let base = letter(place(&mut bases, format!("{}, post {}", post.base(), described[*group])));
         let foundation = post.entries.get("foundations").map(|entry| place(&mut foundations, entry.name.clone()) + 1);
         format!("{base}{}", foundation.map_or(String::new(), |no| no.to_string()))
     });
@@ -342,8 +332,13 @@ fn plan_key(job: &Job) -> (Vec<String>, Vec<(String, String)>) {
     (marks, bases.chain(foundations).collect())
 }
 
-fn key_plan(job: &Job, areas: &[(Vec<usize>, [f64; 4])], results: &Results) -> crate::drawing::Drawing {
-    let (kinds, _) = plan_key(job);
+fn key_plan(
+    job: &Job,
+    areas: &[(Vec<usize>, [f64; 4])],
+    results: &Results,
+    described: &[String],
+) -> crate::drawing::Drawing {
+    let (kinds, _) = plan_key(job, results, described);
     let posts: Vec<PlanPost> = job
         .posts
         .iter()

@@ -109,8 +109,8 @@ pub struct Code {
 pub struct SummaryRow {
     pub mark: String,
     pub group: usize,
-    pub size: String,
-    pub wood: String,
+    /// As the order list has it: size, length, wood.
+    pub post: String,
     pub base: String,
     /// The governing limit in words, and its sheet's title.
     pub limit: String,
@@ -268,7 +268,7 @@ pub struct Group {
     pub title: String,
     pub marks: Vec<String>,
     pub demo: bool,
-    /// Facts in words: size, wood, base.
+    /// The post in words, and what it chose: base, foundation, anchors.
     pub facts: Vec<(String, String)>,
     pub verdict: bool,
     /// All limits of the group, those too that stand on pages of another.
