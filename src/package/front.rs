@@ -210,11 +210,23 @@ fn facts(post: &Post, described: &str) -> Vec<(String, String)> {
     std::iter::once(("post".to_string(), described.to_string())).chain(chosen).collect()
 }
 
+/// What the page is for: the post and its base for the shop, what it stands on
+/// for the site.
+fn page_facts(post: &Post, kind: PageKind, described: &str) -> Vec<(String, String)> {
+    let mut facts = facts(post, described);
+    match kind {
+        PageKind::Shop => facts.truncate(2),
+        PageKind::Field => drop(facts.remove(0)),
+    }
+    facts
+}
+
 /// The sheets for the shop or the site: posts whose sheets say the same share one.
 fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind) -> Vec<PlainSheet> {
     let mut found: Vec<(PlainSheet, String, Vec<usize>)> = Vec::new();
     for (group, worked) in made {
-        let sheet = plain(worked, kind, String::new(), facts(&job.posts[group.posts[0]], &described(worked)));
+        let sheet =
+            plain(worked, kind, String::new(), page_facts(&job.posts[group.posts[0]], kind, &described(worked)));
         if sheet.values.is_empty() && sheet.words.is_empty() && sheet.figures.is_empty() {
             continue;
         }
@@ -281,13 +293,7 @@ fn combination_name(results: &Results, limit: &Limit) -> String {
     if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() }
 }
 
-fn summary(
-    post: &Post,
-    results: &Results,
-    group_at: usize,
-    described: &[String],
-    ledger: &Ledger,
-) -> SummaryRow {
+fn summary(post: &Post, results: &Results, group_at: usize, described: &[String], ledger: &Ledger) -> SummaryRow {
     let group = &results.groups[group_at];
     let governing = group.governing();
     let (ratio, fill) = governing.map_or(("–".into(), None), ratio);
