@@ -2097,3 +2097,251 @@ fn load_duration_as_a_percentage() {
         "#]],
     );
 }
+
+/// A sheet of the job's own that the rest of the sheets can not go with.
+fn wrong_own(text: &str, expected: Expect) {
+    let job = Job::copy("creek-porch");
+    job.write("templates/sheets/own/own.sheet", text);
+    expected.assert_eq(&job.diagnostic());
+}
+
+#[test]
+fn joins_no_sheet() {
+    wrong_own(
+        "sheet own\ntitle mine\njoins posts\nneeds\n  b length from post-size \"x\"\nlet a = 2 * b  \"twice\"\n",
+        expect![[r#"
+            error: there is no sheet `posts` to join
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:3:7
+              │
+            3 │ joins posts
+              │       ^^^^^
+              │
+              = hint: did you mean `post`?
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn stands_in_no_place() {
+    wrong_own(
+        "sheet own\ntitle mine\nstands as bases when kind is mine\nneeds\n  b length from post-size \"x\"\nlet a = 2 * b  \"twice\"\n",
+        expect![[r#"
+            error: there is no open place `bases`
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:3:11
+              │
+            3 │ stands as bases when kind is mine
+              │           ^^^^^
+              │
+              = hint: did you mean `base`?
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn stands_where_another_stands() {
+    wrong_own(
+        "sheet own\ntitle mine\nstands as ground when ground is wood\nneeds\n  b length from post-size \"x\"\nlet a = 2 * b  \"twice\"\n",
+        expect![[r#"
+            error: `wood-floor` stands as `ground` too when ground is wood
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:3:11
+              │
+            3 │ stands as ground when ground is wood
+              │           ^^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_candidate_that_gives_too_little() {
+    wrong_own(
+        "sheet own\ntitle mine\nstands as fixings when ground is ice\nneeds\n  b length from post-size \"x\"\nlet a = 2 * b  \"twice\"\n",
+        expect![[r#"
+            error: `own` does not give `on`, `fixed_x`, `fixed_y`, `apart_x`, `apart_y`, `n_fixed`, `d_fixed` and `deep`, which `fixings` promises
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:3:11
+              │
+            3 │ stands as fixings when ground is ice
+              │           ^^^^^^^
+              │
+              = hint: under its `gives` it lacks:
+              = hint: on  one of concrete, wood  "what the base stands on"
+              = hint: fixed_x  count  "anchors or screws along x"
+              = hint: fixed_y  count  "anchors or screws along y"
+              = hint: apart_x  length  "the outermost apart, along x"
+              = hint: apart_y  length  "the outermost apart, along y"
+              = hint: n_fixed  count  "anchors or screws to be installed"
+              = hint: d_fixed  length  "their diameter"
+              = hint: deep  length  "how deep they go in"
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_column_of_two_kinds() {
+    wrong_own(
+        "sheet own\ntitle mine\njoins post\nneeds\n  h force from posts.height \"x\"\nlet a = 2 * h  \"twice\"\n",
+        expect![[r#"
+            error: the column `height` of posts is force, and length in `column-bending`
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:5:3
+              │
+            5 │   h force from posts.height "x"
+              │   ^
+              │
+              = hint: all sheets that read a column agree in its kind and in its default; `socle sheets --columns` prints them
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_column_of_two_defaults() {
+    wrong_own(
+        "sheet own\ntitle mine\njoins post\nneeds\n  K_e number from bracing else 1.2 \"x\"\nlet a = 2 * K_e  \"twice\"\n",
+        expect![[r#"
+            error: the column `K_e` of bracing is 1.2 here, and 1 in `post-moment`
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:5:3
+              │
+            5 │   K_e number from bracing else 1.2 "x"
+              │   ^^^
+              │
+              = hint: all sheets that read a column agree in its kind and in its default; `socle sheets --columns` prints them
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_shop_page_that_the_loads_change() {
+    wrong_own(
+        "sheet own\ntitle mine\njoins post\nneeds\n  P force from combination \"x\"\nshop\n  let a = 2 * P  \"twice\"\n",
+        expect![[r#"
+            error: the load combination changes this, which goes to the shop or the site
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:7:7
+              │
+            7 │   let a = 2 * P  "twice"
+              │       ^
+              │
+              = hint: what is made and set is one thing for all combinations: take it from what the files say
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_symbol_of_a_sheet_that_is_not_above() {
+    wrong_own(
+        "sheet own\ntitle mine\njoins post\nneeds\n  l_s length from blade-pins \"x\"\nlet a = 2 * l_s  \"twice\"\n",
+        expect![[r#"
+            error: nothing above `own` gives `l_s` of `blade-pins`
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:5:3
+              │
+            5 │   l_s length from blade-pins "x"
+              │   ^^^
+              │
+              = hint: an input can come from a sheet or an open place that is used before it: in the same sheet, or in one that uses it
+              = hint: what stands inside a sheet that is used is its own business; it gives what its `gives` lists
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_symbol_that_its_sheet_keeps_to_itself() {
+    wrong_own(
+        "sheet own\ntitle mine\njoins post\nneeds\n  F_c_star stress from column \"x\"\nlet a = 2 * F_c_star  \"twice\"\n",
+        expect![[r#"
+            error: the sheet `column` does not give `F_c_star`
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:5:3
+              │
+            5 │   F_c_star stress from column "x"
+              │   ^^^^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_sheet_that_is_used_twice() {
+    let job = Job::copy("creek-porch");
+    let below =
+        "sheet below\ntitle mine\nneeds\n  F_e_par stress from dowel-bearing \"x\"\nlet a = 2 * F_e_par  \"twice\"\n";
+    let twice = "use dowel-bearing(G = 0.5, D = 0.5 in, theta = 0 deg)\nuse dowel-bearing(G = 0.4, D = 0.5 in, theta = 0 deg) as other\n";
+    job.write("templates/sheets/own/below.sheet", below);
+    job.write("templates/sheets/own/own.sheet", format!("sheet own\ntitle mine\njoins post\n{twice}use below\n"));
+    expect![[r#"
+        error: `F_e_par` of the sheet `below` has to be passed
+          ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:6:5
+          │
+        6 │ use below
+          │     ^^^^^
+          │
+          = hint: it comes from `dowel-bearing`, which is used more than once here
+
+        1 thing to put right; nothing was written
+    "#]]
+    .assert_eq(&job.diagnostic());
+}
+
+#[test]
+fn gives_what_nothing_binds() {
+    wrong_own(
+        "sheet own\ntitle mine\njoins post\nneeds\n  b length from post-size \"x\"\ngives\n  c length \"x\"\nlet a = 2 * b  \"twice\"\n",
+        expect![[r#"
+            error: `c` is given, and nothing binds it
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:7:3
+              │
+            7 │   c length "x"
+              │   ^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_fit_without_a_remedy() {
+    wrong_sheet(
+        "fit a > 0 in  \"it is there\"",
+        expect![[r#"
+        error: a fit without a remedy
+          ┌─ MINE/own.sheet:5:5
+          │
+        5 │ fit a > 0 in  "it is there"
+          │     ^^^^^^^^
+          │
+          = hint: end with `else "what to do if it is not met"`
+
+        1 thing to put right; nothing was written
+    "#]],
+    );
+}
+
+#[test]
+fn a_piece_that_is_no_number() {
+    wrong_sheet(
+        "piece a \"rod\"",
+        expect![[r#"
+        error: the amount is length
+          ┌─ MINE/own.sheet:5:7
+          │
+        5 │ piece a "rod"
+          │       ^
+          │
+          = hint: a piece is counted, or has a unit after it: `piece concrete "concrete" in ft^3`
+
+        1 thing to put right; nothing was written
+    "#]],
+    );
+}

@@ -2,6 +2,7 @@
 //! facts found in the job's files.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::tributary::PostGrid;
 use super::{Combination, Effect, facts};
@@ -11,7 +12,7 @@ use crate::grid::same_name;
 use crate::job::{Entry, Fact, Job, Post, find_fact};
 use crate::program::{Memory, Program};
 use crate::quantity::{Dim, Quantity, Unit};
-use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Rests, Work, work};
+use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Rests, Sheet, Work, work};
 
 /// What a combination brings to a post.
 #[derive(Clone, Copy, Debug)]
@@ -51,6 +52,10 @@ impl<'a> Root<'a> {
             return Err(Diagnostic::new(format!("there is no sheet `{sheet}`")).into());
         };
         let mut program = Program::new(library, sheet)?;
+        let nowhere: Diagnostics = program.facts.iter().filter_map(|fact| not_above(library, &fact.input)).collect();
+        if !nowhere.is_empty() {
+            return Err(nowhere);
+        }
         let headings: BTreeSet<&str> =
             job.posts.iter().flat_map(|post| post.facts.keys()).map(String::as_str).collect();
         let columns = program.facts.iter().map(|fact| match fact.from.as_ref() {
@@ -217,6 +222,20 @@ impl<'a> Root<'a> {
         work.diagnostics = work.diagnostics.into_iter().map(located).collect();
         work
     }
+}
+
+/// What to say of an input that comes from a sheet which nothing above uses.
+fn not_above(library: &Library, input: &Input) -> Option<Diagnostic> {
+    let from = input.from.as_ref().filter(|from| library.is_sheet(&from.source) && input.default.is_none())?;
+    let declares = |sheet: &&Arc<Sheet>| sheet.inputs.iter().any(|known| !known.passed_on && known.from == input.from);
+    let sheet = library.sheets().find(declares)?;
+    let declared = sheet.inputs.iter().find(|known| known.from == input.from)?;
+    Some(
+        Diagnostic::new(format!("nothing above `{}` gives `{}` of `{}`", sheet.name, from.name, from.source))
+            .at(sheet.place(&declared.span))
+            .hint("an input can come from a sheet or an open place that is used before it: in the same sheet, or in one that uses it")
+            .hint("what stands inside a sheet that is used is its own business; it gives what its `gives` lists"),
+    )
 }
 
 fn column(input: &Input) -> &str {

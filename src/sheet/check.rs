@@ -11,7 +11,7 @@ use super::tree::{Figure, Input, Let, Method, Must, Page, Piece, Sheet, Stmt, Ta
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Expr, Kind, Kinds, check as check_expr, check_as};
 use crate::quantity::Dim;
-use crate::source::Place;
+use crate::source::{Place, Source};
 
 /// A figure that sheets can ask for, and what it is drawn from.
 #[derive(Clone, Debug)]
@@ -26,6 +26,9 @@ pub struct Signature {
     pub method: Option<Method>,
     pub inputs: Vec<Input>,
     pub outputs: BTreeMap<String, Kind>,
+    /// Where an input is declared, or that it stands in an open place.
+    source: Arc<Source>,
+    stands: std::ops::Range<usize>,
 }
 
 /// Checks a sheet in place: bare words that are names are marked as such.
@@ -60,7 +63,9 @@ pub fn check(
     sheet.body = body;
     let given = |name: &String| sheet.input(name).is_some() || sheet.give(name).is_some();
     let outputs = scope.kinds.into_iter().filter(|(name, _)| !name.contains('.') && given(name)).collect();
-    let signature = Signature { method: sheet.method, inputs: sheet.inputs.clone(), outputs };
+    let stands = sheet.stands.as_ref().map_or(0..0, |stands| stands.span.clone());
+    let (method, inputs, source) = (sheet.method, sheet.inputs.clone(), sheet.source.clone());
+    let signature = Signature { method, inputs, outputs, source, stands };
     if diagnostics.is_empty() { Ok(signature) } else { Err(diagnostics) }
 }
 

@@ -132,13 +132,14 @@ impl Library {
 
     /// Fills in who can stand in each open place.
     fn open_places(&self, parsed: &mut BTreeMap<String, Sheet>, diagnostics: &mut Diagnostics) {
-        let standing: Vec<(String, super::tree::Stands, Place)> = parsed
-            .values()
-            .filter_map(|sheet| {
-                let stands = sheet.stands.clone()?;
-                Some((sheet.name.clone(), stands.clone(), sheet.place(&stands.span)))
-            })
-            .collect();
+        // Of two that clash, the job's own is complained of.
+        let mut sheets: Vec<&Sheet> = parsed.values().collect();
+        sheets.sort_by_key(|sheet| sheet.own);
+        let standing = sheets.into_iter().filter_map(|sheet| {
+            let stands = sheet.stands.clone()?;
+            Some((sheet.name.clone(), stands.clone(), sheet.place(&stands.span)))
+        });
+        let standing: Vec<(String, super::tree::Stands, Place)> = standing.collect();
         let mut known: BTreeSet<String> = BTreeSet::new();
         for sheet in parsed.values_mut() {
             let mut each = |stmt: &mut Stmt| {
@@ -205,7 +206,9 @@ impl Library {
     fn columns_disagree(&self) -> Diagnostics {
         let mut first: BTreeMap<(&str, &str), (&Sheet, &Input)> = BTreeMap::new();
         let mut diagnostics = Diagnostics::new();
-        for (sheet, input) in self.columns() {
+        let mut columns: Vec<(&Sheet, &Input)> = self.columns().collect();
+        columns.sort_by_key(|(sheet, _)| sheet.own);
+        for (sheet, input) in columns {
             let Some(from) = &input.from else { continue };
             let (other, known) = *first.entry((&from.source, &from.name)).or_insert((sheet, input));
             let what = if !known.same_kind(input) {
@@ -218,7 +221,8 @@ impl Library {
                 continue;
             };
             let message = format!("the column `{}` of {} is {what}", from.name, from.source);
-            diagnostics.push(Diagnostic::new(message).at(sheet.place(&input.span)));
+            let hint = "all sheets that read a column agree in its kind and in its default; `socle sheets --columns` prints them";
+            diagnostics.push(Diagnostic::new(message).at(sheet.place(&input.span)).hint(hint));
         }
         diagnostics
     }

@@ -446,22 +446,23 @@ impl<'a> Reader<'a> {
         let condition = parser.parse_expr()?;
         let tail = self.tail(&mut parser, true)?;
         let span = condition.span.clone();
-        let lacks =
-            |what: &str, hint: &str| Err(Diagnostic::new(what).at(Place::new(self.source, span.clone())).hint(hint));
+        let noun = if fit { "a fit" } else { "a limit" };
+        let lacks = |what: &str, hint: &str| {
+            let place = Place::new(self.source, span.clone());
+            Err(Diagnostic::new(format!("{noun} {what}")).at(place).hint(hint))
+        };
         if tail.say.is_empty() {
-            return lacks("a limit without a name", "say in quotes what is limited: \"uplift on the pins\"");
+            return lacks("without a name", "say in quotes what is limited: \"uplift on the pins\"");
         }
         if tail.cite.is_none() && !fit {
-            return lacks("a limit without a citation", "name the clause in brackets: [NDS 2018 3.10.1]");
+            return lacks("without a citation", "name the clause in brackets: [NDS 2018 3.10.1]");
         }
         let Some(remedy) = tail.remedy else {
-            return lacks("a limit without a remedy", "end with `else \"what to do if it is not met\"`");
+            return lacks("without a remedy", "end with `else \"what to do if it is not met\"`");
         };
         if let Some(unit) = tail.unit {
-            return lacks(
-                "a limit with a unit",
-                &format!("leave `in {}` out: demand and capacity have their own", unit.name()),
-            );
+            let hint = format!("leave `in {}` out: demand and capacity have their own", unit.name());
+            return lacks("with a unit", &hint);
         }
         Ok(Stmt::Must(Arc::new(Must { fit, condition, span, say: tail.say, cite: tail.cite, remedy })))
     }

@@ -7,6 +7,7 @@ use super::super::tree::{Give, Input, Method, OpenPlace, Use};
 use super::{Checker, Scope, Signature, check_as};
 use crate::diag::Diagnostic;
 use crate::formula::{Expr, Kind, Kinds, Node};
+use crate::source::Place;
 
 impl Checker<'_> {
     pub(super) fn use_(&mut self, inner: &mut Use) {
@@ -37,7 +38,7 @@ impl Checker<'_> {
             }
         };
         self.pass_on(inner, &used.inputs);
-        self.catch(inner, &used.inputs);
+        let refused = self.catch(inner, &used);
         self.seen.push((inner.sheet.clone(), inner.name.clone()));
         let mut method = used.method;
         for (name, span, value) in &mut inner.args {
@@ -76,7 +77,8 @@ impl Checker<'_> {
             .iter()
             .filter(|input| {
                 let comes = input.from.as_ref().is_some_and(|from| !self.sources.contains(&from.source));
-                !comes && input.default.is_none() && !inner.args.iter().any(|(name, ..)| *name == input.name)
+                let given = refused.contains(&input.name) || inner.args.iter().any(|(name, ..)| *name == input.name);
+                !comes && input.default.is_none() && !given
             })
             .map(|input| input.name.as_str())
             .collect();
@@ -89,8 +91,9 @@ impl Checker<'_> {
 
     /// Inputs that come from a sheet used above and are not passed: what is in
     /// sight here is passed, what is not this sheet needs itself.
-    pub(super) fn catch(&mut self, inner: &mut Use, inputs: &[Input]) {
-        for input in inputs {
+    pub(super) fn catch(&mut self, inner: &mut Use, used: &Signature) -> BTreeSet<String> {
+        let mut refused = BTreeSet::new();
+        for input in &used.inputs {
             let Some(from) = input.from.as_ref().filter(|from| self.sources.contains(&from.source)) else { continue };
             if inner.args.iter().any(|(name, ..)| *name == input.name) {
                 continue;
@@ -104,12 +107,21 @@ impl Checker<'_> {
             let names: Vec<&str> = uses.map(|(_, name)| name.as_str()).collect();
             let known = self.scope.kinds.contains_key(&symbol);
             if names.len() > 1 || (!known && !names.is_empty()) {
-                let message = format!("`{}` of the sheet `{}` has to be passed", input.name, inner.sheet);
-                let hint = match names.len() {
-                    1 => format!("it comes from `{}`, which is used here as `{}`", from.source, names[0]),
-                    _ => format!("it comes from `{}`, which is used more than once here", from.source),
+                refused.insert(input.name.clone());
+                let diagnostic = if names == [from.source.as_str()] {
+                    let message = format!("the sheet `{}` does not give `{}`", from.source, from.name);
+                    let prefix = format!("{}.", from.source);
+                    let given = self.scope.kinds.keys().filter_map(|name| name.strip_prefix(&prefix));
+                    Diagnostic::new(message).at(Place::new(&used.source, input.span.clone())).nearest(&from.name, given)
+                } else {
+                    let message = format!("`{}` of the sheet `{}` has to be passed", input.name, inner.sheet);
+                    let hint = match names.len() {
+                        1 => format!("it comes from `{}`, which is used here as `{}`", from.source, names[0]),
+                        _ => format!("it comes from `{}`, which is used more than once here", from.source),
+                    };
+                    Diagnostic::new(message).at(self.place(&span)).hint(hint)
                 };
-                self.diagnostics.push(Diagnostic::new(message).at(self.place(&span)).hint(hint));
+                self.diagnostics.push(diagnostic);
                 continue;
             }
             // What one of them has to have, nothing stands in for.
@@ -129,6 +141,7 @@ impl Checker<'_> {
             let value = Expr { span: span.clone(), node: Node::Symbol(symbol) };
             inner.args.push((input.name.clone(), span, value));
         }
+        refused
     }
 
     /// An open place: each candidate is checked as if it alone were used.
@@ -164,9 +177,7 @@ impl Checker<'_> {
             let Some((used, method)) = self.passed(choice) else { continue };
             self.scope.kinds = before.kinds;
             methods.push(method);
-            for give in &gives {
-                self.given(&choice.sheet, &used, give, &inner.name);
-            }
+            self.given(&choice.sheet, &used, &gives, &inner.name);
         }
         let method =
             methods.first().copied().flatten().filter(|first| methods.iter().all(|method| *method == Some(*first)));
@@ -177,16 +188,27 @@ impl Checker<'_> {
     }
 
     /// Whether a candidate gives what its place promises.
-    pub(super) fn given(&mut self, candidate: &str, used: &Signature, give: &Give, place: &str) {
-        let diagnostic = match used.outputs.get(&give.name) {
-            None => Diagnostic::new(format!("`{candidate}` does not give `{}`, which `{place}` promises", give.name))
-                .hint(format!("add `{}  {}  \"…\"` under its `gives`", give.name, give.kind)),
-            Some(kind) if !give.kind.accepts(kind) => {
-                Diagnostic::new(format!("`{}` of `{candidate}` is {kind}; `{place}` promises {}", give.name, give.kind))
+    fn given(&mut self, candidate: &str, used: &Signature, gives: &[Give], place: &str) {
+        let at = Place::new(&used.source, used.stands.clone());
+        let lacking: Vec<&Give> = gives.iter().filter(|give| !used.outputs.contains_key(&give.name)).collect();
+        if !lacking.is_empty() {
+            let names: Vec<&str> = lacking.iter().map(|give| give.name.as_str()).collect();
+            let names = crate::diag::list(&names, "and");
+            let mut diagnostic =
+                Diagnostic::new(format!("`{candidate}` does not give {names}, which `{place}` promises"));
+            diagnostic = diagnostic.at(at.clone()).hint("under its `gives` it lacks:");
+            for give in lacking {
+                let kind = give.kind.to_string().replace('`', "").replace(" or ", ", ");
+                diagnostic = diagnostic.hint(format!("{}  {kind}  \"{}\"", give.name, give.say));
             }
-            Some(_) => return,
-        };
-        self.diagnostics.push(diagnostic.at(self.place(&give.span)));
+            self.diagnostics.push(diagnostic);
+        }
+        for give in gives {
+            if let Some(kind) = used.outputs.get(&give.name).filter(|kind| !give.kind.accepts(kind)) {
+                let message = format!("`{}` of `{candidate}` is {kind}; `{place}` promises {}", give.name, give.kind);
+                self.diagnostics.push(Diagnostic::new(message).at(at.clone()));
+            }
+        }
     }
 
     /// What the sheet says it gives has a value of that kind at its end.
