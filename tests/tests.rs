@@ -6,6 +6,8 @@ mod check_values;
 mod unmoved;
 // The compiled program against a walk over the tree.
 mod compiled;
+// Random sheets, by the program and by a plain walk over their trees.
+mod random_sheets;
 // Labels and positions on drawings.
 mod drawings;
 // Built-in sheets and tables, without a list of them.

@@ -174,9 +174,11 @@ impl<'a> Compiler<'a> {
                     let place = self.fact(input);
                     self.bounded(input, place)
                 }
-                // It is in the bounds that stand beside it.
                 None => match &input.default {
-                    Some(default) => self.default(default),
+                    Some(default) => {
+                        let place = self.default(default);
+                        self.bounded(input, place)
+                    }
                     None => continue,
                 },
             };
@@ -187,6 +189,8 @@ impl<'a> Compiler<'a> {
         }
         self.body(&sheet.body, sheet, of, &path, &mut scope);
         self.record(&scope, &Scope::new(), &path, of);
+        // What it only passes on belongs to its combinations too.
+        scope.values_mut().for_each(|place| place.methods &= self.methods);
         self.methods = methods;
         self.either = either;
         scope
@@ -368,7 +372,8 @@ impl<'a> Compiler<'a> {
 
     fn scaled(&mut self, place: Place, by: f64, over: f64, dim: Dim) -> Place {
         let held = Held::Quantity(dim);
-        if by == over {
+        // By equal factors other than one, the last bit may still change.
+        if (by, over) == (1.0, 1.0) {
             return Place { held, ..place };
         }
         let (by, over) = (self.constant(by, held), self.constant(over, held));

@@ -224,7 +224,9 @@ impl Table {
             Hit::Row(row) => cell(row),
             Hit::Between(a, b, share) => match (self.packed[a][column], self.packed[b][column]) {
                 (Packed::Number(low), Packed::Number(high)) => low + share * (high - low),
-                _ => cell(a),
+                // Neither stands in for one that is empty.
+                (Packed::Name(..), Packed::Name(..)) => cell(a),
+                _ => f64::NAN,
             },
         }
     }

@@ -101,13 +101,11 @@ impl Compiler<'_> {
         }
     }
 
-    /// One place for what several blocks bind each in its own.
+    /// One place for what several blocks bind each in its own. Where they bind
+    /// the same, there is still no value if none of them is entered.
     pub(super) fn join(&mut self, of: &[Place], conditions: &[Place], varies: bool, blocks: &mut [Lists]) -> Place {
         let varies = varies || of.iter().any(|place| place.varies);
         let first = of[0];
-        if !varies && of.iter().all(|place| place.slot == first.slot) {
-            return first;
-        }
         let slot = self.slot(varies);
         let unit = of.iter().zip(conditions).rev().fold(of[of.len() - 1].unit, |otherwise, (place, condition)| {
             self.unit(UnitOf::Select { condition: condition.slot, then: place.unit, otherwise })
