@@ -113,3 +113,20 @@ fn columns_of_one_file_say_what_they_hold() {
     assert_eq!(wrong.status.code(), Some(2));
     assert!(stderr(&wrong).contains("did you mean `bases`"), "{}", stderr(&wrong));
 }
+
+/// A symbol of a sheet that is wrong is complained of there alone, in a function too.
+#[test]
+fn a_symbol_of_a_wrong_sheet_stands_in_a_function() {
+    let texts = [
+        ("sheets/low.sheet", "sheet low\ntitle low\nneeds\n  a length\ngives\n  b length\nlet b = a + 1 psi\n"),
+        ("sheets/top.sheet", "sheet top\ntitle top\nneeds\n  a length\nuse low (a)\nlet c = abs(low.b + a)\n"),
+    ];
+    let text = |(path, text): &(&str, &str)| socle::sheet::Text {
+        path: (*path).into(),
+        source: socle::source::Source::new(*path, *text),
+        own: false,
+    };
+    let wrong = socle::sheet::Library::load(&texts.iter().map(text).collect::<Vec<_>>(), &[]).expect_err("a stress");
+    let messages: Vec<&str> = wrong.iter().map(|diagnostic| diagnostic.message.as_str()).collect();
+    assert_eq!(messages, ["adds a stress to a length"]);
+}

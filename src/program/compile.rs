@@ -429,9 +429,12 @@ impl<'a> Compiler<'a> {
     /// The symbols of a sheet that is used; none if it is one of the other method.
     fn used(&mut self, rule: &Use, sheet: &Arc<Sheet>, path: &str, scope: &Scope) -> Option<Scope> {
         let inner = self.library.sheet(&rule.sheet)?.clone();
-        if self.methods & inner.method.map_or(ALL, mask) == 0 {
+        let methods = self.methods;
+        if methods & inner.method.map_or(ALL, mask) == 0 {
             return None;
         }
+        // What is passed is needed only where the sheet is worked.
+        self.methods &= inner.method.map_or(ALL, mask);
         let mut given = Scope::new();
         for (name, span, value) in &rule.args {
             let mut place = self.expr(value, scope);
@@ -445,6 +448,7 @@ impl<'a> Compiler<'a> {
         let fixed = std::mem::replace(&mut self.fixed, false);
         let symbols = self.sheet(&inner, &rule.name, format!("{path}/{}", rule.name), given);
         self.fixed = fixed;
+        self.methods = methods;
         Some(symbols)
     }
 

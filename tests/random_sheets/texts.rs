@@ -413,7 +413,7 @@ impl<'a, 'd, 'n> Writer<'a, 'd, 'n> {
         let open = self.draw.once_in(3);
         let mut cases = Vec::new();
         for at in 0..many {
-            let value = if kind == Tone { format!("\"{}\"", TONES[at]) } else { self.expr(kind, 2) };
+            let value = if kind == Tone { format!("\"{}\"", TONES[at % TONES.len()]) } else { self.expr(kind, 2) };
             let last = at + 1 == many && !open;
             cases.push(if last { format!("{value} otherwise") } else { format!("{value} when {}", self.condition(2)) });
         }
