@@ -203,30 +203,23 @@ fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
 
 /// The post as the order list has it, and what it chose from each catalogue.
 fn facts(post: &Post, described: &str) -> Vec<(String, String)> {
+    std::iter::once(("post".to_string(), described.to_string())).chain(chosen(post)).collect()
+}
+
+/// What a post chose from each catalogue: its base, its foundation, its anchors.
+fn chosen(post: &Post) -> Vec<(String, String)> {
     let chosen = CATALOGUES.iter().filter_map(|catalogue| {
         let entry = post.entries.get(catalogue.name)?;
         Some((catalogue.column.to_string(), entry.name.clone()))
     });
-    std::iter::once(("post".to_string(), described.to_string())).chain(chosen).collect()
-}
-
-/// What the page is for: the post and its base for the shop, what it stands on
-/// for the site.
-fn page_facts(post: &Post, kind: PageKind, described: &str) -> Vec<(String, String)> {
-    let mut facts = facts(post, described);
-    match kind {
-        PageKind::Shop => facts.truncate(2),
-        PageKind::Field => drop(facts.remove(0)),
-    }
-    facts
+    chosen.collect()
 }
 
 /// The sheets for the shop or the site: posts whose sheets say the same share one.
 fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind) -> Vec<PlainSheet> {
     let mut found: Vec<(PlainSheet, String, Vec<usize>)> = Vec::new();
     for (group, worked) in made {
-        let sheet =
-            plain(worked, kind, String::new(), page_facts(&job.posts[group.posts[0]], kind, &described(worked)));
+        let sheet = plain(worked, kind, String::new(), chosen(&job.posts[group.posts[0]]));
         if sheet.values.is_empty() && sheet.words.is_empty() && sheet.figures.is_empty() {
             continue;
         }
