@@ -54,13 +54,9 @@ impl Combination {
     }
 }
 
-/// The edition of ASCE 7 that a code basis names.
-fn edition(basis: &str) -> &'static str {
-    match basis {
-        "IBC 2024" => "7-22",
-        _ => "7-16",
-    }
-}
+/// The edition of ASCE 7 that both built-in code bases, IBC 2021 and IRC 2021,
+/// take their combinations from.
+const EDITION: &str = "7-16";
 
 /// Every combination of the job's cases, ASD first, in the code's order.
 ///
@@ -72,7 +68,6 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
     let cases = job.cases();
     let seismic = cases.iter().any(|case| case.starts_with('E'));
     let (e_v, e_h) = if seismic { earthquake(job, library)? } else { (0.0, 0.0) };
-    let edition = edition(&job.basis);
     let mut found: Vec<Combination> = Vec::new();
     for row in table.each() {
         let text = |name: &str| match row.get(name) {
@@ -80,7 +75,7 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
             Some(Value::Quantity(quantity)) => number(quantity.value, 6),
             _ => String::new(),
         };
-        if text("edition") != edition {
+        if text("edition") != EDITION {
             continue;
         }
         let factor = |name: &str| match row.get(name) {
@@ -88,7 +83,7 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
             _ => 0.0,
         };
         let method = if text("method") == "asd" { Method::Asd } else { Method::Strength };
-        let clause = format!("ASCE {edition} {}, {}", text("clause"), text("no"));
+        let clause = format!("ASCE {EDITION} {}, {}", text("clause"), text("no"));
         let mut gravity: Vec<(String, f64)> = Vec::new();
         for case in ["D", "L", "Lr", "S", "R"] {
             let vertical = if case == "D" { factor("E_v") * e_v } else { 0.0 };

@@ -23,7 +23,7 @@ pub use facts::{is_setting, known_settings};
 pub use govern::{GroupResult, Limit, loads_of};
 pub use misspelt::misspelt;
 pub use root::{Loads, Root};
-pub use schedule::{Schedule, schedules, size};
+pub use schedule::{Schedule, roof_area, schedules, sides, size};
 pub use shown::{SheetRun, Shown, find};
 pub use tributary::PostGrid;
 

@@ -1,7 +1,7 @@
 //! What a job is made of: its posts one by one, and the pieces to order.
 
 use super::{GroupResult, Made};
-use crate::formula::Value;
+use crate::formula::{Kind as Kinds, Value};
 use crate::job::{Entry, Fact, Facts, Job, Post, find_fact};
 use crate::quantity::{Dim, Quantity, number, number_fixed};
 use crate::sheet::{Bound, Step};
@@ -180,4 +180,26 @@ pub fn size(post: &Post) -> String {
         (Some(width), Some(depth)) => format!("{width} × {depth}"),
         (width, depth) => width.or(depth).unwrap_or_default(),
     }
+}
+
+/// Inches in a foot.
+const INCHES: f64 = 12.0;
+
+/// The sides of a post along x and y, in feet; six inches where it does not say.
+pub fn sides(post: &Post) -> [f64; 2] {
+    let side = |name: &str| match find_fact(&post.facts, name)?.read(&Kinds::Quantity(Dim::LENGTH)).ok()?.0 {
+        Value::Quantity(side) => Some(side.value / INCHES),
+        _ => None,
+    };
+    ["width", "depth"].map(|name| side(name).unwrap_or(0.5))
+}
+
+/// The roof that a post carries, from the sheet that worked it out, in feet:
+/// from and to along x, from and to along y.
+pub fn roof_area(worked: &Made) -> Option<[f64; 4]> {
+    let edge = |name: &str| match worked.bound.get(&format!("area.{name}"))?.value {
+        Value::Quantity(edge) => Some(edge.value / INCHES),
+        _ => None,
+    };
+    Some([edge("x_1")?, edge("x_2")?, edge("y_1")?, edge("y_2")?])
 }

@@ -11,9 +11,9 @@ use super::plain::plain;
 use super::worked::{group, title};
 use crate::diag::count;
 use crate::drawing::{PlanPost, plan};
-use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, made, schedules, size};
+use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, made, roof_area, schedules, sides, size};
 use crate::job::{Job, Post, find_fact as find};
-use crate::quantity::{Dim, number, number_fixed, read};
+use crate::quantity::{number, number_fixed};
 use crate::sheet::{Own, PageKind};
 
 /// The frame of the key plan on a letter page, in points.
@@ -33,7 +33,7 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
     let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
     for (root, result) in loads.iter().flat_map(|(root, groups)| groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);
-        areas.extend(area_of(shown.worked(0)).map(|area| (result.posts.clone(), area)));
+        areas.extend(roof_area(shown.worked(0)).map(|area| (result.posts.clone(), area)));
         let page = group(job, library, &[], &shown, 'L', Vec::new(), &mut ledger);
         pages.push((format!("/loads-{}.json", result.no), page));
     }
@@ -319,15 +319,6 @@ fn summary(post: &Post, results: &Results, group_at: usize, ledger: &Ledger) -> 
     }
 }
 
-/// The roof that a post carries, from the sheet that worked it out, in feet.
-fn area_of(worked: &crate::sheet::Worked) -> Option<[f64; 4]> {
-    let edge = |name: &str| match worked.bound.get(&format!("area.{name}"))?.value {
-        crate::formula::Value::Quantity(quantity) => Some(quantity.value / 12.0),
-        _ => None,
-    };
-    Some([edge("x_1")?, edge("x_2")?, edge("y_1")?, edge("y_2")?])
-}
-
 /// Letters for bases with their posts, numbers for foundations, in the order in
 /// which they are met; and what each stands for.
 fn plan_key(job: &Job) -> (Vec<String>, Vec<(String, String)>) {
@@ -352,11 +343,6 @@ fn plan_key(job: &Job) -> (Vec<String>, Vec<(String, String)>) {
 }
 
 fn key_plan(job: &Job, areas: &[(Vec<usize>, [f64; 4])], results: &Results) -> crate::drawing::Drawing {
-    let length = |post: &Post, name: &str| {
-        let fact = find(&post.facts, name)?;
-        let reading = read(&fact.text, Dim::LENGTH, fact.unit.as_deref(), fact.comma_decimals).ok()?;
-        Some(reading.quantity.value / 12.0)
-    };
     let (kinds, _) = plan_key(job);
     let posts: Vec<PlanPost> = job
         .posts
@@ -369,7 +355,7 @@ fn key_plan(job: &Job, areas: &[(Vec<usize>, [f64; 4])], results: &Results) -> c
             PlanPost {
                 mark: post.mark.clone(),
                 at: post.at,
-                size: [length(post, "width").unwrap_or(0.5), length(post, "depth").unwrap_or(0.5)],
+                size: sides(post),
                 ok: group.ok(),
                 area: areas.iter().find(|(posts, _)| posts.contains(&at)).map(|(_, area)| *area),
                 note: format!("{} {ratio} {word}", kinds[at]),

@@ -37,6 +37,13 @@ pub struct Pdf {
 /// Everything that the typesetter says, warnings too: a template of ours that
 /// warns is wrong. Also every character that no font has.
 pub fn render(document: Document) -> Result<Pdf, Vec<String>> {
+    let rendered = typeset(document);
+    // What the typesetter remembers of a document is of no use to the next.
+    comemo::evict(0);
+    rendered
+}
+
+fn typeset(document: Document) -> Result<Pdf, Vec<String>> {
     let world = Closed::new(document.files, document.main, document.date).map_err(|error| vec![error])?;
     let Warned { output, warnings } = typst::compile::<PagedDocument>(&world);
     let pages = match output {
