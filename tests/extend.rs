@@ -183,7 +183,7 @@ fn a_third_kind_of_base_has_its_pages_for_shop_and_site() {
         ("tube between its plates", "1″"),
         ("seat, along the bolts", "6″"),
         ("thickness of the seat", "1/2″"),
-        ("plate on the concrete, square to the bolts", "6″"),
+        ("plate on the concrete, normal to the bolts", "6″"),
         ("anchors from the middle, along the bolts", "2″"),
         ("leg of the fillet welds", "3/16″"),
     ] {
