@@ -1,10 +1,10 @@
 """Pin yield, group action and column of 10,000 posts as whole arrays: the same formulas and inputs as chain.rs.
 
-    python3 -m venv /tmp/bench && /tmp/bench/bin/pip install numpy
-    /tmp/bench/bin/python benches/wood.py                       # seconds for one post
-    /tmp/bench/bin/python benches/wood.py --json 100            # inputs and outputs
+    python3 -m venv venv && venv/bin/pip install numpy
+    venv/bin/python benches/wood.py                       # seconds for one post
+    venv/bin/python benches/wood.py --json 100            # inputs and outputs
     cargo bench --bench chain -- --json 100 > chain.json
-    /tmp/bench/bin/python benches/wood.py --compare chain.json  # fails if they differ by more than 1e-12
+    venv/bin/python benches/wood.py --compare chain.json  # fails if they differ by more than 1e-12
 """
 import json
 import platform

@@ -7,7 +7,7 @@ use super::{Combination, Effect};
 use crate::diag::Diagnostics;
 use crate::program::{self, Memory};
 use crate::quantity::{Quantity, Unit};
-use crate::sheet::{Method, Must, Side, Verdict};
+use crate::sheet::{self, Method, Must, Side, Verdict};
 
 #[derive(Debug)]
 pub struct GroupResult {
@@ -89,17 +89,10 @@ impl Limit {
     }
 }
 
-/// Demand/capacity ratio. Without capacity there is no ratio that says more
-/// than the verdict; a demand of the other sign asks for nothing.
+/// The demand/capacity ratio of a limit that has one.
 pub(super) fn ratio(outcome: &program::Outcome) -> Option<f64> {
     let [demand, capacity] = outcome.sides?;
-    Some(if capacity > 0.0 {
-        (demand / capacity).max(0.0)
-    } else if outcome.ok {
-        0.0
-    } else {
-        f64::INFINITY
-    })
+    Some(sheet::ratio(demand, capacity, outcome.ok))
 }
 
 /// How hard an outcome presses: a limit that is no ratio governs all when it

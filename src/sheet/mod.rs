@@ -24,4 +24,4 @@ pub use tree::{
     Stands, Stmt, Take, Use, When,
 };
 pub use work::{Context, Facts, Missing, Work, work};
-pub use worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked};
+pub use worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked, ratio};

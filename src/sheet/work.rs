@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::tree::{Figure, Input, Let, Method, Must, OpenPlace, Page, Piece, Sheet, Stmt, Take, Use, When};
-use super::worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked};
+use super::worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked, ratio};
 use super::{Library, rests::Rests, table::Found};
 use crate::diag::Kind::{NoRow, OutOfBounds, Refused};
 use crate::diag::{Diagnostic, Diagnostics};
@@ -562,18 +562,6 @@ impl Worker<'_> {
             _ => self.same_unit(expr, &Value::Quantity(quantity)),
         };
         Some(Side { quantity, unit })
-    }
-}
-
-/// Demand over capacity. Without capacity there is no ratio that says more
-/// than the verdict; a demand of the other sign asks for nothing.
-fn ratio(demand: f64, capacity: f64, ok: bool) -> f64 {
-    if capacity > 0.0 {
-        (demand / capacity).max(0.0)
-    } else if ok {
-        0.0
-    } else {
-        f64::INFINITY
     }
 }
 

@@ -132,3 +132,15 @@ pub struct Side {
     pub quantity: Quantity,
     pub unit: Unit,
 }
+
+/// Demand/capacity ratio. Without capacity there is no ratio that says more
+/// than the verdict; a demand of the other sign asks for nothing.
+pub fn ratio(demand: f64, capacity: f64, ok: bool) -> f64 {
+    if capacity > 0.0 {
+        (demand / capacity).max(0.0)
+    } else if ok {
+        0.0
+    } else {
+        f64::INFINITY
+    }
+}
