@@ -8,7 +8,7 @@ use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing, list};
 use crate::grid::{Column, Grid};
 use crate::job::{Fact, Facts, Rows, Whence};
 use crate::program::Program;
-use crate::sheet::{Bound, Context, Input, Library, Origin, Rests, Sheet, Step, Work, Worked, work};
+use crate::sheet::{Bound, Context, Input, Library, Origin, Sheet, Step, Work, Worked, work};
 use crate::source::{Place, Source};
 
 /// `D=3/4 in` as a fact.
@@ -123,8 +123,7 @@ impl<'a> Alone<'a> {
             let Some(fact) = facts.remove(name) else { continue };
             match fact.read(&input.kind) {
                 Ok((value, unit)) => {
-                    let (place, rests) = (Some(fact.place), Rests::default());
-                    let bound = Bound { value, unit, varies: false, count: false, given: true, place, rests };
+                    let bound = Bound { place: Some(fact.place), ..Bound::given(value, unit) };
                     let given = (bound, Origin::File(fact.whence.to_string()));
                     if self.sheet.input(&input.name).is_some() {
                         inputs.own.insert(input.name.clone(), given.clone());

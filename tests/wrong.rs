@@ -2345,3 +2345,21 @@ fn a_piece_that_is_no_number() {
     "#]],
     );
 }
+
+#[test]
+fn a_limit_on_a_page() {
+    wrong_sheet(
+        "shop\n  must a > 0 in  \"it is there\" [common practice, no source] else \"look for it\"",
+        expect![[r#"
+            error: a limit does not belong on a page for the shop or the site
+              ┌─ MINE/own.sheet:6:8
+              │
+            6 │   must a > 0 in  "it is there" [common practice, no source] else "look for it"
+              │        ^^^^^^^^
+              │
+              = hint: put it before the page: what is worked there can be shown on it
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}

@@ -55,7 +55,7 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
         return diagnostic.hint(format!("for post {}", post.mark));
     };
     let named =
-        facts.iter().map(|(input, fact)| format!("`{}` {} ({})", column(input), fact.as_typed(), fact.whence.of));
+        facts.iter().map(|(input, fact)| format!("`{}` {} ({})", input.column(), fact.as_typed(), fact.whence.of));
     let rests_on = named.collect::<Vec<_>>().join(", ");
     let rule = diagnostic.place.as_ref().map_or(String::new(), Place::describe);
     let place = first.place.clone();
@@ -74,9 +74,9 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
     if let Some(catalogue) = input.from.as_ref().map(|from| from.source.as_str()).and_then(Catalogue::named) {
         let (thing, file) = (catalogue.column, catalogue.file());
         return match post.entries.get(catalogue.name) {
-            Some(entry) => Diagnostic::new(format!("the {thing} `{}` has no `{}`{what}", entry.name, column(input)))
+            Some(entry) => Diagnostic::new(format!("the {thing} `{}` has no `{}`{what}", entry.name, input.column()))
                 .at(entry.place.clone())
-                .of(Missing, column(input))
+                .of(Missing, input.column())
                 .hint(format!("put it in a column `{}` of `{file}`; {wanted}", heading(input))),
             // It lacks the row, and not each column of it.
             None => Diagnostic::new(format!("post {} has no {thing}", post.mark))
@@ -89,35 +89,30 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
         Some("posts") if nowhere => {
             let source = &post.place.source;
             let header = source.text.find(['\r', '\n']).unwrap_or(source.text.len());
-            Diagnostic::new(format!("`posts.csv` has no `{}`{what}", column(input)))
+            Diagnostic::new(format!("`posts.csv` has no `{}`{what}", input.column()))
                 .at(Place::new(source, 0..header))
                 .hint(format!("add a column `{}`; {wanted}", heading(input)))
-                .hint_near(column(input), post.facts.keys().map(String::as_str))
+                .hint_near(input.column(), post.facts.keys().map(String::as_str))
         }
-        Some("posts") => Diagnostic::new(format!("post {} has no `{}`{what}", post.mark, column(input)))
+        Some("posts") => Diagnostic::new(format!("post {} has no `{}`{what}", post.mark, input.column()))
             .at(post.place.clone())
             .hint(format!("put it in the column `{}`; {wanted}", heading(input))),
         Some(table) => {
-            let diagnostic = Diagnostic::new(format!("`job.toml` has no `{}`{what}", column(input)))
+            let diagnostic = Diagnostic::new(format!("`job.toml` has no `{}`{what}", input.column()))
                 .hint(format!("write it under `[{table}]`; {wanted}"));
             match job.toml.text.find(&format!("[{table}]")) {
                 Some(at) => diagnostic.at(Place::new(&job.toml, at..at + table.len() + 2)),
                 None => diagnostic,
             }
         }
-        None => Diagnostic::new(format!("the root sheet does not say where `{}` comes from", column(input))),
+        None => Diagnostic::new(format!("the root sheet does not say where `{}` comes from", input.column())),
     };
-    diagnostic.of(Missing, column(input))
-}
-
-/// The name of the column or key.
-fn column(input: &Input) -> &str {
-    input.from.as_ref().map_or(&input.name, |from| &from.name)
+    diagnostic.of(Missing, input.column())
 }
 
 fn heading(input: &Input) -> String {
     match input.kind.dim() {
-        Some(dim) if !dim.is_none() => format!("{} [{}]", column(input), Unit::usual(dim).name()),
-        _ => column(input).to_string(),
+        Some(dim) if !dim.is_none() => format!("{} [{}]", input.column(), Unit::usual(dim).name()),
+        _ => input.column().to_string(),
     }
 }

@@ -12,7 +12,7 @@ use crate::grid::same_name;
 use crate::job::{Entry, Fact, Job, Post, find_fact};
 use crate::program::{Memory, Program};
 use crate::quantity::{Dim, Quantity, Unit};
-use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Rests, Sheet, Work, work};
+use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Sheet, Work, work};
 
 /// What a combination brings to a post.
 #[derive(Clone, Copy, Debug)]
@@ -143,7 +143,7 @@ impl<'a> Root<'a> {
         }
         if let Some(grid) = &self.grid {
             for (name, value) in grid.place(at) {
-                let fact = program.facts.iter().position(|fact| is_grid(&fact.input) && column(&fact.input) == name);
+                let fact = program.facts.iter().position(|fact| is_grid(&fact.input) && fact.input.column() == name);
                 fact.into_iter().for_each(|at| put(&(at, program.encode(&value))));
             }
         }
@@ -154,7 +154,7 @@ impl<'a> Root<'a> {
     /// Works one combination for the post that was set.
     pub fn load(&self, memory: &mut Memory, loads: Loads) {
         for fact in self.program.facts.iter().filter(|fact| fact.varies) {
-            let value = load(column(&fact.input), loads).map_or(f64::NAN, |quantity| quantity.value);
+            let value = load(fact.input.column(), loads).map_or(f64::NAN, |quantity| quantity.value);
             memory.set(fact.slot, value);
         }
         self.program.run(memory, loads.combination.method);
@@ -190,29 +190,20 @@ impl<'a> Root<'a> {
         let post = &self.job.posts[at];
         let place = self.grid.as_ref().map(|grid| grid.place(at));
         let given = |input: &Input| -> Option<(Bound, Origin)> {
-            let bound = |value: Value, unit: Unit| Bound {
-                value,
-                unit,
-                varies: false,
-                count: false,
-                given: true,
-                place: None,
-                rests: Rests::default(),
-            };
             if is_grid(input) {
-                let value = place.as_ref()?.get(column(input))?.clone();
+                let value = place.as_ref()?.get(input.column())?.clone();
                 let unit = grid_unit(input.kind.dim());
                 let count = unit.name().is_empty();
-                return Some((Bound { count, ..bound(value, unit) }, Origin::File("posts.csv, x and y".into())));
+                return Some((Bound { count, ..Bound::given(value, unit) }, Origin::File("posts.csv, x and y".into())));
             }
             if is_load(input) {
-                let quantity = load(column(input), loads?)?;
-                let bound = bound(Value::Quantity(quantity), Unit::usual(quantity.dim));
+                let quantity = load(input.column(), loads?)?;
+                let bound = Bound::given(Value::Quantity(quantity), Unit::usual(quantity.dim));
                 return Some((Bound { varies: true, given: false, ..bound }, Origin::File("load combination".into())));
             }
             let fact = self.fact(input, post)?;
             let (value, unit) = fact.read(&input.kind).ok()?;
-            let bound = Bound { place: Some(fact.place.clone()), ..bound(value, unit) };
+            let bound = Bound { place: Some(fact.place.clone()), ..Bound::given(value, unit) };
             Some((bound, Origin::File(fact.whence.to_string())))
         };
         let missing = |input: &Input| Some(facts::missing(input, self.job, post, self.nowhere(input)));
@@ -236,10 +227,6 @@ fn not_above(library: &Library, input: &Input) -> Option<Diagnostic> {
             .hint("an input can come from a sheet or an open place that is used before it: in the same sheet, or in one that uses it")
             .hint("what stands inside a sheet that is used is its own business; it gives what its `gives` lists"),
     )
-}
-
-fn column(input: &Input) -> &str {
-    input.from.as_ref().map_or(&input.name, |from| &from.name)
 }
 
 fn is_grid(input: &Input) -> bool {

@@ -114,6 +114,17 @@ impl Expr {
         }
     }
 
+    /// The unit of the first value in it that is written out with one.
+    pub fn written_unit(&self) -> Option<Unit> {
+        let mut unit = None;
+        self.walk(&mut |expr| {
+            if let Node::Literal(_, found) = &expr.node {
+                unit.get_or_insert(found.clone());
+            }
+        });
+        unit
+    }
+
     /// Every symbol, in the order it is written; one that stands twice comes twice.
     pub fn symbols(&self) -> Vec<&str> {
         let mut names = Vec::new();

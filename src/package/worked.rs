@@ -245,8 +245,12 @@ impl Pages<'_> {
                 let no = self.no();
                 self.ledger.cite(given.input.cite.as_deref().unwrap_or(""), &no);
                 self.ledger.facts.insert(fact_key(given, bound), no.clone());
-                let column = given.input.from.as_ref().map_or(&given.input.name, |from| &from.name);
-                FactItem { no, symbol: symbol(column), say: said(&given.input.say), value: printed(bound) }
+                FactItem {
+                    no,
+                    symbol: symbol(given.input.column()),
+                    say: said(&given.input.say),
+                    value: printed(bound),
+                }
             };
             let items = facts.into_iter().map(item).collect();
             self.push(Line::Facts { file, items });
@@ -512,8 +516,7 @@ fn all_shown<'s>(shown: &'s Shown, root: &str, run: usize) -> Vec<&'s Worked> {
 
 /// Whether a column, a key or a load gives it, and not a sheet.
 fn from_file(library: &Library, given: &Given) -> bool {
-    let from = given.input.from.as_ref().is_some_and(|from| !library.is_sheet(&from.source));
-    from && matches!(given.origin, Origin::File(_) | Origin::Default)
+    library.of_a_file(&given.input) && matches!(given.origin, Origin::File(_) | Origin::Default)
 }
 
 fn as_at(line: &str) -> String {

@@ -3,7 +3,7 @@
 mod formula;
 mod slots;
 
-use formula::{held, nothing, value_held, written, written_unit};
+use formula::{held, nothing, value_held, written};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
@@ -141,7 +141,7 @@ impl<'a> Compiler<'a> {
     fn whole(&mut self, sheet: &Arc<Sheet>) -> &Compiler<'a> {
         let mut given = Scope::new();
         for input in &sheet.inputs {
-            if !self.of_a_file(input) {
+            if !self.library.of_a_file(input) {
                 let place = self.fact(input);
                 given.insert(input.name.clone(), place);
             }
@@ -149,12 +149,6 @@ impl<'a> Compiler<'a> {
         self.sheet(sheet, &sheet.name, sheet.name.clone(), given);
         self
     }
-
-    fn of_a_file(&self, input: &Input) -> bool {
-        input.from.as_ref().is_some_and(|from| !self.library.is_sheet(&from.source))
-    }
-
-    // Sheets.
 
     /// Compiles one use of a sheet; what its symbols are.
     fn sheet(&mut self, sheet: &Arc<Sheet>, name: &str, path: String, given: Scope) -> Scope {
@@ -170,7 +164,7 @@ impl<'a> Compiler<'a> {
         for input in &sheet.inputs {
             let mut place = match given.get(&input.name) {
                 Some(place) => self.bounded(input, *place),
-                None if self.of_a_file(input) => {
+                None if self.library.of_a_file(input) => {
                     let place = self.fact(input);
                     self.bounded(input, place)
                 }
@@ -222,7 +216,7 @@ impl<'a> Compiler<'a> {
 
     /// The place of an input that a job gives: one for a column, whoever reads it.
     fn fact(&mut self, input: &Input) -> Place {
-        let file = self.of_a_file(input);
+        let file = self.library.of_a_file(input);
         let known = self.facts.iter().find(|fact| match file {
             true => fact.from == input.from,
             false => fact.input.name == input.name,
@@ -282,8 +276,6 @@ impl<'a> Compiler<'a> {
         self.reach(Op::Within { a: place.slot, bound: inside.slot }, inside.varies, inside.methods);
         Place { unit: place.unit, ..inside }
     }
-
-    // Statements.
 
     fn body(&mut self, body: &[Stmt], sheet: &Arc<Sheet>, of: usize, path: &str, scope: &mut Scope) {
         for stmt in body {
@@ -548,7 +540,7 @@ impl<'a> Compiler<'a> {
     /// A side of a limit; a bare literal is printed like the value it bounds.
     fn side(&mut self, expr: &Expr, other: &Expr, scope: &Scope) -> Place {
         let mut place = self.expr(expr, scope);
-        let bare = matches!(expr.node, Node::Literal(..) | Node::Number(_)) && written_unit(expr).is_none();
+        let bare = matches!(expr.node, Node::Literal(..) | Node::Number(_)) && expr.written_unit().is_none();
         place.unit = self.same_unit(if bare { other } else { expr }, place.held, scope);
         place
     }

@@ -416,11 +416,34 @@ impl Checker<'_> {
 
     /// Symbols that a page binds end with it.
     fn page(&mut self, inner: &mut Page) {
+        self.only_shown(&inner.body);
         let before = self.scope.clone();
         self.body(&mut inner.body);
         let after = std::mem::replace(&mut self.scope, before);
         let ended: Vec<String> = after.kinds.into_keys().filter(|name| !self.scope.kinds.contains_key(name)).collect();
         self.scope.ended.extend(ended);
+    }
+
+    /// A page shows; what is checked and what is worked elsewhere stands outside,
+    /// where the worked pages have it.
+    fn only_shown(&mut self, body: &[Stmt]) {
+        for stmt in body {
+            let (what, span) = match stmt {
+                Stmt::Must(rule) => (if rule.fit { "a fit" } else { "a limit" }, &rule.span),
+                Stmt::Use(rule) => ("another sheet", &rule.span),
+                Stmt::Place(rule) => ("an open place", &rule.span),
+                Stmt::Page(page) => ("another page", &page.span),
+                Stmt::When(when) => {
+                    self.only_shown(&when.body);
+                    self.only_shown(&when.otherwise);
+                    continue;
+                }
+                _ => continue,
+            };
+            let message = format!("{what} does not belong on a page for the shop or the site");
+            let hint = "put it before the page: what is worked there can be shown on it";
+            self.diagnostics.push(Diagnostic::new(message).at(self.place(span)).hint(hint));
+        }
     }
 
     fn piece(&mut self, inner: &mut Piece) {

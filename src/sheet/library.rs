@@ -231,13 +231,18 @@ impl Library {
     /// the sheet that it stands in.
     pub fn columns(&self) -> impl Iterator<Item = (&Sheet, &Input)> {
         let inputs = self.sheets.values().flat_map(|sheet| sheet.inputs.iter().map(|input| (sheet.as_ref(), input)));
-        inputs.filter(|(_, input)| input.from.as_ref().is_some_and(|from| !self.is_sheet(&from.source)))
+        inputs.filter(|(_, input)| self.of_a_file(input))
     }
 
     /// Whether an input that comes `from` this comes from a sheet, not from a
     /// file of the job.
     pub fn is_sheet(&self, source: &str) -> bool {
         self.sources.contains(source)
+    }
+
+    /// Whether an input comes from a file of the job unless it is passed.
+    pub fn of_a_file(&self, input: &Input) -> bool {
+        input.from.as_ref().is_some_and(|from| !self.is_sheet(&from.source))
     }
 
     pub fn texts(&self) -> &Texts {

@@ -377,7 +377,7 @@ impl<'a> Reader<'a> {
     }
 
     fn page(&mut self, line: &Line, kind: PageKind) -> Stmt {
-        Stmt::Page(Arc::new(Page { kind, body: self.body(&line.block) }))
+        Stmt::Page(Arc::new(Page { kind, span: line.word_span.clone(), body: self.body(&line.block) }))
     }
 
     /// `piece pins "pin" (D by l_pin) in ft^3`.

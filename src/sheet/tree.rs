@@ -87,6 +87,11 @@ pub struct Input {
 }
 
 impl Input {
+    /// The name of the column, key or symbol that it comes from.
+    pub fn column(&self) -> &str {
+        self.from.as_ref().map_or(&self.name, |from| &from.name)
+    }
+
     /// The column or key that it comes from, as one word: `bases.blade`.
     pub fn key(&self) -> String {
         self.from.as_ref().map_or(self.name.clone(), |from| format!("{}.{}", from.source, from.name))
@@ -213,6 +218,8 @@ pub struct OpenPlace {
 #[derive(Debug)]
 pub struct Page {
     pub kind: PageKind,
+    /// The word that opens it.
+    pub span: Range<usize>,
     pub body: Vec<Stmt>,
 }
 

@@ -74,24 +74,14 @@ impl Worker<'_> {
     fn inputs(&mut self, mut inputs: BTreeMap<String, (Bound, Origin)>) -> Vec<Given> {
         let mut given = Vec::new();
         for input in &self.sheet.clone().inputs {
-            let from_file = || {
-                let from = input.from.as_ref()?;
-                if self.context.library.is_sheet(&from.source) { None } else { (self.context.facts)(input) }
-            };
+            let library = self.context.library;
+            let from_file = || if library.of_a_file(input) { (self.context.facts)(input) } else { None };
             let found = inputs.remove(&input.name).or_else(from_file).or_else(|| {
                 let default = input.default.as_ref()?;
                 let value = eval(default, &self.sheet.source, &|_: &str| None).ok()?;
-                let unit = input.unit.clone().unwrap_or_else(|| literal_unit(default).unwrap_or_else(|| usual(&value)));
-                let bound = Bound {
-                    value,
-                    unit,
-                    varies: false,
-                    count: false,
-                    given: true,
-                    place: None,
-                    rests: Rests::default(),
-                };
-                Some((bound, Origin::Default))
+                let unit =
+                    input.unit.clone().unwrap_or_else(|| default.written_unit().unwrap_or_else(|| usual(&value)));
+                Some((Bound::given(value, unit), Origin::Default))
             });
             let Some((mut bound, origin)) = found else {
                 self.absent.insert(input.name.clone());
@@ -177,31 +167,25 @@ impl Worker<'_> {
     }
 
     fn when(&mut self, when: &When, steps: &mut Vec<Step>) {
-        {
-            {
-                {
-                    let Some(holds) = self.holds(&when.condition) else {
-                        self.silence(&when.body);
-                        self.silence(&when.otherwise);
-                        return;
-                    };
-                    let before = self.varies;
-                    // Without `otherwise` the loads decide whether a value exists, not what it is.
-                    self.varies |= !when.otherwise.is_empty() && self.any_varies(&when.condition);
-                    if holds {
-                        self.body(&when.body, steps);
-                        self.silence(&when.otherwise);
-                    } else {
-                        if when.otherwise.is_empty() {
-                            steps.push(Step::Skipped(when.condition.clone()));
-                        }
-                        self.body(&when.otherwise, steps);
-                        self.silence(&when.body);
-                    }
-                    self.varies = before;
-                }
+        let Some(holds) = self.holds(&when.condition) else {
+            self.silence(&when.body);
+            self.silence(&when.otherwise);
+            return;
+        };
+        let before = self.varies;
+        // Without `otherwise` the loads decide whether a value exists, not what it is.
+        self.varies |= !when.otherwise.is_empty() && self.any_varies(&when.condition);
+        if holds {
+            self.body(&when.body, steps);
+            self.silence(&when.otherwise);
+        } else {
+            if when.otherwise.is_empty() {
+                steps.push(Step::Skipped(when.condition.clone()));
             }
+            self.body(&when.otherwise, steps);
+            self.silence(&when.body);
         }
+        self.varies = before;
     }
 
     /// Symbols of a block that was not worked have no value, and nobody needs
@@ -352,7 +336,7 @@ impl Worker<'_> {
             .map(|bound| &bound.unit)
             .find(|unit| unit.dim == quantity.dim)
             .cloned()
-            .or_else(|| literal_unit(expr).filter(|unit| unit.dim == quantity.dim))
+            .or_else(|| expr.written_unit().filter(|unit| unit.dim == quantity.dim))
             .unwrap_or_else(|| Unit::usual(quantity.dim))
     }
 
@@ -557,7 +541,7 @@ impl Worker<'_> {
         // A bare literal is printed in the unit of the value it bounds.
         let unit = match &expr.node {
             Node::Literal(..) | Node::Number(_) => {
-                literal_unit(expr).unwrap_or_else(|| self.same_unit(other, &Value::Quantity(quantity)))
+                expr.written_unit().unwrap_or_else(|| self.same_unit(other, &Value::Quantity(quantity)))
             }
             _ => self.same_unit(expr, &Value::Quantity(quantity)),
         };
@@ -584,16 +568,6 @@ fn usual(value: &Value) -> Unit {
         Value::Quantity(quantity) => Unit::usual(quantity.dim),
         _ => Unit::none(),
     }
-}
-
-fn literal_unit(expr: &Expr) -> Option<Unit> {
-    let mut unit = None;
-    expr.walk(&mut |expr| {
-        if let Node::Literal(_, found) = &expr.node {
-            unit.get_or_insert(found.clone());
-        }
-    });
-    unit
 }
 
 fn describe(bound: &Bound) -> String {

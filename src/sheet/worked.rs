@@ -27,6 +27,13 @@ pub struct Bound {
     pub rests: Rests,
 }
 
+impl Bound {
+    /// What was given, by a file or in a sheet's own words.
+    pub fn given(value: Value, unit: Unit) -> Bound {
+        Bound { value, unit, varies: false, count: false, given: true, place: None, rests: Rests::default() }
+    }
+}
+
 /// A sheet with every step that was taken.
 #[derive(Debug)]
 pub struct Worked {

@@ -29,7 +29,7 @@ impl Compiler<'_> {
         if let Some(place) = expr.symbols().iter().filter_map(|symbol| scope.get(*symbol)).find(alike) {
             return place.unit;
         }
-        match written_unit(expr).filter(|unit| unit.dim == dim) {
+        match expr.written_unit().filter(|unit| unit.dim == dim) {
             Some(unit) => self.fixed_unit(&unit),
             None => self.fixed_unit(&Unit::usual(dim)),
         }
@@ -107,17 +107,6 @@ impl Compiler<'_> {
 /// The value of what is written out, without a symbol in it.
 pub(super) fn written(expr: &Expr) -> Option<Value> {
     eval(expr, &Source::new("", ""), &|_: &str| None).ok()
-}
-
-/// The unit of the first value that is written out.
-pub(super) fn written_unit(expr: &Expr) -> Option<Unit> {
-    let mut unit = None;
-    expr.walk(&mut |expr| {
-        if let Node::Literal(_, found) = &expr.node {
-            unit.get_or_insert(found.clone());
-        }
-    });
-    unit
 }
 
 pub(super) fn nothing() -> Place {
