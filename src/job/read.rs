@@ -25,6 +25,8 @@ pub struct InputFile {
 
 #[derive(Debug)]
 pub struct Job {
+    /// As it was named.
+    pub folder: String,
     pub card: Card,
     pub revisions: Vec<Revision>,
     pub basis: String,
@@ -107,6 +109,7 @@ impl Job {
         let toml_as_read = InputFile { name: "job.toml".into(), header, rows: head.rows };
         let files = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
         Ok(Job {
+            folder: folder.into(),
             card: head.card,
             revisions: head.revisions,
             basis: head.basis,
