@@ -11,7 +11,7 @@ use crate::source::Place;
 pub enum Kind {
     /// A column, key or input is not there.
     Missing,
-    /// A cell or key is there and can not be read.
+    /// A cell or key is there and cannot be read.
     Unreadable,
     /// A value lies beyond what a sheet covers.
     OutOfBounds,
@@ -127,10 +127,10 @@ impl From<Diagnostic> for Diagnostics {
 
 /// Keeps of the diagnostics about one place the first: a cell that is wrong is
 /// wrong in every combination and in every sheet. Several things can be
-/// missing in one row; what can not be read is not also missing.
+/// missing in one row; what cannot be read is not also missing.
 pub fn once(diagnostics: &mut Diagnostics) {
     let unreadable = diagnostics.iter().filter(|diagnostic| diagnostic.kind() == Kind::Unreadable);
-    // A column that can not be read in every row is one name.
+    // A column that cannot be read in every row is one name.
     let unread: BTreeSet<String> = unreadable.filter_map(|diagnostic| Some(diagnostic.about()?.into())).collect();
     let mut seen = BTreeSet::new();
     diagnostics.retain(|diagnostic| {

@@ -32,15 +32,15 @@ pub struct Column {
 /// Source, column and words of what the program reads itself.
 const PLAIN: [(&str, &str, &str); 20] = [
     ("posts", "mark", "name of the post on every page"),
-    ("posts", "x [ft]", "where it stands on the key plan, across"),
-    ("posts", "y [ft]", "where it stands on the key plan, up the sheet"),
+    ("posts", "x [ft]", "where it is on the key plan, across"),
+    ("posts", "y [ft]", "where it is on the key plan, up the sheet"),
     ("posts", "base", "a row of bases.csv"),
     ("posts", "foundation", "a row of foundations.csv"),
     ("posts", "anchor", "a row of anchors.csv"),
     ("posts", "P_CASE [lbf]", "axial reaction in a load case, such as P_D or P_W1, down positive"),
     ("posts", "H_x_CASE [lbf]", "shear along x in a load case; H_y_CASE along y"),
     ("posts", "source", "where its loads come from; demo marks invented data"),
-    ("job", "name", "name that stands on every page"),
+    ("job", "name", "name printed on every page"),
     ("job", "place", "where the structure stands"),
     ("job", "number", "number of the job"),
     ("job", "client", "who it is for"),

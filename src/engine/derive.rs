@@ -74,7 +74,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
     if diagnostics.is_empty() { Ok(groups) } else { Err(diagnostics) }
 }
 
-/// Adds what was worked out to what was given for a post; a case can not be both.
+/// Adds what was worked out to what was given for a post; a case cannot be both.
 fn enter(job: &mut Job, at: usize, worked: &BTreeMap<String, Reaction>) -> Diagnostics {
     let mut diagnostics = Diagnostics::new();
     let post = &mut job.posts[at];

@@ -59,10 +59,7 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
     let rests_on = named.collect::<Vec<_>>().join(", ");
     let rule = diagnostic.place.as_ref().map_or(String::new(), Place::describe);
     let place = first.place.clone();
-    diagnostic
-        .at(place)
-        .hint(format!("for post {}, from {rests_on}", post.mark))
-        .hint(format!("the rule stands in {rule}"))
+    diagnostic.at(place).hint(format!("for post {}, from {rests_on}", post.mark)).hint(format!("the rule is in {rule}"))
 }
 
 /// What to say of an input that the job does not give; `nowhere` if no post has

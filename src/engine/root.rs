@@ -46,7 +46,7 @@ struct Read {
 
 impl<'a> Root<'a> {
     /// # Errors
-    /// There is no such sheet, or it can not be compiled.
+    /// There is no such sheet, or it cannot be compiled.
     pub fn new(job: &'a Job, library: &'a Library, sheet: &str, grid: Option<PostGrid>) -> Checked<Root<'a>> {
         let Some(sheet) = library.sheet(sheet) else {
             return Err(Diagnostic::new(format!("there is no sheet `{sheet}`")).into());

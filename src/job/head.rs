@@ -49,7 +49,7 @@ impl Head {
     /// Everything that is wrong in the file.
     pub fn read(source: &Arc<Source>, known: &BTreeMap<String, Vec<String>>) -> Checked<Head> {
         let table = DeTable::parse(&source.text).map_err(|error| {
-            let mut diagnostic = Diagnostic::new(format!("`job.toml` can not be read: {}", error.message()));
+            let mut diagnostic = Diagnostic::new(format!("`job.toml` cannot be read: {}", error.message()));
             if let Some(span) = error.span() {
                 diagnostic = diagnostic.at(Place::new(source, span));
             }
@@ -223,7 +223,7 @@ impl HeadReader<'_> {
     }
 
     fn head(&mut self) -> Head {
-        let date = self.need("job", "date", "the date that stands on every page, such as `date = \"2026-11-02\"`");
+        let date = self.need("job", "date", "the date that is printed on every page, such as `date = \"2026-11-02\"`");
         let date = match date.parse::<Date>() {
             Ok(date) => date,
             Err(_) => {
@@ -237,7 +237,7 @@ impl HeadReader<'_> {
             }
         };
         let card = Card {
-            name: self.need("job", "name", "the name that stands on every page"),
+            name: self.need("job", "name", "the name that is printed on every page"),
             place: self.need("job", "place", "where the structure stands"),
             number: self.may("job", "number"),
             client: self.may("job", "client"),

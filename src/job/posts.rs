@@ -76,13 +76,13 @@ pub fn posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
         match reader.post(at) {
             Ok(post) => match marks.get(&post.mark) {
                 Some(first) => diagnostics.push(
-                    Diagnostic::new(format!("the mark `{}` stands twice", post.mark))
+                    Diagnostic::new(format!("the mark `{}` appears twice", post.mark))
                         .at(grid.place(&row[columns[0]]))
-                        .hint(format!("the first stands in {}", posts[*first].place.describe())),
+                        .hint(format!("the first is at {}", posts[*first].place.describe())),
                 ),
                 None => {
                     if let Some(other) = plan.stand(&posts, &post) {
-                        let message = format!("post {} stands where post {} stands", post.mark, other.mark);
+                        let message = format!("post {} stands in the same place as post {}", post.mark, other.mark);
                         diagnostics.push(Diagnostic::new(message).at(post.place.clone()).hint("look at `x` and `y`"));
                     }
                     marks.insert(post.mark.clone(), posts.len());

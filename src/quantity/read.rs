@@ -1,7 +1,7 @@
 //! Values as people type them: `7 1/2 in`, `7-1/2"`, `8 ft 6 in`, `3.6 kip`,
 //! `1,200`, `5 ½`, and `3:12` for a slope.
 
-use super::{Dim, Quantity, Unit};
+use super::{Dim, Quantity, Unit, with_article};
 
 /// A value that was read, with the unit it was typed in.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,7 +37,7 @@ pub fn read(text: &str, dim: Dim, header: Option<&Unit>, comma_decimals: bool) -
             None => {
                 return Err(format!(
                     "found `{text}` without a unit; {} is wanted, such as `{text} {}`",
-                    article(dim),
+                    with_article(&dim.to_string()),
                     proposed(dim)
                 ));
             }
@@ -54,25 +54,22 @@ fn wanted(reading: Reading, dim: Dim) -> Result<Reading, String> {
     }
     Err(match (reading.unit.name(), reading.unit.dim) {
         ("", _) => {
-            format!("found a plain number; {} is wanted, in `{}` for example", article(dim), proposed(dim))
+            format!(
+                "found a plain number; {} is wanted, in `{}` for example",
+                with_article(&dim.to_string()),
+                proposed(dim)
+            )
         }
         (unit, _) if dim.is_none() => format!("found `{unit}`; a plain number is wanted"),
         (unit, found) => {
             format!(
                 "found `{unit}`, {}; {} is wanted, in `{}` for example",
-                article(found),
-                article(dim),
+                with_article(&found.to_string()),
+                with_article(&dim.to_string()),
                 proposed(dim)
             )
         }
     })
-}
-
-/// `a length`, `an angle`.
-fn article(dim: Dim) -> String {
-    let name = dim.to_string();
-    let an = name.starts_with(['a', 'e', 'i', 'o', 'u']);
-    format!("{} {name}", if an { "an" } else { "a" })
 }
 
 /// The unit that a message proposes: the one that people type.

@@ -262,7 +262,7 @@ impl<'a> Reader<'a> {
         }
         if always && tail.remedy.is_some() {
             return Err(
-                Diagnostic::new(format!("`{name}` always has a value; `else` can not be reached")).at(self.at(span))
+                Diagnostic::new(format!("`{name}` always has a value; `else` cannot be reached")).at(self.at(span))
             );
         }
         Ok(Stmt::Let(Arc::new(Let {

@@ -29,7 +29,7 @@ impl Reader<'_> {
     pub(super) fn input(&mut self, line: &Line) -> Result<Input, Diagnostic> {
         // A name such as `use` or `note` would be taken for a statement.
         if !line.word.is_empty() {
-            return Err(Diagnostic::new(format!("`{}` is a word of the language and no name", line.word))
+            return Err(Diagnostic::new(format!("`{}` is a word of the language and cannot be a name", line.word))
                 .at(self.at(line.word_span.clone())));
         }
         let mut parser = Parser::new(self.source, line.rest.clone())?;
@@ -73,7 +73,7 @@ impl Reader<'_> {
 
     pub(super) fn give(&mut self, line: &Line) -> Result<Give, Diagnostic> {
         if !line.word.is_empty() {
-            return Err(Diagnostic::new(format!("`{}` is a word of the language and no name", line.word))
+            return Err(Diagnostic::new(format!("`{}` is a word of the language and cannot be a name", line.word))
                 .at(self.at(line.word_span.clone())));
         }
         let mut parser = Parser::new(self.source, line.rest.clone())?;
