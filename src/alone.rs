@@ -121,7 +121,7 @@ impl<'a> Alone<'a> {
         let (mut inputs, mut diagnostics) = (Inputs::default(), Diagnostics::new());
         for (input, name) in self.inputs() {
             let Some(fact) = facts.remove(name) else { continue };
-            match fact.read(&input.kind) {
+            match fact.read(&input.kind, &input.written()) {
                 Ok((value, unit)) => {
                     let bound = Bound { place: Some(fact.place), ..Bound::given(value, unit) };
                     let given = (bound, Origin::File(fact.whence.to_string()));

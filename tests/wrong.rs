@@ -9,10 +9,12 @@ fn wrong_job(change: impl Fn(&Job), expected: Expect) {
     wrong_in("orchard-pergola", change, expected);
 }
 
-fn wrong_in(job: &str, change: impl Fn(&Job), expected: Expect) {
-    let job = Job::copy(job);
+fn wrong_in(name: &str, change: impl Fn(&Job), expected: Expect) {
+    let job = Job::copy(name);
     change(&job);
-    expected.assert_eq(&job.diagnostic());
+    let message = job.diagnostic();
+    expected.assert_eq(&message);
+    crate::hints::names_the_units_of(name, &message);
     // Nothing is written from wrong input.
     let target = job.path().join("out.pdf");
     let output = socle(&["package".as_ref(), job.path().as_os_str(), "-o".as_ref(), target.as_os_str()]);
@@ -57,7 +59,7 @@ fn unit_of_another_dimension() {
             job.set("posts.csv", "A1", "width", r#"7 psi"#);
         },
         expect![[r#"
-            error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in` for example
+            error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
@@ -293,7 +295,7 @@ fn load_in_feet() {
             job.set("posts.csv", "P2", "P_D", r#"3 ft"#);
         },
         expect![[r#"
-            error: post P2, P_D: found `ft`, a length; a force is wanted, in `lbf` for example
+            error: post P2, P_D: found `ft`, a length; a force is wanted, in `lbf` or `kip`
               ┌─ JOBS/creek-porch/posts.csv:3:58
               │
             3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,3 ft,1.62,2.10,-1.98,0.31,demo
@@ -358,7 +360,7 @@ fn no_dead_load_column() {
             2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`
+              = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
             error: post P2 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:3:1
@@ -366,7 +368,7 @@ fn no_dead_load_column() {
             3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`
+              = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
             error: post P3 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:4:1
@@ -374,7 +376,7 @@ fn no_dead_load_column() {
             4 │ P3,16,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`
+              = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
             error: post P4 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:5:1
@@ -382,7 +384,7 @@ fn no_dead_load_column() {
             5 │ P4,22,2,foot 4,rim beam,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`
+              = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
             4 things to put right; nothing was written
         "#]],
@@ -768,7 +770,7 @@ fn missing_setting() {
             29 │ [wood]
                │ ^^^^^^
                │
-               = hint: write it under `[wood]`; one of `dry` or `wet` is wanted
+               = hint: write `service` under `[wood]`; `dry` or `wet` is wanted
                = hint: for post A1
 
             1 thing to put right; nothing was written
@@ -1616,7 +1618,7 @@ fn site_without_wind() {
             34 │ [site]
                │ ^^^^^^
                │
-               = hint: write it under `[site]`; a speed is wanted
+               = hint: write `V = "… mph"` under `[site]`; a speed is wanted
                = hint: for post A1
 
             1 thing to put right; nothing was written
@@ -1986,7 +1988,7 @@ fn wind_in_the_wrong_unit() {
             job.edit("job.toml", "V = \"115 mph\"", "V = \"115 ft/s\"");
         },
         expect![[r#"
-            error: basic wind speed for the risk category `V` is 115 ft/s; the sheet `post-loads` covers V >= 80 mph
+            error: basic wind speed for the risk category `V` is 78.4091 mph; the sheet `post-loads` covers V >= 80 mph
                ┌─ JOBS/orchard-pergola/job.toml:44:5
                │
             44 │ V = "115 ft/s"
@@ -2049,7 +2051,7 @@ fn bending_yield_without_its_kip() {
             job.edit("bases.csv", "F_yb [ksi]", "F_yb [psi]");
         },
         expect![[r#"
-            error: bending yield strength of the pins `F_yb` is 45 psi; the sheet `blade-pins` covers F_yb >= 20 ksi
+            error: bending yield strength of the pins `F_yb` is 0.045 ksi; the sheet `blade-pins` covers F_yb >= 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:2:92
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -2057,7 +2059,7 @@ fn bending_yield_without_its_kip() {
               │
               = hint: for post A1
 
-            error: bending yield strength of the pins `F_yb` is 45 psi; the sheet `blade-pins` covers F_yb >= 20 ksi
+            error: bending yield strength of the pins `F_yb` is 0.045 ksi; the sheet `blade-pins` covers F_yb >= 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:3:96
               │
             3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,87,7/16,4 3/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo

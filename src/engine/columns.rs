@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{LOADS, ROOT};
+use super::{LOADS, ROOT, facts};
 use crate::diag::list;
 use crate::job::{CATALOGUES, Catalogue};
 use crate::quantity::Unit;
@@ -18,7 +18,7 @@ pub struct Column {
     /// As it stands over a column: `width [in]`.
     pub heading: String,
     pub say: String,
-    /// `length`, `one of x or y`; empty for what no sheet reads.
+    /// `length`, `pressure [psf]`, `one of x or y`; empty for what no sheet reads.
     pub kind: String,
     pub bounds: Vec<String>,
     /// What is taken where a job says nothing.
@@ -103,12 +103,13 @@ fn plain(source: &str, heading: &str, say: &str) -> Column {
 
 fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Chooser]) -> Column {
     let (sheet, input) = readers[0];
-    let heading = match input.kind.dim() {
-        Some(dim) if !dim.is_none() && !super::is_setting(source) => {
-            let unit = input.unit.clone().unwrap_or(Unit::usual(dim));
-            format!("{name} [{}]", unit.name())
-        }
-        _ => name.to_string(),
+    let heading = if super::is_setting(source) { name.to_string() } else { heading(input) };
+    let units = input.written();
+    let units: Vec<&str> = units.iter().map(Unit::name).filter(|name| !name.is_empty()).collect();
+    let kind = match units.as_slice() {
+        [] => input.kind.to_string().replace('`', ""),
+        [_] if !super::is_setting(source) => noun(input),
+        units => format!("{} [{}]", noun(input), units.join(" or ")),
     };
     let mut bounds: Vec<String> = Vec::new();
     for (sheet, input) in readers {
@@ -129,12 +130,26 @@ fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Ch
         name: name.into(),
         heading,
         say: say.replace('`', ""),
-        kind: input.kind.to_string().replace('`', ""),
+        kind,
         bounds,
         default: input.default_value(sheet),
         only: choosers.iter().filter_map(|chooser| chooser.only(&names)).collect(),
         sheets: names.into_iter().map(String::from).collect(),
     }
+}
+
+/// `width [in]`.
+fn heading(input: &Input) -> String {
+    match input.written().first().filter(|unit| !unit.name().is_empty()) {
+        Some(unit) => format!("{} [{}]", input.column(), unit.name()),
+        None => input.column().to_string(),
+    }
+}
+
+/// What it is, without an article.
+fn noun(input: &Input) -> String {
+    let noun = facts::noun(input);
+    noun.split_once(' ').map_or(noun.clone(), |(_, noun)| noun.to_string())
 }
 
 /// A column that chooses who stands in open places.

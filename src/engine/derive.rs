@@ -68,7 +68,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
         diagnostics.extend(job.posts.iter().filter(|post| !post.reactions.contains_key("D")).map(|post| {
             Diagnostic::new(format!("post {} has no dead load", post.mark))
                 .at(post.place.clone())
-                .hint("loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`")
+                .hint("loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`")
         }));
     }
     if diagnostics.is_empty() { Ok(groups) } else { Err(diagnostics) }

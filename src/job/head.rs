@@ -288,10 +288,13 @@ impl HeadReader<'_> {
         }
         let mut number = |key: &str| -> Option<f64> {
             let fact = self.tables.get("loads")?.get(key)?.clone();
-            match fact.read(&Kind::NUMBER) {
+            match fact.read(&Kind::NUMBER, &[]) {
                 Ok((Value::Quantity(quantity), _)) if quantity.value >= 0.0 => Some(quantity.value),
                 Ok(_) => {
-                    self.diagnostics.push(Diagnostic::new(format!("`{key}` is not below zero")).at(fact.place));
+                    self.diagnostics.push(
+                        Diagnostic::new(format!("`{key}` is {}; it cannot be less than zero", fact.text))
+                            .at(fact.place),
+                    );
                     None
                 }
                 Err(diagnostic) => {

@@ -11,7 +11,7 @@ use super::rows::{Rows, need_column};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::grid::Grid;
-use crate::quantity::Dim;
+use crate::quantity::{Dim, Unit};
 use crate::source::Place;
 
 #[derive(Debug)]
@@ -138,7 +138,10 @@ impl Reader<'_> {
         let mark = row[*mark].text.clone();
         let mut place = [0.0; 2];
         for (value, column) in place.iter_mut().zip([x, y]) {
-            match rows.fact_of(&format!("post {mark}"), at, *column).read(&Kind::Quantity(Dim::LENGTH)) {
+            match rows
+                .fact_of(&format!("post {mark}"), at, *column)
+                .read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"]))
+            {
                 Ok((Value::Quantity(length), _)) => *value = length.value / 12.0,
                 Ok(_) => {}
                 Err(diagnostic) => diagnostics.push(diagnostic),

@@ -8,7 +8,7 @@ use super::rows::{Rows, need_column};
 use crate::diag::{Checked, Diagnostic, Diagnostics, list};
 use crate::formula::{Kind, Value};
 use crate::grid::Grid;
-use crate::quantity::Dim;
+use crate::quantity::{Dim, Unit};
 use crate::source::Place;
 
 /// Reactions from a frame analysis, in a file of their own.
@@ -62,7 +62,7 @@ impl LoadColumns {
 }
 
 fn force(rows: &Rows, whose: &str, row: usize, column: usize) -> Result<f64, Diagnostic> {
-    match rows.fact_of(whose, row, column).read(&Kind::Quantity(Dim::FORCE))?.0 {
+    match rows.fact_of(whose, row, column).read(&Kind::Quantity(Dim::FORCE), &Unit::all(&["lbf", "kip"]))?.0 {
         Value::Quantity(force) => Ok(force.value),
         _ => unreachable!("a quantity was asked for"),
     }

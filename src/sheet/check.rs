@@ -141,9 +141,7 @@ impl Checker<'_> {
                 let result = check_as(expr, &kind, &self.sheet.source, &nothing);
                 self.keep(result);
             }
-            if let Some(unit) = &input.unit
-                && kind.dim() != Some(unit.dim)
-            {
+            if let Some(unit) = input.unit.iter().chain(&input.units).find(|unit| kind.dim() != Some(unit.dim)) {
                 let diagnostic = Diagnostic::new(format!(
                     "`{}` is {}, which is not printed in `{}`",
                     input.name,

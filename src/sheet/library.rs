@@ -10,6 +10,7 @@ use super::parse::parse;
 use super::texts::Texts;
 use super::tree::{Input, Sheet, Stmt, Use};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
+use crate::quantity::Unit;
 use crate::source::{Place, Source};
 
 /// A template file: its path below `templates/`, the name it is shown by, its text.
@@ -213,6 +214,9 @@ impl Library {
             let (other, known) = *first.entry((&from.source, &from.name)).or_insert((sheet, input));
             let what = if !known.same_kind(input) {
                 format!("{} here, and {} in `{}`", input.kind.named(), known.kind.named(), other.name)
+            } else if known.written() != input.written() {
+                let say = |input: &Input| input.written().iter().map(Unit::name).collect::<Vec<_>>().join(" or ");
+                format!("in {} here, and in {} in `{}`", say(input), say(known), other.name)
             } else if known.default_value(other) != input.default_value(sheet) {
                 let say =
                     |value: Option<String>| value.map_or("without a default".into(), |it| format!("{it} by default"));

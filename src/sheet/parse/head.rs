@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::super::tree::{From, Give, Input, Method, Stands};
-use super::{Line, Reader};
+use super::{Line, Reader, Tail};
 use crate::diag::Diagnostic;
 use crate::formula::{BinOp, Kind, Parser, Token};
 use crate::quantity::Dim;
@@ -56,9 +56,8 @@ impl Reader<'_> {
             }
         }
         let default = if parser.eat_word("else")? { Some(parser.parse_expr()?) } else { None };
-        let tail = self.tail(&mut parser, false)?;
-        let (say, unit, cite) = (tail.say, tail.unit, tail.cite);
-        Ok(Input { name, span, kind, from, passed_on: false, bounds, default, say, unit, cite })
+        let Tail { say, unit, units, cite, .. } = self.tail(&mut parser, &["or"])?;
+        Ok(Input { name, span, kind, from, passed_on: false, bounds, default, say, unit, units, cite })
     }
 
     /// `from bases`, `from bases.blade`, `from timber-values.C_M_c`.
@@ -79,7 +78,7 @@ impl Reader<'_> {
         let mut parser = Parser::new(self.source, line.rest.clone())?;
         let (name, span) = parser.expect_word("the name of a symbol")?;
         let kind = self.kind(&mut parser)?;
-        let tail = self.tail(&mut parser, false)?;
+        let tail = self.tail(&mut parser, &[])?;
         Ok(Give { name, span, kind, say: tail.say, unit: tail.unit })
     }
 
