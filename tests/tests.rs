@@ -26,6 +26,8 @@ mod properties;
 mod wrong;
 // What messages propose, obeyed.
 mod hints;
+// What nobody has answered stays open.
+mod questions;
 // Which module may use which.
 mod layers;
 // What the README says.
