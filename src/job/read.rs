@@ -144,7 +144,7 @@ fn add_reactions(posts: &mut [Post], grid: &Grid) -> Checked<()> {
             if post.reactions.insert(case.clone(), reaction).is_some() {
                 diagnostics.push(
                     Diagnostic::new(format!(
-                        "case {case} of post {} stands in `posts.csv` and in `{REACTIONS}`",
+                        "case {case} of post {} is given in `posts.csv` and in `{REACTIONS}`",
                         post.mark
                     ))
                     .at(post.place.clone())
@@ -168,6 +168,6 @@ fn as_read(name: &str, grid: Grid) -> InputFile {
 fn lacks(catalogue: &Catalogue, posts: &Grid) -> Option<Diagnostic> {
     let (file, column) = (catalogue.file(), posts.column(catalogue.column)?);
     let cell = posts.rows.iter().map(|row| &row[column]).find(|cell| !cell.text.is_empty())?;
-    let diagnostic = Diagnostic::new(format!("there is no `{file}` in the job, which `{}` is to stand in", cell.text));
+    let diagnostic = Diagnostic::new(format!("the job has no `{file}`, where `{}` should be a row", cell.text));
     Some(diagnostic.at(posts.place(cell)).hint(format!("write `{file}`, a row for each {}", catalogue.column)))
 }
