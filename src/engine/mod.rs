@@ -4,6 +4,7 @@
 mod columns;
 mod combine;
 mod derive;
+mod earthquake;
 mod facts;
 mod govern;
 mod misspelt;
@@ -19,6 +20,7 @@ use rayon::prelude::*;
 pub use columns::{Column, columns};
 pub use combine::{Combination, Effect};
 pub use derive::derive_loads;
+pub use earthquake::Earthquake;
 pub use facts::{is_setting, known_settings};
 pub use govern::{GroupResult, Limit, loads_of};
 pub use misspelt::misspelt;
@@ -39,6 +41,8 @@ pub const LOADS: &str = "post-loads";
 
 #[derive(Debug)]
 pub struct Results {
+    /// Where the job has seismic cases.
+    pub earthquake: Option<Earthquake>,
     pub combinations: Vec<Combination>,
     /// In the order of their first post.
     pub groups: Vec<GroupResult>,
@@ -73,9 +77,9 @@ pub fn made(root: &Root, results: &Results, group: &GroupResult) -> Made {
 /// The load combinations of a job, by the built-in tables.
 ///
 /// # Errors
-/// Seismic cases without the accelerations that their combinations need.
+/// Seismic cases without the ground motion that their combinations need.
 pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
-    combine::combinations(job, library)
+    combine::combinations(job, library, Earthquake::of(job, library)?)
 }
 
 /// Works a whole job. `progress` is told of every group that is done, and how
@@ -84,7 +88,8 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
 /// # Errors
 /// Everything that is missing or wrong in the job's data, each thing once.
 pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checked<Results> {
-    let combinations = combine::combinations(root.job, root.library)?;
+    let earthquake = Earthquake::of(root.job, root.library)?;
+    let combinations = combine::combinations(root.job, root.library, earthquake)?;
     let (groups, group_of) = group(&root.job.posts);
     let total = groups.len();
     let done = std::sync::atomic::AtomicUsize::new(0);
@@ -109,7 +114,7 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
         }
     }
     once(&mut diagnostics);
-    if diagnostics.is_empty() { Ok(Results { combinations, groups, group_of }) } else { Err(diagnostics) }
+    if diagnostics.is_empty() { Ok(Results { earthquake, combinations, groups, group_of }) } else { Err(diagnostics) }
 }
 
 /// Posts that are equal but for their mark and place are worked once.

@@ -13,7 +13,6 @@ use super::card::{Card, Revision};
 use super::fact::{Fact, Facts, Whence};
 use super::loads::LoadSettings;
 use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing};
-use crate::formula::{Kind, Value};
 use crate::grid::same_name;
 use crate::source::{Place, Source};
 
@@ -21,7 +20,7 @@ use crate::source::{Place, Source};
 const TABLES: &[(&str, &[&str])] = &[
     ("job", &["name", "place", "number", "client", "date", "revision", "prepared_by", "checked_by"]),
     ("code", &["basis"]),
-    ("loads", &["wind", "S_DS", "rho", "signs"]),
+    ("loads", &["wind", "signs"]),
 ];
 
 /// Code bases whose tables and clauses are built in.
@@ -286,26 +285,6 @@ impl HeadReader<'_> {
                     .hint("`as given`: each wind case has its own sign; `both signs`: each acts in both directions"),
             );
         }
-        let mut number = |key: &str| -> Option<f64> {
-            let fact = self.tables.get("loads")?.get(key)?.clone();
-            match fact.read(&Kind::NUMBER) {
-                Ok((Value::Quantity(quantity), _)) if quantity.value >= 0.0 => Some(quantity.value),
-                Ok(_) => {
-                    self.diagnostics.push(Diagnostic::new(format!("`{key}` is not below zero")).at(fact.place));
-                    None
-                }
-                Err(diagnostic) => {
-                    self.diagnostics.push(diagnostic);
-                    None
-                }
-            }
-        };
-        let (s_ds, rho) = (number("S_DS"), number("rho"));
-        LoadSettings {
-            both_signs: wind != "as given",
-            s_ds,
-            rho: rho.unwrap_or(1.0),
-            signs: self.may("loads", "signs"),
-        }
+        LoadSettings { both_signs: wind != "as given", signs: self.may("loads", "signs") }
     }
 }
