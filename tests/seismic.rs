@@ -1,9 +1,12 @@
 //! What an earthquake asks of a job: ground motion, category, redundancy, and
 //! the system that fits its bracing.
 
-use serde_json::Value as Json;
+use std::collections::BTreeMap;
 
-use crate::jobs::package_in;
+use serde_json::Value as Json;
+use socle::engine::{self, ROOT, Root};
+
+use crate::jobs::{library, package_in};
 use crate::support::{Job, limit, socle, stdout};
 
 /// The barn with a line more under `[seismic]`.
@@ -125,7 +128,55 @@ fn the_system_fits_the_bracing() {
 fn overstrength_of_the_system_that_is_named() {
     let job = barn("system_y = \"A15 wood panel walls\"");
     let low = limit(&job.check_json(), "A1", "overstrength factor of the system").clone();
-    assert_eq!((low["ok"].clone(), low["demand"].as_f64(), low["capacity"].as_f64()), (Json::from(false), Some(3.0), Some(2.5)));
+    assert_eq!(
+        (low["ok"].clone(), low["demand"].as_f64(), low["capacity"].as_f64()),
+        (Json::from(false), Some(3.0), Some(2.5))
+    );
     job.edit("job.toml", "Omega_0 = 2.5", "Omega_0 = 3");
     assert_eq!(limit(&job.check_json(), "A1", "overstrength factor of the system")["ok"], true);
+}
+
+/// What the posts of a job leave to an engineer.
+fn questions(job: &Job) -> Vec<(String, String)> {
+    let library = library();
+    let files = std::fs::read_dir(job.path()).expect("the job").map(|entry| entry.expect("an entry"));
+    let files: BTreeMap<String, Vec<u8>> = files
+        .map(|entry| (entry.file_name().to_string_lossy().into_owned(), std::fs::read(entry.path()).expect("a file")))
+        .collect();
+    let known = engine::known_settings(&library);
+    let mut job = socle::job::Job::read("job", &files, &known).expect("the job is in order");
+    engine::derive_loads(&mut job, &library).expect("the loads work out");
+    let root = Root::new(&job, &library, ROOT, None).expect("the root");
+    let results = engine::work_job(&root, &|_, _| {}).expect("the job works out");
+    let asked = results.groups.iter().flat_map(|group| &group.asked.questions);
+    asked.map(|question| (question.what.clone(), question.value.clone())).collect()
+}
+
+/// 1.0 in D to F rests on conditions that nobody has looked at: an engineer
+/// decides. In A to C it is the code's own value.
+#[test]
+fn a_redundancy_factor_of_one_is_decided() {
+    let what = |asked: &(String, String)| asked.0.starts_with("redundancy factor of 1.0") && asked.1 == "rho 1";
+    assert!(questions(&barn("rho = 1.0")).iter().any(what));
+    assert!(!questions(&barn("rho = 1.3")).iter().any(what) && !questions(&barn("")).iter().any(what));
+    assert!(!questions(&pergola("rho = 1.0")).iter().any(what));
+    assert!(questions(&pergola("rho = 1.0\nsdc = \"D\"")).iter().any(what));
+}
+
+/// A base on a wood floor has no rule that asks for the category; earthquake
+/// cases do.
+#[test]
+fn earthquake_on_a_wood_floor() {
+    let job = Job::copy("creek-porch");
+    let toml = job.read("job.toml");
+    let toml: Vec<&str> = toml.lines().filter(|line| !line.starts_with("E = ")).collect();
+    job.write("job.toml", format!("{}\n[seismic]\nS_DS = 0.6\nS_D1 = 0.3\nS_1 = 0.25\nsdc = \"B\"\n", toml.join("\n")));
+    let heads = "H_y_W [kip],P_E_x [kip],H_x_E_x [kip],P_E_y [kip],H_y_E_y [kip]";
+    let posts = job.read("posts.csv").replace("H_y_W [kip]", heads);
+    job.write("posts.csv", posts.replace(",0,demo", ",0,0.1,0.05,0.1,0.05,demo"));
+    let json = job.check_json();
+    assert_eq!(limit(&json, "P1", "seismic design category")["ok"], false);
+    assert_eq!(value(&json, "seismic-site.rho"), 1.3);
+    let json = Job::copy("creek-porch").check_json();
+    assert!(json["posts"][0]["values"].get("seismic-site.rho").is_none());
 }

@@ -14,6 +14,10 @@ mod catalogue;
 
 mod loads;
 
+mod document;
+
+mod answers;
+
 mod head;
 
 mod reactions;
@@ -22,6 +26,7 @@ mod posts;
 
 mod read;
 
+pub use answers::{Answer, Answers, CONFIRMATIONS};
 pub use card::{Card, Revision};
 pub use catalogue::{CATALOGUES, Catalogue, Entry};
 pub use fact::{Fact, Facts, Whence, find_fact};
