@@ -58,7 +58,8 @@ const PLAIN: [(&str, &str, &str); 21] = [
 pub fn columns(library: &Library) -> Vec<Column> {
     let mut found: BTreeMap<(&str, &str), Vec<(&Sheet, &Input)>> = BTreeMap::new();
     for (sheet, input) in library.columns() {
-        let Some(from) = input.from.as_ref().filter(|from| !["combination", "grid"].contains(&from.source.as_str()))
+        let Some(from) =
+            input.from.as_ref().filter(|from| !["combination", "grid", "cases"].contains(&from.source.as_str()))
         else {
             continue;
         };

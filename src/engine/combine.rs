@@ -3,11 +3,11 @@
 
 use std::collections::BTreeMap;
 
+use super::Earthquake;
 use super::asked::{Asked, Looked};
 use crate::diag::{Checked, Diagnostic};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
-use crate::program::Program;
 use crate::quantity::number;
 use crate::sheet::{Library, Method, Published, Table};
 
@@ -62,13 +62,16 @@ const EDITION: &str = "7-16";
 /// Every combination of the job's cases, ASD first, in the code's order.
 ///
 /// # Errors
-/// Seismic cases without the accelerations that their combinations need.
-pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, Asked)> {
+/// A table that they rest on is missing.
+pub fn combinations(
+    job: &Job,
+    library: &Library,
+    earthquake: Option<Earthquake>,
+) -> Checked<(Vec<Combination>, Asked)> {
     let table = known_table(library, "load-combinations")?;
     let durations = durations(known_table(library, "load-duration")?);
     let cases = job.cases();
-    let seismic = cases.iter().any(|case| case.starts_with('E'));
-    let (e_v, e_h) = if seismic { earthquake(job, library)? } else { (0.0, 0.0) };
+    let (e_v, e_h) = earthquake.map_or((0.0, 0.0), |earthquake| (earthquake.e_v, earthquake.e_h));
     let mut found: Vec<Combination> = Vec::new();
     let mut asked = Asked::default();
     let mut sets: BTreeMap<String, Vec<String>> = BTreeMap::new();
@@ -192,25 +195,4 @@ fn name(factors: &[(String, f64)]) -> String {
         name.push_str(&format!("{sign}{size}{case}"));
     }
     name
-}
-
-/// The vertical and horizontal parts of the seismic load effect, from the
-/// sheet that holds their formulas.
-fn earthquake(job: &Job, library: &Library) -> Checked<(f64, f64)> {
-    let Some(s_ds) = job.loads.s_ds else {
-        return Err(Diagnostic::new("the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`")
-            .hint("write `S_DS = 0.6` with the design spectral acceleration at short periods (ASCE 7-16 11.4.5); it gives E_v")
-            .into());
-    };
-    let Some(sheet) = library.sheet("earthquake-effect") else {
-        return Err(Diagnostic::new("the sheet `earthquake-effect` is missing").into());
-    };
-    let program = Program::new(library, sheet)?;
-    let mut memory = program.memory();
-    for (name, value) in [("S_DS", s_ds), ("rho", job.loads.rho)] {
-        program.input(name).into_iter().for_each(|slot| memory.set(slot, value));
-    }
-    program.run_once(&mut memory);
-    let value = |symbol: &str| program.slot(symbol).map_or(f64::NAN, |slot| memory.get(slot));
-    Ok((value("E_v"), value("E_h")))
 }

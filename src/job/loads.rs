@@ -26,8 +26,6 @@ impl Reaction {
 pub struct LoadSettings {
     /// Each wind case acts as given and reversed.
     pub both_signs: bool,
-    pub s_ds: Option<f64>,
-    pub rho: f64,
     pub signs: String,
 }
 

@@ -28,7 +28,7 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
     for text in &job.assumptions {
         ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
     }
-    loads_assumptions(job, &mut ledger);
+    loads_assumptions(job, results, &mut ledger);
     let mut pages: Vec<(String, Group)> = Vec::new();
     let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
     for (root, result) in loads.iter().flat_map(|(root, groups)| groups.iter().map(move |group| (root, group))) {
@@ -169,7 +169,7 @@ fn codes(basis: &str) -> Vec<Code> {
     first.into_iter().chain(rest).map(|(short, title)| Code { short: short.into(), title: title.into() }).collect()
 }
 
-fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
+fn loads_assumptions(job: &Job, results: &Results, ledger: &mut Ledger) {
     let mut assume = |text: String, cite: &str| ledger.assumptions.push((vec![Span::Text(text)], cite.into()));
     let signs = if job.loads.signs.is_empty() {
         "P acts along the post, down positive; H_x and H_y act on the base along x and y of the key plan. All are nominal (service) reactions of the post on its base.".to_string()
@@ -188,13 +188,12 @@ fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
             "ASCE 7-16 2.3.1, 2.4.1",
         );
     }
-    if cases.iter().any(|case| case.starts_with('E')) {
-        let s_ds = job.loads.s_ds.unwrap_or(0.0);
+    if let Some(earthquake) = results.earthquake {
         assume(
             format!(
                 "Seismic cases act in each direction with both signs, with ρ = {} and E_v = 0.2 S_DS D, S_DS = {}. Orthogonal combination (12.5) is not applied.",
-                number(job.loads.rho, 4),
-                number(s_ds, 4)
+                number(earthquake.rho, 4),
+                number(earthquake.s_ds, 4)
             ),
             "ASCE 7-16 12.4.2",
         );
