@@ -70,6 +70,17 @@ impl Fact {
         }
     }
 
+    /// A quantity, in base units.
+    ///
+    /// # Errors
+    /// It is none of this dimension.
+    pub fn number(&self, dim: Dim) -> Result<f64, Diagnostic> {
+        match self.read(&Kind::Quantity(dim))?.0 {
+            Value::Quantity(quantity) => Ok(quantity.value),
+            _ => unreachable!("a quantity was asked for"),
+        }
+    }
+
     /// The value, and the unit to print it in.
     ///
     /// # Errors
