@@ -33,7 +33,8 @@ pub fn wind_on_posts(posts: &mut [Post], roof: bool) -> Diagnostics {
                 diagnostics.extend(all.filter(|_| roof || value > Some(0.0)).map(|fact| nowhere(name, fact, roof)));
             }
             for (case, reaction) in reactions.iter_mut() {
-                let (w, h) = [(&mut reaction.w_x, reaction.h_x), (&mut reaction.w_y, reaction.h_y)][axis];
+                let h = [reaction.h_x, reaction.h_y][axis];
+                let w = if axis == 0 { &mut reaction.w_x } else { &mut reaction.w_y };
                 if kind(case) != Some("W") {
                     *w = 0.0;
                     continue;
