@@ -22,6 +22,8 @@ mod jobs;
 mod extend;
 // Scaling, round trips, order of rows.
 mod properties;
+// Wind on posts, beams and roof edges.
+mod wind;
 // Wrong input, each with its whole message.
 mod wrong;
 // What nobody has answered stays open.
