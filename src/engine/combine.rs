@@ -54,6 +54,11 @@ impl Combination {
     }
 }
 
+/// The tables that are read here, and the sheet that is worked here: no other
+/// sheet names them.
+pub const TABLES: [&str; 2] = ["load-combinations", "load-duration"];
+pub const EFFECT: &str = "earthquake-effect";
+
 /// The edition of ASCE 7 that both built-in code bases, IBC 2021 and IRC 2021,
 /// take their combinations from.
 const EDITION: &str = "7-16";
@@ -63,8 +68,8 @@ const EDITION: &str = "7-16";
 /// # Errors
 /// Seismic cases without the accelerations that their combinations need.
 pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
-    let table = known_table(library, "load-combinations")?;
-    let durations = durations(known_table(library, "load-duration")?);
+    let [table, durations] = TABLES.map(|name| known_table(library, name));
+    let (table, durations) = (table?, self::durations(durations?));
     let cases = job.cases();
     let seismic = cases.iter().any(|case| case.starts_with('E'));
     let (e_v, e_h) = if seismic { earthquake(job, library)? } else { (0.0, 0.0) };
@@ -115,13 +120,16 @@ fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
         .ok_or_else(|| Diagnostic::new(format!("the table `{name}` is missing")).into())
 }
 
-/// C_D by the kind of load.
+/// C_D by the kind of load. Of two rows the first counts, as in every table:
+/// those of a job stand before the built-in ones.
 fn durations(table: &Table) -> BTreeMap<String, f64> {
-    let rows = table.each().filter_map(|row| match (row.get("case"), row.get("C_D")) {
-        (Some(Value::Text(case)), Some(Value::Quantity(factor))) => Some((case.clone(), factor.value)),
-        _ => None,
-    });
-    rows.collect()
+    let mut durations = BTreeMap::new();
+    for row in table.each() {
+        if let (Some(Value::Text(case)), Some(Value::Quantity(factor))) = (row.get("case"), row.get("C_D")) {
+            durations.entry(case.clone()).or_insert(factor.value);
+        }
+    }
+    durations
 }
 
 /// The wind or seismic case of each combination that a row stands for, with
@@ -175,8 +183,8 @@ fn earthquake(job: &Job, library: &Library) -> Checked<(f64, f64)> {
             .hint("write `S_DS = 0.6` with the design spectral acceleration at short periods (ASCE 7-16 11.4.5); it gives E_v")
             .into());
     };
-    let Some(sheet) = library.sheet("earthquake-effect") else {
-        return Err(Diagnostic::new("the sheet `earthquake-effect` is missing").into());
+    let Some(sheet) = library.sheet(EFFECT) else {
+        return Err(Diagnostic::new(format!("the sheet `{EFFECT}` is missing")).into());
     };
     let program = Program::new(library, sheet)?;
     let mut memory = program.memory();

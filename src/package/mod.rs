@@ -6,6 +6,7 @@ mod front;
 mod ledger;
 mod lines;
 mod model;
+mod own;
 mod plain;
 mod values;
 mod worked;

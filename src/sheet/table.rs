@@ -56,6 +56,16 @@ struct Row {
     source: String,
     kind: String,
     doubt: String,
+    /// It comes from the job and not from the program.
+    own: bool,
+}
+
+/// A row of the job's own, cell by cell, that was looked up.
+#[derive(Clone, Debug)]
+pub struct OwnRow {
+    pub row: String,
+    /// The program has a row of these keys too, which is not read.
+    pub instead: bool,
 }
 
 #[derive(Clone, Debug)]
@@ -73,6 +83,8 @@ pub struct Found {
     pub source: String,
     pub doubt: String,
     pub recalled: bool,
+    /// The job's own row that a value comes from, if any does.
+    pub own: Option<OwnRow>,
     /// The two rows that a value lies between: the key, and the values there.
     pub ends: Vec<(Value, Vec<Value>)>,
 }
@@ -123,13 +135,37 @@ impl Table {
                     ),
                 }
             }
-            rows.push(Row { cells, source: about("source"), kind: about("kind"), doubt: about("doubt") });
+            rows.push(Row { cells, source: about("source"), kind: about("kind"), doubt: about("doubt"), own: false });
         }
         if diagnostics.is_empty() {
             Ok(Table { name: name.into(), title, columns, rows, packed: Vec::new() })
         } else {
             Err(diagnostics)
         }
+    }
+
+    /// Says of all its rows that they come from the job.
+    pub(super) fn of_the_job(mut self) -> Table {
+        self.rows.iter_mut().for_each(|row| row.own = true);
+        self
+    }
+
+    /// The job's own rows, cell by cell, and where they are published.
+    pub fn own_rows(&self) -> impl Iterator<Item = (String, &str)> {
+        self.rows.iter().filter(|row| row.own).map(|row| (self.in_words(row), row.source.as_str()))
+    }
+
+    /// `species Douglas Fir-Larch, F_b 1,200 psi`.
+    fn in_words(&self, row: &Row) -> String {
+        let cells = self.columns.iter().zip(&row.cells).filter_map(|(column, entry)| {
+            let value = match entry {
+                Entry::Empty => return None,
+                Entry::Value(value) => column.print(value),
+                Entry::Range(low, high) => column.range(*low, *high),
+            };
+            Some(format!("{} {value}", column.name.replace('_', " ")))
+        });
+        cells.collect::<Vec<_>>().join(", ")
     }
 
     /// Puts the rows of a job's own table before these; its rows are found first.
@@ -204,7 +240,7 @@ impl Table {
             if value >= key - tolerance && upper.is_none_or(|(best, _)| value < best) {
                 upper = Some((value, row));
             }
-            if value <= key + tolerance && lower.is_none_or(|(best, _)| value >= best) {
+            if value <= key + tolerance && lower.is_none_or(|(best, _)| value > best) {
                 lower = Some((value, row));
             }
         }
@@ -267,20 +303,27 @@ impl Table {
             }
         }
         let Some(at) = keys.iter().position(|(_, between)| *between) else {
-            return self.entries(rows[0], wanted);
+            return self.entries(&rows, rows[0], wanted);
         };
-        let Value::Quantity(key) = &keys[at].0 else { return self.entries(rows[0], wanted) };
+        let Value::Quantity(key) = &keys[at].0 else { return self.entries(&rows, rows[0], wanted) };
         let mut points: Vec<(f64, &Row)> =
             rows.iter().filter_map(|row| Some((number_of(&row.cells[at])?, *row))).collect();
         points.sort_by(|a, b| a.0.total_cmp(&b.0));
+        // Of rows at one point the first is read, as where nothing lies between.
+        points.dedup_by(|next, first| next.0 == first.0);
+        let same = |point: f64| -> Vec<&Row> {
+            rows.iter().copied().filter(|row| number_of(&row.cells[at]) == Some(point)).collect()
+        };
         let tolerance = TOLERANCE * key.value.abs();
         let upper = points.iter().find(|(value, _)| *value >= key.value - tolerance);
         let lower = points.iter().rev().find(|(value, _)| *value <= key.value + tolerance);
         match (lower, upper) {
-            (Some((low, _)), Some((high, row))) if (high - low).abs() <= tolerance => self.entries(row, wanted),
+            (Some((low, _)), Some((high, row))) if (high - low).abs() <= tolerance => {
+                self.entries(&same(*high), row, wanted)
+            }
             (Some((low, a)), Some((high, b))) => {
                 let share = (key.value - low) / (high - low);
-                let (a, b) = (self.entries(a, wanted)?, self.entries(b, wanted)?);
+                let (a, b) = (self.entries(&same(*low), a, wanted)?, self.entries(&same(*high), b, wanted)?);
                 let end = |at: f64, found: &Found| {
                     let values = found.values.iter().map(|(value, _)| value.clone()).collect();
                     (Value::Quantity(Quantity::new(at, key.dim)), values)
@@ -305,7 +348,8 @@ impl Table {
         }
     }
 
-    fn entries(&self, row: &Row, wanted: &[&str]) -> Result<Found, Diagnostic> {
+    /// What a row has, and whether it is read before others of its keys.
+    fn entries(&self, same: &[&Row], row: &Row, wanted: &[&str]) -> Result<Found, Diagnostic> {
         let mut values = Vec::new();
         for name in wanted {
             let Some(at) = self.columns.iter().position(|column| column.name == *name) else { continue };
@@ -315,7 +359,8 @@ impl Table {
             }
         }
         let recalled = row.kind == "recalled";
-        Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled, ends: Vec::new() })
+        let own = row.own.then(|| OwnRow { row: self.in_words(row), instead: same.iter().any(|other| !other.own) });
+        Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled, own, ends: Vec::new() })
     }
 
     fn no_row(&self, at: usize, key: &Value, rows: &[&Row]) -> Diagnostic {
@@ -324,20 +369,14 @@ impl Table {
         for row in rows {
             let text = match &row.cells[at] {
                 Entry::Empty => continue,
-                Entry::Value(Value::Text(text)) => text.clone(),
-                Entry::Value(Value::Quantity(quantity)) => print(quantity.value, &column.unit),
-                Entry::Value(Value::Date(date)) => date.to_string(),
-                Entry::Range(low, high) => format!("{}..{}", print(*low, &Unit::none()), print(*high, &column.unit)),
+                Entry::Value(value) => column.print(value),
+                Entry::Range(low, high) => column.range(*low, *high),
             };
             if !known.contains(&text) {
                 known.push(text);
             }
         }
-        let wrong = match key {
-            Value::Text(text) => text.clone(),
-            Value::Quantity(quantity) => print(quantity.value, &column.unit),
-            Value::Date(date) => date.to_string(),
-        };
+        let wrong = column.print(key);
         let mut diagnostic =
             Diagnostic::new(format!("{} has no row for {} `{wrong}`", self.title, column.name.replace('_', " ")))
                 .of(NoRow(at), &column.name)
@@ -346,6 +385,22 @@ impl Table {
             diagnostic = diagnostic.hint(format!("the table has {}", known.join(", ")));
         }
         diagnostic
+    }
+}
+
+impl Column {
+    fn print(&self, value: &Value) -> String {
+        match value {
+            Value::Text(text) => text.clone(),
+            Value::Quantity(quantity) => print(quantity.value, &self.unit),
+            Value::Date(date) => date.to_string(),
+        }
+    }
+
+    /// Both ends in the unit of the column.
+    fn range(&self, low: f64, high: f64) -> String {
+        let low = number(self.unit.from_base(low), INPUT_DIGITS);
+        format!("{low}..{}", print(high, &self.unit))
     }
 }
 
@@ -365,11 +420,16 @@ fn between(a: Found, b: Found, share: f64) -> Found {
             [a, b].iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join("; ")
         }
     };
+    let own = match (a.own, b.own) {
+        (Some(a), Some(b)) => Some(OwnRow { row: format!("{}; {}", a.row, b.row), instead: a.instead || b.instead }),
+        (a, b) => a.or(b),
+    };
     Found {
         values: values.collect(),
         source: join(&a.source, &b.source),
         doubt: join(&a.doubt, &b.doubt),
         recalled: a.recalled || b.recalled,
+        own,
         ends: Vec::new(),
     }
 }
