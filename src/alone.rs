@@ -165,7 +165,7 @@ impl<'a> Alone<'a> {
     fn absent(&self, given: &BTreeSet<String>) -> Option<Diagnostic> {
         let inputs = self.sheet.inputs.iter();
         let absent: Vec<&Input> =
-            inputs.filter(|input| input.default.is_none() && !given.contains(&input.name)).collect();
+            inputs.filter(|input| input.default.is_none() && !input.optional && !given.contains(&input.name)).collect();
         let names: Vec<&str> = absent.iter().map(|input| input.name.as_str()).collect();
         let what = format!("the sheet `{}` also needs {}", self.sheet.name, list(&names, "and"));
         let hint = |diagnostic: Diagnostic, input: &&Input| {

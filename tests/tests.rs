@@ -24,6 +24,8 @@ mod extend;
 mod properties;
 // Wrong input, each with its whole message.
 mod wrong;
+// What nobody has answered stays open.
+mod questions;
 // Which module may use which.
 mod layers;
 // What the README says.

@@ -30,7 +30,7 @@ pub struct Column {
 }
 
 /// Source, column and words of what the program reads itself.
-const PLAIN: [(&str, &str, &str); 20] = [
+const PLAIN: [(&str, &str, &str); 21] = [
     ("posts", "mark", "name of the post on every page"),
     ("posts", "x [ft]", "where it stands on the key plan, across"),
     ("posts", "y [ft]", "where it stands on the key plan, up the sheet"),
@@ -48,6 +48,7 @@ const PLAIN: [(&str, &str, &str); 20] = [
     ("job", "prepared_by", "who worked the package out"),
     ("job", "checked_by", "who checked it"),
     ("loads", "wind", "as given: each wind case has its sign; both signs: it acts reversed too"),
+    ("loads", "none", "a table [loads.none]: kinds of load that there are not, each with the reason"),
     ("loads", "signs", "the sign convention of the reactions, in words"),
     ("", "report", "number of its evaluation report"),
     ("", "report_date", "date of that report"),

@@ -1,8 +1,9 @@
 //! Load combinations: the rows of the code's table, spread over the job's
 //! wind and seismic cases and their signs.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::asked::Asked;
 use crate::diag::{Checked, Diagnostic};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
@@ -67,14 +68,15 @@ const EDITION: &str = "7-16";
 ///
 /// # Errors
 /// Seismic cases without the accelerations that their combinations need.
-pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
+pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, Asked)> {
     let [table, durations] = TABLES.map(|name| known_table(library, name));
     let (table, durations) = (table?, self::durations(durations?));
     let cases = job.cases();
     let seismic = cases.iter().any(|case| case.starts_with('E'));
     let (e_v, e_h) = if seismic { earthquake(job, library)? } else { (0.0, 0.0) };
     let mut found: Vec<Combination> = Vec::new();
-    for row in table.each() {
+    let mut asked = Asked::default();
+    for (at, row) in table.each().enumerate() {
         let text = |name: &str| match row.get(name) {
             Some(Value::Text(text)) => text.clone(),
             Some(Value::Quantity(quantity)) => number(quantity.value, 6),
@@ -104,13 +106,28 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
             if found.iter().any(|other| other.method == method && other.factors == factors) {
                 continue;
             }
+            asked.row(&table.name, at);
             let c_d = (method == Method::Asd).then(|| shortest(&factors, &durations));
             let e_v = factor("E_v") * e_v;
             found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d, e_v });
         }
     }
     found.sort_by_key(|combination| combination.method);
-    Ok(found)
+    let [_, durations] = TABLES;
+    let mut read = BTreeSet::new();
+    for (at, row) in known_table(library, durations)?.each().enumerate() {
+        let of = |case: &String| row.get("case") == Some(&&Value::Text(letter(case).into()));
+        // Of two rows the first is read.
+        if cases.iter().any(of) && read.insert(format!("{:?}", row.get("case"))) {
+            asked.row(durations, at);
+        }
+    }
+    Ok((found, asked))
+}
+
+/// The kind of load of a case: `W` of `W1`.
+fn letter(case: &str) -> &str {
+    if case.starts_with(['W', 'E']) { &case[..1] } else { case }
 }
 
 fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
@@ -153,10 +170,7 @@ fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Opt
 
 /// The load duration factor of the shortest load in a combination.
 fn shortest(factors: &[(String, f64)], durations: &BTreeMap<String, f64>) -> f64 {
-    let of = |case: &str| {
-        let letter = if case.starts_with(['W', 'E']) { &case[..1] } else { case };
-        durations.get(letter).copied().unwrap_or(1.0)
-    };
+    let of = |case: &str| durations.get(letter(case)).copied().unwrap_or(1.0);
     factors.iter().map(|(case, _)| of(case)).fold(0.0, f64::max)
 }
 

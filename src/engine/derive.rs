@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use rayon::prelude::*;
 
 use super::LOADS;
+use super::cases::unaccounted;
 use super::govern::{GroupResult, work_group};
 use super::root::Root;
 use super::tributary::PostGrid;
@@ -22,7 +23,7 @@ use crate::sheet::Library;
 /// What is missing for it; a case that is also given; a post without dead load.
 pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult>> {
     let mut groups: Vec<GroupResult> = Vec::new();
-    let mut diagnostics = Diagnostics::new();
+    let mut diagnostics = unaccounted(job, &job.cases());
     if job.settings.contains_key("roof") {
         let grid = PostGrid::new(&job.posts);
         grid.whole_roof(&job.posts)?;

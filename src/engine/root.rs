@@ -126,7 +126,7 @@ impl<'a> Root<'a> {
         for fact in program.facts.iter().filter(|fact| !fact.varies) {
             memory.set(fact.slot, fact.default.unwrap_or(f64::NAN));
         }
-        let mut put = |(at, value): &(usize, f64)| memory.set(program.facts[*at].slot, *value);
+        let mut put = |(at, value): &(usize, f64)| program.give(memory, *at, *value);
         self.common.values.iter().for_each(&mut put);
         for (catalogue, entry) in &post.entries {
             if let Some(read) = self.entries.get(&(*catalogue, entry.name.clone())) {

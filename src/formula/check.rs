@@ -15,6 +15,11 @@ pub trait Kinds {
     /// Every known symbol, for suggestions.
     fn symbols(&self) -> Vec<String>;
 
+    /// The kind of an input that may be left out, whether or not it can be read here.
+    fn optional(&self, _symbol: &str) -> Option<Kind> {
+        None
+    }
+
     /// The symbol would come from something that is wrong itself and says so.
     fn excused(&self, _symbol: &str) -> bool {
         false
@@ -54,6 +59,35 @@ fn describe(kind: &Kind) -> String {
             let an = text.starts_with(['a', 'e', 'i', 'o', 'u']);
             format!("{} {text}", if an { "an" } else { "a" })
         }
+    }
+}
+
+/// Symbols as before, and some inputs that are known to be given.
+struct Granted<'a> {
+    kinds: &'a dyn Kinds,
+    given: Vec<(String, Kind)>,
+}
+
+impl Kinds for Granted<'_> {
+    fn kind(&self, symbol: &str) -> Option<Kind> {
+        let given = self.given.iter().find(|(name, _)| name == symbol);
+        given.map(|(_, kind)| kind.clone()).or_else(|| self.kinds.kind(symbol))
+    }
+
+    fn symbols(&self) -> Vec<String> {
+        self.kinds.symbols()
+    }
+
+    fn optional(&self, symbol: &str) -> Option<Kind> {
+        self.kinds.optional(symbol)
+    }
+
+    fn excused(&self, symbol: &str) -> bool {
+        self.kinds.excused(symbol)
+    }
+
+    fn why_not(&self, symbol: &str) -> Option<String> {
+        self.kinds.why_not(symbol)
     }
 }
 
@@ -99,6 +133,17 @@ impl Checker<'_> {
             Node::Not(inner) => {
                 self.kind(inner, None)?;
                 Ok(condition())
+            }
+            Node::Given(inner) => {
+                let Node::Symbol(symbol) = &inner.node else { return Ok(condition()) };
+                match (self.kinds.optional(symbol), self.kinds.kind(symbol)) {
+                    (Some(_), _) => Ok(condition()),
+                    (None, Some(_)) => Err(self
+                        .complain(inner, format!("`{symbol}` always has a value"))
+                        .hint("only an input that ends with `else nothing` can be left out")
+                        .into()),
+                    (None, None) => Err(self.unknown(inner, symbol).into()),
+                }
             }
             Node::Binary(op, left, right) => {
                 let op = *op;
@@ -165,8 +210,16 @@ impl Checker<'_> {
         };
         match op {
             BinOp::And | BinOp::Or => {
-                self.both(|expr| self.kind(expr, None), left, right)?;
-                Ok(condition())
+                let first = self.kind(left, None);
+                // The right side is read only where the left one leaves it open.
+                let given = left.proves_given(op == BinOp::And);
+                let given = given.into_iter().filter_map(|name| Some((name.into(), self.kinds.optional(name)?)));
+                let kinds = Granted { kinds: self.kinds, given: given.collect() };
+                let second = Checker { source: self.source, kinds: &kinds }.kind(right, None);
+                match (first, second) {
+                    (Ok(_), Ok(_)) => Ok(condition()),
+                    (a, b) => Err(a.err().into_iter().chain(b.err()).flatten().collect()),
+                }
             }
             BinOp::Is | BinOp::IsNot => {
                 let kind = self.kind(left, None)?;

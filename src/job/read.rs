@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::answers::{Answers, CONFIRMATIONS};
 use super::card::{Card, Revision};
 use super::catalogue::{CATALOGUES, Catalogue, Entries};
 use super::fact::Facts;
@@ -29,6 +30,7 @@ pub struct Job {
     pub basis: String,
     pub assumptions: Vec<String>,
     pub loads: LoadSettings,
+    pub answers: Answers,
     /// Every other table of `job.toml`.
     pub settings: BTreeMap<String, Facts>,
     pub posts: Vec<Post>,
@@ -60,6 +62,10 @@ impl Job {
         let toml = source("job.toml").map_err(&mut keep).ok();
         let grid = source("posts.csv").and_then(|source| Grid::read(&source)).map_err(&mut keep).ok();
         let head = toml.as_ref().and_then(|toml| Head::read(toml, known).map_err(&mut keep).ok());
+        let mut head = head;
+        if let (Some(head), true) = (&mut head, files.contains_key(CONFIRMATIONS)) {
+            source(CONFIRMATIONS).and_then(|source| head.answers.add(&source)).map_err(&mut keep).ok();
+        }
         let mut inputs = Vec::new();
         let mut catalogues = Catalogued::new();
         for catalogue in &CATALOGUES {
@@ -106,6 +112,7 @@ impl Job {
             basis: head.basis,
             assumptions: head.assumptions,
             loads: head.loads,
+            answers: head.answers,
             settings: head.settings,
             posts: read,
             files,

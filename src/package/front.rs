@@ -79,7 +79,7 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
             .enumerate()
             .map(|(at, (text, cite))| Assumption { no: format!("A{}", at + 1), text: text.clone(), cite: cite.clone() })
             .collect(),
-        own: own(job, library, &ledger),
+        own: own(job, library, results, &ledger),
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
         cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
         combinations: combinations(results),
@@ -162,7 +162,7 @@ fn codes(basis: &str) -> Vec<Code> {
 fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
     let mut assume = |text: String, cite: &str| ledger.assumptions.push((vec![Span::Text(text)], cite.into()));
     let signs = if job.loads.signs.is_empty() {
-        "P acts along the post, down positive; H_x and H_y act on the base along x and y of the key plan. All are nominal (service) reactions of the post on its base.".to_string()
+        "P acts along the post, down positive; H_x and H_y act on the base along x and y of the key plan.".to_string()
     } else {
         job.loads.signs.clone()
     };

@@ -28,8 +28,8 @@ pub struct Ledger {
     pub(super) facts: BTreeMap<String, String>,
     /// Posts that are worked by a sheet of the job's own, by its name.
     pub(super) own_sheets: BTreeMap<String, BTreeSet<usize>>,
-    /// Rows of the job's own that were looked up, by table and row.
-    pub(super) own_rows: BTreeMap<(String, String), OwnUse>,
+    /// Rows of the job's own that were looked up, by table and place.
+    pub(super) own_rows: BTreeMap<(String, usize), OwnUse>,
     /// Prose and notes that were printed, by sheet, and drawings.
     pub(super) said: BTreeSet<String>,
 }

@@ -42,6 +42,13 @@ impl Pages<'_> {
                     self.push(Line::Note { spans });
                 }
             }
+            Step::Decide { rule, values } => {
+                let shown: Vec<String> = rule.values.iter().zip(values).map(decided).collect();
+                let text = format!("Left to the engineer: {}; {}.", rule.what, shown.join(", "));
+                if self.first_said(page, &text) {
+                    self.push(Line::Note { spans: vec![Span::Text(text)] });
+                }
+            }
             Step::Skipped(condition) => self.skipped(page, condition),
             Step::Let { rule, taken } => self.let_(page, rule, *taken),
             Step::Take { rule, taken } => self.take(page, rule, taken),
@@ -257,17 +264,20 @@ impl Pages<'_> {
 
     /// Enters a row of the job's own; what is said of it.
     fn own_row(&mut self, taken: &Taken, no: &str) -> String {
-        let Some(own) = &taken.own else { return String::new() };
-        let entry = self.ledger.own_rows.entry((taken.table.clone(), own.row.clone())).or_default();
-        entry.instead |= own.instead;
-        if !entry.lines.iter().any(|line| line == no) {
-            entry.lines.push(no.into());
+        for own in &taken.own {
+            let entry = self.ledger.own_rows.entry((taken.table.clone(), own.row)).or_default();
+            entry.instead |= own.instead;
+            if !entry.lines.iter().any(|line| line == no) {
+                entry.lines.push(no.into());
+            }
+        }
+        if taken.own.is_empty() {
+            return String::new();
         }
         self.own(format!("with a row of the job's own in `{}`", taken.table));
-        if own.instead {
-            "The job's own row, in place of the built-in one.".into()
-        } else {
-            "The job's own row.".into()
+        match taken.own.iter().any(|own| own.instead) {
+            true => "The job's own row, in place of the built-in one.".into(),
+            false => "The job's own row.".into(),
         }
     }
 
@@ -448,6 +458,11 @@ fn candidate(arg: &Expr, whole: &Expr, sheet: &Sheet, worked: &Worked, result: &
         value: printed(&bound),
         governs,
     }
+}
+
+/// A value that is decided: `snow_share 0.5`.
+fn decided(((name, _), bound): (&(String, std::ops::Range<usize>), &Bound)) -> String {
+    format!("{name} {}", join(&printed(bound)))
 }
 
 /// What a line is, with symbols between backticks.

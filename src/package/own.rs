@@ -3,28 +3,26 @@
 
 use std::collections::BTreeSet;
 
-use super::ledger::{Ledger, OwnUse};
+use super::ledger::Ledger;
 use super::model::{OwnFile, OwnRow};
 use crate::diag::{count, list};
-use crate::engine::{ROOTS, TABLES};
+use crate::engine::{ROOTS, Results, TABLES};
 use crate::job::Job;
-use crate::sheet::{Library, Own, Used, What};
+use crate::sheet::{Library, Own, Published, Used, What};
 
 /// The job's own files: what takes the place of something built in comes first.
-pub fn own(job: &Job, library: &Library, ledger: &Ledger) -> Vec<OwnFile> {
+pub fn own(job: &Job, library: &Library, results: &Results, ledger: &Ledger) -> Vec<OwnFile> {
     let used = library.used(&ROOTS, &TABLES);
     let (instead, beside): (Vec<&Own>, Vec<&Own>) = library.own().iter().partition(|own| own.instead);
     let files = instead.into_iter().chain(beside);
     files
-        .map(
-            |own| {
-                if own.what == What::Sheet {
-                    sheet(job, own, &used, ledger)
-                } else {
-                    table(library, own, &used, ledger)
-                }
-            },
-        )
+        .map(|own| {
+            if own.what == What::Sheet {
+                sheet(job, own, &used, ledger)
+            } else {
+                table(library, own, &used, ledger, results)
+            }
+        })
         .collect()
 }
 
@@ -52,42 +50,59 @@ fn marks(job: &Job, posts: &BTreeSet<usize>) -> String {
     format!("{} {}", if marks.len() == 1 { "post" } else { "posts" }, marks.join(", "))
 }
 
-fn table(library: &Library, own: &Own, used: &Used, ledger: &Ledger) -> OwnFile {
-    let all: Vec<(String, &str)> = library.table(&own.name).into_iter().flat_map(|table| table.own_rows()).collect();
-    // No line reads the tables that load combinations are made from.
+fn table(library: &Library, own: &Own, used: &Used, ledger: &Ledger, results: &Results) -> OwnFile {
+    let Some(table) = library.table(&own.name) else { unreachable!("it was loaded from this file") };
+    let keys = library.keys(&own.name);
+    let line = |row: &Published| format!("{}: {}", row.name, row.values);
+    // The tables that load combinations are made from are read by no line.
     let of_combinations = TABLES.contains(&own.name.as_str());
-    let nothing = OwnUse::default();
-    let rows = all.iter().filter_map(|(row, source)| {
-        let read = ledger.own_rows.get(&(own.name.clone(), row.clone()));
-        let read = read.or(of_combinations.then_some(&nothing))?;
-        Some(OwnRow {
-            row: row.clone(),
-            source: source.to_string(),
-            stands: if read.instead { "in place of the built-in row".into() } else { String::new() },
-            lines: read.lines.clone(),
-        })
-    });
-    let rows: Vec<OwnRow> = rows.collect();
-    let stands = if own.instead { "added to the built-in table" } else { "in a table beside the built-in ones" };
+    let combined: Vec<String> = match of_combinations {
+        true => results
+            .asked
+            .looked(library)
+            .iter()
+            .filter(|looked| looked.table == own.name)
+            .map(|it| line(&it.row))
+            .collect(),
+        false => Vec::new(),
+    };
+    let mut all = 0;
+    let mut rows = Vec::new();
+    for at in table.own_rows() {
+        all += 1;
+        let published = table.published(at, keys);
+        let row = line(&published);
+        let read = ledger.own_rows.get(&(own.name.clone(), at));
+        if read.is_none() && !combined.contains(&row) {
+            continue;
+        }
+        rows.push(OwnRow {
+            row,
+            source: published.source,
+            stands: if read.is_some_and(|read| read.instead) {
+                "in place of the built-in row".into()
+            } else {
+                String::new()
+            },
+            lines: read.map_or(Vec::new(), |read| read.lines.clone()),
+        });
+    }
     let by = match of_combinations {
         true => "the load combinations".into(),
         false => list(&used.by(own).into_iter().flatten().collect::<Vec<_>>(), "and"),
     };
     let read = match rows.len() {
-        0 => "no row of it is read for this job".to_string(),
-        some if some == all.len() => String::new(),
-        some => format!("{} of its rows {} read for this job", some, if some == 1 { "is" } else { "are" }),
+        0 => "; no row of it is read for this job".to_string(),
+        some if some == all => String::new(),
+        1 => "; 1 of its rows is read for this job".into(),
+        some => format!("; {some} of its rows are read for this job"),
     };
+    let stands = if own.instead { "added to the built-in table" } else { "in a table beside the built-in ones" };
     OwnFile {
         file: format!("templates/{}", own.path),
         title: own.title.clone(),
-        stands: format!("{} {stands}", count(all.len(), "row")),
-        used: [format!("read by {by}"), read]
-            .iter()
-            .filter(|words| !words.is_empty())
-            .cloned()
-            .collect::<Vec<_>>()
-            .join("; "),
+        stands: format!("{} {stands}", count(all, "row")),
+        used: format!("read by {by}{read}"),
         rows,
     }
 }

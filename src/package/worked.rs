@@ -579,6 +579,7 @@ fn needed(worked: &Worked) -> BTreeSet<String> {
             | Step::Heading(_)
             | Step::Prose(_)
             | Step::Note(_)
+            | Step::Decide { .. }
             | Step::Page { .. }
             | Step::Piece { .. } => {}
         }

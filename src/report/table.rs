@@ -114,7 +114,12 @@ pub fn column_list(columns: &[Column]) -> String {
             line.push_str(&format!(": {}", kind.join(", ")));
         }
         if let Some(default) = &column.default {
-            line.push_str(&format!("; {default} if not given"));
+            let words = match default.strip_prefix("safe ") {
+                _ if default == "nothing" => "may be left out".into(),
+                Some(default) => format!("{default} if not given, the safe side"),
+                None => format!("{default} assumed if not given"),
+            };
+            line.push_str(&format!("; {words}"));
         }
         if !column.only.is_empty() {
             line.push_str(&format!("; only where {}", column.only.join(" and ")));
@@ -176,6 +181,11 @@ fn steps(worked: &Worked, depth: usize, out: &mut String) {
             Step::Rename(_) | Step::Page { .. } | Step::Piece { .. } => {}
             // A terminal draws no figures.
             Step::Figure { .. } => {}
+            Step::Decide { rule, values } => {
+                let values = rule.values.iter().zip(values).map(|((name, _), bound)| format!("{name} {}", show(bound)));
+                let text = format!("to be decided by an engineer: {}", values.collect::<Vec<_>>().join(", "));
+                line(out, &indent, &text, &rule.what, &rule.cite);
+            }
             Step::Must { rule, verdict } => {
                 let word = if verdict.ok { "met" } else { "NOT MET" };
                 let numbers = match &verdict.sides {

@@ -222,6 +222,21 @@ impl Library {
         diagnostics
     }
 
+    /// How many of its first columns name a row of a table, by what the sheets ask for.
+    pub fn keys(&self, table: &str) -> usize {
+        let mut keys = 1;
+        for sheet in self.sheets.values() {
+            sheet.walk(&mut |stmt| {
+                if let Stmt::Take(take) = stmt
+                    && take.table == table
+                {
+                    keys = keys.max(take.keys.len());
+                }
+            });
+        }
+        keys
+    }
+
     /// Every declaration of something that comes from a file of the job, with
     /// the sheet that it stands in.
     pub fn columns(&self) -> impl Iterator<Item = (&Sheet, &Input)> {

@@ -19,11 +19,11 @@ pub use check::FigureKind;
 pub use library::{Library, Text};
 pub use own::{Own, Used, What};
 pub use rests::Rests;
-pub use table::{Hit, OwnRow, Table};
+pub use table::{Hit, OwnRow, Published, Table};
 pub use texts::Texts;
 pub use tree::{
-    Case, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet,
-    Stands, Stmt, Take, Use, When,
+    Case, Decide, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw,
+    Sheet, Stands, Stmt, Take, Use, When,
 };
 pub use work::{Context, Facts, Missing, Work, work};
 pub use worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked, ratio};

@@ -8,8 +8,8 @@ use std::sync::Arc;
 
 use super::lines::{Line, WORDS, lines};
 use super::tree::{
-    Case, Figure, Input, Let, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet, Stmt, Take, Use,
-    When,
+    Case, Decide, Figure, Input, Let, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet, Stmt,
+    Take, Use, When,
 };
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Expr, Kind, Node, Parser};
@@ -158,6 +158,7 @@ impl<'a> Reader<'a> {
                 Ok(Stmt::When(Arc::new(When { condition, body, otherwise: Vec::new() })))
             }
             "must" | "fit" => self.must(line),
+            "decide" => self.decide(line),
             "place" => self.place(line),
             "shop" => Ok(self.page(line, PageKind::Shop)),
             "field" => Ok(self.page(line, PageKind::Field)),
@@ -369,6 +370,8 @@ impl<'a> Reader<'a> {
             passed_on: false,
             bounds: Vec::new(),
             default,
+            safe: true,
+            optional: false,
             say,
             unit: None,
             cite: None,
@@ -438,6 +441,27 @@ impl<'a> Reader<'a> {
         }
         parser.expect_sign(")", "after the inputs")?;
         Ok((args, from))
+    }
+
+    /// `decide "what" (value, value)  [clause]`.
+    fn decide(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
+        let mut parser = self.parser(line)?;
+        let span = parser.span();
+        let wanted = parser.wanted("in quotes what has to be decided");
+        let Some(what) = parser.eat_text()? else { return Err(wanted) };
+        parser.expect_sign("(", "and the symbols whose values are decided")?;
+        let mut values = Vec::new();
+        loop {
+            values.push(parser.expect_word("the name of a symbol")?);
+            if !parser.eat_sign(",")? {
+                break;
+            }
+        }
+        parser.expect_sign(")", "after the symbols")?;
+        let wanted = parser.wanted("in brackets the clause that leaves it open");
+        let Some((cite, _)) = parser.eat_citation()? else { return Err(wanted) };
+        parser.expect_end()?;
+        Ok(Stmt::Decide(Arc::new(Decide { what, span, values, cite })))
     }
 
     fn must(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {

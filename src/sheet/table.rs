@@ -60,10 +60,11 @@ struct Row {
     own: bool,
 }
 
-/// A row of the job's own, cell by cell, that was looked up.
-#[derive(Clone, Debug)]
+/// A row of the job's own that was looked up.
+#[derive(Clone, Copy, Debug)]
 pub struct OwnRow {
-    pub row: String,
+    /// Its place in the table.
+    pub row: usize,
     /// The program has a row of these keys too, which is not read.
     pub instead: bool,
 }
@@ -83,10 +84,32 @@ pub struct Found {
     pub source: String,
     pub doubt: String,
     pub recalled: bool,
-    /// The job's own row that a value comes from, if any does.
-    pub own: Option<OwnRow>,
+    /// The job's own rows that a value comes from.
+    pub own: Vec<OwnRow>,
     /// The two rows that a value lies between: the key, and the values there.
     pub ends: Vec<(Value, Vec<Value>)>,
+}
+
+impl Row {
+    /// A row counts as published where it says so, and not where it says nothing.
+    fn recalled(&self) -> bool {
+        self.kind != "published"
+    }
+}
+
+/// A row of a table, in words.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Published {
+    /// Its keys.
+    pub name: String,
+    /// The other columns, each with its value.
+    pub values: String,
+    pub source: String,
+    pub doubt: String,
+    /// It was written down from memory, and nobody has held it against the publication.
+    pub recalled: bool,
+    /// It comes from the job and not from the program.
+    pub own: bool,
 }
 
 impl Table {
@@ -150,22 +173,38 @@ impl Table {
         self
     }
 
-    /// The job's own rows, cell by cell, and where they are published.
-    pub fn own_rows(&self) -> impl Iterator<Item = (String, &str)> {
-        self.rows.iter().filter(|row| row.own).map(|row| (self.in_words(row), row.source.as_str()))
+    /// The places of the job's own rows.
+    pub fn own_rows(&self) -> impl Iterator<Item = usize> {
+        (0..self.rows.len()).filter(|at| self.rows[*at].own)
     }
 
-    /// `species Douglas Fir-Larch, F_b 1,200 psi`.
-    fn in_words(&self, row: &Row) -> String {
-        let cells = self.columns.iter().zip(&row.cells).filter_map(|(column, entry)| {
-            let value = match entry {
-                Entry::Empty => return None,
-                Entry::Value(value) => column.print(value),
-                Entry::Range(low, high) => column.range(*low, *high),
-            };
-            Some(format!("{} {value}", column.name.replace('_', " ")))
-        });
-        cells.collect::<Vec<_>>().join(", ")
+    pub fn height(&self) -> usize {
+        self.rows.len()
+    }
+
+    /// A row as one reads it in the publication. `keys` tells how many of the
+    /// first columns name it.
+    pub fn published(&self, row: usize, keys: usize) -> Published {
+        let row = &self.rows[row];
+        let text = |at: usize| {
+            let column = &self.columns[at];
+            match &row.cells[at] {
+                Entry::Empty => None,
+                Entry::Value(value) => Some(column.print(value)),
+                Entry::Range(low, high) => Some(column.range(*low, *high)),
+            }
+        };
+        let named: Vec<String> = (0..keys).filter_map(text).collect();
+        let values =
+            (keys..self.columns.len()).filter_map(|at| Some(format!("{} {}", self.columns[at].name, text(at)?)));
+        Published {
+            name: named.join(", "),
+            values: values.collect::<Vec<_>>().join("; "),
+            source: row.source.clone(),
+            doubt: row.doubt.clone(),
+            recalled: row.recalled(),
+            own: row.own,
+        }
     }
 
     /// Puts the rows of a job's own table before these; its rows are found first.
@@ -358,8 +397,10 @@ impl Table {
                 _ => return Err(Diagnostic::new(format!("{} gives no `{name}` for this row", self.title))),
             }
         }
-        let recalled = row.kind == "recalled";
-        let own = row.own.then(|| OwnRow { row: self.in_words(row), instead: same.iter().any(|other| !other.own) });
+        let recalled = row.recalled();
+        let own = self.rows.iter().position(|known| row.own && std::ptr::eq(known, row));
+        let own = own.map(|row| OwnRow { row, instead: same.iter().any(|other| !other.own) });
+        let own = own.into_iter().collect();
         Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled, own, ends: Vec::new() })
     }
 
@@ -400,7 +441,7 @@ impl Column {
     /// Both ends in the unit of the column.
     fn range(&self, low: f64, high: f64) -> String {
         let low = number(self.unit.from_base(low), INPUT_DIGITS);
-        format!("{low}..{}", print(high, &self.unit))
+        format!("{low} to {}", print(high, &self.unit))
     }
 }
 
@@ -420,10 +461,7 @@ fn between(a: Found, b: Found, share: f64) -> Found {
             [a, b].iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join("; ")
         }
     };
-    let own = match (a.own, b.own) {
-        (Some(a), Some(b)) => Some(OwnRow { row: format!("{}; {}", a.row, b.row), instead: a.instead || b.instead }),
-        (a, b) => a.or(b),
-    };
+    let own = a.own.into_iter().chain(b.own).collect();
     Found {
         values: values.collect(),
         source: join(&a.source, &b.source),

@@ -81,6 +81,10 @@ pub struct Input {
     pub bounds: Vec<(BinOp, Expr)>,
     /// Taken, and listed as an assumption, if none is given.
     pub default: Option<Expr>,
+    /// The default is the most severe answer: nothing is assumed by taking it.
+    pub safe: bool,
+    /// It may be left out: `else nothing`.
+    pub optional: bool,
     pub say: String,
     pub unit: Option<Unit>,
     pub cite: Option<String>,
@@ -107,8 +111,12 @@ impl Input {
 
     /// The default as it is written in the sheet, with single blanks.
     pub fn default_value(&self, sheet: &Sheet) -> Option<String> {
+        if self.optional {
+            return Some("nothing".into());
+        }
         let text = &sheet.source.text[self.default.as_ref()?.span.clone()];
-        Some(text.split_whitespace().collect::<Vec<_>>().join(" ").replace('"', ""))
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ").replace('"', "");
+        Some(if self.safe { format!("safe {text}") } else { text })
     }
 }
 
@@ -124,6 +132,7 @@ pub enum Stmt {
     Place(Arc<OpenPlace>),
     When(Arc<When>),
     Must(Arc<Must>),
+    Decide(Arc<Decide>),
     Page(Arc<Page>),
     Piece(Arc<Piece>),
 }
@@ -265,6 +274,16 @@ pub struct Must {
     pub say: String,
     pub cite: Option<String>,
     pub remedy: String,
+}
+
+/// `decide "snow on open slats" (snow_share)  [ASCE 7-16 7]`: what a licensed
+/// engineer has to decide, and the values that are decided.
+#[derive(Debug)]
+pub struct Decide {
+    pub what: String,
+    pub span: Range<usize>,
+    pub values: Vec<(String, Range<usize>)>,
+    pub cite: String,
 }
 
 impl Let {

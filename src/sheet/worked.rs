@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::rests::Rests;
 use super::table::OwnRow;
-use super::tree::{Input, Let, Method, Must, Note, PageKind, Piece, Prose, Sheet, Take};
+use super::tree::{Decide, Input, Let, Method, Must, Note, PageKind, Piece, Prose, Sheet, Take};
 use crate::formula::{Expr, Value};
 use crate::quantity::{Quantity, Unit};
 use crate::source::Place;
@@ -111,6 +111,11 @@ pub enum Step {
         rule: Arc<Must>,
         verdict: Verdict,
     },
+    /// What is left to an engineer, and the values that are to be decided.
+    Decide {
+        rule: Arc<Decide>,
+        values: Vec<Bound>,
+    },
 }
 
 /// The row of a table that was looked up.
@@ -123,7 +128,7 @@ pub struct Taken {
     pub source: String,
     pub doubt: String,
     pub recalled: bool,
-    pub own: Option<OwnRow>,
+    pub own: Vec<OwnRow>,
     /// The two rows of an interpolation: the key, and the values of the names.
     pub ends: Vec<(Value, Vec<Value>)>,
 }

@@ -56,6 +56,8 @@ impl Checker<'_> {
             }
             method = method.or(found);
             match used.inputs.iter().find(|input| input.name == *name) {
+                // What may be left out here may be left out there.
+                Some(input) if input.optional && self.passes_optional(value, input) => {}
                 Some(input) => {
                     let result = check_as(value, &input.kind, &self.sheet.source, &self.scope);
                     self.keep(result);
@@ -78,7 +80,7 @@ impl Checker<'_> {
             .filter(|input| {
                 let comes = input.from.as_ref().is_some_and(|from| !self.sources.contains(&from.source));
                 let given = refused.contains(&input.name) || inner.args.iter().any(|(name, ..)| *name == input.name);
-                !comes && input.default.is_none() && !given
+                !comes && input.default.is_none() && !input.optional && !given
             })
             .map(|input| input.name.as_str())
             .collect();
@@ -87,6 +89,11 @@ impl Checker<'_> {
             self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.span)));
         }
         Some((used, method))
+    }
+
+    fn passes_optional(&self, value: &Expr, input: &Input) -> bool {
+        let Node::Symbol(name) = &value.node else { return false };
+        self.scope.optional(name).is_some_and(|kind| input.kind.accepts(&kind))
     }
 
     /// Inputs that come from a sheet used above and are not passed: what is in

@@ -55,10 +55,15 @@ impl Reader<'_> {
                 break;
             }
         }
-        let default = if parser.eat_word("else")? { Some(parser.parse_expr()?) } else { None };
+        let (mut default, mut optional, mut safe) = (None, false, false);
+        if parser.eat_word("else")? {
+            optional = parser.eat_word("nothing")?;
+            safe = parser.eat_word("safe")?;
+            default = if optional { None } else { Some(parser.parse_expr()?) };
+        }
         let tail = self.tail(&mut parser, false)?;
         let (say, unit, cite) = (tail.say, tail.unit, tail.cite);
-        Ok(Input { name, span, kind, from, passed_on: false, bounds, default, say, unit, cite })
+        Ok(Input { name, span, kind, from, passed_on: false, bounds, default, safe, optional, say, unit, cite })
     }
 
     /// `from bases`, `from bases.blade`, `from timber-values.C_M_c`.
