@@ -20,6 +20,8 @@ mod reading;
 mod jobs;
 // What a user adds in one file: a rule of the shop, a kind of base.
 mod extend;
+// What a package says besides its numbers: the job's own, holds, assumptions.
+mod package;
 // Scaling, round trips, order of rows.
 mod properties;
 // Wrong input, each with its whole message.

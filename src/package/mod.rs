@@ -13,4 +13,4 @@ mod worked;
 
 pub use figure::figure_kinds;
 pub use front::build;
-pub use model::{Group, Line, Package, PlainSheet, Span};
+pub use model::{Group, Line, Package, PlainSheet, Section, Span};
