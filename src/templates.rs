@@ -50,7 +50,7 @@ impl Templates {
     /// The built-in ones, and those of a job if there is one.
     ///
     /// # Errors
-    /// A file of the job can not be read, or is neither a sheet nor a table.
+    /// A file of the job cannot be read, or is neither a sheet nor a table.
     pub fn of(job: Option<&Path>) -> Result<Templates, Failure> {
         let mut templates = Templates::built_in();
         let Some(job) = job else { return Ok(templates) };
@@ -133,7 +133,7 @@ fn misplaced(path: &str) -> Option<Diagnostic> {
         return None;
     }
     if folder == "package" {
-        let message = format!("a job can not change how its pages look: `templates/{path}` is not read");
+        let message = format!("a job cannot change how its pages look: `templates/{path}` is not read");
         let diagnostic = Diagnostic::new(message).hint("the pages of a package are built in; take this folder away");
         return Some(diagnostic.hint(format!("{SHEETS}; {TABLES_OF_A_JOB}")));
     }

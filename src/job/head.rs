@@ -264,7 +264,7 @@ impl HeadReader<'_> {
     }
 
     fn head(&mut self) -> Head {
-        let date = self.need("job", "date", "the date that stands on every page, such as `date = \"2026-11-02\"`");
+        let date = self.need("job", "date", "the date that is printed on every page, such as `date = \"2026-11-02\"`");
         let date = match date.parse::<Date>() {
             Ok(date) => date,
             Err(_) => {
@@ -278,7 +278,7 @@ impl HeadReader<'_> {
             }
         };
         let card = Card {
-            name: self.need("job", "name", "the name that stands on every page"),
+            name: self.need("job", "name", "the name that is printed on every page"),
             place: self.need("job", "place", "where the structure stands"),
             number: self.may("job", "number"),
             client: self.may("job", "client"),
@@ -330,10 +330,13 @@ impl HeadReader<'_> {
         }
         let mut number = |key: &str| -> Option<f64> {
             let fact = self.tables.get("loads")?.get(key)?.clone();
-            match fact.read(&Kind::NUMBER) {
+            match fact.read(&Kind::NUMBER, &[]) {
                 Ok((Value::Quantity(quantity), _)) if quantity.value >= 0.0 => Some(quantity.value),
                 Ok(_) => {
-                    self.diagnostics.push(Diagnostic::new(format!("`{key}` is not below zero")).at(fact.place));
+                    self.diagnostics.push(
+                        Diagnostic::new(format!("`{key}` is {}; it cannot be less than zero", fact.text))
+                            .at(fact.place),
+                    );
                     None
                 }
                 Err(diagnostic) => {

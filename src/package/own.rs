@@ -6,23 +6,25 @@ use std::collections::BTreeSet;
 use super::ledger::Ledger;
 use super::model::{OwnFile, OwnRow};
 use crate::diag::{count, list};
-use crate::engine::{ROOTS, Results, TABLES};
+use crate::engine::{ROOTS, TABLES};
 use crate::job::Job;
-use crate::sheet::{Library, Own, Published, Used, What};
+use crate::sheet::{Library, Own, Used, What};
 
 /// The job's own files: what takes the place of something built in comes first.
-pub fn own(job: &Job, library: &Library, results: &Results, ledger: &Ledger) -> Vec<OwnFile> {
+pub fn own(job: &Job, library: &Library, ledger: &Ledger) -> Vec<OwnFile> {
     let used = library.used(&ROOTS, &TABLES);
     let (instead, beside): (Vec<&Own>, Vec<&Own>) = library.own().iter().partition(|own| own.instead);
     let files = instead.into_iter().chain(beside);
     files
-        .map(|own| {
-            if own.what == What::Sheet {
-                sheet(job, own, &used, ledger)
-            } else {
-                table(library, own, &used, ledger, results)
-            }
-        })
+        .map(
+            |own| {
+                if own.what == What::Sheet {
+                    sheet(job, own, &used, ledger)
+                } else {
+                    table(library, own, &used, ledger)
+                }
+            },
+        )
         .collect()
 }
 
@@ -50,34 +52,22 @@ fn marks(job: &Job, posts: &BTreeSet<usize>) -> String {
     format!("{} {}", if marks.len() == 1 { "post" } else { "posts" }, marks.join(", "))
 }
 
-fn table(library: &Library, own: &Own, used: &Used, ledger: &Ledger, results: &Results) -> OwnFile {
+fn table(library: &Library, own: &Own, used: &Used, ledger: &Ledger) -> OwnFile {
     let Some(table) = library.table(&own.name) else { unreachable!("it was loaded from this file") };
     let keys = library.keys(&own.name);
-    let line = |row: &Published| format!("{}: {}", row.name, row.values);
-    // The tables that load combinations are made from are read by no line.
+    // The tables that load combinations are made from are read whole, by no line.
     let of_combinations = TABLES.contains(&own.name.as_str());
-    let combined: Vec<String> = match of_combinations {
-        true => results
-            .asked
-            .looked(library)
-            .iter()
-            .filter(|looked| looked.table == own.name)
-            .map(|it| line(&it.row))
-            .collect(),
-        false => Vec::new(),
-    };
     let mut all = 0;
     let mut rows = Vec::new();
     for at in table.own_rows() {
         all += 1;
         let published = table.published(at, keys);
-        let row = line(&published);
         let read = ledger.own_rows.get(&(own.name.clone(), at));
-        if read.is_none() && !combined.contains(&row) {
+        if read.is_none() && !of_combinations {
             continue;
         }
         rows.push(OwnRow {
-            row,
+            row: format!("{}: {}", published.name, published.values),
             source: published.source,
             stands: if read.is_some_and(|read| read.instead) {
                 "in place of the built-in row".into()

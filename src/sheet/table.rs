@@ -108,8 +108,6 @@ pub struct Published {
     pub doubt: String,
     /// It was written down from memory, and nobody has held it against the publication.
     pub recalled: bool,
-    /// It comes from the job and not from the program.
-    pub own: bool,
 }
 
 impl Table {
@@ -203,7 +201,6 @@ impl Table {
             source: row.source.clone(),
             doubt: row.doubt.clone(),
             recalled: row.recalled(),
-            own: row.own,
         }
     }
 
