@@ -8,5 +8,5 @@ mod table;
 
 pub use diagnostics::{diagnostics, notes};
 pub use json::{check_json, work_json};
-pub use rows::{check_csv, rows_csv, schedules_csv};
+pub use rows::{check_csv, is_verdict, limits, rows_csv, schedules_csv};
 pub use table::{check_table, column_list, sheet_list, work_steps};
