@@ -168,7 +168,8 @@ pub fn rows_of(file: &str) -> Grid {
 
 fn read(path: &std::path::Path) -> Grid {
     let text = std::fs::read_to_string(path).expect("a file");
-    Grid::read(&Source::new(path.display().to_string(), text)).unwrap_or_else(|wrong| panic!("{wrong:#?}"))
+    Grid::read(&Source::new(path.display().to_string(), text))
+        .unwrap_or_else(|wrong| panic!("{}", socle::report::diagnostics(&wrong, false)))
 }
 
 /// Nothing in a column that the file does not have.
