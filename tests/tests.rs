@@ -26,6 +26,10 @@ mod extend;
 mod properties;
 // Wrong input, each with its whole message.
 mod wrong;
+// What messages propose, obeyed.
+mod hints;
+// What nobody has answered stays open.
+mod questions;
 // Which module may use which.
 mod layers;
 // What the README says.

@@ -3,12 +3,13 @@
 
 use std::collections::BTreeMap;
 
+use super::asked::{Asked, Looked};
 use crate::diag::{Checked, Diagnostic};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
 use crate::program::Program;
 use crate::quantity::number;
-use crate::sheet::{Library, Method, Table};
+use crate::sheet::{Library, Method, Published, Table};
 
 #[derive(Clone, Debug)]
 pub struct Combination {
@@ -62,13 +63,15 @@ const EDITION: &str = "7-16";
 ///
 /// # Errors
 /// Seismic cases without the accelerations that their combinations need.
-pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
+pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, Asked)> {
     let table = known_table(library, "load-combinations")?;
     let durations = durations(known_table(library, "load-duration")?);
     let cases = job.cases();
     let seismic = cases.iter().any(|case| case.starts_with('E'));
     let (e_v, e_h) = if seismic { earthquake(job, library)? } else { (0.0, 0.0) };
     let mut found: Vec<Combination> = Vec::new();
+    let mut asked = Asked::default();
+    let mut sets: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for row in table.each() {
         let text = |name: &str| match row.get(name) {
             Some(Value::Text(text)) => text.clone(),
@@ -82,6 +85,8 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
             Some(Value::Quantity(quantity)) => quantity.value,
             _ => 0.0,
         };
+        let set = format!("{EDITION}, {}, {}", text("method"), text("clause"));
+        sets.entry(set).or_default().push(format!("{}: {}", text("no"), set_name(&factor)));
         let method = if text("method") == "asd" { Method::Asd } else { Method::Strength };
         let clause = format!("ASCE {EDITION} {}, {}", text("clause"), text("no"));
         let mut gravity: Vec<(String, f64)> = Vec::new();
@@ -105,7 +110,32 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
         }
     }
     found.sort_by_key(|combination| combination.method);
-    Ok(found)
+    // A set of combinations is read in the publication as a whole.
+    for (name, rows) in sets {
+        let source = format!("ASCE {EDITION} {}", name.rsplit(", ").next().unwrap_or_default());
+        let doubt = String::new();
+        let row = Published { name, values: rows.join("; "), source, doubt, recalled: true };
+        asked.read(Looked { table: table.name.clone(), title: table.title.clone(), row });
+    }
+    for (at, row) in known_table(library, "load-duration")?.each().enumerate() {
+        let of = |case: &String| row.get("case") == Some(&&Value::Text(letter(case).into()));
+        if cases.iter().any(of) {
+            asked.row("load-duration", at);
+        }
+    }
+    Ok((found, asked))
+}
+
+/// The kind of load of a case: `W` of `W1`.
+fn letter(case: &str) -> &str {
+    if case.starts_with(['W', 'E']) { &case[..1] } else { case }
+}
+
+/// The sum that a row of the table stands for.
+fn set_name(factor: &dyn Fn(&str) -> f64) -> String {
+    let loads = ["D", "L", "Lr", "S", "R", "W", "E_v", "E_h"];
+    let factors: Vec<(String, f64)> = loads.iter().map(|load| (load.to_string(), factor(load))).collect();
+    name(&factors.into_iter().filter(|(_, factor)| *factor != 0.0).collect::<Vec<_>>())
 }
 
 fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
@@ -145,10 +175,7 @@ fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Opt
 
 /// The load duration factor of the shortest load in a combination.
 fn shortest(factors: &[(String, f64)], durations: &BTreeMap<String, f64>) -> f64 {
-    let of = |case: &str| {
-        let letter = if case.starts_with(['W', 'E']) { &case[..1] } else { case };
-        durations.get(letter).copied().unwrap_or(1.0)
-    };
+    let of = |case: &str| durations.get(letter(case)).copied().unwrap_or(1.0);
     factors.iter().map(|(case, _)| of(case)).fold(0.0, f64::max)
 }
 

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::asked::Asked;
 use super::root::{Loads, Root};
 use super::{Combination, Effect};
 use crate::diag::Diagnostics;
@@ -16,6 +17,7 @@ pub struct GroupResult {
     /// Indices of its posts in the job.
     pub posts: Vec<usize>,
     pub limits: Vec<Limit>,
+    pub asked: Asked,
 }
 
 /// What a limit or a fit of a group came to in the run that governs it.
@@ -139,6 +141,7 @@ pub fn work_group(
     let mut limits: Vec<Option<Limit>> = root.program.limits.iter().map(|_| None).collect();
     let mut order: Vec<usize> = Vec::new();
     let mut explained: Vec<Option<Method>> = Vec::new();
+    let mut asked = Asked::default();
     let mut run = |at: usize, loads: Option<Loads>, memory: &mut Memory| {
         let method = loads.map(|loads| loads.combination.method);
         if let Some(loads) = loads {
@@ -152,6 +155,7 @@ pub fn work_group(
             explained.push(method);
             diagnostics.extend(root.work(posts[0], loads, method).diagnostics);
         }
+        asked.run(root, memory, method);
         for (no, rule) in root.program.limits.iter().enumerate() {
             let Some(outcome) = root.program.outcome(rule, memory, method) else { continue };
             match &mut limits[no] {
@@ -185,8 +189,9 @@ pub fn work_group(
     if !diagnostics.is_empty() {
         return Err(diagnostics);
     }
+    asked.close(root, memory, post);
     let limits = order.into_iter().filter_map(|no| limits[no].take()).collect();
-    Ok(GroupResult { no, posts: posts.to_vec(), limits })
+    Ok(GroupResult { no, posts: posts.to_vec(), limits, asked })
 }
 
 pub fn loads_of<'a>(combination: &'a Combination, post: &crate::job::Post) -> Loads<'a> {

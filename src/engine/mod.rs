@@ -1,6 +1,8 @@
 //! Posts × load combinations × sheets: works the root sheet for every group
 //! of equal posts in every combination, and finds what governs each limit.
 
+mod asked;
+mod cases;
 mod columns;
 mod combine;
 mod derive;
@@ -16,6 +18,7 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+pub use asked::{Asked, Assumed, Looked, Question};
 pub use columns::{Column, columns};
 pub use combine::{Combination, Effect};
 pub use derive::derive_loads;
@@ -44,6 +47,8 @@ pub struct Results {
     pub groups: Vec<GroupResult>,
     /// For each post of the job, its group.
     pub group_of: Vec<usize>,
+    /// What was read for the combinations themselves.
+    pub asked: Asked,
 }
 
 impl Results {
@@ -75,7 +80,7 @@ pub fn made(root: &Root, results: &Results, group: &GroupResult) -> Made {
 /// # Errors
 /// Seismic cases without the accelerations that their combinations need.
 pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
-    combine::combinations(job, library)
+    combine::combinations(job, library).map(|(combinations, _)| combinations)
 }
 
 /// Works a whole job. `progress` is told of every group that is done, and how
@@ -84,7 +89,7 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
 /// # Errors
 /// Everything that is missing or wrong in the job's data, each thing once.
 pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checked<Results> {
-    let combinations = combine::combinations(root.job, root.library)?;
+    let (combinations, asked) = combine::combinations(root.job, root.library)?;
     let (groups, group_of) = group(&root.job.posts);
     let total = groups.len();
     let done = std::sync::atomic::AtomicUsize::new(0);
@@ -109,7 +114,7 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
         }
     }
     once(&mut diagnostics);
-    if diagnostics.is_empty() { Ok(Results { combinations, groups, group_of }) } else { Err(diagnostics) }
+    if diagnostics.is_empty() { Ok(Results { combinations, groups, group_of, asked }) } else { Err(diagnostics) }
 }
 
 /// Posts that are equal but for their mark and place are worked once.

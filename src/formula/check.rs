@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::{BinOp, Expr, Kind, Node};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
-use crate::quantity::Dim;
+use crate::quantity::{Dim, with_article};
 use crate::source::{Place, Source};
 
 /// Where the check finds what symbols hold.
@@ -14,6 +14,11 @@ pub trait Kinds {
 
     /// Every known symbol, for suggestions.
     fn symbols(&self) -> Vec<String>;
+
+    /// The kind of an input that may be left out, whether or not it can be read here.
+    fn optional(&self, _symbol: &str) -> Option<Kind> {
+        None
+    }
 
     /// The symbol would come from something that is wrong itself and says so.
     fn excused(&self, _symbol: &str) -> bool {
@@ -42,18 +47,35 @@ pub fn check_as(expr: &mut Expr, wanted: &Kind, source: &Arc<Source>, kinds: &dy
     if wanted.accepts(&found) {
         return Ok(found);
     }
-    Err(checker.complain(expr, format!("found {}, wanted {}", describe(&found), describe(wanted))).into())
+    Err(checker.complain(expr, format!("found {}, wanted {}", found.named(), wanted.named())).into())
 }
 
-fn describe(kind: &Kind) -> String {
-    match kind {
-        Kind::Quantity(dim) if dim.is_none() => "a plain number".into(),
-        Kind::Choice(_) => kind.to_string(),
-        _ => {
-            let text = kind.to_string();
-            let an = text.starts_with(['a', 'e', 'i', 'o', 'u']);
-            format!("{} {text}", if an { "an" } else { "a" })
-        }
+/// Symbols as before, and some inputs that are known to be given.
+struct Granted<'a> {
+    kinds: &'a dyn Kinds,
+    given: Vec<(String, Kind)>,
+}
+
+impl Kinds for Granted<'_> {
+    fn kind(&self, symbol: &str) -> Option<Kind> {
+        let given = self.given.iter().find(|(name, _)| name == symbol);
+        given.map(|(_, kind)| kind.clone()).or_else(|| self.kinds.kind(symbol))
+    }
+
+    fn symbols(&self) -> Vec<String> {
+        self.kinds.symbols()
+    }
+
+    fn optional(&self, symbol: &str) -> Option<Kind> {
+        self.kinds.optional(symbol)
+    }
+
+    fn excused(&self, symbol: &str) -> bool {
+        self.kinds.excused(symbol)
+    }
+
+    fn why_not(&self, symbol: &str) -> Option<String> {
+        self.kinds.why_not(symbol)
     }
 }
 
@@ -99,6 +121,17 @@ impl Checker<'_> {
             Node::Not(inner) => {
                 self.kind(inner, None)?;
                 Ok(condition())
+            }
+            Node::Given(inner) => {
+                let Node::Symbol(symbol) = &inner.node else { return Ok(condition()) };
+                match (self.kinds.optional(symbol), self.kinds.kind(symbol)) {
+                    (Some(_), _) => Ok(condition()),
+                    (None, Some(_)) => Err(self
+                        .complain(inner, format!("`{symbol}` always has a value"))
+                        .hint("only an input that ends with `else nothing` can be left out")
+                        .into()),
+                    (None, None) => Err(self.unknown(inner, symbol).into()),
+                }
             }
             Node::Binary(op, left, right) => {
                 let op = *op;
@@ -153,7 +186,7 @@ impl Checker<'_> {
 
     fn dim(&self, expr: &mut Expr) -> Checked<Dim> {
         let kind = self.kind(expr, None)?;
-        kind.dim().ok_or_else(|| self.complain(expr, format!("found {}, wanted a quantity", describe(&kind))).into())
+        kind.dim().ok_or_else(|| self.complain(expr, format!("found {}, wanted a quantity", kind.named())).into())
     }
 
     fn binary(&self, op: BinOp, left: &mut Expr, right: &mut Expr, span: &std::ops::Range<usize>) -> Checked<Kind> {
@@ -165,20 +198,28 @@ impl Checker<'_> {
         };
         match op {
             BinOp::And | BinOp::Or => {
-                self.both(|expr| self.kind(expr, None), left, right)?;
-                Ok(condition())
+                let first = self.kind(left, None);
+                // The right side is read only where the left one leaves it open.
+                let given = left.proves_given(op == BinOp::And);
+                let given = given.into_iter().filter_map(|name| Some((name.into(), self.kinds.optional(name)?)));
+                let kinds = Granted { kinds: self.kinds, given: given.collect() };
+                let second = Checker { source: self.source, kinds: &kinds }.kind(right, None);
+                match (first, second) {
+                    (Ok(_), Ok(_)) => Ok(condition()),
+                    (a, b) => Err(a.err().into_iter().chain(b.err()).flatten().collect()),
+                }
             }
             BinOp::Is | BinOp::IsNot => {
                 let kind = self.kind(left, None)?;
                 if !matches!(kind, Kind::Choice(_) | Kind::Text) {
                     return Err(self
-                        .complain(left, format!("`is` compares names; this is {}", describe(&kind)))
+                        .complain(left, format!("`is` compares names; this is {}", kind.named()))
                         .hint("compare quantities with `<=` or `>=`")
                         .into());
                 }
                 let other = self.kind(right, Some(&kind))?;
                 if !matches!(other, Kind::Choice(_) | Kind::Text) {
-                    let message = format!("`is` compares names; this is {}", describe(&other));
+                    let message = format!("`is` compares names; this is {}", other.named());
                     return Err(self.complain(right, message).into());
                 }
                 Ok(condition())
@@ -190,7 +231,7 @@ impl Checker<'_> {
                 }
                 match (a.dim(), b.dim()) {
                     (Some(a), Some(b)) if a == b => Ok(condition()),
-                    _ => here(format!("compares {} with {}", describe(&a), describe(&b))),
+                    _ => here(format!("compares {} with {}", a.named(), b.named())),
                 }
             }
             BinOp::Add | BinOp::Sub => {
@@ -199,7 +240,7 @@ impl Checker<'_> {
                     return Ok(Kind::Quantity(a));
                 }
                 let verb = if op == BinOp::Add { "adds" } else { "subtracts" };
-                let (a, b) = (describe(&Kind::Quantity(a)), describe(&Kind::Quantity(b)));
+                let (a, b) = (Kind::Quantity(a).named(), Kind::Quantity(b).named());
                 here(if op == BinOp::Add { format!("{verb} {b} to {a}") } else { format!("{verb} {b} from {a}") })
             }
             BinOp::Mul => {
@@ -226,7 +267,13 @@ impl Checker<'_> {
                         Ok(Kind::Quantity(base.root().unwrap_or(base).power((power * 2.0) as i8)))
                     }
                     _ => Err(self
-                        .complain(right, format!("a {base} can only be raised to a whole number that is written out"))
+                        .complain(
+                            right,
+                            format!(
+                                "{} can only be raised to a whole number that is written out",
+                                with_article(&base.to_string())
+                            ),
+                        )
                         .hint("if the code's formula hides units, write `where … in …, giving …`")
                         .into()),
                 }

@@ -18,6 +18,11 @@ pub enum Stop {
 
 pub trait Values {
     fn value(&self, symbol: &str) -> Option<Value>;
+
+    /// Whether an input that may be left out was given.
+    fn given(&self, symbol: &str) -> bool {
+        self.value(symbol).is_some()
+    }
 }
 
 impl<F: Fn(&str) -> Option<Value>> Values for F {
@@ -50,7 +55,7 @@ pub fn eval(expr: &Expr, source: &Arc<Source>, values: &dyn Values) -> Result<Va
             let (a, b) = (quantity(left, source, values)?, quantity(right, source, values)?);
             Value::Quantity(arithmetic(*op, a, b).map_err(fault)?)
         }
-        Node::Not(_) | Node::Binary(..) => return Err(fault("a condition is not a value")),
+        Node::Not(_) | Node::Given(_) | Node::Binary(..) => return Err(fault("a condition is not a value")),
     };
     match &value {
         Value::Quantity(quantity) if !quantity.value.is_finite() => Err(fault("this has no finite value")),
@@ -73,7 +78,9 @@ fn arithmetic(op: BinOp, a: Quantity, b: Quantity) -> Result<Quantity, &'static 
         BinOp::Mul => Quantity::new(x * y, a.dim.times(b.dim)),
         BinOp::Div if y == 0.0 => return Err("a division by zero"),
         BinOp::Div => Quantity::new(x / y, a.dim.over(b.dim)),
-        BinOp::Pow if x < 0.0 && y.fract() != 0.0 => return Err("a negative value raised to a broken power"),
+        BinOp::Pow if x < 0.0 && y.fract() != 0.0 => {
+            return Err("a negative value raised to a power that is not a whole number");
+        }
         BinOp::Pow if x == 0.0 && y < 0.0 => return Err("zero raised to a negative power"),
         BinOp::Pow => {
             let dim = match a.dim.root() {
@@ -92,6 +99,7 @@ fn arithmetic(op: BinOp, a: Quantity, b: Quantity) -> Result<Quantity, &'static 
 pub fn holds(expr: &Expr, source: &Arc<Source>, values: &dyn Values) -> Result<bool, Stop> {
     match &expr.node {
         Node::Not(inner) => Ok(!holds(inner, source, values)?),
+        Node::Given(inner) => Ok(inner.symbols().iter().all(|symbol| values.given(symbol))),
         Node::Binary(BinOp::And, left, right) => Ok(holds(left, source, values)? && holds(right, source, values)?),
         Node::Binary(BinOp::Or, left, right) => Ok(holds(left, source, values)? || holds(right, source, values)?),
         Node::Binary(op, left, right) if op.is_condition() => {

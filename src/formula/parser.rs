@@ -196,6 +196,10 @@ impl<'a> Parser<'a> {
             }
             self.advance()?;
             let op = if op == BinOp::Is && self.eat_word("not")? { BinOp::IsNot } else { op };
+            if precedence == BinOp::Is.precedence() && self.at_word("given") {
+                left = self.parse_given(left, op)?;
+                continue;
+            }
             let right = self.parse_climbing(if op.assoc() == Assoc::Right { precedence } else { precedence + 1 })?;
             let span = left.span.start..right.span.end;
             left = Expr { span, node: Node::Binary(op, Box::new(left), Box::new(right)) };
@@ -208,6 +212,17 @@ impl<'a> Parser<'a> {
         }
         self.depth -= 1;
         Ok(left)
+    }
+
+    /// `x is given`, `x is not given`.
+    fn parse_given(&mut self, left: Expr, op: BinOp) -> Result<Expr, Diagnostic> {
+        if !matches!(left.node, Node::Symbol(_)) {
+            return Err(Diagnostic::new("only an input is given or not given").at(self.lexer.place(left.span)));
+        }
+        let span = left.span.start..self.span.end;
+        self.advance()?;
+        let given = Expr { span: span.clone(), node: Node::Given(Box::new(left)) };
+        Ok(if op == BinOp::IsNot { Expr { span, node: Node::Not(Box::new(given)) } } else { given })
     }
 
     fn peek_operator(&self) -> Option<BinOp> {

@@ -24,6 +24,8 @@ pub enum Node {
     Text(String),
     Negate(Box<Expr>),
     Not(Box<Expr>),
+    /// `x is given`: whether an input that may be left out was given.
+    Given(Box<Expr>),
     Binary(BinOp, Box<Expr>, Box<Expr>),
     Call(Function, Vec<Expr>),
 }
@@ -104,7 +106,7 @@ impl Expr {
     pub fn walk<'a>(&'a self, f: &mut impl FnMut(&'a Expr)) {
         f(self);
         match &self.node {
-            Node::Negate(inner) | Node::Not(inner) => inner.walk(f),
+            Node::Negate(inner) | Node::Not(inner) | Node::Given(inner) => inner.walk(f),
             Node::Binary(_, left, right) => {
                 left.walk(f);
                 right.walk(f);
@@ -123,6 +125,19 @@ impl Expr {
             }
         });
         unit
+    }
+
+    /// Inputs that may be left out, of which a condition says that they are given,
+    /// where it holds or where it does not.
+    pub fn proves_given(&self, holds: bool) -> Vec<&str> {
+        match &self.node {
+            Node::Given(inner) if holds => inner.symbols(),
+            Node::Not(inner) => inner.proves_given(!holds),
+            Node::Binary(op, left, right) if *op == if holds { BinOp::And } else { BinOp::Or } => {
+                [left, right].into_iter().flat_map(|side| side.proves_given(holds)).collect()
+            }
+            _ => Vec::new(),
+        }
     }
 
     /// Every symbol, in the order it is written; one that stands twice comes twice.

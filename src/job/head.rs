@@ -9,7 +9,9 @@ use jiff::civil::Date;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use super::answers::Answers;
 use super::card::{Card, Revision};
+use super::document::{as_text, parse};
 use super::fact::{Fact, Facts, Whence};
 use super::loads::LoadSettings;
 use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing};
@@ -24,6 +26,9 @@ const TABLES: &[(&str, &[&str])] = &[
     ("loads", &["wind", "S_DS", "rho", "signs"]),
 ];
 
+/// Kinds of load that a job may say it has not.
+const ABSENT: [&str; 6] = ["L", "Lr", "S", "R", "W", "E"];
+
 /// Code bases whose tables and clauses are built in.
 const BASES: [&str; 2] = ["IBC 2021", "IRC 2021"];
 
@@ -35,6 +40,7 @@ pub struct Head {
     pub basis: String,
     pub assumptions: Vec<String>,
     pub loads: LoadSettings,
+    pub answers: Answers,
     /// The tables that sheets read.
     pub settings: BTreeMap<String, Facts>,
     /// Table, key and value, as printed in the appendix.
@@ -48,19 +54,14 @@ impl Head {
     /// # Errors
     /// Everything that is wrong in the file.
     pub fn read(source: &Arc<Source>, known: &BTreeMap<String, Vec<String>>) -> Checked<Head> {
-        let table = DeTable::parse(&source.text).map_err(|error| {
-            let mut diagnostic = Diagnostic::new(format!("`job.toml` can not be read: {}", error.message()));
-            if let Some(span) = error.span() {
-                diagnostic = diagnostic.at(Place::new(source, span));
-            }
-            diagnostic.hint("a line reads `key = \"text in quotes\"` or `key = 12.5`")
-        })?;
+        let table = parse(source)?;
         let mut reader = HeadReader {
             source,
             known,
             diagnostics: Vec::new(),
             rows: Vec::new(),
             tables: BTreeMap::new(),
+            answers: Answers::default(),
             lists: BTreeMap::new(),
         };
         reader.all(table.get_ref());
@@ -69,12 +70,20 @@ impl Head {
     }
 }
 
+/// Keys of earlier versions, and where what they said stands now.
+const MOVED: [(&str, &str, &str); 1] = [(
+    "roof",
+    "accepted",
+    "what an engineer decides stands under `[[decisions]]`, with the name and the licence of who decided it: take this key out, and run `socle check JOB --open`, which prints the blocks to fill in",
+)];
+
 struct HeadReader<'a> {
     source: &'a Arc<Source>,
     known: &'a BTreeMap<String, Vec<String>>,
     diagnostics: Diagnostics,
     rows: Vec<Vec<String>>,
     tables: BTreeMap<String, Facts>,
+    answers: Answers,
     /// `[[revisions]]` and `assumptions`.
     lists: BTreeMap<String, Vec<BTreeMap<String, String>>>,
 }
@@ -123,6 +132,9 @@ impl HeadReader<'_> {
                         self.lists.entry("revisions".into()).or_default().push(revision);
                     }
                 }
+                ("decisions" | "confirmed", _) => {
+                    self.diagnostics.extend(self.answers.read(table, value, self.source).unwrap_or_default());
+                }
                 (_, DeValue::Table(rows)) => match self.keys(table) {
                     Some(keys) => self.table(table, rows, &keys),
                     None => {
@@ -142,7 +154,7 @@ impl HeadReader<'_> {
                         self.diagnostics.push(Diagnostic::new(what).at(place));
                         continue;
                     }
-                    let mut known: Vec<&str> = vec!["assumptions", "revisions"];
+                    let mut known: Vec<&str> = vec!["assumptions", "revisions", "decisions", "confirmed"];
                     known.extend(TABLES.iter().map(|(name, _)| *name));
                     self.diagnostics.push(
                         Diagnostic::new(format!("unknown key `{table}` at the top of `job.toml`"))
@@ -167,6 +179,16 @@ impl HeadReader<'_> {
         let mut facts = BTreeMap::new();
         for (key, value) in rows {
             let name: &str = key.get_ref();
+            if let (("loads", "none"), DeValue::Table(none)) = ((table, name), value.get_ref()) {
+                self.none(none);
+                continue;
+            }
+            if let Some((.., hint)) = MOVED.iter().find(|(of, old, _)| *of == table && same_name(old, name)) {
+                let message = format!("`{name}` of `[{table}]` is no longer read");
+                let place = Place::new(self.source, key.span());
+                self.diagnostics.push(Diagnostic::new(message).at(place).hint(*hint));
+                continue;
+            }
             if !known.iter().any(|known| same_name(known, name)) {
                 self.unknown(key, known, table);
                 continue;
@@ -185,22 +207,41 @@ impl HeadReader<'_> {
         self.tables.insert(table.into(), facts);
     }
 
-    /// A value as it is typed; numbers, dates and truths count as text here.
-    fn text(&mut self, value: &Spanned<DeValue>) -> Option<String> {
-        match value.get_ref() {
-            DeValue::String(text) => Some(text.to_string()),
-            DeValue::Boolean(yes) => Some(if *yes { "yes" } else { "no" }.into()),
-            DeValue::Integer(_) | DeValue::Float(_) | DeValue::Datetime(_) => {
-                Some(self.source.text[value.span()].to_string())
+    /// `[loads.none]`: kinds of load that there are not, each with the reason.
+    fn none(&mut self, rows: &DeTable) {
+        for (key, value) in rows {
+            let name: &str = key.get_ref();
+            let place = Place::new(self.source, key.span());
+            if !ABSENT.contains(&name) {
+                let message = format!("`{name}` is no kind of load that a job can be without");
+                self.diagnostics.push(Diagnostic::new(message).at(place).hint(
+                    "the kinds are L, Lr, S, R, W and E; there is always a dead load D, and zeros for a single case stand among the reactions",
+                ));
+                continue;
             }
-            DeValue::Array(_) | DeValue::Table(_) => {
-                self.diagnostics.push(
-                    Diagnostic::new("found a list or a table; a text or a number is wanted")
-                        .at(Place::new(self.source, value.span())),
-                );
-                None
+            let Some(text) = self.text(value) else { continue };
+            if text.trim().is_empty() {
+                let message = format!("nothing says why the job has no {name}");
+                self.diagnostics.push(Diagnostic::new(message).at(place).hint(
+                    "write the reason in quotes, such as `L = \"no floor\"`: the cover prints it, and an engineer accepts it",
+                ));
             }
+            self.rows.push(vec!["loads.none".into(), name.into(), text.clone()]);
+            let place = Place::new(self.source, value.span());
+            let whence = Whence::new("job.toml", name);
+            self.answers.none.insert(name.into(), Fact { text, unit: None, place, whence, comma_decimals: false });
         }
+    }
+
+    fn text(&mut self, value: &Spanned<DeValue>) -> Option<String> {
+        let text = as_text(value, self.source);
+        if text.is_none() {
+            self.diagnostics.push(
+                Diagnostic::new("found a list or a table; a text or a number is wanted")
+                    .at(Place::new(self.source, value.span())),
+            );
+        }
+        text
     }
 
     fn need(&mut self, table: &str, key: &str, hint: &str) -> String {
@@ -223,7 +264,7 @@ impl HeadReader<'_> {
     }
 
     fn head(&mut self) -> Head {
-        let date = self.need("job", "date", "the date that stands on every page, such as `date = \"2026-11-02\"`");
+        let date = self.need("job", "date", "the date that is printed on every page, such as `date = \"2026-11-02\"`");
         let date = match date.parse::<Date>() {
             Ok(date) => date,
             Err(_) => {
@@ -237,7 +278,7 @@ impl HeadReader<'_> {
             }
         };
         let card = Card {
-            name: self.need("job", "name", "the name that stands on every page"),
+            name: self.need("job", "name", "the name that is printed on every page"),
             place: self.need("job", "place", "where the structure stands"),
             number: self.may("job", "number"),
             client: self.may("job", "client"),
@@ -270,6 +311,7 @@ impl HeadReader<'_> {
             basis,
             assumptions: of("assumptions").iter().map(|row| get(row, "text")).collect(),
             loads,
+            answers: std::mem::take(&mut self.answers),
             settings,
             rows: std::mem::take(&mut self.rows),
         }
@@ -288,10 +330,13 @@ impl HeadReader<'_> {
         }
         let mut number = |key: &str| -> Option<f64> {
             let fact = self.tables.get("loads")?.get(key)?.clone();
-            match fact.read(&Kind::NUMBER) {
+            match fact.read(&Kind::NUMBER, &[]) {
                 Ok((Value::Quantity(quantity), _)) if quantity.value >= 0.0 => Some(quantity.value),
                 Ok(_) => {
-                    self.diagnostics.push(Diagnostic::new(format!("`{key}` is not below zero")).at(fact.place));
+                    self.diagnostics.push(
+                        Diagnostic::new(format!("`{key}` is {}; it cannot be less than zero", fact.text))
+                            .at(fact.place),
+                    );
                     None
                 }
                 Err(diagnostic) => {

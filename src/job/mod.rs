@@ -14,6 +14,10 @@ mod catalogue;
 
 mod loads;
 
+mod document;
+
+mod answers;
+
 mod head;
 
 mod reactions;
@@ -22,10 +26,11 @@ mod posts;
 
 mod read;
 
+pub use answers::{Answer, Answers, CONFIRMATIONS};
 pub use card::{Card, Revision};
 pub use catalogue::{CATALOGUES, Catalogue, Entry};
 pub use fact::{Fact, Facts, Whence, find_fact};
-pub use loads::{LoadSettings, Reaction, case_names, load_column};
+pub use loads::{LoadSettings, Reaction, case_names, kind as kind_of_load, load_column};
 pub use posts::Post;
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::answers::{Answers, CONFIRMATIONS};
 use super::card::{Card, Revision};
 use super::catalogue::{CATALOGUES, Catalogue, Entries};
 use super::fact::Facts;
@@ -24,11 +25,14 @@ pub struct InputFile {
 
 #[derive(Debug)]
 pub struct Job {
+    /// As it was named.
+    pub folder: String,
     pub card: Card,
     pub revisions: Vec<Revision>,
     pub basis: String,
     pub assumptions: Vec<String>,
     pub loads: LoadSettings,
+    pub answers: Answers,
     /// Every other table of `job.toml`.
     pub settings: BTreeMap<String, Facts>,
     pub posts: Vec<Post>,
@@ -60,6 +64,10 @@ impl Job {
         let toml = source("job.toml").map_err(&mut keep).ok();
         let grid = source("posts.csv").and_then(|source| Grid::read(&source)).map_err(&mut keep).ok();
         let head = toml.as_ref().and_then(|toml| Head::read(toml, known).map_err(&mut keep).ok());
+        let mut head = head;
+        if let (Some(head), true) = (&mut head, files.contains_key(CONFIRMATIONS)) {
+            source(CONFIRMATIONS).and_then(|source| head.answers.add(&source)).map_err(&mut keep).ok();
+        }
         let mut inputs = Vec::new();
         let mut catalogues = Catalogued::new();
         for catalogue in &CATALOGUES {
@@ -101,11 +109,13 @@ impl Job {
         let toml_as_read = InputFile { name: "job.toml".into(), header, rows: head.rows };
         let files = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
         Ok(Job {
+            folder: folder.into(),
             card: head.card,
             revisions: head.revisions,
             basis: head.basis,
             assumptions: head.assumptions,
             loads: head.loads,
+            answers: head.answers,
             settings: head.settings,
             posts: read,
             files,
@@ -134,7 +144,7 @@ fn add_reactions(posts: &mut [Post], grid: &Grid) -> Checked<()> {
             if post.reactions.insert(case.clone(), reaction).is_some() {
                 diagnostics.push(
                     Diagnostic::new(format!(
-                        "case {case} of post {} stands in `posts.csv` and in `{REACTIONS}`",
+                        "case {case} of post {} is given in `posts.csv` and in `{REACTIONS}`",
                         post.mark
                     ))
                     .at(post.place.clone())
@@ -158,6 +168,6 @@ fn as_read(name: &str, grid: Grid) -> InputFile {
 fn lacks(catalogue: &Catalogue, posts: &Grid) -> Option<Diagnostic> {
     let (file, column) = (catalogue.file(), posts.column(catalogue.column)?);
     let cell = posts.rows.iter().map(|row| &row[column]).find(|cell| !cell.text.is_empty())?;
-    let diagnostic = Diagnostic::new(format!("there is no `{file}` in the job, which `{}` is to stand in", cell.text));
+    let diagnostic = Diagnostic::new(format!("the job has no `{file}`, where `{}` should be a row", cell.text));
     Some(diagnostic.at(posts.place(cell)).hint(format!("write `{file}`, a row for each {}", catalogue.column)))
 }

@@ -42,6 +42,13 @@ impl Pages<'_> {
                     self.push(Line::Note { spans });
                 }
             }
+            Step::Decide { rule, values } => {
+                let shown: Vec<String> = rule.values.iter().zip(values).map(decided).collect();
+                let text = format!("Left to the engineer: {}; {}.", rule.what, shown.join(", "));
+                if self.first_said(page, &text) {
+                    self.push(Line::Note { spans: vec![Span::Text(text)] });
+                }
+            }
             Step::Skipped(condition) => self.skipped(page, condition),
             Step::Let { rule, taken } => self.let_(page, rule, *taken),
             Step::Take { rule, taken } => self.take(page, rule, taken),
@@ -77,9 +84,9 @@ impl Pages<'_> {
         }
         let what = Span::Math(symbolic(condition));
         if let Some(Line::Skipped { spans }) = self.last_line() {
-            spans.extend([Span::Text("; nor where ".into()), what]);
+            spans.extend([Span::Text("; needs ".into()), what]);
         } else {
-            self.push(Line::Skipped { spans: vec![Span::Text("Nothing to work here where ".into()), what] });
+            self.push(Line::Skipped { spans: vec![Span::Text("Not applicable: needs ".into()), what] });
         }
     }
 
@@ -430,6 +437,11 @@ fn candidate(arg: &Expr, whole: &Expr, sheet: &Sheet, worked: &Worked, result: &
         value: printed(&bound),
         governs,
     }
+}
+
+/// A value that is decided: `snow_share 0.5`.
+fn decided(((name, _), bound): (&(String, std::ops::Range<usize>), &Bound)) -> String {
+    format!("{name} {}", join(&printed(bound)))
 }
 
 /// What a line is, with symbols between backticks.

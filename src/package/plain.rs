@@ -43,7 +43,12 @@ fn collect(steps: &[Step], bound: &BTreeMap<String, Bound>, sheet: &mut PlainShe
             Step::Heading(text) => sheet.words.push(vec![Span::Markup(format!("*{text}*"))]),
             Step::Prose(text) => sheet.words.push(prose(text)),
             Step::Note(note) => sheet.words.push(prose(&note.text)),
-            Step::Use(_) | Step::Must { .. } | Step::Skipped(_) | Step::Page { .. } | Step::Piece { .. } => {}
+            Step::Use(_)
+            | Step::Must { .. }
+            | Step::Decide { .. }
+            | Step::Skipped(_)
+            | Step::Page { .. }
+            | Step::Piece { .. } => {}
         }
     }
 }

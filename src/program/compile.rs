@@ -3,16 +3,19 @@
 mod formula;
 mod slots;
 
-use formula::{held, nothing, value_held, written};
+use formula::{nothing, value_held, written};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use super::op::{Bounds, Op};
-use super::{ALL, Block, Fact, Held, Limit, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode, mask};
+use super::{
+    ALL, Block, Decision, Fact, Held, Limit, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode, held,
+    mask,
+};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Kind, Node, Value};
 use crate::quantity::Dim;
-use crate::sheet::{Input, Let, Library, Must, OpenPlace, Piece, Sheet, Stmt, Take, Texts, Use, When};
+use crate::sheet::{Decide, Input, Let, Library, Must, OpenPlace, Piece, Sheet, Stmt, Table, Take, Texts, Use, When};
 
 /// Slots that are worked anew in each combination are counted apart; while
 /// nobody knows how many others there are, they begin here.
@@ -41,6 +44,8 @@ impl Program {
             sheet: sheet.clone(),
             facts: compiler.facts,
             limits: compiler.limits,
+            decisions: compiler.decisions,
+            tables: compiler.tables,
             uses: compiler.uses,
             texts: compiler.texts,
             image,
@@ -83,6 +88,9 @@ struct Compiler<'a> {
     constants: Vec<(Slot, f64)>,
     facts: Vec<Fact>,
     limits: Vec<Arc<Limit>>,
+    decisions: Vec<Decision>,
+    /// Those that are looked into, and the number of the first row of each.
+    tables: Vec<(usize, Arc<Table>)>,
     uses: Vec<Arc<Reached>>,
     texts: Texts,
     bounds: Vec<Bounds>,
@@ -119,6 +127,8 @@ impl<'a> Compiler<'a> {
             constants: Vec::new(),
             facts: Vec::new(),
             limits: Vec::new(),
+            decisions: Vec::new(),
+            tables: Vec::new(),
             uses: Vec::new(),
             texts: library.texts().clone(),
             bounds: Vec::new(),
@@ -166,6 +176,9 @@ impl<'a> Compiler<'a> {
                 Some(place) => self.bounded(input, *place),
                 None if self.library.of_a_file(input) => {
                     let place = self.fact(input);
+                    if let Some(fact) = self.facts.iter_mut().find(|fact| fact.slot == place.slot) {
+                        fact.readers.push(of);
+                    }
                     self.bounded(input, place)
                 }
                 None => match &input.default {
@@ -232,7 +245,8 @@ impl<'a> Compiler<'a> {
                 let default = default.map(|(_, value)| *value);
                 let default_unit = place.map_or(0, |place| place.unit);
                 let (from, input) = (input.from.clone(), input.clone());
-                self.facts.push(Fact { from, input, slot, default, default_unit, varies });
+                let units = input.written();
+                self.facts.push(Fact { from, input, units, slot, default, default_unit, varies, readers: Vec::new() });
                 slot
             }
         };
@@ -293,6 +307,7 @@ impl<'a> Compiler<'a> {
                 Stmt::Place(place) => self.place(place, sheet, path, scope),
                 Stmt::When(when) => self.when(when, sheet, of, path, scope),
                 Stmt::Must(rule) => self.must(rule, sheet, of, scope),
+                Stmt::Decide(rule) => self.decide(rule, sheet, of, scope),
                 Stmt::Page(page) => {
                     let before = std::mem::replace(&mut self.fixed, true);
                     let mut inner = scope.clone();
@@ -403,12 +418,23 @@ impl<'a> Compiler<'a> {
         }
         let at = self.lookups.len() as u32;
         let keys = keys.into_iter().map(|(place, between)| (place.slot, between)).collect();
-        self.lookups.push(Lookup { table, keys, columns });
+        let first = self.rows_of(&table);
+        self.lookups.push(Lookup { table, keys, columns, first });
         self.emit(Op::Lookup { at }, varies, methods);
         for (symbol, place) in places {
             self.need(place, sheet, &rule.span);
             scope.insert(symbol, place);
         }
+    }
+
+    /// The number of the first row of a table among the rows of all.
+    fn rows_of(&mut self, table: &Arc<Table>) -> usize {
+        let known = self.tables.iter().find(|(_, known)| Arc::ptr_eq(known, table));
+        known.map(|(first, _)| *first).unwrap_or_else(|| {
+            let first = self.tables.last().map_or(0, |(first, table)| first + table.height());
+            self.tables.push((first, table.clone()));
+            first
+        })
     }
 
     fn use_(&mut self, rule: &Use, sheet: &Arc<Sheet>, path: &str, scope: &mut Scope) {
@@ -433,7 +459,10 @@ impl<'a> Compiler<'a> {
             if !matches!(value.node, Node::Symbol(_)) {
                 place.unit = self.same_unit(value, place.held, scope);
             }
-            self.need(place, sheet, span);
+            let optional = inner.input(name).is_some_and(|input| input.optional);
+            if !optional {
+                self.need(place, sheet, span);
+            }
             given.insert(name.clone(), place);
         }
         // A page belongs to the sheet that it stands in.
@@ -535,6 +564,20 @@ impl<'a> Compiler<'a> {
         let sides = sides.filter(|sides| sides.iter().all(quantity));
         let sides = sides.map(|sides| sides.map(|place| (place.slot, place.unit)));
         self.limits.push(Arc::new(Limit { of, rule: rule.clone(), varies, methods, state, sides }));
+    }
+
+    /// What is decided is one thing for all combinations.
+    fn decide(&mut self, rule: &Arc<Decide>, sheet: &Arc<Sheet>, of: usize, scope: &Scope) {
+        let before = std::mem::replace(&mut self.fixed, true);
+        let values: Vec<Place> = rule.values.iter().map(|(name, _)| self.symbol(name, scope)).collect();
+        for (place, (_, span)) in values.iter().zip(&rule.values) {
+            self.need(*place, sheet, span);
+        }
+        self.fixed = before;
+        let reached = self.slot(false);
+        self.reach(Op::Reach { to: reached }, false, ALL);
+        let values = values.iter().map(|place| (place.slot, place.held, place.unit)).collect();
+        self.decisions.push(Decision { of, rule: rule.clone(), reached, values });
     }
 
     /// A side of a limit; a bare literal is printed like the value it bounds.

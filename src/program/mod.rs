@@ -9,15 +9,16 @@
 mod compile;
 mod op;
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 pub use op::{Bounds, Op};
 
 use jiff::civil::Date;
 
-use crate::formula::Value;
+use crate::formula::{Kind, Value};
 use crate::quantity::{Dim, Quantity, Unit};
-use crate::sheet::{From, Hit, Input, Method, Must, Sheet, Table, Texts};
+use crate::sheet::{Decide, From, Hit, Input, Method, Must, Sheet, Table, Texts};
 
 /// Where a value stands in the memory of a program.
 pub type Slot = u32;
@@ -40,6 +41,9 @@ pub struct Program {
     pub sheet: Arc<Sheet>,
     pub facts: Vec<Fact>,
     pub limits: Vec<Arc<Limit>>,
+    pub decisions: Vec<Decision>,
+    /// Those that are looked into, and the number of the first row of each among all.
+    tables: Vec<(usize, Arc<Table>)>,
     /// In the order in which they are reached, the sheet itself first.
     pub uses: Vec<Arc<Reached>>,
     texts: Texts,
@@ -111,12 +115,16 @@ pub struct Fact {
     pub from: Option<From>,
     /// The declaration that names it first.
     pub input: Input,
+    /// The units that people write it in.
+    pub units: Vec<Unit>,
     pub slot: Slot,
     /// It is taken if the job does not give it.
     pub default: Option<f64>,
     default_unit: usize,
     /// The combination brings it.
     pub varies: bool,
+    /// The uses of sheets that read it, as indices in `uses`.
+    pub readers: Vec<usize>,
 }
 
 /// A use of a sheet, anywhere below the root.
@@ -145,6 +153,17 @@ pub struct Limit {
     sides: Option<[(Slot, usize); 2]>,
 }
 
+/// A question that is left to an engineer, in one use of a sheet.
+#[derive(Debug)]
+pub struct Decision {
+    /// Index in `uses`.
+    pub of: usize,
+    pub rule: Arc<Decide>,
+    reached: Slot,
+    /// What is decided: slot, what it holds, what tells its unit.
+    values: Vec<(Slot, Held, usize)>,
+}
+
 /// How a limit came out in one run.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Outcome {
@@ -160,14 +179,21 @@ struct Lookup {
     keys: Vec<(Slot, bool)>,
     /// Columns, and where their values go.
     columns: Vec<(usize, Slot)>,
+    /// The number of the table's first row among those of all tables.
+    first: usize,
 }
 
 impl Lookup {
-    fn run(&self, slots: &mut [f64], texts: &Texts) {
+    fn run(&self, slots: &mut [f64], looked: &mut BTreeSet<usize>, texts: &Texts) {
         let keys: Vec<(f64, bool)> =
             self.keys.iter().map(|(slot, between)| (slots[*slot as usize], *between)).collect();
         let known = keys.iter().all(|(key, _)| !key.is_nan());
         let hit: Option<Hit> = if known { self.table.locate(&keys, texts) } else { None };
+        match hit {
+            Some(Hit::Row(row)) => drop(looked.insert(self.first + row)),
+            Some(Hit::Between(a, b, _)) => looked.extend([self.first + a, self.first + b]),
+            None => {}
+        }
         for (column, to) in &self.columns {
             slots[*to as usize] = hit.map_or(f64::NAN, |hit| self.table.read_at(hit, *column));
         }
@@ -180,6 +206,10 @@ pub struct Memory {
     slots: Vec<f64>,
     /// Something that was needed has no value.
     pub faulty: bool,
+    /// The facts that the job gives, by their index.
+    given: BTreeSet<usize>,
+    /// The rows of tables that were looked up since the memory was cleared.
+    looked: BTreeSet<usize>,
 }
 
 impl Memory {
@@ -203,13 +233,27 @@ const ALL: u8 = 3;
 
 impl Program {
     pub fn memory(&self) -> Memory {
-        Memory { slots: self.image.clone(), faulty: false }
+        Memory { slots: self.image.clone(), faulty: false, given: BTreeSet::new(), looked: BTreeSet::new() }
     }
 
     /// Forgets a run, so that the facts of another post can be set.
     pub fn clear(&self, memory: &mut Memory) {
         memory.slots.copy_from_slice(&self.image);
         memory.faulty = false;
+        memory.looked.clear();
+        memory.given.clear();
+    }
+
+    /// Sets a fact that the job gives.
+    pub fn give(&self, memory: &mut Memory, at: usize, value: f64) {
+        memory.set(self.facts[at].slot, value);
+        memory.given.insert(at);
+    }
+
+    /// Facts that the job does not give and for which a default is taken.
+    pub fn taken<'a>(&'a self, memory: &'a Memory) -> impl Iterator<Item = (usize, &'a Fact)> {
+        let facts = self.facts.iter().enumerate();
+        facts.filter(|(at, fact)| fact.default.is_some() && fact.from.is_some() && !memory.given.contains(at))
     }
 
     /// Works what no load reaches, once the facts are set.
@@ -240,6 +284,39 @@ impl Program {
     /// Whether a use of a sheet was reached in the last run.
     pub fn reached(&self, used: &Reached, memory: &Memory, method: Option<Method>) -> bool {
         !memory.get(used.slot).is_nan() && method.is_none_or(|method| used.methods & mask(method) != 0)
+    }
+
+    /// What is taken for a fact that the job does not give.
+    pub fn default(&self, fact: &Fact) -> Option<(Value, Arc<Unit>)> {
+        let value = self.value(fact.default?, held(&fact.input.kind))?;
+        let nothing = self.memory();
+        Some((value, self.unit(fact.default_unit, &nothing, &|_| None)))
+    }
+
+    /// What a decision decides, if it was reached: each value with the unit that
+    /// it is printed in.
+    pub fn decided(
+        &self,
+        decision: &Decision,
+        memory: &Memory,
+        typed: &dyn Fn(usize) -> Option<Unit>,
+    ) -> Option<Vec<(Value, Arc<Unit>)>> {
+        if memory.get(decision.reached).is_nan() {
+            return None;
+        }
+        let value = |(slot, held, unit): &(Slot, Held, usize)| {
+            Some((self.value(memory.get(*slot), *held)?, self.unit(*unit, memory, typed)))
+        };
+        decision.values.iter().map(value).collect()
+    }
+
+    /// Every row that was looked up since the memory was cleared: its table and
+    /// its place there.
+    pub fn looked<'a>(&'a self, memory: &'a Memory) -> impl Iterator<Item = (&'a Arc<Table>, usize)> {
+        memory.looked.iter().filter_map(|row| {
+            let (first, table) = self.tables.iter().rev().find(|(first, _)| first <= row)?;
+            Some((table, row - first))
+        })
     }
 
     /// The units of a limit's demand and capacity in the last run. `typed` gives
@@ -335,6 +412,15 @@ impl Program {
             }
             Held::Truth => return None,
         })
+    }
+}
+
+fn held(kind: &Kind) -> Held {
+    match kind {
+        Kind::Quantity(dim) => Held::Quantity(*dim),
+        Kind::Count => Held::Quantity(Dim::NONE),
+        Kind::Choice(_) | Kind::Text => Held::Name,
+        Kind::Date => Held::Date,
     }
 }
 

@@ -20,6 +20,11 @@ pub enum Op {
         to: Slot,
         a: Slot,
     },
+    /// Whether there is a value.
+    Given {
+        to: Slot,
+        a: Slot,
+    },
     Add {
         to: Slot,
         a: Slot,
@@ -228,7 +233,8 @@ impl Op {
             | Op::Both { to, a, .. }
             | Op::Either { to, a, .. }
             | Op::Select { to, condition: a, .. } => (to, [a, a]),
-            Op::Lookup { .. }
+            Op::Given { .. }
+            | Op::Lookup { .. }
             | Op::Branch { .. }
             | Op::Skip { .. }
             | Op::Need { .. }
@@ -289,6 +295,7 @@ pub fn run(ops: &[Op], memory: &mut Memory, bounds: &[Bounds], lookups: &[Lookup
                 slots[to as usize] = if a.is_nan() || b.is_nan() { f64::NAN } else { a.max(b) };
             }
             Op::Negate { to, a } => slots[to as usize] = -slots[a as usize],
+            Op::Given { to, a } => slots[to as usize] = f64::from(u8::from(!slots[a as usize].is_nan())),
             Op::Not { to, a } => slots[to as usize] = 1.0 - slots[a as usize],
             Op::Compare { to, op, a, b } => {
                 let (a, b) = (slots[a as usize], slots[b as usize]);
@@ -322,7 +329,7 @@ pub fn run(ops: &[Op], memory: &mut Memory, bounds: &[Bounds], lookups: &[Lookup
                 let value = slots[a as usize];
                 slots[to as usize] = if bounds[at as usize].hold(value) { value } else { f64::NAN };
             }
-            Op::Lookup { at } => lookups[at as usize].run(slots, texts),
+            Op::Lookup { at } => lookups[at as usize].run(slots, &mut memory.looked, texts),
             Op::Branch { condition, then, otherwise } => {
                 let condition = slots[condition as usize];
                 if condition == 0.0 {

@@ -8,6 +8,7 @@ use crate::formula::Value;
 use crate::job::Job;
 use crate::sheet::{Bound, Library, Part, Step, Worked};
 use crate::typeset::{printed, two_sides, value_text};
+use crate::verdict::Verdict;
 
 fn table(colour: bool) -> Table {
     let mut table = Table::new();
@@ -28,10 +29,15 @@ fn verdict(ok: bool) -> Cell {
 }
 
 /// Every limit of every post, a group at a time.
-pub fn check_table<'a>(job: &'a Job, results: &'a Results, colour: bool) -> impl Iterator<Item = String> + 'a {
+pub fn check_table<'a>(
+    job: &'a Job,
+    results: &'a Results,
+    verdict: &'a Verdict,
+    colour: bool,
+) -> impl Iterator<Item = String> + 'a {
     let head = format!("{}, {}\n", job.card.name, job.card.place);
     let groups = results.groups.iter().map(move |group| group_table(job, results, group, colour));
-    std::iter::once(head).chain(groups).chain(std::iter::once_with(move || closing(job, results)))
+    std::iter::once(head).chain(groups).chain(std::iter::once_with(move || closing(job, verdict)))
 }
 
 fn group_table(job: &Job, results: &Results, group: &GroupResult, colour: bool) -> String {
@@ -76,13 +82,21 @@ fn group_table(job: &Job, results: &Results, group: &GroupResult, colour: bool) 
     out
 }
 
-fn closing(job: &Job, results: &Results) -> String {
-    let failed = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum::<usize>();
-    let verdict = match failed {
-        0 => format!("\nAll limits of {} are met.\n", count(job.posts.len(), "post")),
-        failed => format!("\n{} of {} with a limit that is not met.\n", failed, count(job.posts.len(), "post")),
-    };
-    verdict + "Not for construction until a licensed design professional has reviewed and sealed it.\n"
+fn closing(job: &Job, verdict: &Verdict) -> String {
+    let mut out = format!("\n{}\n", verdict.headline);
+    for (kind, reason) in &verdict.declared {
+        out.push_str(&format!("Declared: no {kind}, {reason}.\n"));
+    }
+    for question in verdict.open().filter(|question| !question.why.is_empty()) {
+        out.push_str(&format!("Open again: {} {}: {}.\n", question.what, question.row, question.why));
+    }
+    for what in &verdict.idle {
+        out.push_str(&format!("Decided, and no sheet of this job asks for it: {what}.\n"));
+    }
+    if verdict.open().next().is_some() {
+        out.push_str(&format!("`socle check {} --open` prints what is open, ready to be filled in.\n", job.folder));
+    }
+    out + "Not for construction until a licensed design professional has reviewed and sealed it.\n"
 }
 
 /// Every sheet: name, subject, title.
@@ -114,7 +128,12 @@ pub fn column_list(columns: &[Column]) -> String {
             line.push_str(&format!(": {}", kind.join(", ")));
         }
         if let Some(default) = &column.default {
-            line.push_str(&format!("; {default} if not given"));
+            let words = match default.strip_prefix("safe ") {
+                _ if default == "nothing" => "may be left out".into(),
+                Some(default) => format!("{default} if not given, the safe side"),
+                None => format!("{default} assumed if not given"),
+            };
+            line.push_str(&format!("; {words}"));
         }
         if !column.only.is_empty() {
             line.push_str(&format!("; only where {}", column.only.join(" and ")));
@@ -176,6 +195,11 @@ fn steps(worked: &Worked, depth: usize, out: &mut String) {
             Step::Rename(_) | Step::Page { .. } | Step::Piece { .. } => {}
             // A terminal draws no figures.
             Step::Figure { .. } => {}
+            Step::Decide { rule, values } => {
+                let values = rule.values.iter().zip(values).map(|((name, _), bound)| format!("{name} {}", show(bound)));
+                let text = format!("to be decided by an engineer: {}", values.collect::<Vec<_>>().join(", "));
+                line(out, &indent, &text, &rule.what, &rule.cite);
+            }
             Step::Must { rule, verdict } => {
                 let word = if verdict.ok { "met" } else { "NOT MET" };
                 let numbers = match &verdict.sides {

@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Table;
-use super::tree::{Figure, Input, Let, Method, Must, Page, Piece, Sheet, Stmt, Take, When};
+use super::tree::{Decide, Figure, Input, Let, Method, Must, Page, Piece, Sheet, Stmt, Take, When};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Expr, Kind, Kinds, check as check_expr, check_as};
 use crate::quantity::Dim;
@@ -73,6 +73,8 @@ pub fn check(
 #[derive(Clone, Default)]
 struct Scope {
     kinds: BTreeMap<String, Kind>,
+    /// Inputs that may be left out. They have a kind where they are known to be given.
+    optional: BTreeMap<String, Kind>,
     /// The method whose combinations a symbol belongs to, where it has one.
     methods: BTreeMap<String, Method>,
     /// Symbols that were bound in a block that is closed.
@@ -92,17 +94,37 @@ impl Kinds for Scope {
         self.kinds.keys().cloned().collect()
     }
 
+    fn optional(&self, symbol: &str) -> Option<Kind> {
+        self.optional.get(symbol).cloned()
+    }
+
     fn excused(&self, symbol: &str) -> bool {
         self.wrong.iter().any(|prefix| symbol.starts_with(prefix))
     }
 
     fn why_not(&self, symbol: &str) -> Option<String> {
+        if self.optional.contains_key(symbol) {
+            return Some(format!(
+                "`{symbol}` may be left out: read it only where a condition says `{symbol} is given`"
+            ));
+        }
         if self.ended.contains(symbol) {
             return Some(format!("`{symbol}` has a value only on its page for the shop or the site"));
         }
         self.closed.contains(symbol).then(|| {
             format!("`{symbol}` has a value only under its `when`; bind it under `otherwise` too, or move this line into the block")
         })
+    }
+}
+
+impl Scope {
+    /// What a condition proves to be given can be read, where it holds or where it does not.
+    fn grant(&mut self, condition: &Expr, holds: bool) {
+        for name in condition.proves_given(holds) {
+            if let Some(kind) = self.optional.get(name) {
+                self.kinds.insert(name.into(), kind.clone());
+            }
+        }
     }
 }
 
@@ -134,26 +156,45 @@ impl Checker<'_> {
     fn inputs(&mut self) {
         let mut inputs = std::mem::take(&mut self.sheet.inputs);
         for input in &mut inputs {
-            self.bind(&input.name, &input.span, input.kind.clone(), None);
+            if input.optional {
+                self.optional(input);
+            } else {
+                self.bind(&input.name, &input.span, input.kind.clone(), None);
+            }
             let kind = input.kind.clone();
             let nothing = Scope::default();
             for expr in input.bounds.iter_mut().map(|(_, bound)| bound).chain(input.default.as_mut()) {
                 let result = check_as(expr, &kind, &self.sheet.source, &nothing);
                 self.keep(result);
             }
-            if let Some(unit) = &input.unit
-                && kind.dim() != Some(unit.dim)
-            {
-                let diagnostic =
-                    Diagnostic::new(format!("`{}` is {kind}, which is not printed in `{}`", input.name, unit.name()));
+            if let Some(unit) = input.unit.iter().chain(&input.units).find(|unit| kind.dim() != Some(unit.dim)) {
+                let diagnostic = Diagnostic::new(format!(
+                    "`{}` is {}, which is not printed in `{}`",
+                    input.name,
+                    kind.named(),
+                    unit.name()
+                ));
                 self.diagnostics.push(diagnostic.at(self.place(&input.span)));
             }
         }
         self.sheet.inputs = inputs;
     }
 
+    /// An input that may be left out has no kind until a condition proves that it is given.
+    fn optional(&mut self, input: &Input) {
+        self.bind(&input.name, &input.span, input.kind.clone(), None);
+        self.scope.kinds.remove(&input.name);
+        self.scope.optional.insert(input.name.clone(), input.kind.clone());
+        if input.from.as_ref().is_some_and(|from| self.sources.contains(&from.source)) {
+            let diagnostic = Diagnostic::new(format!("`{}` comes from a sheet, which always gives it", input.name));
+            let hint = "`else nothing` is for what a file of the job may leave out, and for what a caller may";
+            self.diagnostics.push(diagnostic.at(self.place(&input.span)).hint(hint));
+        }
+    }
+
     fn bind(&mut self, name: &str, span: &std::ops::Range<usize>, kind: Kind, method: Option<Method>) {
-        if self.scope.kinds.contains_key(name) || self.scope.closed.contains(name) {
+        let taken = self.scope.optional.contains_key(name);
+        if taken || self.scope.kinds.contains_key(name) || self.scope.closed.contains(name) {
             self.diagnostics.push(
                 Diagnostic::new(format!("`{name}` is bound twice"))
                     .at(self.place(span))
@@ -162,7 +203,7 @@ impl Checker<'_> {
             return;
         }
         if crate::formula::Function::named(name).is_some() {
-            self.diagnostics.push(Diagnostic::new(format!("`{name}` is a function and no name")).at(self.place(span)));
+            self.diagnostics.push(Diagnostic::new(format!("`{name}` is the name of a function")).at(self.place(span)));
         }
         self.bound.insert(name.into());
         self.scope.kinds.insert(name.into(), kind);
@@ -220,6 +261,7 @@ impl Checker<'_> {
                         self.must(inner);
                     }
                 }
+                Stmt::Decide(inner) => self.decide(inner),
             }
         }
     }
@@ -254,7 +296,7 @@ impl Checker<'_> {
         }
         let mut method = None;
         let mut kinds: Vec<(Kind, std::ops::Range<usize>)> = Vec::new();
-        let scope = match &inner.raw {
+        let mut later = match &inner.raw {
             Some(raw) => {
                 let mut plain = self.scope.clone();
                 for (name, span, unit) in &raw.symbols {
@@ -268,15 +310,15 @@ impl Checker<'_> {
                             plain.kinds.insert(name.clone(), Kind::NUMBER);
                         }
                         Some(_) => {
-                            let found = plain.kinds[name].to_string();
-                            let message = format!("`{name}` is {found}, which can not enter in `{}`", unit.name());
+                            let found = plain.kinds[name].named();
+                            let message = format!("`{name}` is {found}, which cannot be put in as `{}`", unit.name());
                             self.diagnostics.push(Diagnostic::new(message).at(self.place(span)));
                             plain.kinds.insert(name.clone(), Kind::NUMBER);
                         }
                     }
                     let stands = inner.cases.iter().any(|case| case.value.symbols().contains(&name.as_str()));
                     if !stands {
-                        let message = format!("`{name}` does not stand in the formula");
+                        let message = format!("`{name}` is not in the formula");
                         self.diagnostics.push(Diagnostic::new(message).at(self.place(span)));
                     }
                 }
@@ -285,11 +327,15 @@ impl Checker<'_> {
             None => self.scope.clone(),
         };
         let several = inner.cases.len() > 1;
+        // A later case is met with where the conditions before it do not hold.
+        let mut left = self.scope.clone();
         for case in &mut inner.cases {
+            let mut scope = later.clone();
             if let Some(condition) = &mut case.when {
-                let result = check_expr(condition, &self.sheet.source, &self.scope);
+                let result = check_expr(condition, &self.sheet.source, &left);
                 self.keep(result);
                 method = method.or(self.uses(&condition.clone()));
+                scope.grant(condition, true);
             }
             // After a case that is a name, a bare word is one too.
             let names = matches!(kinds.first(), Some((Kind::Choice(_), _)));
@@ -299,6 +345,10 @@ impl Checker<'_> {
             };
             if let Some(kind) = self.keep(result) {
                 kinds.push((kind, case.value.span.clone()));
+            }
+            if let Some(condition) = &case.when {
+                left.grant(condition, false);
+                later.grant(condition, false);
             }
             method = method.or(self.uses(&case.value.clone()));
         }
@@ -315,7 +365,7 @@ impl Checker<'_> {
                 }
                 (kind, first) if first.accepts(kind) => {}
                 (kind, first) => {
-                    let message = format!("this case is {kind}, the first is {first}");
+                    let message = format!("this case is {}, the first is {}", kind.named(), first.named());
                     self.diagnostics.push(Diagnostic::new(message).at(self.place(span)));
                 }
             }
@@ -325,7 +375,7 @@ impl Checker<'_> {
             if kind.dim() == Some(Dim::NONE) {
                 kind = Kind::Quantity(raw.giving.dim);
             } else {
-                let message = format!("with plain numbers in it, `{}` is still {kind}", inner.name);
+                let message = format!("with plain numbers in it, `{}` is still {}", inner.name, kind.named());
                 self.diagnostics.push(
                     Diagnostic::new(message)
                         .at(self.place(&inner.span))
@@ -336,9 +386,9 @@ impl Checker<'_> {
         if let Some(unit) = &inner.unit
             && kind.dim() != Some(unit.dim)
         {
-            let message = format!("`{}` is {kind}, which is not printed in `{}`", inner.name, unit.name());
+            let message = format!("`{}` is {}, which is not printed in `{}`", inner.name, kind.named(), unit.name());
             let span = if several { inner.span.clone() } else { inner.cases[0].value.span.clone() };
-            let diagnostic = Diagnostic::new(message).at(self.place(&span)).label(format!("this is {kind}"));
+            let diagnostic = Diagnostic::new(message).at(self.place(&span)).label(format!("this is {}", kind.named()));
             self.diagnostics.push(diagnostic.hint(usual(&kind)));
         }
         self.bind(&inner.name, &inner.span, kind, method);
@@ -451,7 +501,7 @@ impl Checker<'_> {
         if let Some(kind) = self.keep(result)
             && kind.dim() != Some(inner.unit.as_ref().map_or(Dim::NONE, |unit| unit.dim))
         {
-            let message = format!("the amount is {kind}");
+            let message = format!("the amount is {}", kind.named());
             let hint = "a piece is counted, or has a unit after it: `piece concrete \"concrete\" in ft^3`";
             self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.amount.span)).hint(hint));
         }
@@ -473,8 +523,10 @@ impl Checker<'_> {
         self.keep(result);
         self.uses(&inner.condition.clone());
         let before = self.scope.clone();
+        self.scope.grant(&inner.condition, true);
         self.body(&mut inner.body);
         let first = std::mem::replace(&mut self.scope, before.clone());
+        self.scope.grant(&inner.condition, false);
         self.body(&mut inner.otherwise);
         let second = std::mem::replace(&mut self.scope, before);
         // What both branches bind has a value whichever is taken.
@@ -491,7 +543,11 @@ impl Checker<'_> {
                         }
                     }
                     None => {
-                        let message = format!("`{name}` is {kind} under `when` and {other} under `otherwise`");
+                        let message = format!(
+                            "`{name}` is {} under `when` and {} under `otherwise`",
+                            kind.named(),
+                            other.named()
+                        );
                         self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.condition.span)));
                     }
                 },
@@ -512,6 +568,17 @@ impl Checker<'_> {
         let result = check_expr(&mut inner.condition, &self.sheet.source, &self.scope);
         self.keep(result);
         self.uses(&inner.condition.clone());
+    }
+
+    fn decide(&mut self, inner: &Decide) {
+        for (name, span) in &inner.values {
+            self.used.insert(name.clone());
+            if !self.scope.kinds.contains_key(name) {
+                let message = self.scope.why_not(name).unwrap_or(format!("unknown symbol `{name}`"));
+                let known = self.scope.kinds.keys().map(String::as_str);
+                self.diagnostics.push(Diagnostic::new(message).at(self.place(span)).hint_near(name, known));
+            }
+        }
     }
 
     fn unused(&mut self) {

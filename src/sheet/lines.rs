@@ -21,6 +21,7 @@ pub const WORDS: &[&str] = &[
     "when",
     "otherwise",
     "must",
+    "decide",
     "fit",
     "note",
     "figure",

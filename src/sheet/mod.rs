@@ -17,11 +17,11 @@ mod worked;
 pub use check::FigureKind;
 pub use library::{Library, Own, Text};
 pub use rests::Rests;
-pub use table::{Hit, Table};
+pub use table::{Hit, Published, Table};
 pub use texts::Texts;
 pub use tree::{
-    Case, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet,
-    Stands, Stmt, Take, Use, When,
+    Case, Decide, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw,
+    Sheet, Stands, Stmt, Take, Use, When,
 };
 pub use work::{Context, Facts, Missing, Work, work};
 pub use worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked, ratio};

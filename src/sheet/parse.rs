@@ -8,8 +8,8 @@ use std::sync::Arc;
 
 use super::lines::{Line, WORDS, lines};
 use super::tree::{
-    Case, Figure, Input, Let, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet, Stmt, Take, Use,
-    When,
+    Case, Decide, Figure, Input, Let, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet, Stmt,
+    Take, Use, When,
 };
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Expr, Kind, Node, Parser};
@@ -89,6 +89,8 @@ struct Tail {
     say: String,
     cite: Option<String>,
     unit: Option<Unit>,
+    /// After `or`.
+    units: Vec<Unit>,
     remedy: Option<String>,
 }
 
@@ -158,6 +160,7 @@ impl<'a> Reader<'a> {
                 Ok(Stmt::When(Arc::new(When { condition, body, otherwise: Vec::new() })))
             }
             "must" | "fit" => self.must(line),
+            "decide" => self.decide(line),
             "place" => self.place(line),
             "shop" => Ok(self.page(line, PageKind::Shop)),
             "field" => Ok(self.page(line, PageKind::Field)),
@@ -213,8 +216,9 @@ impl<'a> Reader<'a> {
         Ok(Stmt::Note(Arc::new(Note { text: prose(text), cite, covered })))
     }
 
-    /// `"what it is" [where it stands] in UNIT else "remedy"`, in any order.
-    fn tail(&self, parser: &mut Parser, with_else: bool) -> Result<Tail, Diagnostic> {
+    /// `"what it is" [where it stands] in UNIT else "remedy"`, in any order;
+    /// `else`, and `or` after a unit, only where they are among the `words`.
+    fn tail(&self, parser: &mut Parser, words: &[&str]) -> Result<Tail, Diagnostic> {
         let mut tail = Tail::default();
         loop {
             if let Some(text) = parser.eat_text()? {
@@ -223,7 +227,9 @@ impl<'a> Reader<'a> {
                 tail.cite = Some(cite);
             } else if parser.eat_word("in")? {
                 tail.unit = Some(parser.parse_unit()?);
-            } else if with_else && parser.eat_word("else")? {
+            } else if words.contains(&"or") && tail.unit.is_some() && parser.eat_word("or")? {
+                tail.units.push(parser.parse_unit()?);
+            } else if words.contains(&"else") && parser.eat_word("else")? {
                 let wanted = parser.wanted("a text in quotes after `else`");
                 tail.remedy = Some(parser.eat_text()?.ok_or(wanted)?);
             } else {
@@ -253,7 +259,7 @@ impl<'a> Reader<'a> {
             break;
         }
         let raw = if parser.eat_word("where")? { Some(self.raw(&mut parser)?) } else { None };
-        let tail = self.tail(&mut parser, true)?;
+        let tail = self.tail(&mut parser, &["else"])?;
         let always = cases.last().is_some_and(|case| case.when.is_none());
         if !always && tail.remedy.is_none() {
             return Err(Diagnostic::new(format!("`{name}` has no value if no case holds"))
@@ -262,7 +268,7 @@ impl<'a> Reader<'a> {
         }
         if always && tail.remedy.is_some() {
             return Err(
-                Diagnostic::new(format!("`{name}` always has a value; `else` can not be reached")).at(self.at(span))
+                Diagnostic::new(format!("`{name}` always has a value; `else` cannot be reached")).at(self.at(span))
             );
         }
         Ok(Stmt::Let(Arc::new(Let {
@@ -324,7 +330,7 @@ impl<'a> Reader<'a> {
             }
         }
         parser.expect_sign("]", "after the keys")?;
-        let tail = self.tail(&mut parser, false)?;
+        let tail = self.tail(&mut parser, &[])?;
         let span = line.rest.clone();
         Ok(Stmt::Take(Arc::new(Take { names, table, table_span, keys, say: tail.say, cite: tail.cite, span })))
     }
@@ -369,8 +375,11 @@ impl<'a> Reader<'a> {
             passed_on: false,
             bounds: Vec::new(),
             default,
+            safe: true,
+            optional: false,
             say,
             unit: None,
+            units: Vec::new(),
             cite: None,
         });
         Ok(Stmt::Place(Arc::new(OpenPlace { name, span, column, input, args, gives, choices: Vec::new() })))
@@ -408,7 +417,7 @@ impl<'a> Reader<'a> {
         if let Some((_, span)) = from.first() {
             return Err(Diagnostic::new("a figure takes its inputs one by one").at(self.at(span.clone())));
         }
-        let tail = self.tail(&mut parser, false)?;
+        let tail = self.tail(&mut parser, &[])?;
         Ok(Stmt::Figure(Arc::new(Figure { name, span, args, say: tail.say })))
     }
 
@@ -440,11 +449,32 @@ impl<'a> Reader<'a> {
         Ok((args, from))
     }
 
+    /// `decide "what" (value, value)  [clause]`.
+    fn decide(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
+        let mut parser = self.parser(line)?;
+        let span = parser.span();
+        let wanted = parser.wanted("in quotes what has to be decided");
+        let Some(what) = parser.eat_text()? else { return Err(wanted) };
+        parser.expect_sign("(", "and the symbols whose values are decided")?;
+        let mut values = Vec::new();
+        loop {
+            values.push(parser.expect_word("the name of a symbol")?);
+            if !parser.eat_sign(",")? {
+                break;
+            }
+        }
+        parser.expect_sign(")", "after the symbols")?;
+        let wanted = parser.wanted("in brackets the clause that leaves it open");
+        let Some((cite, _)) = parser.eat_citation()? else { return Err(wanted) };
+        parser.expect_end()?;
+        Ok(Stmt::Decide(Arc::new(Decide { what, span, values, cite })))
+    }
+
     fn must(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         let mut parser = self.parser(line)?;
         let fit = line.word == "fit";
         let condition = parser.parse_expr()?;
-        let tail = self.tail(&mut parser, true)?;
+        let tail = self.tail(&mut parser, &["else"])?;
         let span = condition.span.clone();
         let noun = if fit { "a fit" } else { "a limit" };
         let lacks = |what: &str, hint: &str| {

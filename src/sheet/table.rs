@@ -77,6 +77,26 @@ pub struct Found {
     pub ends: Vec<(Value, Vec<Value>)>,
 }
 
+impl Row {
+    /// A row counts as published where it says so, and not where it says nothing.
+    fn recalled(&self) -> bool {
+        self.kind != "published"
+    }
+}
+
+/// A row of a table, in words.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Published {
+    /// Its keys.
+    pub name: String,
+    /// The other columns, each with its value.
+    pub values: String,
+    pub source: String,
+    pub doubt: String,
+    /// It was written down from memory, and nobody has held it against the publication.
+    pub recalled: bool,
+}
+
 impl Table {
     /// # Errors
     /// A file that is no table: without a title, without sources, with cells
@@ -129,6 +149,39 @@ impl Table {
             Ok(Table { name: name.into(), title, columns, rows, packed: Vec::new() })
         } else {
             Err(diagnostics)
+        }
+    }
+
+    pub fn height(&self) -> usize {
+        self.rows.len()
+    }
+
+    /// A row as one reads it in the publication. `keys` tells how many of the
+    /// first columns name it.
+    pub fn published(&self, row: usize, keys: usize) -> Published {
+        let row = &self.rows[row];
+        let text = |at: usize| {
+            let column = &self.columns[at];
+            match &row.cells[at] {
+                Entry::Empty => None,
+                Entry::Value(Value::Quantity(quantity)) => Some(print(quantity.value, &column.unit)),
+                Entry::Value(Value::Text(name)) => Some(name.clone()),
+                Entry::Value(Value::Date(date)) => Some(date.to_string()),
+                Entry::Range(low, high) => {
+                    let low = number(column.unit.from_base(*low), INPUT_DIGITS);
+                    Some(format!("{low} to {}", print(*high, &column.unit)))
+                }
+            }
+        };
+        let named: Vec<String> = (0..keys).filter_map(text).collect();
+        let values =
+            (keys..self.columns.len()).filter_map(|at| Some(format!("{} {}", self.columns[at].name, text(at)?)));
+        Published {
+            name: named.join(", "),
+            values: values.collect::<Vec<_>>().join("; "),
+            source: row.source.clone(),
+            doubt: row.doubt.clone(),
+            recalled: row.recalled(),
         }
     }
 
@@ -314,7 +367,7 @@ impl Table {
                 _ => return Err(Diagnostic::new(format!("{} gives no `{name}` for this row", self.title))),
             }
         }
-        let recalled = row.kind == "recalled";
+        let recalled = row.recalled();
         Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled, ends: Vec::new() })
     }
 

@@ -81,12 +81,26 @@ pub struct Input {
     pub bounds: Vec<(BinOp, Expr)>,
     /// Taken, and listed as an assumption, if none is given.
     pub default: Option<Expr>,
+    /// The default is the most severe answer: nothing is assumed by taking it.
+    pub safe: bool,
+    /// It may be left out: `else nothing`.
+    pub optional: bool,
     pub say: String,
+    /// The unit that it is printed in, and that people usually write it in.
     pub unit: Option<Unit>,
+    /// Other units that they write it in.
+    pub units: Vec<Unit>,
     pub cite: Option<String>,
 }
 
 impl Input {
+    /// The units that people write it in, the usual one first; none for what is
+    /// no quantity.
+    pub fn written(&self) -> Vec<Unit> {
+        let usual = self.unit.clone().or_else(|| self.kind.dim().map(Unit::usual));
+        usual.into_iter().chain(self.units.iter().cloned()).collect()
+    }
+
     /// The name of the column, key or symbol that it comes from.
     pub fn column(&self) -> &str {
         self.from.as_ref().map_or(&self.name, |from| &from.name)
@@ -107,8 +121,12 @@ impl Input {
 
     /// The default as it is written in the sheet, with single blanks.
     pub fn default_value(&self, sheet: &Sheet) -> Option<String> {
+        if self.optional {
+            return Some("nothing".into());
+        }
         let text = &sheet.source.text[self.default.as_ref()?.span.clone()];
-        Some(text.split_whitespace().collect::<Vec<_>>().join(" ").replace('"', ""))
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ").replace('"', "");
+        Some(if self.safe { format!("safe {text}") } else { text })
     }
 }
 
@@ -124,6 +142,7 @@ pub enum Stmt {
     Place(Arc<OpenPlace>),
     When(Arc<When>),
     Must(Arc<Must>),
+    Decide(Arc<Decide>),
     Page(Arc<Page>),
     Piece(Arc<Piece>),
 }
@@ -265,6 +284,16 @@ pub struct Must {
     pub say: String,
     pub cite: Option<String>,
     pub remedy: String,
+}
+
+/// `decide "snow on open slats" (snow_share)  [ASCE 7-16 7]`: what a licensed
+/// engineer has to decide, and the values that are decided.
+#[derive(Debug)]
+pub struct Decide {
+    pub what: String,
+    pub span: Range<usize>,
+    pub values: Vec<(String, Range<usize>)>,
+    pub cite: String,
 }
 
 impl Let {

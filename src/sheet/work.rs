@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::tree::{Figure, Input, Let, Method, Must, OpenPlace, Page, Piece, Sheet, Stmt, Take, Use, When};
+use super::tree::{Decide, Figure, Input, Let, Method, Must, OpenPlace, Page, Piece, Sheet, Stmt, Take, Use, When};
 use super::worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked, ratio};
 use super::{Library, rests::Rests, table::Found};
 use crate::diag::Kind::{NoRow, OutOfBounds, Refused};
@@ -125,7 +125,7 @@ impl Worker<'_> {
                 &source[limit.span.clone()],
             ));
             if let Some(cite) = &input.cite {
-                diagnostic = diagnostic.hint(format!("the limit stands in {cite}"));
+                diagnostic = diagnostic.hint(format!("the limit is set by {cite}"));
             }
             let diagnostic = diagnostic.of(OutOfBounds, &input.name).rests_on(match bound.rests.is_empty() {
                 true => vec![input.key()],
@@ -158,6 +158,7 @@ impl Worker<'_> {
                 Stmt::Take(rule) => self.take(rule, steps),
                 Stmt::Use(rule) => self.use_(rule, steps),
                 Stmt::Must(rule) => self.must(rule, steps),
+                Stmt::Decide(rule) => self.decide(rule, steps),
                 Stmt::Place(place) => self.place(place, steps),
                 Stmt::Page(page) => self.page(page, steps),
                 Stmt::Piece(piece) => self.piece(piece, steps),
@@ -435,6 +436,9 @@ impl Worker<'_> {
         }
         let mut inputs = BTreeMap::new();
         for (name, _, expr) in &rule.args {
+            if self.left_out(expr) && sheet.input(name).is_some_and(|input| input.optional) {
+                continue;
+            }
             let Some(value) = self.eval(expr) else { continue };
             let single = match &expr.node {
                 Node::Symbol(symbol) => self.bound.get(symbol).map(|bound| (symbol.clone(), bound.clone())),
@@ -464,6 +468,12 @@ impl Worker<'_> {
         self.diagnostics.extend(diagnostics);
         worked.name = rule.name.clone();
         Some(worked)
+    }
+
+    /// An input of this sheet that may be left out, and is.
+    fn left_out(&self, expr: &Expr) -> bool {
+        let Node::Symbol(name) = &expr.node else { return false };
+        !self.bound.contains_key(name) && self.sheet.input(name).is_some_and(|input| input.optional)
     }
 
     fn place(&mut self, place: &OpenPlace, steps: &mut Vec<Step>) {
@@ -533,6 +543,13 @@ impl Worker<'_> {
             }
         }
         steps.push(Step::Must { rule: rule.clone(), verdict });
+    }
+
+    fn decide(&mut self, rule: &Arc<Decide>, steps: &mut Vec<Step>) {
+        let values: Option<Vec<Bound>> = rule.values.iter().map(|(name, _)| self.bound.get(name).cloned()).collect();
+        if let Some(values) = values {
+            steps.push(Step::Decide { rule: rule.clone(), values });
+        }
     }
 
     fn side(&self, expr: &Expr, other: &Expr) -> Option<Side> {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::rests::Rests;
-use super::tree::{Input, Let, Method, Must, Note, PageKind, Piece, Prose, Sheet, Take};
+use super::tree::{Decide, Input, Let, Method, Must, Note, PageKind, Piece, Prose, Sheet, Take};
 use crate::formula::{Expr, Value};
 use crate::quantity::{Quantity, Unit};
 use crate::source::Place;
@@ -109,6 +109,11 @@ pub enum Step {
     Must {
         rule: Arc<Must>,
         verdict: Verdict,
+    },
+    /// What is left to an engineer, and the values that are to be decided.
+    Decide {
+        rule: Arc<Decide>,
+        values: Vec<Bound>,
     },
 }
 

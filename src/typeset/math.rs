@@ -116,6 +116,14 @@ pub(super) fn typeset(expr: &Expr, style: &Style) -> Piece {
                 precedence: BinOp::And.precedence(),
             }
         }
+        Node::Given(inner) => {
+            let inner = typeset(inner, style);
+            Piece {
+                src: format!("{} upright(\" is given\")", inner.src),
+                alt: format!("{} is given", inner.alt),
+                precedence: BinOp::Is.precedence(),
+            }
+        }
         Node::Call(function, args) => call(*function, args, style),
         Node::Binary(op, left, right) => binary(*op, left, right, style),
     }

@@ -6,5 +6,5 @@ mod pocket;
 mod symbol;
 
 pub use math::{Math, symbolic, symbolic_part};
-pub use pocket::{Shown, printed, substituted, two_sides, value_text};
+pub use pocket::{Shown, given_text, printed, substituted, two_sides, value_text};
 pub use symbol::symbol;

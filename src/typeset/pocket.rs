@@ -36,6 +36,17 @@ pub fn printed(bound: &Bound) -> Shown {
     }
 }
 
+/// A value that was given, with its unit.
+pub fn given_text(value: &Value, unit: &Unit) -> String {
+    match value {
+        Value::Quantity(quantity) => {
+            let number = number(quantity.in_unit(unit), INPUT_DIGITS);
+            format!("{number} {}", unit.pretty()).trim_end().into()
+        }
+        value => value_text(value),
+    }
+}
+
 /// A name or a date as it is printed.
 pub fn value_text(value: &Value) -> String {
     match value {

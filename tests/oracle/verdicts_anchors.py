@@ -140,8 +140,3 @@ sheet = Sheet("seismic-category")
 case = Case("seismic-category--tables-11-6", "short-5-I")
 sheet.either("category", "seismic design category", case.given, {"sdc": "D"}, {"sdc": "C"}, case.source("n_req, 4 for D,"))
 sheet.write()
-
-sheet = Sheet("wind-slats")
-case = Case("wind-slats--si", "si-1")
-sheet.either("accepted", "vertical wind on the slats is accepted by the engineer", case.given, {}, {"accepted": "no"}, "ASCE 7-16 29.4 gives no vertical coefficient: an engineer has to say")
-sheet.write()

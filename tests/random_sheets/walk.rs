@@ -204,7 +204,7 @@ impl<'a> Walk<'a> {
     fn body(&mut self, body: &[Stmt], path: &str, scope: &mut Scope) {
         for stmt in body {
             match stmt {
-                Stmt::Heading(_) | Stmt::Prose(_) | Stmt::Note(_) | Stmt::Figure(_) => {}
+                Stmt::Heading(_) | Stmt::Prose(_) | Stmt::Note(_) | Stmt::Figure(_) | Stmt::Decide(_) => {}
                 Stmt::Let(rule) => self.bind(path, &rule.name, let_(rule, scope), scope),
                 Stmt::Take(rule) => self.take(rule, path, scope),
                 Stmt::Use(rule) => self.use_(rule, path, scope),
@@ -391,7 +391,7 @@ fn value(expr: &Expr, scope: &Scope) -> Found {
             let args: Vec<f64> = args.iter().map(|arg| number(arg, scope)).collect::<Result<_, _>>()?;
             call(*function, &args)?
         }
-        Node::Not(_) => unreachable!("a condition is no value"),
+        Node::Not(_) | Node::Given(_) => unreachable!("a condition is no value"),
     };
     Ok(Value::Number(finite(result)?))
 }
@@ -429,6 +429,7 @@ fn holds(expr: &Expr, scope: &Scope) -> Result<bool, No> {
     here(expr, scope)?;
     match &expr.node {
         Node::Not(inner) => Ok(!holds(inner, scope)?),
+        Node::Given(inner) => Ok(inner.symbols().iter().all(|symbol| matches!(scope.get(*symbol), Some(Ok(_))))),
         Node::Binary(BinOp::And, left, right) => Ok(holds(left, scope)? && holds(right, scope)?),
         Node::Binary(BinOp::Or, left, right) => Ok(holds(left, scope)? || holds(right, scope)?),
         Node::Binary(op @ (BinOp::Is | BinOp::IsNot), left, right) => {

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::{Compiler, Place, Scope, UnitOf};
-use crate::formula::{BinOp, Expr, Kind, Node, Value, eval};
+use crate::formula::{BinOp, Expr, Node, Value, eval};
 use crate::program::op::Op;
 use crate::program::{Held, NOTHING};
 use crate::quantity::{Dim, Unit};
@@ -62,6 +62,10 @@ impl Compiler<'_> {
                 let a = self.expr(inner, scope);
                 self.worked(Held::Truth, &[a], |to| Op::Not { to, a: a.slot })
             }
+            Node::Given(inner) => {
+                let a = self.expr(inner, scope);
+                self.worked(Held::Truth, &[a], |to| Op::Given { to, a: a.slot })
+            }
             Node::Binary(op, left, right) => {
                 let (op, a, b) = (*op, self.expr(left, scope), self.expr(right, scope));
                 self.binary(op, a, b, right)
@@ -111,15 +115,6 @@ pub(super) fn written(expr: &Expr) -> Option<Value> {
 
 pub(super) fn nothing() -> Place {
     Place { slot: NOTHING, held: Held::Quantity(Dim::NONE), varies: false, methods: 0, unit: 0 }
-}
-
-pub(super) fn held(kind: &Kind) -> Held {
-    match kind {
-        Kind::Quantity(dim) => Held::Quantity(*dim),
-        Kind::Count => Held::Quantity(Dim::NONE),
-        Kind::Choice(_) | Kind::Text => Held::Name,
-        Kind::Date => Held::Date,
-    }
 }
 
 pub(super) fn value_held(value: &Value) -> Held {

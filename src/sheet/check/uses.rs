@@ -56,6 +56,8 @@ impl Checker<'_> {
             }
             method = method.or(found);
             match used.inputs.iter().find(|input| input.name == *name) {
+                // What may be left out here may be left out there.
+                Some(input) if input.optional && self.passes_optional(value, input) => {}
                 Some(input) => {
                     let result = check_as(value, &input.kind, &self.sheet.source, &self.scope);
                     self.keep(result);
@@ -78,7 +80,7 @@ impl Checker<'_> {
             .filter(|input| {
                 let comes = input.from.as_ref().is_some_and(|from| !self.sources.contains(&from.source));
                 let given = refused.contains(&input.name) || inner.args.iter().any(|(name, ..)| *name == input.name);
-                !comes && input.default.is_none() && !given
+                !comes && input.default.is_none() && !input.optional && !given
             })
             .map(|input| input.name.as_str())
             .collect();
@@ -87,6 +89,11 @@ impl Checker<'_> {
             self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.span)));
         }
         Some((used, method))
+    }
+
+    fn passes_optional(&self, value: &Expr, input: &Input) -> bool {
+        let Node::Symbol(name) = &value.node else { return false };
+        self.scope.optional(name).is_some_and(|kind| input.kind.accepts(&kind))
     }
 
     /// Inputs that come from a sheet used above and are not passed: what is in
@@ -205,7 +212,12 @@ impl Checker<'_> {
         }
         for give in gives {
             if let Some(kind) = used.outputs.get(&give.name).filter(|kind| !give.kind.accepts(kind)) {
-                let message = format!("`{}` of `{candidate}` is {kind}; `{place}` promises {}", give.name, give.kind);
+                let message = format!(
+                    "`{}` of `{candidate}` is {}; `{place}` promises {}",
+                    give.name,
+                    kind.named(),
+                    give.kind.named()
+                );
                 self.diagnostics.push(Diagnostic::new(message).at(at.clone()));
             }
         }
@@ -218,13 +230,16 @@ impl Checker<'_> {
         }
         for give in self.sheet.gives.clone() {
             let message = match self.scope.kinds.get(&give.name) {
-                None => {
-                    self.scope.why_not(&give.name).unwrap_or(format!("`{}` is given, and nothing binds it", give.name))
+                None => self
+                    .scope
+                    .why_not(&give.name)
+                    .unwrap_or(format!("`{}` is listed under `gives`, and nothing binds it", give.name)),
+                Some(kind) if !give.kind.accepts(kind) => {
+                    format!("`{}` is {}, not {}", give.name, kind.named(), give.kind.named())
                 }
-                Some(kind) if !give.kind.accepts(kind) => format!("`{}` is {kind}, not {}", give.name, give.kind),
                 Some(_) => match &give.unit {
                     Some(unit) if give.kind.dim() != Some(unit.dim) => {
-                        format!("`{}` is {}, which is not printed in `{}`", give.name, give.kind, unit.name())
+                        format!("`{}` is {}, which is not printed in `{}`", give.name, give.kind.named(), unit.name())
                     }
                     _ => continue,
                 },
@@ -247,7 +262,7 @@ impl Checker<'_> {
                 }
             }
             if passed == 0 && !self.scope.wrong.contains(&format!("{sheet}.")) {
-                let diagnostic = Diagnostic::new(format!("`from {sheet}` gives `{}` nothing", inner.sheet));
+                let diagnostic = Diagnostic::new(format!("`from {sheet}` passes nothing that `{}` needs", inner.sheet));
                 let known: BTreeSet<&str> =
                     self.scope.kinds.keys().filter_map(|name| Some(name.split_once('.')?.0)).collect();
                 self.diagnostics.push(diagnostic.at(self.place(span)).nearest(sheet, known));

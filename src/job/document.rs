@@ -1,0 +1,34 @@
+//! A TOML file as tables of texts.
+
+use std::sync::Arc;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use crate::diag::Diagnostic;
+use crate::source::{Place, Source};
+
+/// The tables of a TOML file.
+///
+/// # Errors
+/// It is no TOML.
+pub(super) fn parse(source: &Arc<Source>) -> Result<Spanned<DeTable<'_>>, Diagnostic> {
+    DeTable::parse(&source.text).map_err(|error| {
+        let name = source.name.rsplit('/').next().unwrap_or(&source.name);
+        let mut diagnostic = Diagnostic::new(format!("`{name}` cannot be read: {}", error.message()));
+        if let Some(span) = error.span() {
+            diagnostic = diagnostic.at(Place::new(source, span));
+        }
+        diagnostic.hint("a line reads `key = \"text in quotes\"` or `key = 12.5`")
+    })
+}
+
+/// A value as it is typed; numbers, dates and truths count as text here.
+pub(super) fn as_text(value: &Spanned<DeValue>, source: &Source) -> Option<String> {
+    match value.get_ref() {
+        DeValue::String(text) => Some(text.to_string()),
+        DeValue::Boolean(yes) => Some(if *yes { "yes" } else { "no" }.into()),
+        DeValue::Integer(_) | DeValue::Float(_) | DeValue::Datetime(_) => Some(source.text[value.span()].to_string()),
+        DeValue::Array(_) | DeValue::Table(_) => None,
+    }
+}
