@@ -26,6 +26,8 @@ mod extend;
 mod properties;
 // Wrong input, each with its whole message.
 mod wrong;
+// What messages propose, obeyed.
+mod hints;
 // What nobody has answered stays open.
 mod questions;
 // Which module may use which.

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{LOADS, ROOT};
+use super::{LOADS, ROOT, facts};
 use crate::diag::list;
 use crate::job::{CATALOGUES, Catalogue};
 use crate::quantity::Unit;
@@ -18,7 +18,7 @@ pub struct Column {
     /// As it stands over a column: `width [in]`.
     pub heading: String,
     pub say: String,
-    /// `length`, `one of x or y`; empty for what no sheet reads.
+    /// `length`, `pressure [psf]`, `one of x or y`; empty for what no sheet reads.
     pub kind: String,
     pub bounds: Vec<String>,
     /// What is taken where a job says nothing.
@@ -32,15 +32,15 @@ pub struct Column {
 /// Source, column and words of what the program reads itself.
 const PLAIN: [(&str, &str, &str); 21] = [
     ("posts", "mark", "name of the post on every page"),
-    ("posts", "x [ft]", "where it stands on the key plan, across"),
-    ("posts", "y [ft]", "where it stands on the key plan, up the sheet"),
+    ("posts", "x [ft]", "where it is on the key plan, across"),
+    ("posts", "y [ft]", "where it is on the key plan, up the sheet"),
     ("posts", "base", "a row of bases.csv"),
     ("posts", "foundation", "a row of foundations.csv"),
     ("posts", "anchor", "a row of anchors.csv"),
     ("posts", "P_CASE [lbf]", "axial reaction in a load case, such as P_D or P_W1, down positive"),
     ("posts", "H_x_CASE [lbf]", "shear along x in a load case; H_y_CASE along y"),
     ("posts", "source", "where its loads come from; demo marks invented data"),
-    ("job", "name", "name that stands on every page"),
+    ("job", "name", "name printed on every page"),
     ("job", "place", "where the structure stands"),
     ("job", "number", "number of the job"),
     ("job", "client", "who it is for"),
@@ -105,12 +105,13 @@ fn plain(source: &str, heading: &str, say: &str) -> Column {
 
 fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Chooser]) -> Column {
     let (sheet, input) = readers[0];
-    let heading = match input.kind.dim() {
-        Some(dim) if !dim.is_none() && !super::is_setting(source) => {
-            let unit = input.unit.clone().unwrap_or(Unit::usual(dim));
-            format!("{name} [{}]", unit.name())
-        }
-        _ => name.to_string(),
+    let heading = if super::is_setting(source) { name.to_string() } else { heading(input) };
+    let units = input.written();
+    let units: Vec<&str> = units.iter().map(Unit::name).filter(|name| !name.is_empty()).collect();
+    let kind = match units.as_slice() {
+        [] => input.kind.to_string().replace('`', ""),
+        [_] if !super::is_setting(source) => noun(input),
+        units => format!("{} [{}]", noun(input), units.join(" or ")),
     };
     let mut bounds: Vec<String> = Vec::new();
     for (sheet, input) in readers {
@@ -131,12 +132,26 @@ fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Ch
         name: name.into(),
         heading,
         say: say.replace('`', ""),
-        kind: input.kind.to_string().replace('`', ""),
+        kind,
         bounds,
         default: input.default_value(sheet),
         only: choosers.iter().filter_map(|chooser| chooser.only(&names)).collect(),
         sheets: names.into_iter().map(String::from).collect(),
     }
+}
+
+/// `width [in]`.
+fn heading(input: &Input) -> String {
+    match input.written().first().filter(|unit| !unit.name().is_empty()) {
+        Some(unit) => format!("{} [{}]", input.column(), unit.name()),
+        None => input.column().to_string(),
+    }
+}
+
+/// What it is, without an article.
+fn noun(input: &Input) -> String {
+    let noun = facts::noun(input);
+    noun.split_once(' ').map_or(noun.clone(), |(_, noun)| noun.to_string())
 }
 
 /// A column that chooses who stands in open places.

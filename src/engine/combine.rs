@@ -4,12 +4,12 @@
 use std::collections::BTreeMap;
 
 use super::Earthquake;
-use super::asked::Asked;
+use super::asked::{Asked, Looked};
 use crate::diag::{Checked, Diagnostic};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
 use crate::quantity::number;
-use crate::sheet::{Library, Method, Table};
+use crate::sheet::{Library, Method, Published, Table};
 
 #[derive(Clone, Debug)]
 pub struct Combination {
@@ -74,7 +74,8 @@ pub fn combinations(
     let (e_v, e_h) = earthquake.map_or((0.0, 0.0), |earthquake| (earthquake.e_v, earthquake.e_h));
     let mut found: Vec<Combination> = Vec::new();
     let mut asked = Asked::default();
-    for (at, row) in table.each().enumerate() {
+    let mut sets: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for row in table.each() {
         let text = |name: &str| match row.get(name) {
             Some(Value::Text(text)) => text.clone(),
             Some(Value::Quantity(quantity)) => number(quantity.value, 6),
@@ -87,6 +88,8 @@ pub fn combinations(
             Some(Value::Quantity(quantity)) => quantity.value,
             _ => 0.0,
         };
+        let set = format!("{EDITION}, {}, {}", text("method"), text("clause"));
+        sets.entry(set).or_default().push(format!("{}: {}", text("no"), set_name(&factor)));
         let method = if text("method") == "asd" { Method::Asd } else { Method::Strength };
         let clause = format!("ASCE {EDITION} {}, {}", text("clause"), text("no"));
         let mut gravity: Vec<(String, f64)> = Vec::new();
@@ -104,13 +107,19 @@ pub fn combinations(
             if found.iter().any(|other| other.method == method && other.factors == factors) {
                 continue;
             }
-            asked.row(&table.name, at);
             let c_d = (method == Method::Asd).then(|| shortest(&factors, &durations));
             let e_v = factor("E_v") * e_v;
             found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d, e_v });
         }
     }
     found.sort_by_key(|combination| combination.method);
+    // A set of combinations is read in the publication as a whole.
+    for (name, rows) in sets {
+        let source = format!("ASCE {EDITION} {}", name.rsplit(", ").next().unwrap_or_default());
+        let doubt = String::new();
+        let row = Published { name, values: rows.join("; "), source, doubt, recalled: true };
+        asked.read(Looked { table: table.name.clone(), title: table.title.clone(), row });
+    }
     for (at, row) in known_table(library, "load-duration")?.each().enumerate() {
         let of = |case: &String| row.get("case") == Some(&&Value::Text(letter(case).into()));
         if cases.iter().any(of) {
@@ -123,6 +132,13 @@ pub fn combinations(
 /// The kind of load of a case: `W` of `W1`.
 fn letter(case: &str) -> &str {
     if case.starts_with(['W', 'E']) { &case[..1] } else { case }
+}
+
+/// The sum that a row of the table stands for.
+fn set_name(factor: &dyn Fn(&str) -> f64) -> String {
+    let loads = ["D", "L", "Lr", "S", "R", "W", "E_v", "E_h"];
+    let factors: Vec<(String, f64)> = loads.iter().map(|load| (load.to_string(), factor(load))).collect();
+    name(&factors.into_iter().filter(|(_, factor)| *factor != 0.0).collect::<Vec<_>>())
 }
 
 fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {

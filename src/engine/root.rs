@@ -46,7 +46,7 @@ struct Read {
 
 impl<'a> Root<'a> {
     /// # Errors
-    /// There is no such sheet, or it can not be compiled.
+    /// There is no such sheet, or it cannot be compiled.
     pub fn new(job: &'a Job, library: &'a Library, sheet: &str, grid: Option<PostGrid>) -> Checked<Root<'a>> {
         let Some(sheet) = library.sheet(sheet) else {
             return Err(Diagnostic::new(format!("there is no sheet `{sheet}`")).into());
@@ -111,7 +111,7 @@ impl<'a> Root<'a> {
         let mut read = Read::default();
         for (at, fact) in self.program.facts.iter().enumerate() {
             let Some(found) = fact.from.as_ref().and_then(&of) else { continue };
-            match found.read(&fact.input.kind) {
+            match found.read(&fact.input.kind, &fact.units) {
                 Ok((value, _)) => read.values.push((at, self.program.encode(&value))),
                 Err(diagnostic) => read.diagnostics.push(diagnostic),
             }
@@ -139,7 +139,7 @@ impl<'a> Root<'a> {
         }
         for (at, columns) in self.columns.iter().enumerate() {
             let Some(cell) = columns.iter().find_map(|name| post.facts.get(name)) else { continue };
-            match cell.read(&program.facts[at].input.kind) {
+            match cell.read(&program.facts[at].input.kind, &program.facts[at].units) {
                 Ok((value, _)) => put(&(at, program.encode(&value))),
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
@@ -172,7 +172,7 @@ impl<'a> Root<'a> {
         if is_grid(&fact.input) {
             return Some(grid_unit(fact.input.kind.dim()));
         }
-        let (_, unit) = self.fact(&fact.input, post)?.read(&fact.input.kind).ok()?;
+        let (_, unit) = self.fact(&fact.input, post)?.read(&fact.input.kind, &fact.units).ok()?;
         Some(unit)
     }
 
@@ -209,7 +209,7 @@ impl<'a> Root<'a> {
                 return Some((bound, Origin::File("load cases of the job".into())));
             }
             let fact = self.fact(input, post)?;
-            let (value, unit) = fact.read(&input.kind).ok()?;
+            let (value, unit) = fact.read(&input.kind, &input.written()).ok()?;
             let bound = Bound { place: Some(fact.place.clone()), ..Bound::given(value, unit) };
             Some((bound, Origin::File(fact.whence.to_string())))
         };

@@ -272,7 +272,7 @@ impl HeadReader<'_> {
     }
 
     fn head(&mut self) -> Head {
-        let date = self.need("job", "date", "the date that stands on every page, such as `date = \"2026-11-02\"`");
+        let date = self.need("job", "date", "the date that is printed on every page, such as `date = \"2026-11-02\"`");
         let date = match date.parse::<Date>() {
             Ok(date) => date,
             Err(_) => {
@@ -286,7 +286,7 @@ impl HeadReader<'_> {
             }
         };
         let card = Card {
-            name: self.need("job", "name", "the name that stands on every page"),
+            name: self.need("job", "name", "the name that is printed on every page"),
             place: self.need("job", "place", "where the structure stands"),
             number: self.may("job", "number"),
             client: self.may("job", "client"),

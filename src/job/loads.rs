@@ -80,5 +80,5 @@ pub fn column(name: &str) -> Option<(usize, String)> {
 /// What to say of a case that is none.
 pub fn no_case(name: &str) -> Diagnostic {
     Diagnostic::new(format!("`{name}` is not a load case"))
-        .hint("the cases are D, L, Lr, S, R, W and what follows it (W1, W_up), E_x and E_y")
+        .hint("the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up")
 }

@@ -8,7 +8,7 @@ use super::rows::{Rows, need_column};
 use crate::diag::{Checked, Diagnostic, Diagnostics, list};
 use crate::formula::{Kind, Value};
 use crate::grid::Grid;
-use crate::quantity::Dim;
+use crate::quantity::{Dim, Unit};
 use crate::source::Place;
 
 /// Reactions from a frame analysis, in a file of their own.
@@ -62,7 +62,7 @@ impl LoadColumns {
 }
 
 fn force(rows: &Rows, whose: &str, row: usize, column: usize) -> Result<f64, Diagnostic> {
-    match rows.fact_of(whose, row, column).read(&Kind::Quantity(Dim::FORCE))?.0 {
+    match rows.fact_of(whose, row, column).read(&Kind::Quantity(Dim::FORCE), &Unit::all(&["lbf", "kip"]))?.0 {
         Value::Quantity(force) => Ok(force.value),
         _ => unreachable!("a quantity was asked for"),
     }
@@ -72,7 +72,7 @@ fn force(rows: &Rows, whose: &str, row: usize, column: usize) -> Result<f64, Dia
 /// load case. Gives the reactions of each post, by its mark.
 ///
 /// # Errors
-/// A mark that is no post, a post or a case that is missing, a row that stands
+/// A mark that is no post, a post or a case that is missing, a row that appears
 /// twice, a cell that is no force.
 pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
     let mark_at = need_column(grid, "mark", "which names a post")?;
@@ -112,7 +112,7 @@ pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
         }
         if found.entry(mark.text.clone()).or_default().insert(case.text.clone(), reaction).is_some() {
             diagnostics.push(
-                Diagnostic::new(format!("case {} of post {} stands twice", case.text, mark.text)).at(grid.place(mark)),
+                Diagnostic::new(format!("case {} of post {} appears twice", case.text, mark.text)).at(grid.place(mark)),
             );
         }
     }

@@ -9,19 +9,19 @@ use super::model::{
 };
 use super::plain::plain;
 use super::worked::{group, title};
-use crate::diag::count;
 use crate::drawing::{PlanPost, plan};
 use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, described, made, roof_area, schedules, sides};
 use crate::job::{CATALOGUES, Job, Post, find_fact as find};
 use crate::quantity::{number, number_fixed};
 use crate::sheet::{Own, PageKind};
+use crate::verdict::Verdict as Stand;
 
 /// The frame of the key plan on a letter page, in points.
 const PLAN: [f64; 2] = [500.0, 560.0];
 
 /// The whole package, and the worked pages by the file that holds them: loads
 /// first, then each group.
-pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(String, Group)>) {
+pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (Package, Vec<(String, Group)>) {
     let Worked { root, results, loads, .. } = worked;
     let (job, library) = (root.job, root.library);
     let mut ledger = Ledger::default();
@@ -58,7 +58,7 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
         program: program.into(),
         digest: digest.into(),
         demo: job.demo(),
-        verdict: verdict(job, results, &ledger),
+        verdict: failures(job, results, verdict, &ledger),
         revisions: job
             .revisions
             .iter()
@@ -241,24 +241,8 @@ fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
     group.posts.iter().map(|post| job.posts[*post].mark.clone()).collect()
 }
 
-fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
-    let counted = |wanted: &dyn Fn(&Limit) -> bool| -> usize {
-        let of = |group: &GroupResult| group.limits.iter().filter(|limit| wanted(limit)).count() * group.posts.len();
-        results.groups.iter().map(of).sum()
-    };
-    let all = counted(&|limit| !limit.is_fit());
-    let failed = counted(&|limit| !limit.is_fit() && !limit.ok());
-    let unfit = counted(&|limit| limit.is_fit() && !limit.ok());
-    let posts: usize = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum();
-    let headline = match (failed, unfit) {
-        (0, 0) => format!("All {all} limits of {} are met.", count(job.posts.len(), "post")),
-        _ => {
-            let parts = [(failed, "limit"), (unfit, "fit")].into_iter().filter(|(many, _)| *many > 0);
-            let parts: Vec<String> = parts.map(|(many, noun)| count(many, noun)).collect();
-            let verb = if failed + unfit == 1 { "is" } else { "are" };
-            format!("{} of {} {verb} NOT MET.", parts.join(" and "), count(posts, "post"))
-        }
-    };
+/// The sentence of the whole job, and each limit that is not met.
+fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Ledger) -> Verdict {
     let mut failures = Vec::new();
     for group in &results.groups {
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
@@ -270,7 +254,7 @@ fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
             });
         }
     }
-    Verdict { ok: failed + unfit == 0, headline, failures }
+    Verdict { ok: results.ok(), headline: stand.headline.clone(), failures }
 }
 
 /// The ratio as printed, and as the length of a bar.
