@@ -24,6 +24,8 @@ mod seismic;
 mod extend;
 // Scaling, round trips, order of rows.
 mod properties;
+// Wind on posts, beams and roof edges.
+mod wind;
 // Wrong input, each with its whole message.
 mod wrong;
 // What messages propose, obeyed.

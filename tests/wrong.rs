@@ -1908,55 +1908,6 @@ fn roof_too_high_for_its_length() {
 }
 
 #[test]
-fn slats_not_accepted() {
-    wrong_in(
-        "orchard-pergola",
-        |job| {
-            job.edit("job.toml", "accepted = \"yes\"", "accepted = \"no\"");
-        },
-        expect![[r#"
-            error: the loads of post A1 rest on this: snow on the slats is accepted by the engineer
-             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
-
-            error: the loads of post A1 rest on this: vertical wind on the slats is accepted by the engineer
-             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
-
-            error: the loads of post A2 rest on this: snow on the slats is accepted by the engineer
-             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
-
-            error: the loads of post A2 rest on this: vertical wind on the slats is accepted by the engineer
-             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
-
-            error: the loads of post A3 rest on this: snow on the slats is accepted by the engineer
-             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
-
-            error: the loads of post A3 rest on this: vertical wind on the slats is accepted by the engineer
-             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
-
-            error: the loads of post B1 rest on this: snow on the slats is accepted by the engineer
-             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
-
-            error: the loads of post B1 rest on this: vertical wind on the slats is accepted by the engineer
-             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
-
-            error: the loads of post B2 rest on this: snow on the slats is accepted by the engineer
-             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
-
-            error: the loads of post B2 rest on this: vertical wind on the slats is accepted by the engineer
-             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
-
-            error: the loads of post B3 rest on this: snow on the slats is accepted by the engineer
-             = hint: ask the engineer for the part of the plan on which snow lies, and set accepted to yes
-
-            error: the loads of post B3 rest on this: vertical wind on the slats is accepted by the engineer
-             = hint: ask the engineer for a vertical pressure on the slats, and set accepted to yes
-
-            12 things to put right; nothing was written
-        "#]],
-    );
-}
-
-#[test]
 fn site_without_wind() {
     wrong_in(
         "orchard-pergola",
@@ -2715,5 +2666,101 @@ fn a_limit_on_a_page() {
 
             1 thing to put right; nothing was written
         "#]],
+    );
+}
+
+#[test]
+fn no_wind_on_the_posts() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            let rows = job.read("reactions.csv");
+            let rows: Vec<&str> = rows.lines().map(|row| row.rsplitn(3, ',').last().expect("a row")).collect();
+            job.write("reactions.csv", rows.join("\n"));
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn no_wind_on_some_posts() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.set("posts.csv", "P2", "w_x", "");
+            job.set("posts.csv", "P4", "w_x", "");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn wind_on_the_posts_below_zero() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.set("posts.csv", "P2", "w_x", "-14");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn wind_on_the_posts_given_and_worked_out() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("posts.csv", "timbers [lbf]", "timbers [lbf],w_x [lbf/ft]");
+            let text = job.read("posts.csv").replace(",demo", ",0,demo");
+            job.write("posts.csv", text);
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn wind_on_the_posts_in_snow() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("reactions.csv", "A2,S,6400,0,0,0,0", "A2,S,6400,0,0,26,0");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn nominal_size_against_the_width() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.edit("posts.csv", "width [in]", "nominal,width [in]");
+            job.write("posts.csv", job.read("posts.csv").replace(",rim beam,", ",rim beam,6x6,"));
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn a_post_without_a_size() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.set("posts.csv", "P3", "depth", "");
+        },
+        expect![[""]],
+    );
+}
+
+#[test]
+fn a_roof_without_its_beams() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("job.toml", "beam_y_depth = \"7 1/2 in\"\n", "");
+            job.edit("job.toml", "overhang_x = \"1 ft 6 in\"\n", "");
+            job.edit("job.toml", "enclosure = \"open\"\n", "");
+        },
+        expect![[""]],
     );
 }

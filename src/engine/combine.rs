@@ -38,11 +38,6 @@ impl Combination {
         Combination { factors, ..self.clone() }.effect(reactions)
     }
 
-    /// The factor of wind, whichever case and sign.
-    pub fn wind(&self) -> f64 {
-        self.factors.iter().filter(|(case, _)| case.starts_with('W')).map(|(_, factor)| factor.abs()).sum()
-    }
-
     pub fn effect(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
         let mut effect = Effect::default();
         for (case, factor) in &self.factors {
@@ -50,6 +45,8 @@ impl Combination {
             effect.p += factor * reaction.p;
             effect.h_x += factor * reaction.h_x;
             effect.h_y += factor * reaction.h_y;
+            effect.w_x += factor * reaction.w_x;
+            effect.w_y += factor * reaction.w_y;
         }
         effect
     }
@@ -160,18 +157,19 @@ fn durations(table: &Table) -> BTreeMap<String, f64> {
 /// The wind or seismic case of each combination that a row stands for, with
 /// its factor and sign; one without a case for a row that has neither.
 fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Option<String>, f64)> {
-    let of = |letter: char, factor: f64, both: bool| -> Vec<(Option<String>, f64)> {
+    let of = |letter: char, factor: f64, both: &dyn Fn(&String) -> bool| -> Vec<(Option<String>, f64)> {
         let named = cases.iter().filter(move |case| case.starts_with(letter));
         named
             .flat_map(|case| {
-                let signs: &[f64] = if both { &[1.0, -1.0] } else { &[1.0] };
+                let signs: &[f64] = if both(case) { &[1.0, -1.0] } else { &[1.0] };
                 signs.iter().map(move |sign| (Some(case.clone()), sign * factor))
             })
             .collect()
     };
     match (wind != 0.0, earthquake != 0.0) {
-        (true, _) => of('W', wind, job.loads.both_signs),
-        (_, true) => of('E', earthquake, true),
+        // Wind that was worked out has a case of its own for each direction.
+        (true, _) => of('W', wind, &|case| job.loads.both_signs && !job.derived.contains(case)),
+        (_, true) => of('E', earthquake, &|_| true),
         _ => vec![(None, 0.0)],
     }
 }

@@ -9,7 +9,7 @@ use super::{Combination, Effect, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
-use crate::job::{Entry, Fact, Job, Post, find_fact, kind_of_load};
+use crate::job::{Entry, Fact, Job, PARTS, Post, find_fact, kind_of_load};
 use crate::program::{Memory, Program};
 use crate::quantity::{Dim, Quantity, Unit};
 use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Sheet, Work, work};
@@ -272,7 +272,8 @@ fn load(name: &str, loads: Loads) -> Option<Quantity> {
         "H_x_E" => force(loads.seismic.h_x),
         "H_y_E" => force(loads.seismic.h_y),
         "C_D" => Some(Quantity::number(loads.combination.c_d.unwrap_or(1.0))),
-        "f_W" => Some(Quantity::number(loads.combination.wind())),
+        "w_x" => Some(Quantity::new(loads.effect.w_x, PARTS[3].1)),
+        "w_y" => Some(Quantity::new(loads.effect.w_y, PARTS[4].1)),
         _ => None,
     }
 }
