@@ -20,7 +20,7 @@ pub fn typed(input: &str) -> Result<(String, Fact), Diagnostic> {
     let Some((name, value)) = input.split_once('=') else {
         return Err(Diagnostic::new(format!("found `{input}`; an input is written `NAME=VALUE`"))
             .at(Place::new(&source, 0..input.len()))
-            .hint("a value with a blank in it stands in quotes: D=\"3/4 in\""));
+            .hint("a value with a blank in it goes in quotes: D=\"3/4 in\""));
     };
     let fact = Fact {
         text: value.trim().into(),
@@ -45,7 +45,7 @@ pub struct Alone<'a> {
 
 impl<'a> Alone<'a> {
     /// # Errors
-    /// The sheet can not be compiled.
+    /// The sheet cannot be compiled.
     pub fn new(sheet: &Arc<Sheet>, library: &'a Library) -> Checked<Alone<'a>> {
         let facts = Program::new(library, sheet)?.facts.into_iter().map(|fact| fact.input);
         let below = facts.filter(|input| sheet.input(&input.name).is_none()).collect();
@@ -65,7 +65,7 @@ impl<'a> Alone<'a> {
     /// Works the sheet with what was typed.
     ///
     /// # Errors
-    /// What is no input, and all that is absent; an input that can not be
+    /// What is no input, and all that is absent; an input that cannot be
     /// read; what the sheet refuses.
     pub fn work(&self, typed: Facts) -> Checked<Worked> {
         let given: BTreeSet<String> = typed.keys().cloned().collect();
@@ -121,7 +121,7 @@ impl<'a> Alone<'a> {
         let (mut inputs, mut diagnostics) = (Inputs::default(), Diagnostics::new());
         for (input, name) in self.inputs() {
             let Some(fact) = facts.remove(name) else { continue };
-            match fact.read(&input.kind) {
+            match fact.read(&input.kind, &input.written()) {
                 Ok((value, unit)) => {
                     let bound = Bound { place: Some(fact.place), ..Bound::given(value, unit) };
                     let given = (bound, Origin::File(fact.whence.to_string()));

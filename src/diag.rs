@@ -11,8 +11,10 @@ use crate::source::Place;
 pub enum Kind {
     /// A column, key or input is not there.
     Missing,
-    /// A cell or key is there and can not be read.
+    /// A cell or key is there and cannot be read.
     Unreadable,
+    /// The same, because it has no unit.
+    Unitless,
     /// A value lies beyond what a sheet covers.
     OutOfBounds,
     /// A table has no row for a key, by its place among the keys.
@@ -127,10 +129,10 @@ impl From<Diagnostic> for Diagnostics {
 
 /// Keeps of the diagnostics about one place the first: a cell that is wrong is
 /// wrong in every combination and in every sheet. Several things can be
-/// missing in one row; what can not be read is not also missing.
+/// missing in one row; what cannot be read is not also missing.
 pub fn once(diagnostics: &mut Diagnostics) {
-    let unreadable = diagnostics.iter().filter(|diagnostic| diagnostic.kind() == Kind::Unreadable);
-    // A column that can not be read in every row is one name.
+    let unreadable = diagnostics.iter().filter(|it| matches!(it.kind(), Kind::Unreadable | Kind::Unitless));
+    // A column that cannot be read in every row is one name.
     let unread: BTreeSet<String> = unreadable.filter_map(|diagnostic| Some(diagnostic.about()?.into())).collect();
     let mut seen = BTreeSet::new();
     diagnostics.retain(|diagnostic| {
@@ -138,10 +140,13 @@ pub fn once(diagnostics: &mut Diagnostics) {
         if missing.is_some_and(|missing| unread.iter().any(|name| same_name(name, missing))) {
             return false;
         }
+        // A column without a unit lacks it in every row.
+        let unitless = diagnostic.about().filter(|_| diagnostic.kind() == Kind::Unitless);
+        let span = |place: &Place| if unitless.is_some() { 0..0 } else { place.span.clone() };
         let place =
-            diagnostic.place.as_ref().map(|place| (place.source.name.clone(), place.span.start, place.span.end));
-        let what = match missing {
-            Some(missing) => missing.to_string(),
+            diagnostic.place.as_ref().map(|place| (place.source.name.clone(), span(place).start, span(place).end));
+        let what = match missing.or(unitless) {
+            Some(column) => column.to_string(),
             None if place.is_some() => String::new(),
             None => diagnostic.message.clone(),
         };

@@ -31,7 +31,7 @@ fn machine(path: &Path, error: &std::io::Error) -> Failure {
 }
 
 /// # Errors
-/// There is no such file, or the machine can not read it.
+/// There is no such file, or the machine cannot read it.
 pub fn read_file(path: &Path) -> Result<Vec<u8>, Failure> {
     std::fs::read(path).map_err(|error| match error.kind() {
         ErrorKind::NotFound => Diagnostic::new(format!("there is no file `{}`", path.display())).into(),
@@ -42,7 +42,7 @@ pub fn read_file(path: &Path) -> Result<Vec<u8>, Failure> {
 /// Every file below a folder, by its path from there with `/` between names.
 ///
 /// # Errors
-/// The machine can not read one of them.
+/// The machine cannot read one of them.
 pub fn read_all(folder: &Path) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let mut found = Vec::new();
     let mut waiting = vec![folder.to_path_buf()];
@@ -64,7 +64,7 @@ pub fn read_all(folder: &Path) -> Result<Vec<(String, Vec<u8>)>, Failure> {
 /// Writes beside the target and renames, so that a package is whole or absent.
 ///
 /// # Errors
-/// The machine can not write it.
+/// The machine cannot write it.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let attempt = || -> std::io::Result<()> {
@@ -92,7 +92,7 @@ fn beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
 /// Prints to standard output; a reader who has seen enough is no failure.
 ///
 /// # Errors
-/// Standard output can not be written.
+/// Standard output cannot be written.
 pub fn say(text: &str) -> Result<(), Failure> {
     say_all([text])
 }
@@ -100,7 +100,7 @@ pub fn say(text: &str) -> Result<(), Failure> {
 /// Prints one text after the other, so that they need not all be held at once.
 ///
 /// # Errors
-/// Standard output can not be written.
+/// Standard output cannot be written.
 pub fn say_all(texts: impl IntoIterator<Item = impl AsRef<str>>) -> Result<(), Failure> {
     let mut out = std::io::BufWriter::new(std::io::stdout().lock());
     let write = || texts.into_iter().try_for_each(|text| out.write_all(text.as_ref().as_bytes()));

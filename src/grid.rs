@@ -77,7 +77,7 @@ impl Grid {
         for cell in trim_end(header) {
             match column(source, cell) {
                 Ok(column) if columns.iter().any(|known| known.name == column.name) => diagnostics.push(
-                    Diagnostic::new(format!("the column `{}` stands twice", column.name))
+                    Diagnostic::new(format!("the column `{}` appears twice", column.name))
                         .at(Place::new(source, column.cell.span)),
                 ),
                 Ok(column) => columns.push(column),
@@ -101,7 +101,7 @@ impl Grid {
                     ))
                     .at(Place::new(source, extra.span.clone()))
                     .label(format!("`{}` is under no column", extra.text))
-                    .hint("a cell that holds the separator, such as \"3,600 lb\", must stand in quotes"),
+                    .hint("a cell that holds the separator, such as \"3,600 lb\", goes in quotes"),
                 );
             }
             // A quote that is not closed takes in all that follows.

@@ -47,7 +47,7 @@ impl Templates {
     /// The built-in ones, and those of a job if there is one.
     ///
     /// # Errors
-    /// A file of the job can not be read.
+    /// A file of the job cannot be read.
     pub fn of(job: Option<&Path>) -> Result<Templates, Failure> {
         let mut templates = Templates::built_in();
         let Some(folder) = job.map(|job| job.join("templates")).filter(|folder| folder.is_dir()) else {

@@ -38,7 +38,8 @@ pub fn package_in(folder: &Path) -> (Package, Vec<Group>) {
     let loads = if groups.is_empty() { None } else { Some((&loads, groups.as_slice())) };
     let results = socle::engine::work_job(&root, &|_, _| {}).expect("the job works out");
     let worked = socle::engine::Worked { root: &root, results: &results, loads };
-    let (package, pages) = socle::package::build(&worked, "socle test", "sha256:test");
+    let verdict = socle::verdict::Verdict::new(&job, &library, &results, &groups);
+    let (package, pages) = socle::package::build(&worked, &verdict, "socle test", "sha256:test");
     (package, pages.into_iter().map(|(_, group)| group).collect())
 }
 

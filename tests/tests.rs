@@ -18,6 +18,8 @@ mod pocket;
 mod reading;
 // Whole jobs on the command line.
 mod jobs;
+// Ground motion, category, redundancy, system.
+mod seismic;
 // What a user adds in one file: a rule of the shop, a kind of base.
 mod extend;
 // Scaling, round trips, order of rows.
@@ -26,6 +28,8 @@ mod properties;
 mod wind;
 // Wrong input, each with its whole message.
 mod wrong;
+// What messages propose, obeyed.
+mod hints;
 // What nobody has answered stays open.
 mod questions;
 // Which module may use which.

@@ -86,7 +86,7 @@ pub fn roof_wind(it: &RoofWind, width: f64, height: f64) -> Drawing {
     fit([width, height], &alt, &[&draw])
 }
 
-/// Three arrows square to a half of the roof, and the pressure beside them.
+/// Three arrows normal to a half of the roof, and the pressure beside them.
 fn pushes(view: &mut View, from: Point, to: Point, pressure: f64) {
     const LONG: f64 = 22.0;
     let (a, b) = (view.paper(from), view.paper(to));

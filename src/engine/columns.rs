@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{LOADS, ROOT};
+use super::{LOADS, ROOT, facts};
 use crate::diag::list;
 use crate::job::{CATALOGUES, Catalogue};
 use crate::quantity::Unit;
@@ -18,7 +18,7 @@ pub struct Column {
     /// As it stands over a column: `width [in]`.
     pub heading: String,
     pub say: String,
-    /// `length`, `one of x or y`; empty for what no sheet reads.
+    /// `length`, `pressure [psf]`, `one of x or y`; empty for what no sheet reads.
     pub kind: String,
     pub bounds: Vec<String>,
     /// What is taken where a job says nothing.
@@ -32,8 +32,8 @@ pub struct Column {
 /// Source, column and words of what the program reads itself.
 const PLAIN: [(&str, &str, &str); 24] = [
     ("posts", "mark", "name of the post on every page"),
-    ("posts", "x [ft]", "where it stands on the key plan, across"),
-    ("posts", "y [ft]", "where it stands on the key plan, up the sheet"),
+    ("posts", "x [ft]", "where it is on the key plan, across"),
+    ("posts", "y [ft]", "where it is on the key plan, up the sheet"),
     ("posts", "base", "a row of bases.csv"),
     ("posts", "foundation", "a row of foundations.csv"),
     ("posts", "anchor", "a row of anchors.csv"),
@@ -47,7 +47,7 @@ const PLAIN: [(&str, &str, &str); 24] = [
         "wind on the post itself along x in one wind case, such as w_x_W1; w_y_CASE along y",
     ),
     ("posts", "source", "where its loads come from; demo marks invented data"),
-    ("job", "name", "name that stands on every page"),
+    ("job", "name", "name printed on every page"),
     ("job", "place", "where the structure stands"),
     ("job", "number", "number of the job"),
     ("job", "client", "who it is for"),
@@ -65,7 +65,8 @@ const PLAIN: [(&str, &str, &str); 24] = [
 pub fn columns(library: &Library) -> Vec<Column> {
     let mut found: BTreeMap<(&str, &str), Vec<(&Sheet, &Input)>> = BTreeMap::new();
     for (sheet, input) in library.columns() {
-        let Some(from) = input.from.as_ref().filter(|from| !["combination", "grid"].contains(&from.source.as_str()))
+        let Some(from) =
+            input.from.as_ref().filter(|from| !["combination", "grid", "cases"].contains(&from.source.as_str()))
         else {
             continue;
         };
@@ -111,12 +112,13 @@ fn plain(source: &str, heading: &str, say: &str) -> Column {
 
 fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Chooser]) -> Column {
     let (sheet, input) = readers[0];
-    let heading = match input.kind.dim() {
-        Some(dim) if !dim.is_none() && !super::is_setting(source) => {
-            let unit = input.unit.clone().unwrap_or(Unit::usual(dim));
-            format!("{name} [{}]", unit.name())
-        }
-        _ => name.to_string(),
+    let heading = if super::is_setting(source) { name.to_string() } else { heading(input) };
+    let units = input.written();
+    let units: Vec<&str> = units.iter().map(Unit::name).filter(|name| !name.is_empty()).collect();
+    let kind = match units.as_slice() {
+        [] => input.kind.to_string().replace('`', ""),
+        [_] if !super::is_setting(source) => noun(input),
+        units => format!("{} [{}]", noun(input), units.join(" or ")),
     };
     let mut bounds: Vec<String> = Vec::new();
     for (sheet, input) in readers {
@@ -137,12 +139,26 @@ fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Ch
         name: name.into(),
         heading,
         say: say.replace('`', ""),
-        kind: input.kind.to_string().replace('`', ""),
+        kind,
         bounds,
         default: input.default_value(sheet),
         only: choosers.iter().filter_map(|chooser| chooser.only(&names)).collect(),
         sheets: names.into_iter().map(String::from).collect(),
     }
+}
+
+/// `width [in]`.
+fn heading(input: &Input) -> String {
+    match input.written().first().filter(|unit| !unit.name().is_empty()) {
+        Some(unit) => format!("{} [{}]", input.column(), unit.name()),
+        None => input.column().to_string(),
+    }
+}
+
+/// What it is, without an article.
+fn noun(input: &Input) -> String {
+    let noun = facts::noun(input);
+    noun.split_once(' ').map_or(noun.clone(), |(_, noun)| noun.to_string())
 }
 
 /// A column that chooses who stands in open places.

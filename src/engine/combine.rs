@@ -3,13 +3,13 @@
 
 use std::collections::BTreeMap;
 
-use super::asked::Asked;
+use super::Earthquake;
+use super::asked::{Asked, Looked};
 use crate::diag::{Checked, Diagnostic};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
-use crate::program::Program;
 use crate::quantity::number;
-use crate::sheet::{Library, Method, Table};
+use crate::sheet::{Library, Method, Published, Table};
 
 #[derive(Clone, Debug)]
 pub struct Combination {
@@ -59,16 +59,20 @@ const EDITION: &str = "7-16";
 /// Every combination of the job's cases, ASD first, in the code's order.
 ///
 /// # Errors
-/// Seismic cases without the accelerations that their combinations need.
-pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, Asked)> {
+/// A table that they rest on is missing.
+pub fn combinations(
+    job: &Job,
+    library: &Library,
+    earthquake: Option<Earthquake>,
+) -> Checked<(Vec<Combination>, Asked)> {
     let table = known_table(library, "load-combinations")?;
     let durations = durations(known_table(library, "load-duration")?);
     let cases = job.cases();
-    let seismic = cases.iter().any(|case| case.starts_with('E'));
-    let (e_v, e_h) = if seismic { earthquake(job, library)? } else { (0.0, 0.0) };
+    let (e_v, e_h) = earthquake.map_or((0.0, 0.0), |earthquake| (earthquake.e_v, earthquake.e_h));
     let mut found: Vec<Combination> = Vec::new();
     let mut asked = Asked::default();
-    for (at, row) in table.each().enumerate() {
+    let mut sets: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for row in table.each() {
         let text = |name: &str| match row.get(name) {
             Some(Value::Text(text)) => text.clone(),
             Some(Value::Quantity(quantity)) => number(quantity.value, 6),
@@ -81,6 +85,8 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, 
             Some(Value::Quantity(quantity)) => quantity.value,
             _ => 0.0,
         };
+        let set = format!("{EDITION}, {}, {}", text("method"), text("clause"));
+        sets.entry(set).or_default().push(format!("{}: {}", text("no"), set_name(&factor)));
         let method = if text("method") == "asd" { Method::Asd } else { Method::Strength };
         let clause = format!("ASCE {EDITION} {}, {}", text("clause"), text("no"));
         let mut gravity: Vec<(String, f64)> = Vec::new();
@@ -98,13 +104,19 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, 
             if found.iter().any(|other| other.method == method && other.factors == factors) {
                 continue;
             }
-            asked.row(&table.name, at);
             let c_d = (method == Method::Asd).then(|| shortest(&factors, &durations));
             let e_v = factor("E_v") * e_v;
             found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d, e_v });
         }
     }
     found.sort_by_key(|combination| combination.method);
+    // A set of combinations is read in the publication as a whole.
+    for (name, rows) in sets {
+        let source = format!("ASCE {EDITION} {}", name.rsplit(", ").next().unwrap_or_default());
+        let doubt = String::new();
+        let row = Published { name, values: rows.join("; "), source, doubt, recalled: true };
+        asked.read(Looked { table: table.name.clone(), title: table.title.clone(), row });
+    }
     for (at, row) in known_table(library, "load-duration")?.each().enumerate() {
         let of = |case: &String| row.get("case") == Some(&&Value::Text(letter(case).into()));
         if cases.iter().any(of) {
@@ -117,6 +129,13 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, 
 /// The kind of load of a case: `W` of `W1`.
 fn letter(case: &str) -> &str {
     if case.starts_with(['W', 'E']) { &case[..1] } else { case }
+}
+
+/// The sum that a row of the table stands for.
+fn set_name(factor: &dyn Fn(&str) -> f64) -> String {
+    let loads = ["D", "L", "Lr", "S", "R", "W", "E_v", "E_h"];
+    let factors: Vec<(String, f64)> = loads.iter().map(|load| (load.to_string(), factor(load))).collect();
+    name(&factors.into_iter().filter(|(_, factor)| *factor != 0.0).collect::<Vec<_>>())
 }
 
 fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
@@ -174,25 +193,4 @@ fn name(factors: &[(String, f64)]) -> String {
         name.push_str(&format!("{sign}{size}{case}"));
     }
     name
-}
-
-/// The vertical and horizontal parts of the seismic load effect, from the
-/// sheet that holds their formulas.
-fn earthquake(job: &Job, library: &Library) -> Checked<(f64, f64)> {
-    let Some(s_ds) = job.loads.s_ds else {
-        return Err(Diagnostic::new("the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`")
-            .hint("write `S_DS = 0.6` with the design spectral acceleration at short periods (ASCE 7-16 11.4.5); it gives E_v")
-            .into());
-    };
-    let Some(sheet) = library.sheet("earthquake-effect") else {
-        return Err(Diagnostic::new("the sheet `earthquake-effect` is missing").into());
-    };
-    let program = Program::new(library, sheet)?;
-    let mut memory = program.memory();
-    for (name, value) in [("S_DS", s_ds), ("rho", job.loads.rho)] {
-        program.input(name).into_iter().for_each(|slot| memory.set(slot, value));
-    }
-    program.run_once(&mut memory);
-    let value = |symbol: &str| program.slot(symbol).map_or(f64::NAN, |slot| memory.get(slot));
-    Ok((value("E_v"), value("E_h")))
 }

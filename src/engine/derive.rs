@@ -68,13 +68,13 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
         diagnostics.extend(job.posts.iter().filter(|post| !post.reactions.contains_key("D")).map(|post| {
             Diagnostic::new(format!("post {} has no dead load", post.mark))
                 .at(post.place.clone())
-                .hint("loads stand in columns such as `P_D [lbf]`, `P_S [lbf]`, `H_x_W1 [lbf]`, in `reactions.csv`, or are worked out from `[roof]`")
+                .hint("loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`")
         }));
     }
     if diagnostics.is_empty() { Ok(groups) } else { Err(diagnostics) }
 }
 
-/// Adds what was worked out to what was given for a post; a case can not be both.
+/// Adds what was worked out to what was given for a post; a case cannot be both.
 fn enter(job: &mut Job, at: usize, worked: &BTreeMap<String, Reaction>) -> Diagnostics {
     let mut diagnostics = Diagnostics::new();
     let post = &mut job.posts[at];

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::diag::{Diagnostic, Kind::Missing};
+use crate::diag::{Diagnostic, Kind::Missing, list};
+use crate::formula::Kind;
 use crate::job::{Catalogue, Fact, Job, Post, find_fact as find};
 use crate::program::Program;
 use crate::quantity::Unit;
@@ -11,7 +12,7 @@ use crate::source::Place;
 
 /// Whether a place that inputs come from is a table of `job.toml`.
 pub fn is_setting(from: &str) -> bool {
-    !["posts", "combination", "grid"].contains(&from) && Catalogue::named(from).is_none()
+    !["posts", "combination", "grid", "cases"].contains(&from) && Catalogue::named(from).is_none()
 }
 
 /// The tables of `job.toml` that the sheets read, each with its keys.
@@ -31,7 +32,7 @@ pub fn fact_of<'a>(input: &Input, job: &'a Job, post: &'a Post) -> Option<&'a Fa
     let from = input.from.as_ref()?;
     match from.source.as_str() {
         "posts" => find(&post.facts, &from.name),
-        "combination" | "grid" => None,
+        "combination" | "grid" | "cases" => None,
         // What a post says of itself wins over what the job says of all.
         table if is_setting(table) => {
             find(&post.facts, &from.name).or_else(|| job.settings.get(table).and_then(|facts| find(facts, &from.name)))
@@ -46,12 +47,20 @@ const NAMED: usize = 6;
 /// Marks a fault that a sheet found in the cells that it comes from.
 pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post) -> Diagnostic {
     let rests_on = diagnostic.rests_on.iter();
-    let inputs =
-        rests_on.filter_map(|key| program.facts.iter().map(|fact| &fact.input).find(|input| input.key() == *key));
+    let inputs: Vec<&Input> = rests_on
+        .filter_map(|key| program.facts.iter().map(|fact| &fact.input).find(|input| input.key() == *key))
+        .collect();
     let facts: Vec<(&Input, &Fact)> =
-        inputs.filter_map(|input| Some((input, fact_of(input, job, post)?))).take(NAMED).collect();
+        inputs.iter().filter_map(|input| Some((*input, fact_of(input, job, post)?))).take(NAMED).collect();
     let in_sheet = diagnostic.place.as_ref().is_some_and(|place| place.source.name.ends_with(".sheet"));
     let Some((_, first)) = facts.first().filter(|_| in_sheet) else {
+        // What the job does not say would stand in a table of it.
+        let table = inputs.iter().filter_map(|input| input.from.as_ref()).find(|from| is_setting(&from.source));
+        let header = table.filter(|_| in_sheet).and_then(|from| header(job, &from.source));
+        let diagnostic = match header {
+            Some(place) => diagnostic.at(place),
+            None => diagnostic,
+        };
         return diagnostic.hint(format!("for post {}", post.mark));
     };
     let named =
@@ -59,25 +68,21 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
     let rests_on = named.collect::<Vec<_>>().join(", ");
     let rule = diagnostic.place.as_ref().map_or(String::new(), Place::describe);
     let place = first.place.clone();
-    diagnostic
-        .at(place)
-        .hint(format!("for post {}, from {rests_on}", post.mark))
-        .hint(format!("the rule stands in {rule}"))
+    diagnostic.at(place).hint(format!("for post {}, from {rests_on}", post.mark)).hint(format!("the rule is in {rule}"))
 }
 
 /// What to say of an input that the job does not give; `nowhere` if no post has
 /// a cell for it.
 pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnostic {
     let what = if input.say.is_empty() { String::new() } else { format!(" ({})", input.say) };
-    let article = if input.kind.to_string().starts_with("one of") { "" } else { "a " };
-    let wanted = format!("{article}{} is wanted", input.kind);
+    let wanted = format!("{} is wanted", noun(input));
     if let Some(catalogue) = input.from.as_ref().map(|from| from.source.as_str()).and_then(Catalogue::named) {
         let (thing, file) = (catalogue.column, catalogue.file());
         return match post.entries.get(catalogue.name) {
             Some(entry) => Diagnostic::new(format!("the {thing} `{}` has no `{}`{what}", entry.name, input.column()))
                 .at(entry.place.clone())
                 .of(Missing, input.column())
-                .hint(format!("put it in a column `{}` of `{file}`; {wanted}", heading(input))),
+                .hint(format!("put it in a column {} of `{file}`; {wanted}", headings(input))),
             // It lacks the row, and not each column of it.
             None => Diagnostic::new(format!("post {} has no {thing}", post.mark))
                 .of(Missing, thing)
@@ -91,17 +96,17 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
             let header = source.text.find(['\r', '\n']).unwrap_or(source.text.len());
             Diagnostic::new(format!("`posts.csv` has no `{}`{what}", input.column()))
                 .at(Place::new(source, 0..header))
-                .hint(format!("add a column `{}`; {wanted}", heading(input)))
+                .hint(format!("add a column {}; {wanted}", headings(input)))
                 .hint_near(input.column(), post.facts.keys().map(String::as_str))
         }
         Some("posts") => Diagnostic::new(format!("post {} has no `{}`{what}", post.mark, input.column()))
             .at(post.place.clone())
-            .hint(format!("put it in the column `{}`; {wanted}", heading(input))),
+            .hint(format!("put it in the column {}; {wanted}", headings(input))),
         Some(table) => {
             let diagnostic = Diagnostic::new(format!("`job.toml` has no `{}`{what}", input.column()))
-                .hint(format!("write it under `[{table}]`; {wanted}"));
-            match job.toml.text.find(&format!("[{table}]")) {
-                Some(at) => diagnostic.at(Place::new(&job.toml, at..at + table.len() + 2)),
+                .hint(format!("write {} under `[{table}]`; {wanted}", key(input)));
+            match header(job, table) {
+                Some(place) => diagnostic.at(place),
                 None => diagnostic,
             }
         }
@@ -110,9 +115,39 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
     diagnostic.of(Missing, input.column())
 }
 
-fn heading(input: &Input) -> String {
-    match input.kind.dim() {
-        Some(dim) if !dim.is_none() => format!("{} [{}]", input.column(), Unit::usual(dim).name()),
-        _ => input.column().to_string(),
+/// Where a table of `job.toml` begins.
+fn header(job: &Job, table: &str) -> Option<Place> {
+    let at = job.toml.text.find(&format!("[{table}]"))?;
+    Some(Place::new(&job.toml, at..at + table.len() + 2))
+}
+
+/// What an input is, in the words of a message: `a length`, `` `dry` or `wet` ``.
+pub fn noun(input: &Input) -> String {
+    match (&input.kind, input.written().first()) {
+        (Kind::Choice(names), _) => list(names, "or"),
+        (Kind::Count, _) => "a whole number".into(),
+        (Kind::Quantity(dim), Some(usual)) if !dim.is_none() => usual.noun(),
+        (Kind::Quantity(_), _) => "a number".into(),
+        (kind, _) => kind.named(),
+    }
+}
+
+/// A key as people write it: `` `V = "… mph"` ``.
+fn key(input: &Input) -> String {
+    in_each_unit(input, |name, unit| format!("{name} = \"… {unit}\""))
+}
+
+/// The heading of a column as people write it: `` `width [in]` ``.
+fn headings(input: &Input) -> String {
+    in_each_unit(input, |name, unit| format!("{name} [{unit}]"))
+}
+
+/// The name of a column or key, written for each unit that it can have.
+fn in_each_unit(input: &Input, write: impl Fn(&str, &str) -> String) -> String {
+    let units = input.written();
+    let units: Vec<&str> = units.iter().map(Unit::name).filter(|unit| !unit.is_empty()).collect();
+    match units.as_slice() {
+        [] => format!("`{}`", input.column()),
+        units => units.iter().map(|unit| format!("`{}`", write(input.column(), unit))).collect::<Vec<_>>().join(" or "),
     }
 }

@@ -50,7 +50,9 @@ fn slips(facts: &Facts, known: &BTreeSet<&str>) -> Diagnostics {
         Some(
             Diagnostic::new(format!("no sheet reads a column `{column}`"))
                 .at(Place::new(source, at..at + column.len()))
-                .hint(format!("did you mean `{near}`? a column for yourself needs a name that is less like it")),
+                .hint(format!(
+                    "did you mean `{near}`? For a column of your own, choose a name that is not so close to it"
+                )),
         )
     };
     unread.filter_map(slip).collect()

@@ -9,7 +9,7 @@ use super::{Combination, Effect, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
-use crate::job::{Entry, Fact, Job, PARTS, Post, find_fact};
+use crate::job::{Entry, Fact, Job, PARTS, Post, find_fact, kind_of_load};
 use crate::program::{Memory, Program};
 use crate::quantity::{Dim, Quantity, Unit};
 use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Sheet, Work, work};
@@ -46,7 +46,7 @@ struct Read {
 
 impl<'a> Root<'a> {
     /// # Errors
-    /// There is no such sheet, or it can not be compiled.
+    /// There is no such sheet, or it cannot be compiled.
     pub fn new(job: &'a Job, library: &'a Library, sheet: &str, grid: Option<PostGrid>) -> Checked<Root<'a>> {
         let Some(sheet) = library.sheet(sheet) else {
             return Err(Diagnostic::new(format!("there is no sheet `{sheet}`")).into());
@@ -96,6 +96,9 @@ impl<'a> Root<'a> {
             }
             find_fact(job.settings.get(&from.source)?, &from.name)
         });
+        for (at, fact) in root.program.facts.iter().enumerate().filter(|(_, fact)| is_cases(&fact.input)) {
+            root.common.values.push((at, root.program.encode(&has_cases(&fact.input, job))));
+        }
         for ((catalogue, name), entry) in chosen {
             let read =
                 root.read(|from| if from.source == catalogue { find_fact(&entry.facts, &from.name) } else { None });
@@ -108,7 +111,7 @@ impl<'a> Root<'a> {
         let mut read = Read::default();
         for (at, fact) in self.program.facts.iter().enumerate() {
             let Some(found) = fact.from.as_ref().and_then(&of) else { continue };
-            match found.read(&fact.input.kind) {
+            match found.read(&fact.input.kind, &fact.units) {
                 Ok((value, _)) => read.values.push((at, self.program.encode(&value))),
                 Err(diagnostic) => read.diagnostics.push(diagnostic),
             }
@@ -136,7 +139,7 @@ impl<'a> Root<'a> {
         }
         for (at, columns) in self.columns.iter().enumerate() {
             let Some(cell) = columns.iter().find_map(|name| post.facts.get(name)) else { continue };
-            match cell.read(&program.facts[at].input.kind) {
+            match cell.read(&program.facts[at].input.kind, &program.facts[at].units) {
                 Ok((value, _)) => put(&(at, program.encode(&value))),
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
@@ -169,7 +172,7 @@ impl<'a> Root<'a> {
         if is_grid(&fact.input) {
             return Some(grid_unit(fact.input.kind.dim()));
         }
-        let (_, unit) = self.fact(&fact.input, post)?.read(&fact.input.kind).ok()?;
+        let (_, unit) = self.fact(&fact.input, post)?.read(&fact.input.kind, &fact.units).ok()?;
         Some(unit)
     }
 
@@ -201,8 +204,12 @@ impl<'a> Root<'a> {
                 let bound = Bound::given(Value::Quantity(quantity), Unit::usual(quantity.dim));
                 return Some((Bound { varies: true, given: false, ..bound }, Origin::File("load combination".into())));
             }
+            if is_cases(input) {
+                let bound = Bound::given(has_cases(input, self.job), Unit::none());
+                return Some((bound, Origin::File("load cases of the job".into())));
+            }
             let fact = self.fact(input, post)?;
-            let (value, unit) = fact.read(&input.kind).ok()?;
+            let (value, unit) = fact.read(&input.kind, &input.written()).ok()?;
             let bound = Bound { place: Some(fact.place.clone()), ..Bound::given(value, unit) };
             Some((bound, Origin::File(fact.whence.to_string())))
         };
@@ -235,6 +242,16 @@ fn is_grid(input: &Input) -> bool {
 
 fn is_load(input: &Input) -> bool {
     input.from.as_ref().is_some_and(|from| from.source == "combination")
+}
+
+fn is_cases(input: &Input) -> bool {
+    input.from.as_ref().is_some_and(|from| from.source == "cases")
+}
+
+/// Whether the job has a load case of the kind that an input is named like.
+fn has_cases(input: &Input, job: &Job) -> Value {
+    let has = job.cases().iter().any(|case| kind_of_load(case) == Some(input.column()));
+    Value::Text(if has { "yes" } else { "no" }.into())
 }
 
 fn grid_unit(dim: Option<Dim>) -> Unit {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::{BinOp, Expr, Kind, Node};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
-use crate::quantity::Dim;
+use crate::quantity::{Dim, with_article};
 use crate::source::{Place, Source};
 
 /// Where the check finds what symbols hold.
@@ -47,19 +47,7 @@ pub fn check_as(expr: &mut Expr, wanted: &Kind, source: &Arc<Source>, kinds: &dy
     if wanted.accepts(&found) {
         return Ok(found);
     }
-    Err(checker.complain(expr, format!("found {}, wanted {}", describe(&found), describe(wanted))).into())
-}
-
-fn describe(kind: &Kind) -> String {
-    match kind {
-        Kind::Quantity(dim) if dim.is_none() => "a plain number".into(),
-        Kind::Choice(_) => kind.to_string(),
-        _ => {
-            let text = kind.to_string();
-            let an = text.starts_with(['a', 'e', 'i', 'o', 'u']);
-            format!("{} {text}", if an { "an" } else { "a" })
-        }
-    }
+    Err(checker.complain(expr, format!("found {}, wanted {}", found.named(), wanted.named())).into())
 }
 
 /// Symbols as before, and some inputs that are known to be given.
@@ -198,7 +186,7 @@ impl Checker<'_> {
 
     fn dim(&self, expr: &mut Expr) -> Checked<Dim> {
         let kind = self.kind(expr, None)?;
-        kind.dim().ok_or_else(|| self.complain(expr, format!("found {}, wanted a quantity", describe(&kind))).into())
+        kind.dim().ok_or_else(|| self.complain(expr, format!("found {}, wanted a quantity", kind.named())).into())
     }
 
     fn binary(&self, op: BinOp, left: &mut Expr, right: &mut Expr, span: &std::ops::Range<usize>) -> Checked<Kind> {
@@ -225,13 +213,13 @@ impl Checker<'_> {
                 let kind = self.kind(left, None)?;
                 if !matches!(kind, Kind::Choice(_) | Kind::Text) {
                     return Err(self
-                        .complain(left, format!("`is` compares names; this is {}", describe(&kind)))
+                        .complain(left, format!("`is` compares names; this is {}", kind.named()))
                         .hint("compare quantities with `<=` or `>=`")
                         .into());
                 }
                 let other = self.kind(right, Some(&kind))?;
                 if !matches!(other, Kind::Choice(_) | Kind::Text) {
-                    let message = format!("`is` compares names; this is {}", describe(&other));
+                    let message = format!("`is` compares names; this is {}", other.named());
                     return Err(self.complain(right, message).into());
                 }
                 Ok(condition())
@@ -243,7 +231,7 @@ impl Checker<'_> {
                 }
                 match (a.dim(), b.dim()) {
                     (Some(a), Some(b)) if a == b => Ok(condition()),
-                    _ => here(format!("compares {} with {}", describe(&a), describe(&b))),
+                    _ => here(format!("compares {} with {}", a.named(), b.named())),
                 }
             }
             BinOp::Add | BinOp::Sub => {
@@ -252,7 +240,7 @@ impl Checker<'_> {
                     return Ok(Kind::Quantity(a));
                 }
                 let verb = if op == BinOp::Add { "adds" } else { "subtracts" };
-                let (a, b) = (describe(&Kind::Quantity(a)), describe(&Kind::Quantity(b)));
+                let (a, b) = (Kind::Quantity(a).named(), Kind::Quantity(b).named());
                 here(if op == BinOp::Add { format!("{verb} {b} to {a}") } else { format!("{verb} {b} from {a}") })
             }
             BinOp::Mul => {
@@ -279,7 +267,13 @@ impl Checker<'_> {
                         Ok(Kind::Quantity(base.root().unwrap_or(base).power((power * 2.0) as i8)))
                     }
                     _ => Err(self
-                        .complain(right, format!("a {base} can only be raised to a whole number that is written out"))
+                        .complain(
+                            right,
+                            format!(
+                                "{} can only be raised to a whole number that is written out",
+                                with_article(&base.to_string())
+                            ),
+                        )
                         .hint("if the code's formula hides units, write `where … in …, giving …`")
                         .into()),
                 }

@@ -78,7 +78,9 @@ fn arithmetic(op: BinOp, a: Quantity, b: Quantity) -> Result<Quantity, &'static 
         BinOp::Mul => Quantity::new(x * y, a.dim.times(b.dim)),
         BinOp::Div if y == 0.0 => return Err("a division by zero"),
         BinOp::Div => Quantity::new(x / y, a.dim.over(b.dim)),
-        BinOp::Pow if x < 0.0 && y.fract() != 0.0 => return Err("a negative value raised to a broken power"),
+        BinOp::Pow if x < 0.0 && y.fract() != 0.0 => {
+            return Err("a negative value raised to a power that is not a whole number");
+        }
         BinOp::Pow if x == 0.0 && y < 0.0 => return Err("zero raised to a negative power"),
         BinOp::Pow => {
             let dim = match a.dim.root() {

@@ -1,5 +1,6 @@
 //! The functions a formula can call.
 
+use super::Kind;
 use crate::quantity::{Dim, Quantity};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -43,6 +44,11 @@ const NAMES: &[(&str, Function)] = &[
     ("greatest", Function::Greatest),
 ];
 
+/// `a length`, for a message.
+fn noun(dim: Dim) -> String {
+    Kind::Quantity(dim).named()
+}
+
 impl Function {
     pub fn named(name: &str) -> Option<Function> {
         NAMES.iter().find(|(known, _)| *known == name).map(|(_, function)| *function)
@@ -74,21 +80,21 @@ impl Function {
         let first = args[0];
         match self {
             Function::Sqrt => first.root().ok_or_else(|| {
-                (0, format!("the square root of a {first} has no unit; if the code's formula hides units, write `where … in …, giving …`"))
+                (0, format!("the square root of {} has no unit; if the code's formula hides units, write `where … in …, giving …`", noun(first)))
             }),
             Function::Abs => Ok(first),
             Function::Sin | Function::Cos | Function::Tan => {
-                if first == Dim::ANGLE { Ok(Dim::NONE) } else { Err((0, format!("`{name}` wants an angle, found a {first}"))) }
+                if first == Dim::ANGLE { Ok(Dim::NONE) } else { Err((0, format!("`{name}` wants an angle, found {}", noun(first)))) }
             }
             Function::Asin | Function::Acos | Function::Atan => {
-                if first.is_none() { Ok(Dim::ANGLE) } else { Err((0, format!("`{name}` wants a plain number, found a {first}"))) }
+                if first.is_none() { Ok(Dim::ANGLE) } else { Err((0, format!("`{name}` wants a plain number, found {}", noun(first)))) }
             }
             Function::Exp | Function::Ln => {
-                if first.is_none() { Ok(Dim::NONE) } else { Err((0, format!("`{name}` wants a plain number, found a {first}"))) }
+                if first.is_none() { Ok(Dim::NONE) } else { Err((0, format!("`{name}` wants a plain number, found {}", noun(first)))) }
             }
             Function::Atan2 | Function::Nearest | Function::Up | Function::Down | Function::Least | Function::Greatest => {
                 match args.iter().position(|dim| *dim != first) {
-                    Some(at) => Err((at, format!("`{name}` compares a {first} with a {}", args[at]))),
+                    Some(at) => Err((at, format!("`{name}` compares {} with {}", noun(first), noun(args[at])))),
                     None if self == Function::Atan2 => Ok(Dim::ANGLE),
                     None => Ok(first),
                 }

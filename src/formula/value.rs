@@ -5,7 +5,7 @@ use std::fmt;
 use jiff::civil::Date;
 
 use crate::diag::list;
-use crate::quantity::{Dim, Quantity};
+use crate::quantity::{Dim, Quantity, with_article};
 
 /// Limits compare with this relative tolerance, so that a value that meets a
 /// limit exactly is not failed by the last bit.
@@ -45,6 +45,15 @@ impl Kind {
             Kind::Quantity(dim) => Some(*dim),
             Kind::Count => Some(Dim::NONE),
             Kind::Choice(_) | Kind::Text | Kind::Date => None,
+        }
+    }
+
+    /// As it is spoken of: `a length`, `an angle`, `a plain number`.
+    pub fn named(&self) -> String {
+        match self {
+            Kind::Quantity(dim) if dim.is_none() => "a plain number".into(),
+            Kind::Choice(_) => self.to_string(),
+            _ => with_article(&self.to_string()),
         }
     }
 

@@ -55,7 +55,7 @@ pub struct Entries {
 
 impl Entries {
     /// # Errors
-    /// No column `name` or `source`; a row without a name, a name that stands twice.
+    /// No column `name` or `source`; a row without a name, a name that appears twice.
     pub fn read(catalogue: &Catalogue, grid: &Grid) -> Checked<Entries> {
         let thing = catalogue.column;
         let name = need_column(grid, "name", &format!("which a post's `{thing}` refers to"))?;
@@ -78,7 +78,7 @@ impl Entries {
             let entry = Entry { name: cell.text.clone(), demo: is_demo(&facts), facts, place: grid.place(cell) };
             if by_name.insert(cell.text.clone(), Arc::new(entry)).is_some() {
                 diagnostics
-                    .push(Diagnostic::new(format!("the {thing} `{}` stands twice", cell.text)).at(grid.place(cell)));
+                    .push(Diagnostic::new(format!("the {thing} `{}` appears twice", cell.text)).at(grid.place(cell)));
             }
         }
         if !diagnostics.is_empty() {

@@ -15,7 +15,7 @@ use crate::source::{Place, Source};
 pub(super) fn parse(source: &Arc<Source>) -> Result<Spanned<DeTable<'_>>, Diagnostic> {
     DeTable::parse(&source.text).map_err(|error| {
         let name = source.name.rsplit('/').next().unwrap_or(&source.name);
-        let mut diagnostic = Diagnostic::new(format!("`{name}` can not be read: {}", error.message()));
+        let mut diagnostic = Diagnostic::new(format!("`{name}` cannot be read: {}", error.message()));
         if let Some(span) = error.span() {
             diagnostic = diagnostic.at(Place::new(source, span));
         }

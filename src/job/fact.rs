@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
-use crate::quantity::{Dim, Unit, read};
+use crate::quantity::{Dim, Unit, Unread, read};
 use crate::source::Place;
 
 /// What a row or a table of `job.toml` says, by the name of the column or key.
@@ -70,33 +70,38 @@ impl Fact {
         }
     }
 
-    /// A quantity, in base units.
+    /// A quantity, in base units; `units` as for `read`.
     ///
     /// # Errors
     /// It is none of this dimension.
-    pub fn number(&self, dim: Dim) -> Result<f64, Diagnostic> {
-        match self.read(&Kind::Quantity(dim))?.0 {
+    pub fn number(&self, dim: Dim, units: &[Unit]) -> Result<f64, Diagnostic> {
+        match self.read(&Kind::Quantity(dim), units)?.0 {
             Value::Quantity(quantity) => Ok(quantity.value),
             _ => unreachable!("a quantity was asked for"),
         }
     }
 
-    /// The value, and the unit to print it in.
+    /// The value, and the unit to print it in. `units` are those that people
+    /// write such a quantity in, the usual one first.
     ///
     /// # Errors
     /// What was found and what would be right, at the cell.
-    pub fn read(&self, kind: &Kind) -> Result<(Value, Unit), Diagnostic> {
+    pub fn read(&self, kind: &Kind, units: &[Unit]) -> Result<(Value, Unit), Diagnostic> {
         let here = |message: String| {
             let diagnostic = Diagnostic::new(format!("{}: {message}", self.whence)).at(self.place.clone());
             diagnostic.of(diag::Kind::Unreadable, &self.whence.name)
         };
+        let unread = |unread: Unread| match unread.unitless {
+            true => self.unitless(here(unread.message), units),
+            false => here(unread.message),
+        };
         match kind {
-            Kind::Quantity(dim) => {
-                let reading = read(&self.text, *dim, self.unit.as_deref(), self.comma_decimals).map_err(here)?;
+            Kind::Quantity(_) => {
+                let reading = read(&self.text, units, self.unit.as_deref(), self.comma_decimals).map_err(unread)?;
                 Ok((Value::Quantity(reading.quantity), reading.unit))
             }
             Kind::Count => {
-                let reading = read(&self.text, Dim::NONE, self.unit.as_deref(), self.comma_decimals).map_err(here)?;
+                let reading = read(&self.text, &[], self.unit.as_deref(), self.comma_decimals).map_err(unread)?;
                 let value = reading.quantity.value;
                 if value.fract() != 0.0 || value < 0.0 {
                     return Err(here(format!("found `{}`; a whole number is wanted", self.text)));
@@ -123,5 +128,16 @@ impl Fact {
                 Err(_) => Err(here(format!("found `{}`; a date such as `2026-11-02` is wanted", self.text))),
             },
         }
+    }
+
+    /// A column that has no unit lacks it in all of its cells.
+    fn unitless(&self, diagnostic: Diagnostic, units: &[Unit]) -> Diagnostic {
+        let column = &self.whence.name;
+        let diagnostic = diagnostic.of(diag::Kind::Unitless, column);
+        if !self.place.source.name.ends_with(".csv") {
+            return diagnostic;
+        }
+        let headings: Vec<String> = units.iter().map(|unit| format!("`{column} [{}]`", unit.name())).collect();
+        diagnostic.hint(format!("a unit in the heading holds for the whole column: {}", headings.join(" or ")))
     }
 }

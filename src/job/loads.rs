@@ -46,8 +46,6 @@ impl Reaction {
 pub struct LoadSettings {
     /// Each wind case acts as given and reversed.
     pub both_signs: bool,
-    pub s_ds: Option<f64>,
-    pub rho: f64,
     pub signs: String,
 }
 
@@ -102,5 +100,5 @@ pub fn column(name: &str) -> Option<(usize, String)> {
 /// What to say of a case that is none.
 pub fn no_case(name: &str) -> Diagnostic {
     Diagnostic::new(format!("`{name}` is not a load case"))
-        .hint("the cases are D, L, Lr, S, R, W and what follows it (W1, W_up), E_x and E_y")
+        .hint("the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up")
 }

@@ -11,7 +11,7 @@ use super::rows::{Rows, need_column};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::grid::Grid;
-use crate::quantity::Dim;
+use crate::quantity::{Dim, Unit};
 use crate::source::Place;
 
 #[derive(Debug)]
@@ -76,13 +76,13 @@ pub fn posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
         match reader.post(at) {
             Ok(post) => match marks.get(&post.mark) {
                 Some(first) => diagnostics.push(
-                    Diagnostic::new(format!("the mark `{}` stands twice", post.mark))
+                    Diagnostic::new(format!("the mark `{}` appears twice", post.mark))
                         .at(grid.place(&row[columns[0]]))
-                        .hint(format!("the first stands in {}", posts[*first].place.describe())),
+                        .hint(format!("the first is at {}", posts[*first].place.describe())),
                 ),
                 None => {
                     if let Some(other) = plan.stand(&posts, &post) {
-                        let message = format!("post {} stands where post {} stands", post.mark, other.mark);
+                        let message = format!("post {} stands in the same place as post {}", post.mark, other.mark);
                         diagnostics.push(Diagnostic::new(message).at(post.place.clone()).hint("look at `x` and `y`"));
                     }
                     marks.insert(post.mark.clone(), posts.len());
@@ -138,7 +138,10 @@ impl Reader<'_> {
         let mark = row[*mark].text.clone();
         let mut place = [0.0; 2];
         for (value, column) in place.iter_mut().zip([x, y]) {
-            match rows.fact_of(&format!("post {mark}"), at, *column).read(&Kind::Quantity(Dim::LENGTH)) {
+            match rows
+                .fact_of(&format!("post {mark}"), at, *column)
+                .read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"]))
+            {
                 Ok((Value::Quantity(length), _)) => *value = length.value / 12.0,
                 Ok(_) => {}
                 Err(diagnostic) => diagnostics.push(diagnostic),

@@ -8,6 +8,7 @@ use super::loads::{PARTS, Reaction, WIND, case_names, column, kind, no_case};
 use super::rows::{Rows, need_column};
 use crate::diag::{Checked, Diagnostic, Diagnostics, list};
 use crate::grid::Grid;
+use crate::quantity::Unit;
 use crate::source::Place;
 
 /// Reactions from a frame analysis, in a file of their own.
@@ -64,7 +65,7 @@ impl LoadColumns {
 fn read(rows: &Rows, whose: &str, row: usize, column: usize, part: usize, case: &str) -> Result<f64, Diagnostic> {
     let fact = rows.fact_of(whose, row, column);
     if part < WIND {
-        return fact.number(PARTS[part].1);
+        return fact.number(PARTS[part].1, &Unit::all(&["lbf", "kip"]));
     }
     let value = wind_size(&fact)?;
     match kind(case) {
@@ -82,7 +83,7 @@ fn read(rows: &Rows, whose: &str, row: usize, column: usize, part: usize, case: 
 /// # Errors
 /// It is no load on a length, or below zero.
 pub fn wind_size(fact: &Fact) -> Result<f64, Diagnostic> {
-    match fact.number(PARTS[WIND].1)? {
+    match fact.number(PARTS[WIND].1, &Unit::all(&["lbf/ft"]))? {
         size if size >= 0.0 => Ok(size),
         _ => {
             Err(Diagnostic::new(format!("{}: found `{}`; wind on the post is not below zero", fact.whence, fact.text))
@@ -96,7 +97,7 @@ pub fn wind_size(fact: &Fact) -> Result<f64, Diagnostic> {
 /// load case. Gives the reactions of each post, by its mark.
 ///
 /// # Errors
-/// A mark that is no post, a post or a case that is missing, a row that stands
+/// A mark that is no post, a post or a case that is missing, a row that appears
 /// twice, a cell that is no force.
 pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
     let mark_at = need_column(grid, "mark", "which names a post")?;
@@ -144,7 +145,7 @@ pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
         }
         if found.entry(mark.text.clone()).or_default().insert(case.text.clone(), reaction).is_some() {
             diagnostics.push(
-                Diagnostic::new(format!("case {} of post {} stands twice", case.text, mark.text)).at(grid.place(mark)),
+                Diagnostic::new(format!("case {} of post {} appears twice", case.text, mark.text)).at(grid.place(mark)),
             );
         }
     }

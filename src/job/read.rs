@@ -26,6 +26,8 @@ pub struct InputFile {
 
 #[derive(Debug)]
 pub struct Job {
+    /// As it was named.
+    pub folder: String,
     pub card: Card,
     pub revisions: Vec<Revision>,
     pub basis: String,
@@ -111,6 +113,7 @@ impl Job {
         let toml_as_read = InputFile { name: "job.toml".into(), header, rows: head.rows };
         let files = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
         Ok(Job {
+            folder: folder.into(),
             card: head.card,
             revisions: head.revisions,
             basis: head.basis,
@@ -146,7 +149,7 @@ fn add_reactions(posts: &mut [Post], grid: &Grid) -> Checked<()> {
             if post.reactions.insert(case.clone(), reaction).is_some() {
                 diagnostics.push(
                     Diagnostic::new(format!(
-                        "case {case} of post {} stands in `posts.csv` and in `{REACTIONS}`",
+                        "case {case} of post {} is given in `posts.csv` and in `{REACTIONS}`",
                         post.mark
                     ))
                     .at(post.place.clone())
@@ -170,6 +173,6 @@ fn as_read(name: &str, grid: Grid) -> InputFile {
 fn lacks(catalogue: &Catalogue, posts: &Grid) -> Option<Diagnostic> {
     let (file, column) = (catalogue.file(), posts.column(catalogue.column)?);
     let cell = posts.rows.iter().map(|row| &row[column]).find(|cell| !cell.text.is_empty())?;
-    let diagnostic = Diagnostic::new(format!("there is no `{file}` in the job, which `{}` is to stand in", cell.text));
+    let diagnostic = Diagnostic::new(format!("the job has no `{file}`, where `{}` should be a row", cell.text));
     Some(diagnostic.at(posts.place(cell)).hint(format!("write `{file}`, a row for each {}", catalogue.column)))
 }

@@ -9,26 +9,26 @@ use super::model::{
 };
 use super::plain::plain;
 use super::worked::{group, title};
-use crate::diag::count;
 use crate::drawing::{PlanPost, plan};
 use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, described, made, roof_area, schedules, sides};
 use crate::job::{CATALOGUES, Job, Post, find_fact as find};
 use crate::quantity::{number, number_fixed};
 use crate::sheet::{Own, PageKind};
+use crate::verdict::Verdict as Stand;
 
 /// The frame of the key plan on a letter page, in points.
 const PLAN: [f64; 2] = [500.0, 560.0];
 
 /// The whole package, and the worked pages by the file that holds them: loads
 /// first, then each group.
-pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(String, Group)>) {
+pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (Package, Vec<(String, Group)>) {
     let Worked { root, results, loads, .. } = worked;
     let (job, library) = (root.job, root.library);
     let mut ledger = Ledger::default();
     for text in &job.assumptions {
         ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
     }
-    loads_assumptions(job, &mut ledger);
+    loads_assumptions(job, results, &mut ledger);
     let mut pages: Vec<(String, Group)> = Vec::new();
     let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
     for (root, result) in loads.iter().flat_map(|(root, groups)| groups.iter().map(move |group| (root, group))) {
@@ -59,7 +59,7 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
         program: program.into(),
         digest: digest.into(),
         demo: job.demo(),
-        verdict: verdict(job, results, &ledger),
+        verdict: failures(job, results, verdict, &ledger),
         revisions: job
             .revisions
             .iter()
@@ -170,7 +170,7 @@ fn codes(basis: &str) -> Vec<Code> {
     first.into_iter().chain(rest).map(|(short, title)| Code { short: short.into(), title: title.into() }).collect()
 }
 
-fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
+fn loads_assumptions(job: &Job, results: &Results, ledger: &mut Ledger) {
     let mut assume = |text: String, cite: &str| ledger.assumptions.push((vec![Span::Text(text)], cite.into()));
     let signs = if job.loads.signs.is_empty() {
         "P acts along the post, down positive; H_x and H_y act on the base along x and y of the key plan. All are nominal (service) reactions of the post on its base.".to_string()
@@ -200,13 +200,12 @@ fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
             "ASCE 7-16 2.3.1, 2.4.1, 27.3.2",
         );
     }
-    if cases.iter().any(|case| case.starts_with('E')) {
-        let s_ds = job.loads.s_ds.unwrap_or(0.0);
+    if let Some(earthquake) = results.earthquake {
         assume(
             format!(
                 "Seismic cases act in each direction with both signs, with ρ = {} and E_v = 0.2 S_DS D, S_DS = {}. Orthogonal combination (12.5) is not applied.",
-                number(job.loads.rho, 4),
-                number(s_ds, 4)
+                number(earthquake.rho, 4),
+                number(earthquake.s_ds, 4)
             ),
             "ASCE 7-16 12.4.2",
         );
@@ -254,24 +253,8 @@ fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
     group.posts.iter().map(|post| job.posts[*post].mark.clone()).collect()
 }
 
-fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
-    let counted = |wanted: &dyn Fn(&Limit) -> bool| -> usize {
-        let of = |group: &GroupResult| group.limits.iter().filter(|limit| wanted(limit)).count() * group.posts.len();
-        results.groups.iter().map(of).sum()
-    };
-    let all = counted(&|limit| !limit.is_fit());
-    let failed = counted(&|limit| !limit.is_fit() && !limit.ok());
-    let unfit = counted(&|limit| limit.is_fit() && !limit.ok());
-    let posts: usize = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum();
-    let headline = match (failed, unfit) {
-        (0, 0) => format!("All {all} limits of {} are met.", count(job.posts.len(), "post")),
-        _ => {
-            let parts = [(failed, "limit"), (unfit, "fit")].into_iter().filter(|(many, _)| *many > 0);
-            let parts: Vec<String> = parts.map(|(many, noun)| count(many, noun)).collect();
-            let verb = if failed + unfit == 1 { "is" } else { "are" };
-            format!("{} of {} {verb} NOT MET.", parts.join(" and "), count(posts, "post"))
-        }
-    };
+/// The sentence of the whole job, and each limit that is not met.
+fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Ledger) -> Verdict {
     let mut failures = Vec::new();
     for group in &results.groups {
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
@@ -283,7 +266,7 @@ fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
             });
         }
     }
-    Verdict { ok: failed + unfit == 0, headline, failures }
+    Verdict { ok: results.ok(), headline: stand.headline.clone(), failures }
 }
 
 /// The ratio as printed, and as the length of a bar.

@@ -84,9 +84,9 @@ impl Pages<'_> {
         }
         let what = Span::Math(symbolic(condition));
         if let Some(Line::Skipped { spans }) = self.last_line() {
-            spans.extend([Span::Text("; nor where ".into()), what]);
+            spans.extend([Span::Text("; needs ".into()), what]);
         } else {
-            self.push(Line::Skipped { spans: vec![Span::Text("Nothing to work here where ".into()), what] });
+            self.push(Line::Skipped { spans: vec![Span::Text("Not applicable: needs ".into()), what] });
         }
     }
 

@@ -217,7 +217,7 @@ impl Pages<'_> {
                     Origin::File(whence) => whence.split(", ").next().unwrap_or(whence).to_string(),
                     _ => {
                         self.taken(given, bound);
-                        "taken, for the job does not say".into()
+                        "not given; taken as".into()
                     }
                 };
                 if self.ledger.facts.contains_key(&fact_key(given, bound)) {
@@ -299,7 +299,7 @@ impl Pages<'_> {
         Whence { words: no.clone(), link: Some(no) }
     }
 
-    /// A value that is got as on a line printed before, where another stands.
+    /// A value that is worked as on an earlier line, where another stands.
     pub(super) fn as_at_line(&mut self, page: &Page, name: &str, no: &str) {
         self.came(page, name, Whence { words: as_at(no), link: Some(no.into()) });
     }

@@ -245,7 +245,8 @@ impl<'a> Compiler<'a> {
                 let default = default.map(|(_, value)| *value);
                 let default_unit = place.map_or(0, |place| place.unit);
                 let (from, input) = (input.from.clone(), input.clone());
-                self.facts.push(Fact { from, input, slot, default, default_unit, varies, readers: Vec::new() });
+                let units = input.written();
+                self.facts.push(Fact { from, input, units, slot, default, default_unit, varies, readers: Vec::new() });
                 slot
             }
         };

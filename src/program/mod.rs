@@ -115,6 +115,8 @@ pub struct Fact {
     pub from: Option<From>,
     /// The declaration that names it first.
     pub input: Input,
+    /// The units that people write it in.
+    pub units: Vec<Unit>,
     pub slot: Slot,
     /// It is taken if the job does not give it.
     pub default: Option<f64>,

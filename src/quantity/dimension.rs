@@ -80,6 +80,12 @@ impl Dim {
     }
 }
 
+/// `a length`, `an angle`.
+pub fn with_article(noun: &str) -> String {
+    let an = noun.starts_with(['a', 'e', 'i', 'o', 'u']);
+    format!("{} {noun}", if an { "an" } else { "a" })
+}
+
 impl fmt::Display for Dim {
     /// `stress`, or base units for a dimension without a name.
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {

@@ -7,9 +7,9 @@ mod print;
 mod read;
 mod unit;
 
-pub use dimension::Dim;
+pub use dimension::{Dim, with_article};
 pub use print::{INPUT_DIGITS, RESULT_DIGITS, number, number_fixed};
-pub use read::{Reading, read};
+pub use read::{Reading, Unread, read};
 pub use unit::{System, Unit};
 
 /// A value in base units.

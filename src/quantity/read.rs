@@ -10,24 +10,40 @@ pub struct Reading {
     pub unit: Unit,
 }
 
-/// Reads `text` as a quantity of dimension `dim`. A unit in the text wins over
+/// Why a text was not read: what was found and what would be right, in words.
+#[derive(Debug, PartialEq)]
+pub struct Unread {
+    pub message: String,
+    /// It is a number, and lacks a unit.
+    pub unitless: bool,
+}
+
+impl From<String> for Unread {
+    fn from(message: String) -> Unread {
+        Unread { message, unitless: false }
+    }
+}
+
+/// Reads `text` as a quantity that people write in one of `units`, the usual
+/// one first; without any, as a plain number. A unit in the text wins over
 /// `header`, the unit of its column. `comma_decimals` is set in files that
 /// separate cells by semicolons, where `7,5` means seven and a half.
 ///
 /// # Errors
-/// What was found and what would be right, in words.
-pub fn read(text: &str, dim: Dim, header: Option<&Unit>, comma_decimals: bool) -> Result<Reading, String> {
+/// What was found and what would be right.
+pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, comma_decimals: bool) -> Result<Reading, Unread> {
     let text = text.trim();
     if text.is_empty() {
-        return Err("found an empty cell".into());
+        return Err(String::from("found an empty cell").into());
     }
+    let dim = units.first().map_or(Dim::NONE, |unit| unit.dim);
     if dim == Dim::ANGLE
         && let Some(reading) = pitch(text, comma_decimals)
     {
         return Ok(reading);
     }
     if let Some(reading) = feet_and_inches(text, comma_decimals)? {
-        return wanted(reading, dim);
+        return Ok(wanted(reading, units)?);
     }
     let (value, rest) = leading_number(text, comma_decimals)?;
     let unit = if rest.is_empty() {
@@ -35,50 +51,40 @@ pub fn read(text: &str, dim: Dim, header: Option<&Unit>, comma_decimals: bool) -
             Some(unit) => unit.clone(),
             None if dim.is_none() => Unit::none(),
             None => {
-                return Err(format!(
-                    "found `{text}` without a unit; {} is wanted, such as `{text} {}`",
-                    article(dim),
-                    proposed(dim)
-                ));
+                let noun = units[0].noun();
+                let such = list(units, |unit| format!("`{text} {}`", unit.name()));
+                let message = format!("found `{text}` without a unit; {noun} is wanted, such as {such}");
+                return Err(Unread { message, unitless: true });
             }
         }
     } else {
         Unit::parse(rest)?
     };
-    wanted(Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit }, dim)
+    Ok(wanted(Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit }, units)?)
 }
 
-fn wanted(reading: Reading, dim: Dim) -> Result<Reading, String> {
-    if reading.unit.dim == dim {
+fn wanted(reading: Reading, units: &[Unit]) -> Result<Reading, String> {
+    let found = &reading.unit;
+    let Some(usual) = units.first().filter(|unit| !unit.dim.is_none()) else {
+        return match found.dim.is_none() {
+            true => Ok(reading),
+            false => Err(format!("found `{}`; a plain number is wanted", found.name())),
+        };
+    };
+    if found.dim == usual.dim {
         return Ok(reading);
     }
-    Err(match (reading.unit.name(), reading.unit.dim) {
-        ("", _) => {
-            format!("found a plain number; {} is wanted, in `{}` for example", article(dim), proposed(dim))
-        }
-        (unit, _) if dim.is_none() => format!("found `{unit}`; a plain number is wanted"),
-        (unit, found) => {
-            format!(
-                "found `{unit}`, {}; {} is wanted, in `{}` for example",
-                article(found),
-                article(dim),
-                proposed(dim)
-            )
-        }
-    })
+    let what = match found.name() {
+        "" => "a plain number".to_string(),
+        name => format!("`{name}`, {}", found.noun()),
+    };
+    let such = list(units, |unit| format!("`{}`", unit.name()));
+    Err(format!("found {what}; {} is wanted, in {such}", usual.noun()))
 }
 
-/// `a length`, `an angle`.
-fn article(dim: Dim) -> String {
-    let name = dim.to_string();
-    let an = name.starts_with(['a', 'e', 'i', 'o', 'u']);
-    format!("{} {name}", if an { "an" } else { "a" })
-}
-
-/// The unit that a message proposes: the one that people type.
-fn proposed(dim: Dim) -> String {
-    let common = ["mph", "pcf", "plf", "deg"].into_iter().filter_map(Unit::simple).find(|unit| unit.dim == dim);
-    common.unwrap_or_else(|| Unit::usual(dim)).name().to_string()
+/// The units, said in one way, with `or` between them.
+fn list(units: &[Unit], say: impl Fn(&Unit) -> String) -> String {
+    units.iter().map(say).collect::<Vec<_>>().join(" or ")
 }
 
 /// `3:12`, the rise of a roof over its run.

@@ -1,7 +1,7 @@
 //! Units: their names, their sizes, and the unit in which a reader expects a
 //! dimension.
 
-use super::Dim;
+use super::{Dim, with_article};
 
 /// A unit with the name it was asked for. `base = value * up / down`: two
 /// factors, because `25.4` is exact where its inverse is not.
@@ -181,6 +181,21 @@ impl Unit {
             up: self.up * other.down,
             down: self.down * other.up,
         }
+    }
+
+    /// What a quantity in this unit is called: `a length`; psi measure a stress,
+    /// psf a pressure.
+    pub fn noun(&self) -> String {
+        match self.name() {
+            "psf" | "ksf" => "a pressure".into(),
+            "psf/ft" => "a pressure for each foot of depth".into(),
+            _ => with_article(&self.dim.to_string().replace('-', " ")),
+        }
+    }
+
+    /// Units by their names; one that is not known is left out.
+    pub fn all(names: &[&str]) -> Vec<Unit> {
+        names.iter().filter_map(|name| Unit::parse(name).ok()).collect()
     }
 
     /// The unit a reader expects where none was asked for.

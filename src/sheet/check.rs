@@ -167,11 +167,13 @@ impl Checker<'_> {
                 let result = check_as(expr, &kind, &self.sheet.source, &nothing);
                 self.keep(result);
             }
-            if let Some(unit) = &input.unit
-                && kind.dim() != Some(unit.dim)
-            {
-                let diagnostic =
-                    Diagnostic::new(format!("`{}` is {kind}, which is not printed in `{}`", input.name, unit.name()));
+            if let Some(unit) = input.unit.iter().chain(&input.units).find(|unit| kind.dim() != Some(unit.dim)) {
+                let diagnostic = Diagnostic::new(format!(
+                    "`{}` is {}, which is not printed in `{}`",
+                    input.name,
+                    kind.named(),
+                    unit.name()
+                ));
                 self.diagnostics.push(diagnostic.at(self.place(&input.span)));
             }
         }
@@ -201,7 +203,7 @@ impl Checker<'_> {
             return;
         }
         if crate::formula::Function::named(name).is_some() {
-            self.diagnostics.push(Diagnostic::new(format!("`{name}` is a function and no name")).at(self.place(span)));
+            self.diagnostics.push(Diagnostic::new(format!("`{name}` is the name of a function")).at(self.place(span)));
         }
         self.bound.insert(name.into());
         self.scope.kinds.insert(name.into(), kind);
@@ -308,15 +310,15 @@ impl Checker<'_> {
                             plain.kinds.insert(name.clone(), Kind::NUMBER);
                         }
                         Some(_) => {
-                            let found = plain.kinds[name].to_string();
-                            let message = format!("`{name}` is {found}, which can not enter in `{}`", unit.name());
+                            let found = plain.kinds[name].named();
+                            let message = format!("`{name}` is {found}, which cannot be put in as `{}`", unit.name());
                             self.diagnostics.push(Diagnostic::new(message).at(self.place(span)));
                             plain.kinds.insert(name.clone(), Kind::NUMBER);
                         }
                     }
                     let stands = inner.cases.iter().any(|case| case.value.symbols().contains(&name.as_str()));
                     if !stands {
-                        let message = format!("`{name}` does not stand in the formula");
+                        let message = format!("`{name}` is not in the formula");
                         self.diagnostics.push(Diagnostic::new(message).at(self.place(span)));
                     }
                 }
@@ -363,7 +365,7 @@ impl Checker<'_> {
                 }
                 (kind, first) if first.accepts(kind) => {}
                 (kind, first) => {
-                    let message = format!("this case is {kind}, the first is {first}");
+                    let message = format!("this case is {}, the first is {}", kind.named(), first.named());
                     self.diagnostics.push(Diagnostic::new(message).at(self.place(span)));
                 }
             }
@@ -373,7 +375,7 @@ impl Checker<'_> {
             if kind.dim() == Some(Dim::NONE) {
                 kind = Kind::Quantity(raw.giving.dim);
             } else {
-                let message = format!("with plain numbers in it, `{}` is still {kind}", inner.name);
+                let message = format!("with plain numbers in it, `{}` is still {}", inner.name, kind.named());
                 self.diagnostics.push(
                     Diagnostic::new(message)
                         .at(self.place(&inner.span))
@@ -384,9 +386,9 @@ impl Checker<'_> {
         if let Some(unit) = &inner.unit
             && kind.dim() != Some(unit.dim)
         {
-            let message = format!("`{}` is {kind}, which is not printed in `{}`", inner.name, unit.name());
+            let message = format!("`{}` is {}, which is not printed in `{}`", inner.name, kind.named(), unit.name());
             let span = if several { inner.span.clone() } else { inner.cases[0].value.span.clone() };
-            let diagnostic = Diagnostic::new(message).at(self.place(&span)).label(format!("this is {kind}"));
+            let diagnostic = Diagnostic::new(message).at(self.place(&span)).label(format!("this is {}", kind.named()));
             self.diagnostics.push(diagnostic.hint(usual(&kind)));
         }
         self.bind(&inner.name, &inner.span, kind, method);
@@ -499,7 +501,7 @@ impl Checker<'_> {
         if let Some(kind) = self.keep(result)
             && kind.dim() != Some(inner.unit.as_ref().map_or(Dim::NONE, |unit| unit.dim))
         {
-            let message = format!("the amount is {kind}");
+            let message = format!("the amount is {}", kind.named());
             let hint = "a piece is counted, or has a unit after it: `piece concrete \"concrete\" in ft^3`";
             self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.amount.span)).hint(hint));
         }
@@ -541,7 +543,11 @@ impl Checker<'_> {
                         }
                     }
                     None => {
-                        let message = format!("`{name}` is {kind} under `when` and {other} under `otherwise`");
+                        let message = format!(
+                            "`{name}` is {} under `when` and {} under `otherwise`",
+                            kind.named(),
+                            other.named()
+                        );
                         self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.condition.span)));
                     }
                 },

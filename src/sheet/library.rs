@@ -10,6 +10,7 @@ use super::parse::parse;
 use super::texts::Texts;
 use super::tree::{Input, Sheet, Stmt, Use};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
+use crate::quantity::Unit;
 use crate::source::{Place, Source};
 
 /// A template file: its path below `templates/`, the name it is shown by, its text.
@@ -95,7 +96,7 @@ impl Library {
         let sheet = Sheet { own: text.own, ..parse(&text.source)? };
         if let Some(other) = parsed.get(&sheet.name) {
             return Err(Diagnostic::new(format!(
-                "the sheet `{}` stands in `{}` and in `{}`",
+                "the sheet `{}` is in `{}` and in `{}`",
                 sheet.name, other.source.name, text.source.name
             ))
             .hint("give one of them another name, or put it at the other's path to take its place")
@@ -212,16 +213,20 @@ impl Library {
             let Some(from) = &input.from else { continue };
             let (other, known) = *first.entry((&from.source, &from.name)).or_insert((sheet, input));
             let what = if !known.same_kind(input) {
-                format!("{}, and {} in `{}`", input.kind, known.kind, other.name)
+                format!("{} here, and {} in `{}`", input.kind.named(), known.kind.named(), other.name)
+            } else if known.written() != input.written() {
+                let say = |input: &Input| input.written().iter().map(Unit::name).collect::<Vec<_>>().join(" or ");
+                format!("in {} here, and in {} in `{}`", say(input), say(known), other.name)
             } else if known.default_value(other) != input.default_value(sheet) {
-                let say = |value: Option<String>| value.unwrap_or("no default".into());
+                let say =
+                    |value: Option<String>| value.map_or("without a default".into(), |it| format!("{it} by default"));
                 let (here, there) = (input.default_value(sheet), known.default_value(other));
                 format!("{} here, and {} in `{}`", say(here), say(there), other.name)
             } else {
                 continue;
             };
             let message = format!("the column `{}` of {} is {what}", from.name, from.source);
-            let hint = "all sheets that read a column agree in its kind and in its default; `socle sheets --columns` prints them";
+            let hint = "all sheets that read a column agree on its kind, its default and its unit; `socle sheets --columns` prints them";
             diagnostics.push(Diagnostic::new(message).at(sheet.place(&input.span)).hint(hint));
         }
         diagnostics

@@ -89,6 +89,8 @@ struct Tail {
     say: String,
     cite: Option<String>,
     unit: Option<Unit>,
+    /// After `or`.
+    units: Vec<Unit>,
     remedy: Option<String>,
 }
 
@@ -214,8 +216,9 @@ impl<'a> Reader<'a> {
         Ok(Stmt::Note(Arc::new(Note { text: prose(text), cite, covered })))
     }
 
-    /// `"what it is" [where it stands] in UNIT else "remedy"`, in any order.
-    fn tail(&self, parser: &mut Parser, with_else: bool) -> Result<Tail, Diagnostic> {
+    /// `"what it is" [where it stands] in UNIT else "remedy"`, in any order;
+    /// `else`, and `or` after a unit, only where they are among the `words`.
+    fn tail(&self, parser: &mut Parser, words: &[&str]) -> Result<Tail, Diagnostic> {
         let mut tail = Tail::default();
         loop {
             if let Some(text) = parser.eat_text()? {
@@ -224,7 +227,9 @@ impl<'a> Reader<'a> {
                 tail.cite = Some(cite);
             } else if parser.eat_word("in")? {
                 tail.unit = Some(parser.parse_unit()?);
-            } else if with_else && parser.eat_word("else")? {
+            } else if words.contains(&"or") && tail.unit.is_some() && parser.eat_word("or")? {
+                tail.units.push(parser.parse_unit()?);
+            } else if words.contains(&"else") && parser.eat_word("else")? {
                 let wanted = parser.wanted("a text in quotes after `else`");
                 tail.remedy = Some(parser.eat_text()?.ok_or(wanted)?);
             } else {
@@ -254,7 +259,7 @@ impl<'a> Reader<'a> {
             break;
         }
         let raw = if parser.eat_word("where")? { Some(self.raw(&mut parser)?) } else { None };
-        let tail = self.tail(&mut parser, true)?;
+        let tail = self.tail(&mut parser, &["else"])?;
         let always = cases.last().is_some_and(|case| case.when.is_none());
         if !always && tail.remedy.is_none() {
             return Err(Diagnostic::new(format!("`{name}` has no value if no case holds"))
@@ -263,7 +268,7 @@ impl<'a> Reader<'a> {
         }
         if always && tail.remedy.is_some() {
             return Err(
-                Diagnostic::new(format!("`{name}` always has a value; `else` can not be reached")).at(self.at(span))
+                Diagnostic::new(format!("`{name}` always has a value; `else` cannot be reached")).at(self.at(span))
             );
         }
         Ok(Stmt::Let(Arc::new(Let {
@@ -325,7 +330,7 @@ impl<'a> Reader<'a> {
             }
         }
         parser.expect_sign("]", "after the keys")?;
-        let tail = self.tail(&mut parser, false)?;
+        let tail = self.tail(&mut parser, &[])?;
         let span = line.rest.clone();
         Ok(Stmt::Take(Arc::new(Take { names, table, table_span, keys, say: tail.say, cite: tail.cite, span })))
     }
@@ -374,6 +379,7 @@ impl<'a> Reader<'a> {
             optional: false,
             say,
             unit: None,
+            units: Vec::new(),
             cite: None,
         });
         Ok(Stmt::Place(Arc::new(OpenPlace { name, span, column, input, args, gives, choices: Vec::new() })))
@@ -411,7 +417,7 @@ impl<'a> Reader<'a> {
         if let Some((_, span)) = from.first() {
             return Err(Diagnostic::new("a figure takes its inputs one by one").at(self.at(span.clone())));
         }
-        let tail = self.tail(&mut parser, false)?;
+        let tail = self.tail(&mut parser, &[])?;
         Ok(Stmt::Figure(Arc::new(Figure { name, span, args, say: tail.say })))
     }
 
@@ -468,7 +474,7 @@ impl<'a> Reader<'a> {
         let mut parser = self.parser(line)?;
         let fit = line.word == "fit";
         let condition = parser.parse_expr()?;
-        let tail = self.tail(&mut parser, true)?;
+        let tail = self.tail(&mut parser, &["else"])?;
         let span = condition.span.clone();
         let noun = if fit { "a fit" } else { "a limit" };
         let lacks = |what: &str, hint: &str| {

@@ -86,11 +86,21 @@ pub struct Input {
     /// It may be left out: `else nothing`.
     pub optional: bool,
     pub say: String,
+    /// The unit that it is printed in, and that people usually write it in.
     pub unit: Option<Unit>,
+    /// Other units that they write it in.
+    pub units: Vec<Unit>,
     pub cite: Option<String>,
 }
 
 impl Input {
+    /// The units that people write it in, the usual one first; none for what is
+    /// no quantity.
+    pub fn written(&self) -> Vec<Unit> {
+        let usual = self.unit.clone().or_else(|| self.kind.dim().map(Unit::usual));
+        usual.into_iter().chain(self.units.iter().cloned()).collect()
+    }
+
     /// The name of the column, key or symbol that it comes from.
     pub fn column(&self) -> &str {
         self.from.as_ref().map_or(&self.name, |from| &from.name)

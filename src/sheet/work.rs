@@ -125,7 +125,7 @@ impl Worker<'_> {
                 &source[limit.span.clone()],
             ));
             if let Some(cite) = &input.cite {
-                diagnostic = diagnostic.hint(format!("the limit stands in {cite}"));
+                diagnostic = diagnostic.hint(format!("the limit is set by {cite}"));
             }
             let diagnostic = diagnostic.of(OutOfBounds, &input.name).rests_on(match bound.rests.is_empty() {
                 true => vec![input.key()],

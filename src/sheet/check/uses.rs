@@ -212,7 +212,12 @@ impl Checker<'_> {
         }
         for give in gives {
             if let Some(kind) = used.outputs.get(&give.name).filter(|kind| !give.kind.accepts(kind)) {
-                let message = format!("`{}` of `{candidate}` is {kind}; `{place}` promises {}", give.name, give.kind);
+                let message = format!(
+                    "`{}` of `{candidate}` is {}; `{place}` promises {}",
+                    give.name,
+                    kind.named(),
+                    give.kind.named()
+                );
                 self.diagnostics.push(Diagnostic::new(message).at(at.clone()));
             }
         }
@@ -225,13 +230,16 @@ impl Checker<'_> {
         }
         for give in self.sheet.gives.clone() {
             let message = match self.scope.kinds.get(&give.name) {
-                None => {
-                    self.scope.why_not(&give.name).unwrap_or(format!("`{}` is given, and nothing binds it", give.name))
+                None => self
+                    .scope
+                    .why_not(&give.name)
+                    .unwrap_or(format!("`{}` is listed under `gives`, and nothing binds it", give.name)),
+                Some(kind) if !give.kind.accepts(kind) => {
+                    format!("`{}` is {}, not {}", give.name, kind.named(), give.kind.named())
                 }
-                Some(kind) if !give.kind.accepts(kind) => format!("`{}` is {kind}, not {}", give.name, give.kind),
                 Some(_) => match &give.unit {
                     Some(unit) if give.kind.dim() != Some(unit.dim) => {
-                        format!("`{}` is {}, which is not printed in `{}`", give.name, give.kind, unit.name())
+                        format!("`{}` is {}, which is not printed in `{}`", give.name, give.kind.named(), unit.name())
                     }
                     _ => continue,
                 },
@@ -254,7 +262,7 @@ impl Checker<'_> {
                 }
             }
             if passed == 0 && !self.scope.wrong.contains(&format!("{sheet}.")) {
-                let diagnostic = Diagnostic::new(format!("`from {sheet}` gives `{}` nothing", inner.sheet));
+                let diagnostic = Diagnostic::new(format!("`from {sheet}` passes nothing that `{}` needs", inner.sheet));
                 let known: BTreeSet<&str> =
                     self.scope.kinds.keys().filter_map(|name| Some(name.split_once('.')?.0)).collect();
                 self.diagnostics.push(diagnostic.at(self.place(span)).nearest(sheet, known));

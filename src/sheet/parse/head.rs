@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::super::tree::{From, Give, Input, Method, Stands};
-use super::{Line, Reader};
+use super::{Line, Reader, Tail};
 use crate::diag::Diagnostic;
 use crate::formula::{BinOp, Kind, Parser, Token};
 use crate::quantity::Dim;
@@ -29,7 +29,7 @@ impl Reader<'_> {
     pub(super) fn input(&mut self, line: &Line) -> Result<Input, Diagnostic> {
         // A name such as `use` or `note` would be taken for a statement.
         if !line.word.is_empty() {
-            return Err(Diagnostic::new(format!("`{}` is a word of the language and no name", line.word))
+            return Err(Diagnostic::new(format!("`{}` is a word of the language and cannot be a name", line.word))
                 .at(self.at(line.word_span.clone())));
         }
         let mut parser = Parser::new(self.source, line.rest.clone())?;
@@ -61,9 +61,8 @@ impl Reader<'_> {
             safe = parser.eat_word("safe")?;
             default = if optional { None } else { Some(parser.parse_expr()?) };
         }
-        let tail = self.tail(&mut parser, false)?;
-        let (say, unit, cite) = (tail.say, tail.unit, tail.cite);
-        Ok(Input { name, span, kind, from, passed_on: false, bounds, default, safe, optional, say, unit, cite })
+        let Tail { say, unit, units, cite, .. } = self.tail(&mut parser, &["or"])?;
+        Ok(Input { name, span, kind, from, passed_on: false, bounds, default, safe, optional, say, unit, units, cite })
     }
 
     /// `from bases`, `from bases.blade`, `from timber-values.C_M_c`.
@@ -78,13 +77,13 @@ impl Reader<'_> {
 
     pub(super) fn give(&mut self, line: &Line) -> Result<Give, Diagnostic> {
         if !line.word.is_empty() {
-            return Err(Diagnostic::new(format!("`{}` is a word of the language and no name", line.word))
+            return Err(Diagnostic::new(format!("`{}` is a word of the language and cannot be a name", line.word))
                 .at(self.at(line.word_span.clone())));
         }
         let mut parser = Parser::new(self.source, line.rest.clone())?;
         let (name, span) = parser.expect_word("the name of a symbol")?;
         let kind = self.kind(&mut parser)?;
-        let tail = self.tail(&mut parser, false)?;
+        let tail = self.tail(&mut parser, &[])?;
         Ok(Give { name, span, kind, say: tail.say, unit: tail.unit })
     }
 
