@@ -229,7 +229,10 @@ fn a_nominal_size_is_enough() {
         stdout(&csv).lines().find(|line| line.starts_with("Pieces to order,post,")).map(String::from)
     };
     let (one, other) = (pieces(&sized).expect("posts"), pieces(&named).expect("posts"));
-    assert!(one.contains("7 1/2 in by 7 1/2 in by 9 ft") && other.contains("7.5 in by 7.5 in by 9 ft"), "{one} {other}");
+    assert!(
+        one.contains("7 1/2 in by 7 1/2 in by 9 ft") && other.contains("7.5 in by 7.5 in by 9 ft"),
+        "{one} {other}"
+    );
     // Both, where they agree, say nothing new.
     named.edit("posts.csv", "nominal", "nominal,width [in],depth [in]");
     let text = named.read("posts.csv").replace(",8x8,", ",8x8,7 1/2,7 1/2,");
