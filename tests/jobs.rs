@@ -170,7 +170,7 @@ fn work_prints_steps_json_and_rows() {
     assert!(stderr(&output).contains(note), "{}", stderr(&output));
     let text = stdout(&output);
     let lines: Vec<&str> = text.lines().collect();
-    assert_eq!(lines[0], "G,D [in],theta,what,F_e_par [psi],F_e_perp [psi],F_e_theta [psi]");
+    assert_eq!(lines[0], "G,D [in],theta,what,F_e_par [psi],F_e_perp [psi],F_e_theta [psi],ok");
     assert!(lines[1].starts_with("0.5,0.5,0 deg,a,5600,3150,"), "{text}");
     assert!(lines[2].starts_with("0.5,12.7 mm,90 deg,b,5600,3150,"), "{text}");
 }

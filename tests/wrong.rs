@@ -2538,3 +2538,36 @@ fn a_roof_without_its_beams() {
         expect![[""]],
     );
 }
+
+#[test]
+fn a_sheet_that_nothing_uses() {
+    wrong_own(
+        "sheet finnish\ntitle mine\nneeds\n  b length from post-size \"x\"\nlet a = 2 * b  \"twice\"\n",
+        expect![[r#""#]],
+    );
+}
+
+#[test]
+fn a_table_that_no_sheet_reads() {
+    let job = Job::copy("creek-porch");
+    job.write("templates/tables/load-durations.csv", "# title: ours\ncase,C_D,source\nS,1.0,the engineer\n");
+    expect![[r#""#]].assert_eq(&job.diagnostic());
+}
+
+#[test]
+fn files_that_are_no_sheet_and_no_table() {
+    let job = Job::copy("creek-porch");
+    job.write("templates/package/cover.typ", "#let cover(package) = []");
+    job.write("templates/sheet/own/own.sheet", "sheet own\n");
+    job.write("templates/sheets/own/finish.sheet.txt", "sheet own\n");
+    job.write("templates/tables/2018/rebar.csv", "# title: ours\n");
+    job.write("templates/tables/.rebar.csv.swp", "");
+    expect![[r#""#]].assert_eq(&job.diagnostic());
+}
+
+#[test]
+fn a_folder_of_templates_under_another_name() {
+    let job = Job::copy("creek-porch");
+    job.write("Template/tables/rebar.csv", "# title: ours\n");
+    expect![[r#""#]].assert_eq(&job.diagnostic());
+}

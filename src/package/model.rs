@@ -141,8 +141,24 @@ pub struct OwnFile {
     /// Its path in the folder of the job.
     pub file: String,
     pub title: String,
-    /// How it stands to what is built in.
+    /// How it stands to what is built in: "in place of the built-in one",
+    /// "3 rows added".
     pub stands: String,
+    /// The sheets that use it, and the posts that are worked by it.
+    pub used: String,
+    /// Of a table, the rows that the job reads.
+    pub rows: Vec<OwnRow>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct OwnRow {
+    /// Cell by cell, with headings and units.
+    pub row: String,
+    pub source: String,
+    /// "in place of the built-in row", or nothing.
+    pub stands: String,
+    /// Lines that read it.
+    pub lines: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -251,10 +267,22 @@ pub struct ScheduleTable {
 #[derive(Debug, Serialize)]
 pub struct PlainSheet {
     pub title: String,
+    /// What is not met of its posts, which puts them on hold; empty where all is met.
+    pub hold: Vec<HoldPart>,
+    /// Titles of the job's own sheets that say something here.
+    pub own: Vec<String>,
     pub facts: Vec<(String, String)>,
     pub figures: Vec<(Vec<Span>, Drawing)>,
     pub values: Vec<PlainValue>,
     pub words: Vec<Vec<Span>>,
+}
+
+/// A limit that is not met, where it stands, and for which posts.
+#[derive(Debug, Serialize)]
+pub struct HoldPart {
+    pub marks: String,
+    pub limit: String,
+    pub line: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -300,6 +328,8 @@ pub struct ValueTable {
 #[derive(Debug, Serialize)]
 pub struct ValueBlock {
     pub title: String,
+    /// The sheet comes from the job and not from the program.
+    pub own: bool,
     /// `blade/at-seat`: the use, by the names of the sheets above it.
     pub path: String,
     /// For each column; empty if no load enters.
@@ -336,8 +366,9 @@ pub struct Section {
     pub depth: usize,
     pub sheet: String,
     pub title: String,
-    /// The sheet comes from the job and not from the program.
-    pub own: bool,
+    /// What of it comes from the job and not from the program: the sheet, rows
+    /// of tables. Empty where nothing does.
+    pub own: Vec<String>,
     /// `"0.6D + 0.6W1"`; empty if no load enters.
     pub combination: String,
     pub c_d: String,
@@ -415,6 +446,8 @@ pub enum Line {
         ends: Vec<String>,
         source: String,
         caution: String,
+        /// Words for a row of the job's own.
+        own: String,
     },
     Figure {
         no: String,

@@ -4,17 +4,69 @@
 use std::collections::BTreeMap;
 
 use super::figure;
+use super::front::{chosen, marks};
+use super::ledger::Ledger;
 use super::lines::{join, prose, said};
-use super::model::{PlainSheet, PlainValue, Printed, Span};
+use super::model::{HoldPart, PlainSheet, PlainValue, Printed, Span};
+use super::worked::title;
 use crate::drawing::length;
+use crate::engine::{GroupResult, Made};
 use crate::formula::Value;
+use crate::job::Job;
 use crate::quantity::Dim;
 use crate::sheet::{Bound, PageKind, Step, Worked};
 use crate::typeset::printed;
 
+/// The sheets for the shop or the site: posts whose sheets say the same share
+/// one, but one on hold never with one that is not.
+pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: &Ledger) -> Vec<PlainSheet> {
+    let mut found: Vec<(PlainSheet, String, Vec<&GroupResult>)> = Vec::new();
+    for (group, worked) in made {
+        let sheet = plain(worked, kind, chosen(&job.posts[group.posts[0]]));
+        if sheet.values.is_empty() && sheet.words.is_empty() && sheet.figures.is_empty() {
+            continue;
+        }
+        let text = format!("{} {sheet:?}", group.ok());
+        match found.iter_mut().find(|(_, known, _)| *known == text) {
+            Some((.., groups)) => groups.push(group),
+            None => found.push((sheet, text, vec![group])),
+        }
+    }
+    let letter = if kind == PageKind::Shop { 'S' } else { 'F' };
+    let titled = found.into_iter().enumerate().map(|(at, (sheet, _, groups))| {
+        let mut posts: Vec<usize> = groups.iter().flat_map(|group| group.posts.iter().copied()).collect();
+        posts.sort();
+        let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
+        PlainSheet { title: title(letter, at + 1, &marks), hold: hold(job, &groups, ledger), ..sheet }
+    });
+    titled.collect()
+}
+
+/// What is not met of some groups: a limit that several fail is said once.
+fn hold(job: &Job, groups: &[&GroupResult], ledger: &Ledger) -> Vec<HoldPart> {
+    let mut parts: Vec<HoldPart> = Vec::new();
+    for group in groups {
+        for limit in group.limits.iter().filter(|limit| !limit.ok()) {
+            let marks = marks(job, group).join(", ");
+            match parts.iter_mut().find(|part| part.limit == limit.rule().say) {
+                // A sheet that is used twice says its limits twice.
+                Some(known) if known.marks.ends_with(&marks) => {}
+                Some(known) => known.marks = format!("{}, {marks}", known.marks),
+                None => {
+                    let line = ledger.line_of(group.no, limit);
+                    parts.push(HoldPart { marks, limit: limit.rule().say.clone(), line });
+                }
+            }
+        }
+    }
+    parts
+}
+
 /// What the sheets of a post say on the page of a kind.
-pub fn plain(worked: &Worked, kind: PageKind, title: String, facts: Vec<(String, String)>) -> PlainSheet {
-    let mut sheet = PlainSheet { title, facts, figures: Vec::new(), values: Vec::new(), words: Vec::new() };
+fn plain(worked: &Worked, kind: PageKind, facts: Vec<(String, String)>) -> PlainSheet {
+    let (values, words, own) = (Vec::new(), Vec::new(), Vec::new());
+    let mut sheet =
+        PlainSheet { title: String::new(), hold: Vec::new(), own, facts, figures: Vec::new(), values, words };
     pages(worked, kind, &mut sheet);
     sheet
 }
@@ -22,7 +74,12 @@ pub fn plain(worked: &Worked, kind: PageKind, title: String, facts: Vec<(String,
 fn pages(worked: &Worked, wanted: PageKind, sheet: &mut PlainSheet) {
     for step in &worked.steps {
         match step {
-            Step::Page { kind, steps, bound } if *kind == wanted => collect(steps, bound, sheet),
+            Step::Page { kind, steps, bound } if *kind == wanted => {
+                if worked.sheet.own && !sheet.own.contains(&worked.sheet.title) {
+                    sheet.own.push(worked.sheet.title.clone());
+                }
+                collect(steps, bound, sheet);
+            }
             Step::Use(inner) => pages(inner, wanted, sheet),
             _ => {}
         }

@@ -400,11 +400,13 @@ impl Worker<'_> {
             .map(|((value, _), column)| (column.name.clone(), value, column.unit.clone()))
             .collect();
         let taken = Taken {
+            table: table.name.clone(),
             title: table.title.clone(),
             keys,
             source: found.source.clone(),
             doubt: found.doubt.clone(),
             recalled: found.recalled,
+            own: found.own.clone(),
             ends: found.ends.clone(),
         };
         Some((found, taken, varies))
