@@ -205,7 +205,8 @@ fn no_assumption_speaks_of_a_slot_where_there_is_none() {
     let said: Vec<String> = assumed(&package).into_iter().chain(limits).collect();
     assert!(said.iter().any(|text| text.contains("screws are turned into lead holes")), "{said:#?}");
     for text in &said {
-        assert!(!text.contains("slot") && !text.contains("cheek"), "{text}");
+        let slot = text.replace("slotted holes", "").contains("slot");
+        assert!(!slot && !text.contains("cheek"), "{text}");
     }
     let (package, _) = package_of("orchard-pergola");
     assert!(assumed(&package).iter().any(|text| text.contains("mouth of the slot")), "{:#?}", assumed(&package));
@@ -216,7 +217,7 @@ fn no_assumption_speaks_of_a_slot_where_there_is_none() {
 #[test]
 fn one_assumption_says_how_a_line_shares_its_load() {
     let shares = |package: &Package| -> Vec<String> {
-        assumed(package).into_iter().filter(|text| text.contains("share")).collect()
+        assumed(package).into_iter().filter(|text| text.contains("line") && text.contains("share")).collect()
     };
     let (unlike, _) = package_of("orchard-pergola");
     let job = Job::copy("orchard-pergola");
@@ -236,11 +237,53 @@ fn assumptions_belong_to_what_was_worked() {
     let all: Vec<(&str, BTreeSet<String>)> =
         JOBS.iter().map(|job| (*job, assumed(&package_of(job).0).into_iter().collect())).collect();
     for (job, assumed) in &all {
-        let drilled = Job::copy(job).read("anchors.csv").contains("screw");
+        let anchors = root().join("fixtures").join(job).join("anchors.csv");
+        let drilled = std::fs::read_to_string(anchors).is_ok_and(|text| text.contains("screw"));
         let qualified = assumed.iter().any(|text| text.contains("have to be qualified for earthquake"));
         assert!(drilled || !qualified, "{job}: {assumed:#?}");
         let slab = assumed.iter().any(|text| text.contains("slab takes the shear"));
         let sides = assumed.iter().any(|text| text.contains("sides of the pier take the shear"));
         assert!(!(slab && sides), "{job}: {assumed:#?}");
     }
+}
+
+/// The cover says the sentence that `check` closes with; one page lists what it
+/// is subject to, and a post says how much of that it rests on.
+#[test]
+fn a_package_lists_what_is_open() {
+    let job = Job::copy("orchard-pergola");
+    let json = job.check_json();
+    let (package, _) = package_in(&job.path());
+    assert_eq!(package.verdict.headline, json["headline"]);
+    let count = |asks: &str| json["open"].as_array().expect("open").iter().filter(|it| it["asks"] == asks).count();
+    let open = &package.open;
+    assert_eq!(open.decisions.len(), count("decision"));
+    assert_eq!(open.values.len(), count("confirmation"));
+    assert_eq!(open.assumed.len(), count("assumption"));
+    assert!(open.decisions.len() > 1 && open.values.len() > 10 && open.assumed.len() > 10);
+    let snow = &open.decisions[0];
+    assert!(snow.value.contains("snow_share 0.5") && snow.answer.is_empty() && snow.posts == "all posts", "{snow:?}");
+    let declared: Vec<&str> = open.declared.iter().map(|it| it.kind.as_str()).collect();
+    assert_eq!(declared, ["L, live load", "R, rain load"]);
+    assert_eq!(open.declared[1].reason, "the top is open: rain falls through");
+    // Of two posts on other timber and other bases each counts what it rests on.
+    let rests = |mark: &str| package.summary.iter().find(|row| row.mark == mark).expect("the post").open;
+    let of = |mark: &str| {
+        let rests = |it: &&serde_json::Value| it["posts"].as_array().expect("posts").iter().any(|post| post == mark);
+        json["open"].as_array().expect("open").iter().filter(rests).count()
+    };
+    assert_eq!((rests("A1"), rests("B1")), (of("A1"), of("B1")));
+    assert!(rests("A1") < open.decisions.len() + open.values.len() + open.assumed.len());
+
+    // A decision that a licensed person has taken stands there with the name.
+    let taken = format!(
+        "{}\n[[decisions]]\nwhat = \"{}\"\nvalue = \"{}\"\nby = \"E. Engineer\"\nlicence = \"PE 1, demo\"\ndate = \"2026-11-20\"\n",
+        job.read("job.toml"),
+        snow.what,
+        snow.value
+    );
+    job.write("job.toml", taken);
+    let (package, _) = package_in(&job.path());
+    assert_eq!(package.open.decisions[0].answer, "E. Engineer, PE 1, demo, 2026-11-20");
+    assert!(package.verdict.headline.contains("subject to 1 decision"), "{}", package.verdict.headline);
 }
