@@ -3,11 +3,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::Earthquake;
 use super::asked::{Asked, Looked};
 use crate::diag::{Checked, Diagnostic};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
-use crate::program::Program;
 use crate::quantity::number;
 use crate::sheet::{Library, Method, Published, Table};
 
@@ -38,11 +38,6 @@ impl Combination {
         Combination { factors, ..self.clone() }.effect(reactions)
     }
 
-    /// The factor of wind, whichever case and sign.
-    pub fn wind(&self) -> f64 {
-        self.factors.iter().filter(|(case, _)| case.starts_with('W')).map(|(_, factor)| factor.abs()).sum()
-    }
-
     pub fn effect(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
         let mut effect = Effect::default();
         for (case, factor) in &self.factors {
@@ -50,15 +45,15 @@ impl Combination {
             effect.p += factor * reaction.p;
             effect.h_x += factor * reaction.h_x;
             effect.h_y += factor * reaction.h_y;
+            effect.w_x += factor * reaction.w_x;
+            effect.w_y += factor * reaction.w_y;
         }
         effect
     }
 }
 
-/// The tables that are read here, and the sheet that is worked here: no other
-/// sheet names them.
+/// The tables that are read here: no sheet names them.
 pub const TABLES: [&str; 2] = ["load-combinations", "load-duration"];
-pub const EFFECT: &str = "earthquake-effect";
 
 /// The edition of ASCE 7 that both built-in code bases, IBC 2021 and IRC 2021,
 /// take their combinations from.
@@ -67,13 +62,16 @@ const EDITION: &str = "7-16";
 /// Every combination of the job's cases, ASD first, in the code's order.
 ///
 /// # Errors
-/// Seismic cases without the accelerations that their combinations need.
-pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, Asked)> {
+/// A table that they rest on is missing.
+pub fn combinations(
+    job: &Job,
+    library: &Library,
+    earthquake: Option<Earthquake>,
+) -> Checked<(Vec<Combination>, Asked)> {
     let [table, durations] = TABLES.map(|name| known_table(library, name));
     let (table, durations) = (table?, self::durations(durations?));
     let cases = job.cases();
-    let seismic = cases.iter().any(|case| case.starts_with('E'));
-    let (e_v, e_h) = if seismic { earthquake(job, library)? } else { (0.0, 0.0) };
+    let (e_v, e_h) = earthquake.map_or((0.0, 0.0), |earthquake| (earthquake.e_v, earthquake.e_h));
     let mut found: Vec<Combination> = Vec::new();
     let mut asked = Asked::default();
     let mut sets: BTreeMap<String, Vec<String>> = BTreeMap::new();
@@ -168,18 +166,19 @@ fn durations(table: &Table) -> BTreeMap<String, f64> {
 /// The wind or seismic case of each combination that a row stands for, with
 /// its factor and sign; one without a case for a row that has neither.
 fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Option<String>, f64)> {
-    let of = |letter: char, factor: f64, both: bool| -> Vec<(Option<String>, f64)> {
+    let of = |letter: char, factor: f64, both: &dyn Fn(&String) -> bool| -> Vec<(Option<String>, f64)> {
         let named = cases.iter().filter(move |case| case.starts_with(letter));
         named
             .flat_map(|case| {
-                let signs: &[f64] = if both { &[1.0, -1.0] } else { &[1.0] };
+                let signs: &[f64] = if both(case) { &[1.0, -1.0] } else { &[1.0] };
                 signs.iter().map(move |sign| (Some(case.clone()), sign * factor))
             })
             .collect()
     };
     match (wind != 0.0, earthquake != 0.0) {
-        (true, _) => of('W', wind, job.loads.both_signs),
-        (_, true) => of('E', earthquake, true),
+        // Wind that was worked out has a case of its own for each direction.
+        (true, _) => of('W', wind, &|case| job.loads.both_signs && !job.derived.contains(case)),
+        (_, true) => of('E', earthquake, &|_| true),
         _ => vec![(None, 0.0)],
     }
 }
@@ -203,25 +202,4 @@ fn name(factors: &[(String, f64)]) -> String {
         name.push_str(&format!("{sign}{size}{case}"));
     }
     name
-}
-
-/// The vertical and horizontal parts of the seismic load effect, from the
-/// sheet that holds their formulas.
-fn earthquake(job: &Job, library: &Library) -> Checked<(f64, f64)> {
-    let Some(s_ds) = job.loads.s_ds else {
-        return Err(Diagnostic::new("the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`")
-            .hint("write `S_DS = 0.6` with the design spectral acceleration at short periods (ASCE 7-16 11.4.5); it gives E_v")
-            .into());
-    };
-    let Some(sheet) = library.sheet(EFFECT) else {
-        return Err(Diagnostic::new(format!("the sheet `{EFFECT}` is missing")).into());
-    };
-    let program = Program::new(library, sheet)?;
-    let mut memory = program.memory();
-    for (name, value) in [("S_DS", s_ds), ("rho", job.loads.rho)] {
-        program.input(name).into_iter().for_each(|slot| memory.set(slot, value));
-    }
-    program.run_once(&mut memory);
-    let value = |symbol: &str| program.slot(symbol).map_or(f64::NAN, |slot| memory.get(slot));
-    Ok((value("E_v"), value("E_h")))
 }

@@ -3,9 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{GroupResult, Made};
-use crate::formula::{Kind as Kinds, Value};
-use crate::job::{CATALOGUES, Entry, Fact, Facts, Job, Post, find_fact};
-use crate::quantity::{Dim, Quantity, Unit, number, number_fixed};
+use crate::formula::Value;
+use crate::job::{CATALOGUES, Entry, Fact, Facts, Job, Post};
+use crate::quantity::{Dim, Quantity, number, number_fixed};
 use crate::sheet::{Bound, Step};
 
 /// A table of texts under a title.
@@ -205,25 +205,22 @@ fn as_typed(bound: &Bound) -> String {
 /// Inches in a foot.
 const INCHES: f64 = 12.0;
 
-/// The sides of a post along x and y, in feet; six inches where it does not say.
-pub fn sides(post: &Post) -> [f64; 2] {
-    let side = |name: &str| match find_fact(&post.facts, name)?
-        .read(&Kinds::Quantity(Dim::LENGTH), &Unit::all(&["in"]))
-        .ok()?
-        .0
-    {
-        Value::Quantity(side) => Some(side.value / INCHES),
+/// The sides of a post along x and y, from the sheet that knows them, in feet;
+/// six inches where none does.
+pub fn sides(worked: &Made) -> [f64; 2] {
+    ["b", "d"].map(|side| feet(worked, &format!("post-size.{side}")).unwrap_or(0.5))
+}
+
+fn feet(worked: &Made, symbol: &str) -> Option<f64> {
+    match worked.bound.get(symbol)?.value {
+        Value::Quantity(length) => Some(length.value / INCHES),
         _ => None,
-    };
-    ["width", "depth"].map(|name| side(name).unwrap_or(0.5))
+    }
 }
 
 /// The roof that a post carries, from the sheet that worked it out, in feet:
 /// from and to along x, from and to along y.
 pub fn roof_area(worked: &Made) -> Option<[f64; 4]> {
-    let edge = |name: &str| match worked.bound.get(&format!("area.{name}"))?.value {
-        Value::Quantity(edge) => Some(edge.value / INCHES),
-        _ => None,
-    };
+    let edge = |name: &str| feet(worked, &format!("area.{name}"));
     Some([edge("x_1")?, edge("x_2")?, edge("y_1")?, edge("y_2")?])
 }

@@ -29,7 +29,7 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
     for text in &job.assumptions {
         ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
     }
-    loads_assumptions(job, &mut ledger);
+    loads_assumptions(job, results, &mut ledger);
     let mut pages: Vec<(String, Group)> = Vec::new();
     let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
     for (root, result) in loads.iter().flat_map(|(root, groups)| groups.iter().map(move |group| (root, group))) {
@@ -44,6 +44,7 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
     let made: Vec<(&GroupResult, Made)> =
         results.groups.iter().map(|group| (group, made(root, results, group))).collect();
     let described: Vec<String> = made.iter().map(|(_, worked)| described(worked)).collect();
+    let sizes: Vec<[f64; 2]> = made.iter().map(|(_, worked)| sides(worked)).collect();
     let mut highest = Vec::new();
     for (result, described) in results.groups.iter().zip(&described) {
         let facts = facts(&job.posts[result.posts[0]], described);
@@ -77,7 +78,7 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
             })
             .collect(),
         plan_key: plan_key(job, results, &described).1,
-        plan: key_plan(job, &areas, results, &described),
+        plan: key_plan(job, &areas, results, &described, &sizes),
         assumptions: ledger
             .assumptions
             .iter()
@@ -164,7 +165,7 @@ fn codes(basis: &str) -> Vec<Code> {
     first.into_iter().chain(rest).map(|(short, title)| Code { short: short.into(), title: title.into() }).collect()
 }
 
-fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
+fn loads_assumptions(job: &Job, results: &Results, ledger: &mut Ledger) {
     let mut assume = |text: String, cite: &str| ledger.assumptions.push((vec![Span::Text(text)], cite.into()));
     let signs = if job.loads.signs.is_empty() {
         "P acts along the post, down positive; H_x and H_y act on the base along x and y of the key plan.".to_string()
@@ -173,23 +174,33 @@ fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
     };
     assume(signs, "sign convention");
     let cases = job.cases();
-    if cases.iter().any(|case| case.starts_with('W')) {
+    let (derived, given): (Vec<&String>, Vec<&String>) =
+        cases.iter().filter(|case| case.starts_with('W')).partition(|case| job.derived.contains(*case));
+    if !given.is_empty() {
+        let signs = if job.loads.both_signs {
+            "Each wind case that is given acts as given and reversed"
+        } else {
+            "Each wind case that is given acts with its sign; every direction has a case of its own"
+        };
         assume(
-            if job.loads.both_signs {
-                "Each wind case acts as given and reversed.".into()
-            } else {
-                "Each wind case acts with the sign that is given; every direction has a case of its own.".into()
-            },
+            format!(
+                "{signs}. The wind on a post itself, which the reactions do not hold, pushes the way that the shear of its case does."
+            ),
             "ASCE 7-16 2.3.1, 2.4.1",
         );
     }
-    if cases.iter().any(|case| case.starts_with('E')) {
-        let s_ds = job.loads.s_ds.unwrap_or(0.0);
+    if !derived.is_empty() {
+        assume(
+            "The wind cases that are worked out act with their signs: each direction has cases of its own, and none is reversed.".into(),
+            "ASCE 7-16 2.3.1, 2.4.1, 27.3.2",
+        );
+    }
+    if let Some(earthquake) = results.earthquake {
         assume(
             format!(
                 "Seismic cases act in each direction with both signs, with ρ = {} and E_v = 0.2 S_DS D, S_DS = {}. Orthogonal combination (12.5) is not applied.",
-                number(job.loads.rho, 4),
-                number(s_ds, 4)
+                number(earthquake.rho, 4),
+                number(earthquake.s_ds, 4)
             ),
             "ASCE 7-16 12.4.2",
         );
@@ -293,6 +304,7 @@ fn key_plan(
     areas: &[(Vec<usize>, [f64; 4])],
     results: &Results,
     described: &[String],
+    sizes: &[[f64; 2]],
 ) -> crate::drawing::Drawing {
     let (kinds, _) = plan_key(job, results, described);
     let posts: Vec<PlanPost> = job
@@ -306,7 +318,7 @@ fn key_plan(
             PlanPost {
                 mark: post.mark.clone(),
                 at: post.at,
-                size: sides(post),
+                size: sizes[results.group_of[at]],
                 ok: group.ok(),
                 area: areas.iter().find(|(posts, _)| posts.contains(&at)).map(|(_, area)| *area),
                 note: format!("{} {ratio} {word}", kinds[at]),
@@ -354,11 +366,19 @@ fn pounds(value: f64) -> String {
     number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 0)
 }
 
+/// The same to a tenth.
+fn tenths(value: f64) -> String {
+    let rounded = (10.0 * value).round() / 10.0;
+    number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 1)
+}
+
 fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratios: &[Option<f64>]) -> GroupRef {
     let post = &job.posts[group.posts[0]];
     let reactions = job.cases().into_iter().filter_map(|case| {
         let reaction = post.reactions.get(&case)?;
-        Some(ReactionRow { case, p: pounds(reaction.p), h_x: pounds(reaction.h_x), h_y: pounds(reaction.h_y) })
+        let [p, h_x, h_y] = [reaction.p, reaction.h_x, reaction.h_y].map(pounds);
+        let [w_x, w_y] = [reaction.w_x, reaction.w_y].map(|w| tenths(w * 12.0));
+        Some(ReactionRow { case, p, h_x, h_y, w_x, w_y })
     });
     let highest = group.limits.iter().filter(|limit| limit.varies());
     let highest = highest.filter_map(|limit| Some((limit.ratio()?, limit.run())));

@@ -261,6 +261,9 @@ pub struct ReactionRow {
     pub p: String,
     pub h_x: String,
     pub h_y: String,
+    /// Wind on the post itself, in pounds a foot.
+    pub w_x: String,
+    pub w_y: String,
 }
 
 #[derive(Debug, Serialize)]
