@@ -84,8 +84,8 @@ fn a_package_says_which_rows_are_the_jobs_own() {
     let (package, groups) = package_in(&job.path());
     let of = |file: &str| package.own.iter().find(|own| own.file.ends_with(file)).expect("the file");
     let timbers = of("posts-and-timbers.csv");
-    assert_eq!(timbers.stands, "2 rows added to the built-in table");
-    assert_eq!(timbers.used, "read by `timber-values`; 1 of its rows is read for this job");
+    assert_eq!(timbers.stands, "rows added to the built-in table");
+    assert_eq!(timbers.used, "read by `timber-values`; 2 rows, 1 read for this job");
     let [row] = timbers.rows.as_slice() else { panic!("{:?}", timbers.rows) };
     assert!(row.row.starts_with("Douglas Fir-Larch, posts, No.1: ") && row.row.contains("F_c 500 psi"), "{}", row.row);
     assert_eq!((row.source.as_str(), row.stands.as_str()), ("grading certificate 7", "in place of the built-in row"));
@@ -102,10 +102,17 @@ fn a_package_says_which_rows_are_the_jobs_own() {
             ["with a row of the job's own in `posts-and-timbers`"]
         );
     }
+    // The terminal and other programs are told too.
+    let said = stdout(&socle(&["check".as_ref(), job.path().as_os_str()]));
+    assert!(
+        said.contains("The job's own: templates/tables/posts-and-timbers.csv, rows added to the built-in table."),
+        "{said}"
+    );
+    assert_eq!(job.check_json()["own"]["templates/tables/load-duration.csv"], "rows added to the built-in table");
     let durations = of("load-duration.csv");
     assert_eq!(
         (durations.stands.as_str(), durations.used.as_str()),
-        ("1 row added to the built-in table", "read by the load combinations")
+        ("rows added to the built-in table", "read by the load combinations; 1 row, read for this job")
     );
     assert_eq!(durations.rows[0].source, "the engineer of this job");
     // The first row counts, which is the job's.
@@ -178,16 +185,18 @@ fn a_post_that_is_not_met_is_on_hold() {
 #[test]
 fn hold_is_printed_and_the_package_stays_accessible() {
     let folder = tempfile::tempdir().expect("a folder");
-    let path = folder.path().join("barn.pdf");
-    let output = socle(&["package", "fixtures/cart-barn", "-o", &path.display().to_string()]);
+    let path = folder.path().join("porch.pdf");
+    let job = Job::copy("creek-porch");
+    job.set("posts.csv", "P2", "P_W", "-24");
+    let output = socle(&["package".as_ref(), job.path().as_os_str(), "-o".as_ref(), path.as_os_str()]);
     assert_eq!(output.status.code(), Some(1), "{}", stderr(&output));
     let pdf = lopdf::Document::load(&path).expect("a PDF");
     let pages: Vec<u32> = pdf.get_pages().keys().copied().collect();
     let text = |page: &u32| pdf.extract_text(&[*page]).unwrap_or_default();
     let sheets = pages.iter().map(text).filter(|text| !text.contains("Contents and conditions"));
     let sheets = sheets.filter(|text| text.contains("Shop sheet for") || text.contains("Field sheet for"));
-    let (held, free): (Vec<String>, Vec<String>) = sheets.partition(|text| text.contains("for post D2"));
-    assert!(held.len() > 1 && free.len() > 3);
+    let (held, free): (Vec<String>, Vec<String>) = sheets.partition(|text| text.contains("for post P2"));
+    assert!(held.len() > 1 && free.len() > 1);
     assert!(held.iter().all(|text| text.contains("HOLD")), "{held:#?}");
     assert!(free.iter().all(|text| !text.contains("HOLD")), "{free:#?}");
 }
@@ -285,5 +294,25 @@ fn a_package_lists_what_is_open() {
     job.write("job.toml", taken);
     let (package, _) = package_in(&job.path());
     assert_eq!(package.open.decisions[0].answer, "E. Engineer, PE 1, demo, 2026-11-20");
-    assert!(package.verdict.headline.contains("subject to 1 decision"), "{}", package.verdict.headline);
+    assert!(package.verdict.headline.contains(" 1 decision"), "{}", package.verdict.headline);
+}
+
+/// The redundancy factor has one value and is said once, given or not.
+#[test]
+fn one_assumption_says_the_redundancy_factor() {
+    let job = Job::copy("cart-barn");
+    let of = |package: &Package| -> Vec<String> {
+        let says = |text: &String| text.contains('ρ') || text.contains("rho is taken") || text.contains("redundancy");
+        assumed(package).into_iter().filter(says).collect()
+    };
+    let (given, _) = package_in(&job.path());
+    let toml: Vec<String> =
+        job.read("job.toml").lines().filter(|line| !line.starts_with("rho")).map(String::from).collect();
+    job.write("job.toml", toml.join("\n"));
+    let (derived, _) = package_in(&job.path());
+    for package in [&given, &derived] {
+        let said = of(package);
+        let [only] = said.as_slice() else { panic!("{said:#?}") };
+        assert!(only.contains("ρ = 1.3"), "{only}");
+    }
 }

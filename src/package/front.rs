@@ -221,7 +221,7 @@ pub(super) fn chosen(post: &Post) -> Vec<(String, String)> {
     chosen.collect()
 }
 
-pub(super) fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
+fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
     group.posts.iter().map(|post| job.posts[*post].mark.clone()).collect()
 }
 
