@@ -298,7 +298,7 @@ fn load_in_feet() {
             error: post P2, P_D: found `ft`, a length; a force is wanted, in `lbf` or `kip`
               ┌─ JOBS/creek-porch/posts.csv:3:58
               │
-            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,3 ft,1.62,2.10,-1.98,0.31,demo
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,3 ft,1.62,2.10,-1.98,0.31,0,demo
               │                                                          ^^^^
 
             1 thing to put right; nothing was written
@@ -317,7 +317,7 @@ fn load_that_is_no_number() {
             error: post P2, P_S: found `n/a`; a number is wanted
               ┌─ JOBS/creek-porch/posts.csv:3:68
               │
-            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,n/a,-1.98,0.31,demo
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,n/a,-1.98,0.31,0,demo
               │                                                                    ^^^
 
             1 thing to put right; nothing was written
@@ -336,7 +336,7 @@ fn unknown_load_case() {
             error: `Q` is not a load case
               ┌─ JOBS/creek-porch/posts.csv:1:110
               │
-            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_Q [kip],P_W [kip],H_x_W [kip],source
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_Q [kip],P_W [kip],H_x_W [kip],H_y_W [kip],source
               │                                                                                                              ^^^^^^^^^
               │
               = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
@@ -357,32 +357,32 @@ fn no_dead_load_column() {
             error: post P1 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:2:1
               │
-            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
             error: post P2 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:3:1
               │
-            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
             error: post P3 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:4:1
               │
-            4 │ P3,16,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            4 │ P3,16,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
             error: post P4 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:5:1
               │
-            5 │ P4,22,2,foot 4,rim beam,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            5 │ P4,22,2,foot 4,rim beam,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,0,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
@@ -725,9 +725,9 @@ fn unknown_key() {
         },
         expect![[r#"
             error: unknown key `durabel` in `[wood]`
-               ┌─ JOBS/orchard-pergola/job.toml:32:1
+               ┌─ JOBS/orchard-pergola/job.toml:34:1
                │
-            32 │ durabel = "natural"
+            34 │ durabel = "natural"
                │ ^^^^^^^
                │
                = hint: did you mean `durable`?
@@ -745,9 +745,9 @@ fn unknown_table() {
         },
         expect![[r#"
             error: unknown table `[woods]` in `job.toml`
-               ┌─ JOBS/orchard-pergola/job.toml:29:2
+               ┌─ JOBS/orchard-pergola/job.toml:31:2
                │
-            29 │ [woods]
+            31 │ [woods]
                │  ^^^^^
                │
                = hint: did you mean `wood`?
@@ -765,9 +765,9 @@ fn missing_setting() {
         },
         expect![[r#"
             error: `job.toml` has no `service` (moisture in service: wet is over 19 percent)
-               ┌─ JOBS/orchard-pergola/job.toml:29:1
+               ┌─ JOBS/orchard-pergola/job.toml:31:1
                │
-            29 │ [wood]
+            31 │ [wood]
                │ ^^^^^^
                │
                = hint: write `service` under `[wood]`; `dry` or `wet` is wanted
@@ -786,9 +786,9 @@ fn choice_of_setting() {
         },
         expect![[r#"
             error: job.toml, service: found `damp`; `dry` or `wet` is wanted
-               ┌─ JOBS/orchard-pergola/job.toml:31:11
+               ┌─ JOBS/orchard-pergola/job.toml:33:11
                │
-            31 │ service = "damp"
+            33 │ service = "damp"
                │           ^^^^^^
 
             1 thing to put right; nothing was written
@@ -905,7 +905,18 @@ fn seismic_without_ground_motion() {
             let posts = job.read("posts.csv").replace("H_y_W [kip]", heads);
             job.write("posts.csv", posts.replace(",0,demo", ",0,0.1,0.05,0.1,0.05,demo"));
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
+               ┌─ templates/sheets/loads/seismic-site.sheet:38:7
+               │
+            38 │   let S_DS = S_DS_job when S_DS_job is given and S_D1_job is given and S_S is not given
+               │       ^^^^
+               │
+               = hint: `S_DS` of the sheet `seismic-site` has no value
+               = hint: for post P1
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -915,7 +926,18 @@ fn no_ground_motion_for_concrete() {
         |job| {
             job.edit("job.toml", "S_S = 0.264\nS_1 = 0.08\n", "");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
+               ┌─ templates/sheets/loads/seismic-site.sheet:38:7
+               │
+            38 │   let S_DS = S_DS_job when S_DS_job is given and S_D1_job is given and S_S is not given
+               │       ^^^^
+               │
+               = hint: `S_DS` of the sheet `seismic-site` has no value
+               = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -926,7 +948,19 @@ fn half_of_the_ground_motion() {
         |job| {
             job.edit("job.toml", "S_D1 = 0.30", "S_S = 0.7");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
+               ┌─ JOBS/cart-barn/job.toml:50:8
+               │
+            50 │ S_DS = 0.52
+               │        ^^^^
+               │
+               = hint: `S_DS` of the sheet `seismic-site` has no value
+               = hint: for post A1, from `S_DS` 0.52 (job.toml)
+               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:33:7
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -936,7 +970,19 @@ fn ground_motion_twice() {
         |job| {
             job.edit("job.toml", "S_S = 0.264", "S_S = 0.264\nS_DS = 0.2");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
+               ┌─ JOBS/orchard-pergola/job.toml:49:8
+               │
+            49 │ S_DS = 0.2
+               │        ^^^
+               │
+               = hint: `S_DS` of the sheet `seismic-site` has no value
+               = hint: for post A1, from `S_DS` 0.2 (job.toml)
+               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:33:7
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -947,7 +993,19 @@ fn no_mapped_value_of_one_second() {
         |job| {
             job.edit("job.toml", "S_1 = 0.24\n", "");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: give S_1 as well, under [seismic] in job.toml: where S_D1 is 0.2 or more, S_1 may be so large that it raises the category or the base shear (ASCE 7-16 11.6, Eq. 12.8-6)
+               ┌─ JOBS/cart-barn/job.toml:51:8
+               │
+            51 │ S_D1 = 0.30
+               │        ^^^^
+               │
+               = hint: `S_1` of the sheet `seismic-site` has no value
+               = hint: for post A1, from `S_D1` 0.30 (job.toml)
+               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:41:7
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -957,7 +1015,19 @@ fn ground_that_asks_for_a_study() {
         |job| {
             job.edit("job.toml", r#""unknown""#, r#""F""#);
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
+               ┌─ JOBS/orchard-pergola/job.toml:50:14
+               │
+            50 │ site_class = "F"
+               │              ^^^
+               │
+               = hint: `class` of the sheet `site-coefficients` has no value
+               = hint: for post A1, from `site_class` F (job.toml), `S_1` 0.08 (job.toml), `S_S` 0.264 (job.toml)
+               = hint: the rule is in templates/sheets/loads/site-coefficients.sheet:15:5
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -968,7 +1038,19 @@ fn soft_ground_in_strong_motion() {
             job.edit("job.toml", r#""unknown""#, r#""E""#);
             job.edit("job.toml", "S_S = 0.264", "S_S = 0.8");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
+               ┌─ JOBS/orchard-pergola/job.toml:50:14
+               │
+            50 │ site_class = "E"
+               │              ^^^
+               │
+               = hint: `class` of the sheet `site-coefficients` has no value
+               = hint: for post A1, from `site_class` E (job.toml), `S_1` 0.08 (job.toml), `S_S` 0.8 (job.toml)
+               = hint: the rule is in templates/sheets/loads/site-coefficients.sheet:15:5
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -978,7 +1060,19 @@ fn exception_that_is_not_taken() {
         |job| {
             job.edit("job.toml", "S_1 = 0.08", "S_1 = 0.21\nexception_11_4_8 = false");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
+               ┌─ JOBS/orchard-pergola/job.toml:51:14
+               │
+            51 │ site_class = "unknown"
+               │              ^^^^^^^^^
+               │
+               = hint: `class` of the sheet `site-coefficients` has no value
+               = hint: for post A1, from `site_class` unknown (job.toml), `S_1` 0.21 (job.toml), `exception_11_4_8` no (job.toml), `S_S` 0.264 (job.toml)
+               = hint: the rule is in templates/sheets/loads/site-coefficients.sheet:15:5
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -989,7 +1083,19 @@ fn redundancy_between() {
         |job| {
             job.edit("job.toml", "S_DS = 0.52", "S_DS = 0.52\nrho = 1.15");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: the redundancy factor is 1.0 or 1.3, and nothing between
+               ┌─ JOBS/cart-barn/job.toml:51:7
+               │
+            51 │ rho = 1.15
+               │       ^^^^
+               │
+               = hint: `rho` of the sheet `seismic-site` has no value
+               = hint: for post A1, from `rho` 1.15 (job.toml)
+               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:57:7
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -1000,7 +1106,27 @@ fn acceleration_in_percent() {
         |job| {
             job.edit("job.toml", "S_DS = 0.52", "S_DS = 52");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: design spectral acceleration, short period `S_DS_job` is 52; the sheet `seismic-site` covers S_DS_job <= 4
+               ┌─ JOBS/cart-barn/job.toml:50:8
+               │
+            50 │ S_DS = 52
+               │        ^^
+               │
+               = hint: for post A1
+
+            error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
+               ┌─ JOBS/cart-barn/job.toml:51:8
+               │
+            51 │ S_D1 = 0.30
+               │        ^^^^
+               │
+               = hint: `S_DS` of the sheet `seismic-site` has no value
+               = hint: for post A1, from `S_D1` 0.30 (job.toml)
+               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:38:7
+
+            2 things to put right; nothing was written
+        "#]],
     );
 }
 
@@ -1010,7 +1136,15 @@ fn site_class_as_a_word() {
         |job| {
             job.edit("job.toml", r#""unknown""#, r#""stiff soil""#);
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: job.toml, site_class: found `stiff soil`; `A`, `B`, `C`, `D`, `E`, `F` or `unknown` is wanted
+               ┌─ JOBS/orchard-pergola/job.toml:50:14
+               │
+            50 │ site_class = "stiff soil"
+               │              ^^^^^^^^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -1021,7 +1155,57 @@ fn redundancy_of_a_post() {
             let posts = job.read("posts.csv").replace("incised,timbers", "incised,rho,timbers");
             job.write("posts.csv", posts.replace(",yes,", ",yes,1.3,").replace(",no,", ",no,1.3,"));
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: posts.csv, rho: the earthquake is that of the whole job
+              ┌─ JOBS/orchard-pergola/posts.csv:2:81
+              │
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,210,demo
+              │                                                                                 ^^^
+              │
+              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
+
+            error: posts.csv, rho: the earthquake is that of the whole job
+              ┌─ JOBS/orchard-pergola/posts.csv:3:82
+              │
+            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,320,demo
+              │                                                                                  ^^^
+              │
+              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
+
+            error: posts.csv, rho: the earthquake is that of the whole job
+              ┌─ JOBS/orchard-pergola/posts.csv:4:82
+              │
+            4 │ A3,32,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,210,demo
+              │                                                                                  ^^^
+              │
+              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
+
+            error: posts.csv, rho: the earthquake is that of the whole job
+              ┌─ JOBS/orchard-pergola/posts.csv:5:78
+              │
+            5 │ B1,0,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,1.3,210,demo
+              │                                                                              ^^^
+              │
+              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
+
+            error: posts.csv, rho: the earthquake is that of the whole job
+              ┌─ JOBS/orchard-pergola/posts.csv:6:91
+              │
+            6 │ B2,16,12,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,treated,yes,1.3,320,demo
+              │                                                                                           ^^^
+              │
+              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
+
+            error: posts.csv, rho: the earthquake is that of the whole job
+              ┌─ JOBS/orchard-pergola/posts.csv:7:79
+              │
+            7 │ B3,32,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,1.3,210,demo
+              │                                                                               ^^^
+              │
+              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
+
+            6 things to put right; nothing was written
+        "#]],
     );
 }
 
@@ -1032,7 +1216,49 @@ fn keys_that_stand_under_seismic_now() {
             job.edit("job.toml", "[loads]\n", "[loads]\nS_DS = 0.28\nrho = 1.3\n");
             job.edit("job.toml", "[site]\n", "[site]\nsdc = \"B\"\nS_D1 = 0.11\nS_1 = 0.08\n");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: `S_DS` of `[loads]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:25:1
+               │
+            25 │ S_DS = 0.28
+               │ ^^^^
+               │
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+
+            error: `rho` of `[loads]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:26:1
+               │
+            26 │ rho = 1.3
+               │ ^^^
+               │
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+
+            error: `S_1` of `[site]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:41:1
+               │
+            41 │ S_1 = 0.08
+               │ ^^^
+               │
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+
+            error: `S_D1` of `[site]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:40:1
+               │
+            40 │ S_D1 = 0.11
+               │ ^^^^
+               │
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+
+            error: `sdc` of `[site]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:39:1
+               │
+            39 │ sdc = "B"
+               │ ^^^
+               │
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+
+            5 things to put right; nothing was written
+        "#]],
     );
 }
 
@@ -1645,9 +1871,9 @@ fn roof_beyond_the_figures() {
         },
         expect![[r#"
             error: slope `slope` is 50 °; the sheet `post-loads` covers slope <= 45 deg
-               ┌─ JOBS/orchard-pergola/job.toml:51:9
+               ┌─ JOBS/orchard-pergola/job.toml:55:9
                │
-            51 │ slope = "50 deg"
+            55 │ slope = "50 deg"
                │         ^^^^^^^^
                │
                = hint: for post A1
@@ -1667,9 +1893,9 @@ fn roof_too_high_for_its_length() {
         },
         expect![[r#"
             error: h/L is outside 0.25 to 1.0 (0.05 to 1.0 for a monoslope of less than 5 deg with wind at 0 deg): the figures do not cover this roof; a wind tunnel test or the engineer's judgement has to
-               ┌─ JOBS/orchard-pergola/job.toml:52:9
+               ┌─ JOBS/orchard-pergola/job.toml:56:9
                │
-            52 │ slope = "0 deg"
+            56 │ slope = "0 deg"
                │         ^^^^^^^
                │
                = hint: `fig` of the sheet `wind-open-roof` has no value
@@ -1690,9 +1916,9 @@ fn site_without_wind() {
         },
         expect![[r#"
             error: `job.toml` has no `V` (basic wind speed for the risk category)
-               ┌─ JOBS/orchard-pergola/job.toml:34:1
+               ┌─ JOBS/orchard-pergola/job.toml:36:1
                │
-            34 │ [site]
+            36 │ [site]
                │ ^^^^^^
                │
                = hint: write `V = "… mph"` under `[site]`; a speed is wanted
@@ -1903,8 +2129,8 @@ fn wind_in_two_halves() {
             error: case W_up has no shear and case W has no axial load: they would never act together
               ┌─ JOBS/creek-porch/posts.csv:1:1
               │
-            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W_up [kip],H_x_W [kip],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W_up [kip],H_x_W [kip],H_y_W [kip],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: if they are one wind, name them alike: `P_W_up`, `H_x_W_up`, `H_y_W_up`
               = hint: if they are two, give each the columns that it lacks, with zeros
@@ -2066,9 +2292,9 @@ fn wind_in_the_wrong_unit() {
         },
         expect![[r#"
             error: basic wind speed for the risk category `V` is 78.4091 mph; the sheet `post-loads` covers V >= 80 mph
-               ┌─ JOBS/orchard-pergola/job.toml:44:5
+               ┌─ JOBS/orchard-pergola/job.toml:43:5
                │
-            44 │ V = "115 ft/s"
+            43 │ V = "115 ft/s"
                │     ^^^^^^^^^^
                │
                = hint: for post A1
@@ -2543,7 +2769,18 @@ fn a_roof_without_its_beams() {
 fn a_sheet_that_nothing_uses() {
     wrong_own(
         "sheet finnish\ntitle mine\nneeds\n  b length from post-size \"x\"\nlet a = 2 * b  \"twice\"\n",
-        expect![[r#""#]],
+        expect![[r#"
+            error: nothing that is worked for a post uses the sheet `finnish`
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:1:1
+              │
+            1 │ sheet finnish
+              │ ^^^^^^^^^^^^^
+              │
+              = hint: did you mean the sheet `finish`? the built-in one is `templates/sheets/base/finish.sheet`
+              = hint: a sheet is used that says `joins post` at its head, or `stands as PLACE when COLUMN is NAME`, or stands at the path of a built-in one that a post is worked by, or is named by `use` in another sheet of the job
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -2551,7 +2788,18 @@ fn a_sheet_that_nothing_uses() {
 fn a_table_that_no_sheet_reads() {
     let job = Job::copy("creek-porch");
     job.write("templates/tables/load-durations.csv", "# title: ours\ncase,C_D,source\nS,1.0,the engineer\n");
-    expect![[r#""#]].assert_eq(&job.diagnostic());
+    expect![[r#"
+        error: nothing that is worked for a post reads the table `load-durations`
+          ┌─ JOBS/creek-porch/templates/tables/load-durations.csv:1:1
+          │
+        1 │ # title: ours
+          │ ^^^^^^^^^^^^^
+          │
+          = hint: did you mean the table `load-duration`? the built-in one is `templates/tables/load-duration.csv`
+          = hint: a table adds rows to the built-in one of its name, or is read by `take … from NAME[…]` in a sheet of the job
+
+        1 thing to put right; nothing was written
+    "#]].assert_eq(&job.diagnostic());
 }
 
 #[test]
@@ -2562,12 +2810,34 @@ fn files_that_are_no_sheet_and_no_table() {
     job.write("templates/sheets/own/finish.sheet.txt", "sheet own\n");
     job.write("templates/tables/2018/rebar.csv", "# title: ours\n");
     job.write("templates/tables/.rebar.csv.swp", "");
-    expect![[r#""#]].assert_eq(&job.diagnostic());
+    expect![[r#"
+        error: a job cannot change how its pages look: `templates/package/cover.typ` is not read
+         = hint: the pages of a package are built in; take this folder away
+         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`; tables of a job stand in `templates/tables` and end in `.csv`
+
+        error: `templates/sheet/own/own.sheet` is neither a sheet nor a table that is read
+         = hint: did you mean `templates/sheets/own/own.sheet`?
+         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`
+
+        error: `templates/sheets/own/finish.sheet.txt` is neither a sheet nor a table that is read
+         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`; tables of a job stand in `templates/tables` and end in `.csv`; anything else belongs outside `templates`
+
+        error: `templates/tables/2018/rebar.csv` is neither a sheet nor a table that is read
+         = hint: tables of a job stand in `templates/tables` and end in `.csv`
+
+        4 things to put right; nothing was written
+    "#]].assert_eq(&job.diagnostic());
 }
 
 #[test]
 fn a_folder_of_templates_under_another_name() {
     let job = Job::copy("creek-porch");
     job.write("Template/tables/rebar.csv", "# title: ours\n");
-    expect![[r#""#]].assert_eq(&job.diagnostic());
+    expect![[r#"
+        error: the folder `Template` of the job is not read
+         = hint: a job's own sheets and tables stand in a folder `templates`, in small letters
+
+        1 thing to put right; nothing was written
+    "#]]
+    .assert_eq(&job.diagnostic());
 }

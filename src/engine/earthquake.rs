@@ -44,17 +44,17 @@ impl Earthquake {
 /// A post may say for itself what `job.toml` says of all, but the combinations
 /// are those of the whole job.
 fn by_post(job: &Job, root: &Root) -> Diagnostics {
-    let asked = || root.program.facts.iter().filter_map(|fact| fact.from.as_ref());
-    let given = job.posts.iter().flat_map(|post| {
-        asked().filter_map(|from| Some((find_fact(&post.facts, &from.name)?, from))).collect::<Vec<_>>()
-    });
-    let given = given.map(|(fact, from)| {
-        Diagnostic::new(format!("{}: the earthquake is that of the whole job", fact.whence))
-            .at(fact.place.clone())
-            .hint(format!(
-                "write `{}` once, under `[{}]` in `job.toml`, and take the column out",
-                from.name, from.source
-            ))
+    let asked = root.program.facts.iter().filter_map(|fact| fact.from.as_ref());
+    let given = asked.filter_map(|from| {
+        let fact = job.posts.iter().find_map(|post| find_fact(&post.facts, &from.name))?;
+        Some(
+            Diagnostic::new(format!("{}: the earthquake is that of the whole job", fact.whence))
+                .at(fact.place.clone())
+                .hint(format!(
+                    "write `{}` once, under `[{}]` in `job.toml`, and take the column out",
+                    from.name, from.source
+                )),
+        )
     });
     given.collect()
 }

@@ -56,11 +56,10 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
     let Some((_, first)) = facts.first().filter(|_| in_sheet) else {
         // What the job does not say would stand in a table of it.
         let table = inputs.iter().filter_map(|input| input.from.as_ref()).find(|from| is_setting(&from.source));
-        let header = table.filter(|_| in_sheet).and_then(|from| header(job, &from.source));
-        let diagnostic = match header {
-            Some(place) => diagnostic.at(place),
-            None => diagnostic,
-        };
+        let mut diagnostic = diagnostic;
+        if let Some(from) = table.filter(|_| in_sheet) {
+            diagnostic.place = header(job, &from.source);
+        }
         return diagnostic.hint(format!("for post {}", post.mark));
     };
     let named =

@@ -83,7 +83,7 @@ const MOVED: [(&str, &str, &str); 6] = [
     ("site", "sdc", SEISMIC),
 ];
 
-const SEISMIC: &str = "move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for";
+const SEISMIC: &str = "move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ";
 
 struct HeadReader<'a> {
     source: &'a Arc<Source>,

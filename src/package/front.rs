@@ -6,6 +6,7 @@ use super::model::{
     Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, Package,
     PagesRef, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource, Verdict,
 };
+use super::open::open;
 use super::own::own;
 use super::plain::sheets;
 use super::worked::{group, title};
@@ -60,6 +61,7 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
         digest: digest.into(),
         demo: job.demo(),
         verdict: failures(job, results, verdict, &ledger),
+        open: open(job, verdict),
         revisions: job
             .revisions
             .iter()
@@ -70,7 +72,10 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
             .posts
             .iter()
             .enumerate()
-            .map(|(at, post)| summary(post, results, results.group_of[at], &described, &ledger))
+            .map(|(at, post)| SummaryRow {
+                open: verdict.open_of(at),
+                ..summary(post, results, results.group_of[at], &described, &ledger)
+            })
             .collect(),
         plan_key: plan_key(job, results, &described).1,
         plan: key_plan(job, &areas, results, &described, &sizes),
@@ -216,7 +221,7 @@ pub(super) fn chosen(post: &Post) -> Vec<(String, String)> {
     chosen.collect()
 }
 
-pub(super) fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
+fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
     group.posts.iter().map(|post| job.posts[*post].mark.clone()).collect()
 }
 
@@ -264,6 +269,7 @@ fn summary(post: &Post, results: &Results, group_at: usize, described: &[String]
         ratio,
         fill,
         ok: group.ok(),
+        open: 0,
         line: governing.map_or(String::new(), |limit| ledger.line_of(group.no, limit)),
         met: group.limits.iter().filter(|limit| !limit.is_fit() && limit.ok()).count(),
         limits: group.limits.iter().filter(|limit| !limit.is_fit()).count(),
@@ -322,13 +328,14 @@ fn key_plan(
     plan(&posts, PLAN[0], PLAN[1])
 }
 
-fn what(case: &str) -> String {
+pub(super) fn what(case: &str) -> String {
     match case {
         "D" => "dead load",
         "L" => "live load",
         "Lr" => "roof live load",
         "S" => "snow load",
         "R" => "rain load",
+        "E" => "seismic load",
         "E_x" => "seismic load along x",
         "E_y" => "seismic load along y",
         _ => "wind load",

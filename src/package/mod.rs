@@ -6,6 +6,7 @@ mod front;
 mod ledger;
 mod lines;
 mod model;
+mod open;
 mod own;
 mod plain;
 mod values;

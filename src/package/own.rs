@@ -37,8 +37,7 @@ fn sheet(job: &Job, own: &Own, used: &Used, ledger: &Ledger) -> OwnFile {
     OwnFile {
         file: format!("templates/{}", own.path),
         title: own.title.clone(),
-        stands: if own.instead { "a sheet in place of the built-in one" } else { "a sheet beside the built-in ones" }
-            .into(),
+        stands: own.stands().into(),
         used: if by.is_empty() { worked } else { format!("used by {}; {worked}", list(&by, "and")) },
         rows: Vec::new(),
     }
@@ -82,17 +81,15 @@ fn table(library: &Library, own: &Own, used: &Used, ledger: &Ledger) -> OwnFile 
         false => list(&used.by(own).into_iter().flatten().collect::<Vec<_>>(), "and"),
     };
     let read = match rows.len() {
-        0 => "; no row of it is read for this job".to_string(),
-        some if some == all => String::new(),
-        1 => "; 1 of its rows is read for this job".into(),
-        some => format!("; {some} of its rows are read for this job"),
+        0 => "none read for this job".to_string(),
+        some if some == all => "read for this job".into(),
+        some => format!("{some} read for this job"),
     };
-    let stands = if own.instead { "added to the built-in table" } else { "in a table beside the built-in ones" };
     OwnFile {
         file: format!("templates/{}", own.path),
         title: own.title.clone(),
-        stands: format!("{} {stands}", count(all, "row")),
-        used: format!("read by {by}{read}"),
+        stands: own.stands().into(),
+        used: format!("read by {by}; {}, {read}", count(all, "row")),
         rows,
     }
 }

@@ -1,14 +1,14 @@
 //! Shop and field sheets: drawings, measures as a tape shows them, and words.
 //! What is worked out to get there stands in the worked pages.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::figure;
-use super::front::{chosen, marks};
+use super::front::chosen;
 use super::ledger::Ledger;
 use super::lines::{join, prose, said};
 use super::model::{HoldPart, PlainSheet, PlainValue, Printed, Span};
-use super::worked::title;
+use super::worked::{some_marks, title};
 use crate::drawing::length;
 use crate::engine::{GroupResult, Made};
 use crate::formula::Value;
@@ -42,24 +42,24 @@ pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: 
     titled.collect()
 }
 
-/// What is not met of some groups: a limit that several fail is said once.
+/// What is not met of some groups: a limit that several fail, or that a sheet
+/// which is used twice says twice, is said once.
 fn hold(job: &Job, groups: &[&GroupResult], ledger: &Ledger) -> Vec<HoldPart> {
-    let mut parts: Vec<HoldPart> = Vec::new();
+    let mut parts: Vec<(&str, String, BTreeSet<usize>)> = Vec::new();
     for group in groups {
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
-            let marks = marks(job, group).join(", ");
-            match parts.iter_mut().find(|part| part.limit == limit.rule().say) {
-                // A sheet that is used twice says its limits twice.
-                Some(known) if known.marks.ends_with(&marks) => {}
-                Some(known) => known.marks = format!("{}, {marks}", known.marks),
-                None => {
-                    let line = ledger.line_of(group.no, limit);
-                    parts.push(HoldPart { marks, limit: limit.rule().say.clone(), line });
-                }
+            let say = limit.rule().say.as_str();
+            match parts.iter_mut().find(|(known, ..)| *known == say) {
+                Some((.., posts)) => posts.extend(&group.posts),
+                None => parts.push((say, ledger.line_of(group.no, limit), group.posts.iter().copied().collect())),
             }
         }
     }
-    parts
+    let part = |(limit, line, posts): (&str, String, BTreeSet<usize>)| {
+        let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
+        HoldPart { marks: some_marks(&marks, 6), limit: limit.into(), line }
+    };
+    parts.into_iter().map(part).collect()
 }
 
 /// What the sheets of a post say on the page of a kind.

@@ -77,7 +77,7 @@ pub(super) fn title(letter: char, no: usize, marks: &[String]) -> String {
     }
 }
 
-fn some_marks(marks: &[String], most: usize) -> String {
+pub(super) fn some_marks(marks: &[String], most: usize) -> String {
     if marks.len() <= most {
         marks.join(", ")
     } else {

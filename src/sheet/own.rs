@@ -30,6 +30,18 @@ pub struct Own {
     pub source: Arc<Source>,
 }
 
+impl Own {
+    /// How it stands to what is built in.
+    pub fn stands(&self) -> &'static str {
+        match (self.what, self.instead) {
+            (What::Sheet, true) => "a sheet in place of the built-in one",
+            (What::Sheet, false) => "a sheet beside the built-in ones",
+            (What::Table, true) => "rows added to the built-in table",
+            (What::Table, false) => "a table beside the built-in ones",
+        }
+    }
+}
+
 /// What a job is worked by: the sheets that its roots reach and the tables that
 /// these read, each with the sheets that name it.
 #[derive(Debug, Default)]

@@ -96,7 +96,8 @@ impl Worker<'_> {
             }
             bound.count = bound.count || input.kind == Kind::Count;
             // What lies beyond a bound has no value: nothing is worked from it.
-            if let Some(diagnostic) = self.beyond(input, &bound) {
+            let name = if matches!(origin, Origin::File(_)) { input.column() } else { &input.name };
+            if let Some(diagnostic) = self.beyond(input, name, &bound) {
                 self.diagnostics.push(diagnostic);
                 self.silent.insert(input.name.clone());
                 continue;
@@ -110,8 +111,8 @@ impl Worker<'_> {
         given
     }
 
-    /// Why a value is refused.
-    fn beyond(&self, input: &Input, bound: &Bound) -> Option<Diagnostic> {
+    /// Why a value is refused; `name` is that of its column or key, if it has one.
+    fn beyond(&self, input: &Input, name: &str, bound: &Bound) -> Option<Diagnostic> {
         for (op, limit) in &input.bounds {
             let Ok(value) = eval(limit, &self.sheet.source, &|_: &str| None) else { continue };
             if compare(*op, &bound.value, &value) {
@@ -121,10 +122,10 @@ impl Worker<'_> {
             let mut diagnostic = Diagnostic::new(format!(
                 "{} `{}` is {}; the sheet `{}` covers {} {} {}",
                 if input.say.is_empty() { "the input" } else { &input.say },
-                input.name,
+                name,
                 describe(bound),
                 self.sheet.name,
-                input.name,
+                name,
                 op.text(),
                 &source[limit.span.clone()],
             ));
@@ -246,7 +247,14 @@ impl Worker<'_> {
     /// The facts that some expressions come from.
     fn rests<'e>(&self, exprs: impl IntoIterator<Item = &'e Expr>) -> Rests {
         let symbols = exprs.into_iter().flat_map(|expr| expr.symbols());
-        Rests::of(symbols.filter_map(|symbol| self.bound.get(symbol)).map(|bound| &bound.rests))
+        // What was left out is looked for where it would stand.
+        let left_out = |symbol: &str| {
+            let input = self.sheet.input(symbol).filter(|input| input.optional)?;
+            Some(Rests::fact(&input.key()))
+        };
+        let rests = symbols
+            .filter_map(|symbol| self.bound.get(symbol).map(|bound| bound.rests.clone()).or_else(|| left_out(symbol)));
+        Rests::of(rests.collect::<Vec<_>>().iter())
     }
 
     /// The value of a result, or none after saying why, once.
