@@ -62,7 +62,7 @@ fn unit_of_another_dimension() {
             error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^^^^^
 
             1 thing to put right; nothing was written
@@ -80,7 +80,7 @@ fn word_for_a_number() {
             error: posts.csv, width: found `wide`; a number is wanted
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^^^^
 
             1 thing to put right; nothing was written
@@ -98,10 +98,11 @@ fn empty_size() {
             error: post A1 has no `width` (width of the post, along x)
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: put it in the column `width [in]`; a length is wanted
+              = hint: or give a nominal size, such as 8x8, in a column nominal
               = hint: for post A1
 
             1 thing to put right; nothing was written
@@ -116,10 +117,10 @@ fn zero_size() {
             job.set("posts.csv", "A1", "width", r#"0"#);
         },
         expect![[r#"
-            error: width of the post, along x `width` is 0 in; the sheet `post-loads` covers width > 0 in
+            error: width of the post, along x `width` is 0 in; the sheet `post-size` covers width >= 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^
               │
               = hint: for post A1
@@ -136,10 +137,10 @@ fn negative_size() {
             job.set("posts.csv", "A1", "depth", r#"-7.5"#);
         },
         expect![[r#"
-            error: depth of the post, along y `depth` is −7.5 in; the sheet `post-loads` covers depth > 0 in
+            error: depth of the post, along y `depth` is −7.5 in; the sheet `post-size` covers depth >= 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:38
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                      ^^^^
               │
               = hint: for post A1
@@ -159,7 +160,7 @@ fn decimal_comma() {
             error: posts.csv, width: found `7,5`; write decimals with a point, as in `7.5`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^^^^^
 
             1 thing to put right; nothing was written
@@ -177,7 +178,7 @@ fn unknown_species() {
             error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Larch`
               ┌─ JOBS/orchard-pergola/posts.csv:2:46
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,treated,yes,80,demo
               │                                              ^^^^^^^^^^^^^^^^^
               │
               = hint: did you mean `Douglas Fir-Larch`?
@@ -198,7 +199,7 @@ fn unknown_grade() {
             error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 1`
               ┌─ JOBS/orchard-pergola/posts.csv:2:64
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 1,treated,yes,80,demo
               │                                                                ^^^^^
               │
               = hint: did you mean `No.1`?
@@ -219,7 +220,7 @@ fn unknown_base() {
             error: post A1: there is no base `knife 9` in `bases.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:2:8
               │
-            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │        ^^^^^^^
               │
               = hint: did you mean `knife 6`?
@@ -239,7 +240,7 @@ fn mark_twice() {
             error: the mark `A1` appears twice
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
+            3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
               │ ^^
               │
               = hint: the first is at JOBS/orchard-pergola/posts.csv:2:1
@@ -259,7 +260,7 @@ fn empty_mark() {
             error: row 3: a post without a mark
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
+            3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
               │ ^ this cell is empty
 
             1 thing to put right; nothing was written
@@ -275,10 +276,10 @@ fn empty_source() {
         },
         expect![[r#"
             error: row 3: nothing says where the loads of this post come from
-              ┌─ JOBS/orchard-pergola/posts.csv:3:86
+              ┌─ JOBS/orchard-pergola/posts.csv:3:85
               │
-            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,
-              │                                                                                      ^ this cell is empty
+            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,
+              │                                                                                     ^ this cell is empty
               │
               = hint: write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data
 
@@ -298,7 +299,7 @@ fn load_in_feet() {
             error: post P2, P_D: found `ft`, a length; a force is wanted, in `lbf` or `kip`
               ┌─ JOBS/creek-porch/posts.csv:3:58
               │
-            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,3 ft,1.62,2.10,-1.98,0.31,0,demo
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,3 ft,1.62,2.10,-1.98,0.31,0,14,14,demo
               │                                                          ^^^^
 
             1 thing to put right; nothing was written
@@ -317,7 +318,7 @@ fn load_that_is_no_number() {
             error: post P2, P_S: found `n/a`; a number is wanted
               ┌─ JOBS/creek-porch/posts.csv:3:68
               │
-            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,n/a,-1.98,0.31,0,demo
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,n/a,-1.98,0.31,0,14,14,demo
               │                                                                    ^^^
 
             1 thing to put right; nothing was written
@@ -336,7 +337,7 @@ fn unknown_load_case() {
             error: `Q` is not a load case
               ┌─ JOBS/creek-porch/posts.csv:1:110
               │
-            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_Q [kip],P_W [kip],H_x_W [kip],H_y_W [kip],source
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_Q [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │                                                                                                              ^^^^^^^^^
               │
               = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
@@ -357,32 +358,32 @@ fn no_dead_load_column() {
             error: post P1 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:2:1
               │
-            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
             error: post P2 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:3:1
               │
-            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
             error: post P3 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:4:1
               │
-            4 │ P3,16,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            4 │ P3,16,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
             error: post P4 has no dead load
               ┌─ JOBS/creek-porch/posts.csv:5:1
               │
-            5 │ P4,22,2,foot 4,rim beam,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,0,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            5 │ P4,22,2,foot 4,rim beam,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,0,9,9,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
@@ -493,10 +494,10 @@ fn cell_under_no_column() {
         },
         expect![[r#"
             error: this row has more cells than the 15 columns of the first row
-              ┌─ JOBS/orchard-pergola/posts.csv:2:91
+              ┌─ JOBS/orchard-pergola/posts.csv:2:90
               │
-            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
-              │                                                                                           ^^^^ `demo` is under no column
+            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+              │                                                                                          ^^^^ `demo` is under no column
               │
               = hint: a cell that holds the separator, such as "3,600 lb", goes in quotes
 
@@ -578,7 +579,7 @@ fn kind_of_base() {
             error: bases.csv, kind: found `welded`; `made`, `rated` or `sleeve` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:9
               │
-            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
             1 thing to put right; nothing was written
@@ -596,7 +597,7 @@ fn finish_of_base() {
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:16
               │
-            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -614,7 +615,7 @@ fn count_that_is_broken() {
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:95
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                               ^^^
 
             1 thing to put right; nothing was written
@@ -632,7 +633,7 @@ fn base_lacks_a_value() {
             error: the base `knife 8` has no `pin_length` (length of the pins)
               ┌─ JOBS/orchard-pergola/bases.csv:2:1
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
               = hint: put it in a column `pin_length [in]` of `bases.csv`; a length is wanted
@@ -650,10 +651,10 @@ fn pin_too_thick_for_the_clause() {
             job.set("bases.csv", "knife 8", "pin_diameter", r#"1 1/4"#);
         },
         expect![[r#"
-            error: diameter of the pins `D` is 1.25 in; the sheet `blade-pins` covers D <= 1 in
+            error: diameter of the pins `pin_diameter` is 1.25 in; the sheet `blade-pins` covers pin_diameter <= 1 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:73
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                         ^^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
@@ -671,10 +672,10 @@ fn pin_too_thin_for_the_sheet() {
             job.set("bases.csv", "knife 8", "pin_diameter", r#"3/16"#);
         },
         expect![[r#"
-            error: diameter of the pins `D` is 0.1875 in; the sheet `blade-pins` covers D >= 0.25 in
+            error: diameter of the pins `pin_diameter` is 0.1875 in; the sheet `blade-pins` covers pin_diameter >= 0.25 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:73
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                         ^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
@@ -695,7 +696,7 @@ fn slot_wider_than_the_pin() {
             error: the slot takes all the wood on the seat; look at slot and the size of the seat
               ┌─ JOBS/orchard-pergola/bases.csv:2:35
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                   ^
               │
               = hint: `A_brg` of the sheet `end-bearing` has no value
@@ -705,7 +706,7 @@ fn slot_wider_than_the_pin() {
             error: the slot leaves no wood for the pins; look at slot, pin_length and the size of the post
               ┌─ JOBS/orchard-pergola/bases.csv:2:74
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                          ^^^^^
               │
               = hint: `l_s` of the sheet `blade-pins` has no value
@@ -901,19 +902,14 @@ fn seismic_without_ground_motion() {
         |job| {
             let toml = job.read("job.toml");
             job.write("job.toml", toml.lines().filter(|line| !line.starts_with("E = ")).collect::<Vec<_>>().join("\n"));
-            let heads = "H_y_W [kip],P_E_x [kip],H_x_E_x [kip],P_E_y [kip],H_y_E_y [kip]";
-            let posts = job.read("posts.csv").replace("H_y_W [kip]", heads);
-            job.write("posts.csv", posts.replace(",0,demo", ",0,0.1,0.05,0.1,0.05,demo"));
+            let heads = "P_E_x [kip],H_x_E_x [kip],P_E_y [kip],H_y_E_y [kip],source";
+            let posts = job.read("posts.csv").replace("source", heads);
+            job.write("posts.csv", posts.replace(",demo", ",0.1,0.05,0.1,0.05,demo"));
         },
         expect![[r#"
             error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
-               ┌─ templates/sheets/loads/seismic-site.sheet:38:7
-               │
-            38 │   let S_DS = S_DS_job when S_DS_job is given and S_D1_job is given and S_S is not given
-               │       ^^^^
-               │
-               = hint: `S_DS` of the sheet `seismic-site` has no value
-               = hint: for post P1
+             = hint: `S_DS` of the sheet `seismic-site` has no value
+             = hint: for post P1
 
             1 thing to put right; nothing was written
         "#]],
@@ -928,10 +924,10 @@ fn no_ground_motion_for_concrete() {
         },
         expect![[r#"
             error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
-               ┌─ templates/sheets/loads/seismic-site.sheet:38:7
+               ┌─ JOBS/orchard-pergola/job.toml:47:1
                │
-            38 │   let S_DS = S_DS_job when S_DS_job is given and S_D1_job is given and S_S is not given
-               │       ^^^^
+            47 │ [seismic]
+               │ ^^^^^^^^^
                │
                = hint: `S_DS` of the sheet `seismic-site` has no value
                = hint: for post A1
@@ -1107,7 +1103,7 @@ fn acceleration_in_percent() {
             job.edit("job.toml", "S_DS = 0.52", "S_DS = 52");
         },
         expect![[r#"
-            error: design spectral acceleration, short period `S_DS_job` is 52; the sheet `seismic-site` covers S_DS_job <= 4
+            error: design spectral acceleration, short period `S_DS` is 52; the sheet `seismic-site` covers S_DS <= 4
                ┌─ JOBS/cart-barn/job.toml:50:8
                │
             50 │ S_DS = 52
@@ -1115,17 +1111,7 @@ fn acceleration_in_percent() {
                │
                = hint: for post A1
 
-            error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
-               ┌─ JOBS/cart-barn/job.toml:51:8
-               │
-            51 │ S_D1 = 0.30
-               │        ^^^^
-               │
-               = hint: `S_DS` of the sheet `seismic-site` has no value
-               = hint: for post A1, from `S_D1` 0.30 (job.toml)
-               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:38:7
-
-            2 things to put right; nothing was written
+            1 thing to put right; nothing was written
         "#]],
     );
 }
@@ -1159,52 +1145,12 @@ fn redundancy_of_a_post() {
             error: posts.csv, rho: the earthquake is that of the whole job
               ┌─ JOBS/orchard-pergola/posts.csv:2:81
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,80,demo
               │                                                                                 ^^^
               │
               = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
 
-            error: posts.csv, rho: the earthquake is that of the whole job
-              ┌─ JOBS/orchard-pergola/posts.csv:3:82
-              │
-            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,320,demo
-              │                                                                                  ^^^
-              │
-              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
-
-            error: posts.csv, rho: the earthquake is that of the whole job
-              ┌─ JOBS/orchard-pergola/posts.csv:4:82
-              │
-            4 │ A3,32,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,210,demo
-              │                                                                                  ^^^
-              │
-              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
-
-            error: posts.csv, rho: the earthquake is that of the whole job
-              ┌─ JOBS/orchard-pergola/posts.csv:5:78
-              │
-            5 │ B1,0,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,1.3,210,demo
-              │                                                                              ^^^
-              │
-              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
-
-            error: posts.csv, rho: the earthquake is that of the whole job
-              ┌─ JOBS/orchard-pergola/posts.csv:6:91
-              │
-            6 │ B2,16,12,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,treated,yes,1.3,320,demo
-              │                                                                                           ^^^
-              │
-              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
-
-            error: posts.csv, rho: the earthquake is that of the whole job
-              ┌─ JOBS/orchard-pergola/posts.csv:7:79
-              │
-            7 │ B3,32,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,1.3,210,demo
-              │                                                                               ^^^
-              │
-              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
-
-            6 things to put right; nothing was written
+            1 thing to put right; nothing was written
         "#]],
     );
 }
@@ -1223,7 +1169,7 @@ fn keys_that_stand_under_seismic_now() {
             25 │ S_DS = 0.28
                │ ^^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `rho` of `[loads]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:26:1
@@ -1231,7 +1177,7 @@ fn keys_that_stand_under_seismic_now() {
             26 │ rho = 1.3
                │ ^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `S_1` of `[site]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:41:1
@@ -1239,7 +1185,7 @@ fn keys_that_stand_under_seismic_now() {
             41 │ S_1 = 0.08
                │ ^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `S_D1` of `[site]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:40:1
@@ -1247,7 +1193,7 @@ fn keys_that_stand_under_seismic_now() {
             40 │ S_D1 = 0.11
                │ ^^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `sdc` of `[site]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:39:1
@@ -1255,7 +1201,7 @@ fn keys_that_stand_under_seismic_now() {
             39 │ sdc = "B"
                │ ^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             5 things to put right; nothing was written
         "#]],
@@ -1657,7 +1603,7 @@ fn reactions_of_an_unknown_post() {
             error: there is no post `A9` in `posts.csv`
               ┌─ JOBS/cart-barn/reactions.csv:2:1
               │
-            2 │ A9,D,3150,0,0
+            2 │ A9,D,3150,0,0,0,0
               │ ^^
               │
               = hint: did you mean `A1`?
@@ -1665,7 +1611,7 @@ fn reactions_of_an_unknown_post() {
             error: post A1 has no row for `D`
               ┌─ JOBS/cart-barn/reactions.csv:1:1
               │
-            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
               = hint: write every post in every case, with zeros where a case does nothing
@@ -1690,7 +1636,7 @@ fn reactions_without_a_post() {
             error: post A2 is not in `JOBS/cart-barn/reactions.csv`
               ┌─ JOBS/cart-barn/reactions.csv:1:1
               │
-            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
               = hint: write every post in every case, with zeros where a case does nothing
@@ -1715,7 +1661,7 @@ fn reactions_without_a_case() {
             error: post A2 has no row for `S`
               ┌─ JOBS/cart-barn/reactions.csv:1:1
               │
-            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
               = hint: write every post in every case, with zeros where a case does nothing
@@ -1736,13 +1682,13 @@ fn reactions_twice() {
             error: case D of post A2 appears twice
                ┌─ JOBS/cart-barn/reactions.csv:13:1
                │
-            13 │ A2,D,6400,0,0
+            13 │ A2,D,6400,0,0,0,0
                │ ^^
 
             error: post A2 has no row for `S`
               ┌─ JOBS/cart-barn/reactions.csv:1:1
               │
-            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
               = hint: write every post in every case, with zeros where a case does nothing
@@ -1763,7 +1709,7 @@ fn reactions_of_an_unknown_case() {
             error: `snow` is not a load case
                ┌─ JOBS/cart-barn/reactions.csv:13:4
                │
-            13 │ A2,snow,6400,0,0
+            13 │ A2,snow,6400,0,0,0,0
                │    ^^^^
                │
                = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
@@ -1771,7 +1717,7 @@ fn reactions_of_an_unknown_case() {
             error: post A2 has no row for `S`
               ┌─ JOBS/cart-barn/reactions.csv:1:1
               │
-            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
               = hint: write every post in every case, with zeros where a case does nothing
@@ -1806,54 +1752,55 @@ fn load_that_is_given_and_worked_out() {
     wrong_in(
         "orchard-pergola",
         |job| {
-            job.edit("posts.csv", "timbers [lbf]", "P_D [lbf]");
+            job.edit("posts.csv", "timbers [lbf]", "timbers [lbf],P_D [lbf]");
+            job.write("posts.csv", job.read("posts.csv").replace(",demo", ",100,demo"));
         },
         expect![[r#"
             error: case D of post A1 is given, and worked out from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,100,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: leave out the given one, or take `[roof]` out of `job.toml`
 
             error: case D of post A2 is given, and worked out from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,100,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: leave out the given one, or take `[roof]` out of `job.toml`
 
             error: case D of post A3 is given, and worked out from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:4:1
               │
-            4 │ A3,32,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            4 │ A3,32,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,100,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: leave out the given one, or take `[roof]` out of `job.toml`
 
             error: case D of post B1 is given, and worked out from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:5:1
               │
-            5 │ B1,0,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,210,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            5 │ B1,0,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,80,100,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: leave out the given one, or take `[roof]` out of `job.toml`
 
             error: case D of post B2 is given, and worked out from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:6:1
               │
-            6 │ B2,16,12,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,treated,yes,320,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            6 │ B2,16,12,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,treated,yes,90,100,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: leave out the given one, or take `[roof]` out of `job.toml`
 
             error: case D of post B3 is given, and worked out from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:7:1
               │
-            7 │ B3,32,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,210,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            7 │ B3,32,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,80,100,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: leave out the given one, or take `[roof]` out of `job.toml`
 
@@ -1888,18 +1835,18 @@ fn roof_too_high_for_its_length() {
     wrong_in(
         "orchard-pergola",
         |job| {
-            job.edit("job.toml", "roof = \"slats\"", "roof = \"monoslope\"\nflow = \"clear\"");
+            job.edit("job.toml", "roof = \"slats\"", "roof = \"monoslope\"\nhigh = \"plus\"\nflow = \"clear\"\nroofing = \"3 psf\"\nsheathing = \"0 psf\"\ninsulation = \"0 psf\"\nceiling = \"0 psf\"\nfascia = \"6 in\"");
             job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"58 ft\"");
         },
         expect![[r#"
             error: h/L is outside 0.25 to 1.0 (0.05 to 1.0 for a monoslope of less than 5 deg with wind at 0 deg): the figures do not cover this roof; a wind tunnel test or the engineer's judgement has to
-               ┌─ JOBS/orchard-pergola/job.toml:56:9
+               ┌─ JOBS/orchard-pergola/job.toml:62:9
                │
-            56 │ slope = "0 deg"
+            62 │ slope = "0 deg"
                │         ^^^^^^^
                │
                = hint: `fig` of the sheet `wind-open-roof` has no value
-               = hint: for post A1, from `slope` 0 deg (job.toml), `mean_height` 58 ft (job.toml), `roof` monoslope (job.toml), `overhang_y` 1 ft 6 in (job.toml)
+               = hint: for post A1, from `slope` 0 deg (job.toml), `mean_height` 58 ft (job.toml), `roof` monoslope (job.toml), `high` plus (job.toml), `overhang_y` 1 ft 6 in (job.toml)
                = hint: the rule is in templates/sheets/loads/wind-open-roof.sheet:23:5
 
             1 thing to put right; nothing was written
@@ -1940,8 +1887,8 @@ fn two_posts_in_one_place() {
             error: post A2 stands in the same place as post A1
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: look at `x` and `y`
 
@@ -1961,7 +1908,7 @@ fn unknown_foundation() {
             error: post A2: there is no foundation `pier 61` in `foundations.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:3:17
               │
-            3 │ A2,16,0,knife 8,pier 61,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
+            3 │ A2,16,0,knife 8,pier 61,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
               │                 ^^^^^^^
               │
               = hint: did you mean `pier 16`?
@@ -1982,8 +1929,8 @@ fn post_without_anchor() {
             error: post A2 has no anchor
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A2,16,0,knife 8,pier 16,,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ A2,16,0,knife 8,pier 16,,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: name a row of `anchors.csv` in the column `anchor` of `posts.csv`
               = hint: for post A2
@@ -2041,7 +1988,7 @@ fn roof_with_walls() {
     wrong_in(
         "orchard-pergola",
         |job| {
-            job.edit("job.toml", "roof = \"slats\"", "roof = \"slats\"\nenclosure = \"partly enclosed\"");
+            job.edit("job.toml", "enclosure = \"open\"", "enclosure = \"partly enclosed\"");
         },
         expect![[r#"
             error: the loads of post A1 rest on this: the roof is open: every wall at least 80 percent open
@@ -2072,7 +2019,7 @@ fn roof_under_a_higher_one() {
     wrong_in(
         "orchard-pergola",
         |job| {
-            job.edit("job.toml", "roof = \"slats\"", "roof = \"slats\"\nhigher_roof = \"yes\"");
+            job.edit("job.toml", "higher_roof = \"no\"", "higher_roof = \"yes\"");
         },
         expect![[r#"
             error: the loads of post A1 rest on this: drift or sliding snow from the higher roof
@@ -2129,8 +2076,8 @@ fn wind_in_two_halves() {
             error: case W_up has no shear and case W has no axial load: they would never act together
               ┌─ JOBS/creek-porch/posts.csv:1:1
               │
-            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W_up [kip],H_x_W [kip],H_y_W [kip],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W_up [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: if they are one wind, name them alike: `P_W_up`, `H_x_W_up`, `H_y_W_up`
               = hint: if they are two, give each the columns that it lacks, with zeros
@@ -2178,7 +2125,7 @@ fn reaction_left_blank() {
             error: post A1, case D has no P
               ┌─ JOBS/cart-barn/reactions.csv:2:6
               │
-            2 │ A1,D,,0,0
+            2 │ A1,D,,0,0,0,0
               │      ^
               │
               = hint: write 0 where it is nothing
@@ -2199,7 +2146,7 @@ fn anchors_outside_the_plate() {
             error: the anchors are outside the plate
               ┌─ JOBS/orchard-pergola/bases.csv:2:140
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
               │                                                                                                                                            ^
               │
               = hint: `e_x` of the sheet `anchor-plate` has no value
@@ -2219,7 +2166,7 @@ fn catalogue_that_is_not_there() {
             error: the job has no `anchors.csv`, where `rod 1/2` should be a row
               ┌─ JOBS/orchard-pergola/posts.csv:2:24
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                        ^^^^^^^
               │
               = hint: write `anchors.csv`, a row for each anchor
@@ -2239,8 +2186,8 @@ fn quote_that_is_not_closed() {
             error: a quote opens here and is not closed
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -2258,7 +2205,7 @@ fn a_cell_of_several_lines_is_no_fault() {
 #[test]
 fn heights_that_do_not_add_up() {
     let job = Job::copy("cart-barn");
-    job.edit("foundations.csv", "34,34,30,22,", "34,34,30,30,");
+    job.edit("foundations.csv", "38,38,30,22,", "38,38,30,30,");
     unfit(&job, "height");
 }
 
@@ -2308,17 +2255,18 @@ fn wind_in_the_wrong_unit() {
 fn roof_that_weighs_nothing() {
     wrong_job(
         |job| {
-            job.edit("job.toml", "rafters = \"6 psf\"\n", "");
+            job.edit("job.toml", "rafters = \"6 psf\"", "rafters = \"0 psf\"");
         },
         expect![[r#"
             error: a roof weighs something: give roofing, sheathing, insulation, rafters, ceiling or other under [roof] in job.toml
-               ┌─ templates/sheets/loads/dead-load.sheet:23:5
+               ┌─ JOBS/orchard-pergola/job.toml:61:11
                │
-            23 │ let w = w_s / cos(theta) when w_s > 0 psf
-               │     ^
+            61 │ rafters = "0 psf"
+               │           ^^^^^^^
                │
                = hint: `w` of the sheet `dead-load` has no value
-               = hint: for post A1
+               = hint: for post A1, from `rafters` 0 psf (job.toml), `other` 0 psf (job.toml)
+               = hint: the rule is in templates/sheets/loads/dead-load.sheet:27:5
 
             1 thing to put right; nothing was written
         "#]],
@@ -2335,7 +2283,7 @@ fn pipe_with_a_wall_too_thick() {
             error: the wall is as thick as half the pipe; look at the diameter and the wall
               ┌─ JOBS/orchard-pergola/bases.csv:2:119
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                                       ^^^^^
               │
               = hint: `x_i` of the sheet `standoff` has no value
@@ -2357,7 +2305,7 @@ fn bending_yield_without_its_kip() {
             error: bending yield strength of the pins `F_yb` is 0.045 ksi; the sheet `blade-pins` covers F_yb >= 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:2:92
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                            ^^
               │
               = hint: for post A1
@@ -2678,7 +2626,19 @@ fn no_wind_on_the_posts() {
             let rows: Vec<&str> = rows.lines().map(|row| row.rsplitn(3, ',').last().expect("a row")).collect();
             job.write("reactions.csv", rows.join("\n"));
         },
-        expect![[""]],
+        expect![[r#"
+            error: nothing says what wind blows on the posts themselves: `w_x` and `w_y` of `A1`, `A2` and 6 more
+              ┌─ JOBS/cart-barn/posts.csv:1:1
+              │
+            1 │ mark;x [ft];y [ft];base;foundation;anchor;width;depth;height;species;grade;fasteners;source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: give `w_x [lbf/ft]` and `w_y [lbf/ft]` in `posts.csv`, the wind on each foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions hold that wind
+              = hint: a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`
+              = hint: `socle work wind-members q_z="20 psf" member=flat face="7.5 in"` works it out from the velocity pressure and the width of the post (ASCE 7-16 29.4)
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -2690,7 +2650,19 @@ fn no_wind_on_some_posts() {
             job.set("posts.csv", "P2", "w_x", "");
             job.set("posts.csv", "P4", "w_x", "");
         },
-        expect![[""]],
+        expect![[r#"
+            error: nothing says what wind blows on the posts themselves: `w_x` of `P2` and `P4`
+              ┌─ JOBS/creek-porch/posts.csv:1:1
+              │
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: give `w_x [lbf/ft]` in `posts.csv`, the wind on each foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions hold that wind
+              = hint: a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`
+              = hint: `socle work wind-members q_z="20 psf" member=flat face="7.5 in"` works it out from the velocity pressure and the width of the post (ASCE 7-16 29.4)
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -2701,7 +2673,17 @@ fn wind_on_the_posts_below_zero() {
         |job| {
             job.set("posts.csv", "P2", "w_x", "-14");
         },
-        expect![[""]],
+        expect![[r#"
+            error: posts.csv, w_x: found `-14`; wind on the post is not below zero
+              ┌─ JOBS/creek-porch/posts.csv:3:86
+              │
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,-14,14,demo
+              │                                                                                      ^^^
+              │
+              = hint: leave out the sign: it pushes the way that the shear of its wind case does
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -2714,7 +2696,17 @@ fn wind_on_the_posts_given_and_worked_out() {
             let text = job.read("posts.csv").replace(",demo", ",0,demo");
             job.write("posts.csv", text);
         },
-        expect![[""]],
+        expect![[r#"
+            error: the wind on the posts is given, `w_x`, and worked out from `[roof]`
+              ┌─ JOBS/orchard-pergola/posts.csv:2:84
+              │
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,0,demo
+              │                                                                                    ^
+              │
+              = hint: leave out the column `w_x`, or take `[roof]` out of `job.toml` and give the wind cases
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -2725,7 +2717,17 @@ fn wind_on_the_posts_in_snow() {
         |job| {
             job.edit("reactions.csv", "A2,S,6400,0,0,0,0", "A2,S,6400,0,0,26,0");
         },
-        expect![[""]],
+        expect![[r#"
+            error: post A2, case S: wind blows on the post in wind cases, and S is none
+               ┌─ JOBS/cart-barn/reactions.csv:13:15
+               │
+            13 │ A2,S,6400,0,0,26,0
+               │               ^^
+               │
+               = hint: leave it out here
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -2734,10 +2736,33 @@ fn nominal_size_against_the_width() {
     wrong_in(
         "creek-porch",
         |job| {
+            job.edit("job.toml", "[wood]", "[wood]\ndressed = \"green\"");
             job.edit("posts.csv", "width [in]", "nominal,width [in]");
             job.write("posts.csv", job.read("posts.csv").replace(",rim beam,", ",rim beam,6x6,"));
         },
-        expect![[""]],
+        expect![[r#"
+            error: the width is not that of the nominal size: leave out nominal, or width and depth
+              ┌─ JOBS/creek-porch/posts.csv:5:29
+              │
+            5 │ P4,22,2,foot 4,rim beam,6x6,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,0,9,9,demo
+              │                             ^^^
+              │
+              = hint: `b` of the sheet `post-size` has no value
+              = hint: for post P4, from `width` 3.5 in (posts.csv), `nominal` 6x6 (posts.csv), `dressed` green (job.toml)
+              = hint: the rule is in templates/sheets/wood/post-size.sheet:20:9
+
+            error: the depth is not that of the nominal size: leave out nominal, or width and depth
+              ┌─ JOBS/creek-porch/posts.csv:5:33
+              │
+            5 │ P4,22,2,foot 4,rim beam,6x6,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,0,9,9,demo
+              │                                 ^^^
+              │
+              = hint: `d` of the sheet `post-size` has no value
+              = hint: for post P4, from `depth` 3.5 in (posts.csv), `nominal` 6x6 (posts.csv), `dressed` green (job.toml)
+              = hint: the rule is in templates/sheets/wood/post-size.sheet:25:9
+
+            2 things to put right; nothing was written
+        "#]],
     );
 }
 
@@ -2748,7 +2773,19 @@ fn a_post_without_a_size() {
         |job| {
             job.set("posts.csv", "P3", "depth", "");
         },
-        expect![[""]],
+        expect![[r#"
+            error: post P3 has no `depth` (depth of the post, along y)
+              ┌─ JOBS/creek-porch/posts.csv:4:1
+              │
+            4 │ P3,16,0,foot 6,rim beam,5.5,,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in the column `depth [in]`; a length is wanted
+              = hint: or give a nominal size, such as 8x8, in a column nominal
+              = hint: for post P3
+
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -2761,7 +2798,36 @@ fn a_roof_without_its_beams() {
             job.edit("job.toml", "overhang_x = \"1 ft 6 in\"\n", "");
             job.edit("job.toml", "enclosure = \"open\"\n", "");
         },
-        expect![[""]],
+        expect![[r#"
+            error: `job.toml` has no `overhang_x` (roof beyond the outer posts, along x)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `overhang_x = "… ft"` or `overhang_x = "… in"` under `[roof]`; a length is wanted
+               = hint: for post A1
+
+            error: `job.toml` has no `beam_y_depth` (depth of the beams along y; 0 where there are none)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `beam_y_depth = "… in"` under `[roof]`; a length is wanted
+               = hint: for post A1
+
+            error: `job.toml` has no `enclosure` (walls under the roof)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `enclosure` under `[roof]`; `open`, `partly enclosed` or `enclosed` is wanted
+               = hint: for post A1
+
+            3 things to put right; nothing was written
+        "#]],
     );
 }
 

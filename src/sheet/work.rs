@@ -79,7 +79,13 @@ impl Worker<'_> {
         for input in &self.sheet.clone().inputs {
             let library = self.context.library;
             let from_file = || if library.of_a_file(input) { (self.context.facts)(input) } else { None };
-            let found = inputs.remove(&input.name).or_else(from_file).or_else(|| {
+            let found = inputs.remove(&input.name).or_else(from_file);
+            // What cannot be read has no value, and is not left out either.
+            if found.is_none() && library.of_a_file(input) && (self.context.unreadable)(input) {
+                self.silent.insert(input.name.clone());
+                continue;
+            }
+            let found = found.or_else(|| {
                 let default = input.default.as_ref()?;
                 let value = eval(default, &self.sheet.source, &|_: &str| None).ok()?;
                 let unit =
@@ -87,8 +93,7 @@ impl Worker<'_> {
                 Some((Bound::given(value, unit), Origin::Default))
             });
             let Some((mut bound, origin)) = found else {
-                let unreadable = library.of_a_file(input) && (self.context.unreadable)(input);
-                if unreadable { &mut self.silent } else { &mut self.absent }.insert(input.name.clone());
+                self.absent.insert(input.name.clone());
                 continue;
             };
             if let Some(unit) = &input.unit {
@@ -292,6 +297,14 @@ impl Worker<'_> {
         }
     }
 
+    /// What to say of an input that may be left out, but for a symbol that has it
+    /// for its only case.
+    fn wanted(&self, rule: &Let) -> Option<Diagnostic> {
+        let [case] = rule.cases.as_slice() else { return None };
+        let Node::Given(inner) = &case.when.as_ref()?.node else { return None };
+        (self.context.missing)(self.sheet.input(inner.symbols().first()?)?)
+    }
+
     fn try_let(&mut self, rule: &Let) -> Option<(Bound, usize)> {
         let mut varies = self.varies;
         let mut taken = None;
@@ -308,6 +321,10 @@ impl Worker<'_> {
         }
         let Some(taken) = taken else {
             let refusal = rule.refusal.clone().unwrap_or_default();
+            if let Some(missing) = self.wanted(rule) {
+                self.diagnostics.push(missing.hint(refusal));
+                return None;
+            }
             self.diagnostics.push(
                 Diagnostic::new(refusal)
                     .of(Refused, &rule.name)
