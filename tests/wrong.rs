@@ -3,6 +3,7 @@
 
 use expect_test::{Expect, expect};
 
+use crate::seismic::shake;
 use crate::support::{Job, socle, stderr, stdout};
 
 fn wrong_job(change: impl Fn(&Job), expected: Expect) {
@@ -896,28 +897,13 @@ fn wind_setting() {
 
 #[test]
 fn seismic_without_ground_motion() {
-    wrong_in(
-        "creek-porch",
-        |job| {
-            let toml = job.read("job.toml");
-            job.write("job.toml", toml.lines().filter(|line| !line.starts_with("E = ")).collect::<Vec<_>>().join("\n"));
-            let heads = "H_y_W [kip],P_E_x [kip],H_x_E_x [kip],P_E_y [kip],H_y_E_y [kip]";
-            let posts = job.read("posts.csv").replace("H_y_W [kip]", heads);
-            job.write("posts.csv", posts.replace(",0,demo", ",0,0.1,0.05,0.1,0.05,demo"));
-        },
-        expect![[r#"
-            error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
-               ┌─ templates/sheets/loads/seismic-site.sheet:38:7
-               │
-            38 │   let S_DS = S_DS_job when S_DS_job is given and S_D1_job is given and S_S is not given
-               │       ^^^^
-               │
-               = hint: `S_DS` of the sheet `seismic-site` has no value
-               = hint: for post P1
+    wrong_in("creek-porch", |job| shake(job), expect![[r#"
+        error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
+         = hint: `S_DS` of the sheet `seismic-site` has no value
+         = hint: for post P1
 
-            1 thing to put right; nothing was written
-        "#]],
-    );
+        1 thing to put right; nothing was written
+    "#]]);
 }
 
 #[test]
@@ -928,10 +914,10 @@ fn no_ground_motion_for_concrete() {
         },
         expect![[r#"
             error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
-               ┌─ templates/sheets/loads/seismic-site.sheet:38:7
+               ┌─ JOBS/orchard-pergola/job.toml:47:1
                │
-            38 │   let S_DS = S_DS_job when S_DS_job is given and S_D1_job is given and S_S is not given
-               │       ^^^^
+            47 │ [seismic]
+               │ ^^^^^^^^^
                │
                = hint: `S_DS` of the sheet `seismic-site` has no value
                = hint: for post A1
@@ -1107,7 +1093,7 @@ fn acceleration_in_percent() {
             job.edit("job.toml", "S_DS = 0.52", "S_DS = 52");
         },
         expect![[r#"
-            error: design spectral acceleration, short period `S_DS_job` is 52; the sheet `seismic-site` covers S_DS_job <= 4
+            error: design spectral acceleration, short period `S_DS` is 52; the sheet `seismic-site` covers S_DS <= 4
                ┌─ JOBS/cart-barn/job.toml:50:8
                │
             50 │ S_DS = 52
@@ -1115,17 +1101,7 @@ fn acceleration_in_percent() {
                │
                = hint: for post A1
 
-            error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
-               ┌─ JOBS/cart-barn/job.toml:51:8
-               │
-            51 │ S_D1 = 0.30
-               │        ^^^^
-               │
-               = hint: `S_DS` of the sheet `seismic-site` has no value
-               = hint: for post A1, from `S_D1` 0.30 (job.toml)
-               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:38:7
-
-            2 things to put right; nothing was written
+            1 thing to put right; nothing was written
         "#]],
     );
 }
@@ -1159,52 +1135,12 @@ fn redundancy_of_a_post() {
             error: posts.csv, rho: the earthquake is that of the whole job
               ┌─ JOBS/orchard-pergola/posts.csv:2:81
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,80,demo
               │                                                                                 ^^^
               │
               = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
 
-            error: posts.csv, rho: the earthquake is that of the whole job
-              ┌─ JOBS/orchard-pergola/posts.csv:3:82
-              │
-            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,320,demo
-              │                                                                                  ^^^
-              │
-              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
-
-            error: posts.csv, rho: the earthquake is that of the whole job
-              ┌─ JOBS/orchard-pergola/posts.csv:4:82
-              │
-            4 │ A3,32,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,210,demo
-              │                                                                                  ^^^
-              │
-              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
-
-            error: posts.csv, rho: the earthquake is that of the whole job
-              ┌─ JOBS/orchard-pergola/posts.csv:5:78
-              │
-            5 │ B1,0,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,1.3,210,demo
-              │                                                                              ^^^
-              │
-              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
-
-            error: posts.csv, rho: the earthquake is that of the whole job
-              ┌─ JOBS/orchard-pergola/posts.csv:6:91
-              │
-            6 │ B2,16,12,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,treated,yes,1.3,320,demo
-              │                                                                                           ^^^
-              │
-              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
-
-            error: posts.csv, rho: the earthquake is that of the whole job
-              ┌─ JOBS/orchard-pergola/posts.csv:7:79
-              │
-            7 │ B3,32,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,1.3,210,demo
-              │                                                                               ^^^
-              │
-              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
-
-            6 things to put right; nothing was written
+            1 thing to put right; nothing was written
         "#]],
     );
 }
@@ -1223,7 +1159,7 @@ fn keys_that_stand_under_seismic_now() {
             25 │ S_DS = 0.28
                │ ^^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `rho` of `[loads]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:26:1
@@ -1231,7 +1167,7 @@ fn keys_that_stand_under_seismic_now() {
             26 │ rho = 1.3
                │ ^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `S_1` of `[site]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:41:1
@@ -1239,7 +1175,7 @@ fn keys_that_stand_under_seismic_now() {
             41 │ S_1 = 0.08
                │ ^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `S_D1` of `[site]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:40:1
@@ -1247,7 +1183,7 @@ fn keys_that_stand_under_seismic_now() {
             40 │ S_D1 = 0.11
                │ ^^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `sdc` of `[site]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:39:1
@@ -1255,7 +1191,7 @@ fn keys_that_stand_under_seismic_now() {
             39 │ sdc = "B"
                │ ^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them and are left out, but for others than the code asks for
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             5 things to put right; nothing was written
         "#]],
