@@ -75,7 +75,8 @@ pub struct WorkArgs {
     /// Print JSON for other programs
     #[arg(long)]
     pub json: bool,
-    /// Work it once for each row of a CSV file and print the rows with all symbols appended
+    /// Work it once for each row of a CSV file and print the rows with all symbols appended, `ok` for the row, and
+    /// `ratio: WORDS` and `verdict: WORDS` for each limit
     #[arg(long, value_name = "FILE", conflicts_with = "json")]
     pub rows: Option<PathBuf>,
     /// Also use the sheets and tables of this job

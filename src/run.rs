@@ -14,7 +14,7 @@ use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs
 use crate::diag::{Diagnostic, count};
 use crate::engine::{self, Column, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, read_file, say, say_all, write};
-use crate::grid::{Grid, decode};
+use crate::grid::{self, Grid, decode};
 use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Facts, Job, REACTIONS};
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
@@ -133,10 +133,17 @@ fn work_sheet(args: &WorkArgs) -> Run {
         return Ok(outcome(alone::all_met(&worked)));
     };
     let grid = Grid::read(&source(path)?)?;
+    let added = |column: &&grid::Column| report::is_verdict(&column.name);
+    if let Some(column) = grid.columns.iter().find(added) {
+        return Err(Diagnostic::new(format!("`{}` is a column that `--rows` adds", column.name))
+            .at(grid.place(&column.cell))
+            .hint("take it out, or give it another name, so that it is plain which verdict is which")
+            .into());
+    }
     let worked = alone.rows(&grid, &typed)?;
     eprint!("{}", report::notes(&alone.unread(&grid), std::io::stderr().is_terminal()));
     say(&report::rows_csv(&grid, &worked))?;
-    Ok(Outcome::Met)
+    Ok(outcome(worked.iter().all(alone::all_met)))
 }
 
 fn sheets(args: &SheetsArgs) -> Run {

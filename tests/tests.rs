@@ -2,6 +2,8 @@
 
 // Published, recalled and independent numbers, a test for each file of them.
 mod check_values;
+// Every limit turned round: a check value has to notice.
+mod turned_round;
 // What fifty-three jobs came to before the engine was redesigned.
 mod unmoved;
 // The compiled program against a walk over the tree.
@@ -22,6 +24,8 @@ mod jobs;
 mod seismic;
 // What a user adds in one file: a rule of the shop, a kind of base.
 mod extend;
+// What a package says besides its numbers: the job's own, holds, assumptions.
+mod package;
 // Scaling, round trips, order of rows.
 mod properties;
 // Wind on posts, beams and roof edges.

@@ -2700,3 +2700,80 @@ fn a_roof_without_its_beams() {
         expect![[""]],
     );
 }
+
+#[test]
+fn a_sheet_that_nothing_uses() {
+    wrong_own(
+        "sheet finnish\ntitle mine\nneeds\n  b length from post-size \"x\"\nlet a = 2 * b  \"twice\"\n",
+        expect![[r#"
+            error: nothing that is worked for a post uses the sheet `finnish`
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:1:1
+              │
+            1 │ sheet finnish
+              │ ^^^^^^^^^^^^^
+              │
+              = hint: did you mean the sheet `finish`? the built-in one is `templates/sheets/base/finish.sheet`
+              = hint: a sheet is used that says `joins post` at its head, or `stands as PLACE when COLUMN is NAME`, or stands at the path of a built-in one that a post is worked by, or is named by `use` in another sheet of the job
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_table_that_no_sheet_reads() {
+    let job = Job::copy("creek-porch");
+    job.write("templates/tables/load-durations.csv", "# title: ours\ncase,C_D,source\nS,1.0,the engineer\n");
+    expect![[r#"
+        error: nothing that is worked for a post reads the table `load-durations`
+          ┌─ JOBS/creek-porch/templates/tables/load-durations.csv:1:1
+          │
+        1 │ # title: ours
+          │ ^^^^^^^^^^^^^
+          │
+          = hint: did you mean the table `load-duration`? the built-in one is `templates/tables/load-duration.csv`
+          = hint: a table adds rows to the built-in one of its name, or is read by `take … from NAME[…]` in a sheet of the job
+
+        1 thing to put right; nothing was written
+    "#]].assert_eq(&job.diagnostic());
+}
+
+#[test]
+fn files_that_are_no_sheet_and_no_table() {
+    let job = Job::copy("creek-porch");
+    job.write("templates/package/cover.typ", "#let cover(package) = []");
+    job.write("templates/sheet/own/own.sheet", "sheet own\n");
+    job.write("templates/sheets/own/finish.sheet.txt", "sheet own\n");
+    job.write("templates/tables/2018/rebar.csv", "# title: ours\n");
+    job.write("templates/tables/.rebar.csv.swp", "");
+    expect![[r#"
+        error: a job cannot change how its pages look: `templates/package/cover.typ` is not read
+         = hint: the pages of a package are built in; take this folder away
+         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`; tables of a job stand in `templates/tables` and end in `.csv`
+
+        error: `templates/sheet/own/own.sheet` is neither a sheet nor a table that is read
+         = hint: did you mean `templates/sheets/own/own.sheet`?
+         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`
+
+        error: `templates/sheets/own/finish.sheet.txt` is neither a sheet nor a table that is read
+         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`; tables of a job stand in `templates/tables` and end in `.csv`; anything else belongs outside `templates`
+
+        error: `templates/tables/2018/rebar.csv` is neither a sheet nor a table that is read
+         = hint: tables of a job stand in `templates/tables` and end in `.csv`
+
+        4 things to put right; nothing was written
+    "#]].assert_eq(&job.diagnostic());
+}
+
+#[test]
+fn a_folder_of_templates_under_another_name() {
+    let job = Job::copy("creek-porch");
+    job.write("Template/tables/rebar.csv", "# title: ours\n");
+    expect![[r#"
+        error: the folder `Template` of the job is not read
+         = hint: a job's own sheets and tables stand in a folder `templates`, in small letters
+
+        1 thing to put right; nothing was written
+    "#]]
+    .assert_eq(&job.diagnostic());
+}

@@ -1,7 +1,7 @@
 //! Load combinations: the rows of the code's table, spread over the job's
 //! wind and seismic cases and their signs.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::Earthquake;
 use super::asked::{Asked, Looked};
@@ -52,6 +52,9 @@ impl Combination {
     }
 }
 
+/// The tables that are read here: no sheet names them.
+pub const TABLES: [&str; 2] = ["load-combinations", "load-duration"];
+
 /// The edition of ASCE 7 that both built-in code bases, IBC 2021 and IRC 2021,
 /// take their combinations from.
 const EDITION: &str = "7-16";
@@ -65,8 +68,8 @@ pub fn combinations(
     library: &Library,
     earthquake: Option<Earthquake>,
 ) -> Checked<(Vec<Combination>, Asked)> {
-    let table = known_table(library, "load-combinations")?;
-    let durations = durations(known_table(library, "load-duration")?);
+    let [table, durations] = TABLES.map(|name| known_table(library, name));
+    let (table, durations) = (table?, self::durations(durations?));
     let cases = job.cases();
     let (e_v, e_h) = earthquake.map_or((0.0, 0.0), |earthquake| (earthquake.e_v, earthquake.e_h));
     let mut found: Vec<Combination> = Vec::new();
@@ -117,10 +120,13 @@ pub fn combinations(
         let row = Published { name, values: rows.join("; "), source, doubt, recalled: true };
         asked.read(Looked { table: table.name.clone(), title: table.title.clone(), row });
     }
-    for (at, row) in known_table(library, "load-duration")?.each().enumerate() {
+    let [_, durations] = TABLES;
+    let mut read = BTreeSet::new();
+    for (at, row) in known_table(library, durations)?.each().enumerate() {
         let of = |case: &String| row.get("case") == Some(&&Value::Text(letter(case).into()));
-        if cases.iter().any(of) {
-            asked.row("load-duration", at);
+        // Of two rows the first is read.
+        if cases.iter().any(of) && read.insert(format!("{:?}", row.get("case"))) {
+            asked.row(durations, at);
         }
     }
     Ok((found, asked))
@@ -145,13 +151,16 @@ fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
         .ok_or_else(|| Diagnostic::new(format!("the table `{name}` is missing")).into())
 }
 
-/// C_D by the kind of load.
+/// C_D by the kind of load. Of two rows the first counts, as in every table:
+/// those of a job stand before the built-in ones.
 fn durations(table: &Table) -> BTreeMap<String, f64> {
-    let rows = table.each().filter_map(|row| match (row.get("case"), row.get("C_D")) {
-        (Some(Value::Text(case)), Some(Value::Quantity(factor))) => Some((case.clone(), factor.value)),
-        _ => None,
-    });
-    rows.collect()
+    let mut durations = BTreeMap::new();
+    for row in table.each() {
+        if let (Some(Value::Text(case)), Some(Value::Quantity(factor))) = (row.get("case"), row.get("C_D")) {
+            durations.entry(case.clone()).or_insert(factor.value);
+        }
+    }
+    durations
 }
 
 /// The wind or seismic case of each combination that a row stands for, with

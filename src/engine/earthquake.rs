@@ -8,7 +8,7 @@ use crate::job::{Job, find_fact};
 use crate::sheet::Library;
 
 /// The sheet for the ground motion of a job, its category and their effects.
-const SITE: &str = "seismic-site";
+pub const SITE: &str = "seismic-site";
 
 #[derive(Clone, Copy, Debug)]
 pub struct Earthquake {

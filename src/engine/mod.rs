@@ -42,6 +42,12 @@ pub const ROOT: &str = "post";
 /// The sheet that works out what a post carries, from a site and a roof.
 pub const LOADS: &str = "post-loads";
 
+/// The sheets that are worked for a job whether or not another one uses them.
+pub const ROOTS: [&str; 3] = [ROOT, LOADS, earthquake::SITE];
+
+/// The tables that load combinations are made from; no sheet reads them.
+pub const TABLES: [&str; 2] = combine::TABLES;
+
 #[derive(Debug)]
 pub struct Results {
     /// Where the job has seismic cases.

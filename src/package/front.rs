@@ -3,17 +3,18 @@
 
 use super::ledger::{Ledger, spans_text};
 use super::model::{
-    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, OwnFile,
-    Package, PagesRef, PlainSheet, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource,
-    Verdict,
+    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, Package,
+    PagesRef, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource, Verdict,
 };
-use super::plain::plain;
+use super::open::open;
+use super::own::own;
+use super::plain::sheets;
 use super::worked::{group, title};
 use crate::drawing::{PlanPost, plan};
 use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, described, made, roof_area, schedules, sides};
 use crate::job::{CATALOGUES, Job, Post, find_fact as find};
 use crate::quantity::{number, number_fixed};
-use crate::sheet::{Own, PageKind};
+use crate::sheet::PageKind;
 use crate::verdict::Verdict as Stand;
 
 /// The frame of the key plan on a letter page, in points.
@@ -60,6 +61,7 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
         digest: digest.into(),
         demo: job.demo(),
         verdict: failures(job, results, verdict, &ledger),
+        open: open(job, verdict),
         revisions: job
             .revisions
             .iter()
@@ -70,7 +72,10 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
             .posts
             .iter()
             .enumerate()
-            .map(|(at, post)| summary(post, results, results.group_of[at], &described, &ledger))
+            .map(|(at, post)| SummaryRow {
+                open: verdict.open_of(at),
+                ..summary(post, results, results.group_of[at], &described, &ledger)
+            })
             .collect(),
         plan_key: plan_key(job, results, &described).1,
         plan: key_plan(job, &areas, results, &described, &sizes),
@@ -80,7 +85,7 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
             .enumerate()
             .map(|(at, (text, cite))| Assumption { no: format!("A{}", at + 1), text: text.clone(), cite: cite.clone() })
             .collect(),
-        own: library.own().iter().map(own_file).collect(),
+        own: own(job, library, &ledger),
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
         cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
         combinations: combinations(results),
@@ -101,8 +106,8 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
                 rows: table.rows,
             })
             .collect(),
-        shop: sheets(job, &made, PageKind::Shop),
-        field: sheets(job, &made, PageKind::Field),
+        shop: sheets(job, &made, PageKind::Shop, &ledger),
+        field: sheets(job, &made, PageKind::Field, &ledger),
         inputs: job
             .files
             .iter()
@@ -131,16 +136,6 @@ fn card(job: &Job) -> JobCard {
         prepared_by: card.prepared_by.clone(),
         checked_by: card.checked_by.clone(),
     }
-}
-
-fn own_file(own: &Own) -> OwnFile {
-    let stands = match (own.path.ends_with(".sheet"), own.instead) {
-        (true, true) => "a sheet in place of the built-in one",
-        (true, false) => "a sheet beside the built-in ones",
-        (false, true) => "a table whose rows are read before the built-in ones",
-        (false, false) => "a table beside the built-in ones",
-    };
-    OwnFile { file: format!("templates/{}", own.path), title: own.title.clone(), stands: stands.into() }
 }
 
 /// The publications of a code basis: title and edition.
@@ -173,7 +168,7 @@ fn codes(basis: &str) -> Vec<Code> {
 fn loads_assumptions(job: &Job, results: &Results, ledger: &mut Ledger) {
     let mut assume = |text: String, cite: &str| ledger.assumptions.push((vec![Span::Text(text)], cite.into()));
     let signs = if job.loads.signs.is_empty() {
-        "P acts along the post, down positive; H_x and H_y act on the base along x and y of the key plan. All are nominal (service) reactions of the post on its base.".to_string()
+        "P acts along the post, down positive; H_x and H_y act on the base along x and y of the key plan.".to_string()
     } else {
         job.loads.signs.clone()
     };
@@ -218,35 +213,12 @@ fn facts(post: &Post, described: &str) -> Vec<(String, String)> {
 }
 
 /// What a post chose from each catalogue: its base, its foundation, its anchors.
-fn chosen(post: &Post) -> Vec<(String, String)> {
+pub(super) fn chosen(post: &Post) -> Vec<(String, String)> {
     let chosen = CATALOGUES.iter().filter_map(|catalogue| {
         let entry = post.entries.get(catalogue.name)?;
         Some((catalogue.column.to_string(), entry.name.clone()))
     });
     chosen.collect()
-}
-
-/// The sheets for the shop or the site: posts whose sheets say the same share one.
-fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind) -> Vec<PlainSheet> {
-    let mut found: Vec<(PlainSheet, String, Vec<usize>)> = Vec::new();
-    for (group, worked) in made {
-        let sheet = plain(worked, kind, String::new(), chosen(&job.posts[group.posts[0]]));
-        if sheet.values.is_empty() && sheet.words.is_empty() && sheet.figures.is_empty() {
-            continue;
-        }
-        let text = format!("{sheet:?}");
-        match found.iter_mut().find(|(_, known, _)| *known == text) {
-            Some((.., posts)) => posts.extend(&group.posts),
-            None => found.push((sheet, text, group.posts.clone())),
-        }
-    }
-    let letter = if kind == PageKind::Shop { 'S' } else { 'F' };
-    let titled = found.into_iter().enumerate().map(|(at, (sheet, _, mut posts))| {
-        posts.sort();
-        let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
-        PlainSheet { title: title(letter, at + 1, &marks), ..sheet }
-    });
-    titled.collect()
 }
 
 fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
@@ -297,6 +269,7 @@ fn summary(post: &Post, results: &Results, group_at: usize, described: &[String]
         ratio,
         fill,
         ok: group.ok(),
+        open: 0,
         line: governing.map_or(String::new(), |limit| ledger.line_of(group.no, limit)),
         met: group.limits.iter().filter(|limit| !limit.is_fit() && limit.ok()).count(),
         limits: group.limits.iter().filter(|limit| !limit.is_fit()).count(),
@@ -355,13 +328,14 @@ fn key_plan(
     plan(&posts, PLAN[0], PLAN[1])
 }
 
-fn what(case: &str) -> String {
+pub(super) fn what(case: &str) -> String {
     match case {
         "D" => "dead load",
         "L" => "live load",
         "Lr" => "roof live load",
         "S" => "snow load",
         "R" => "rain load",
+        "E" => "seismic load",
         "E_x" => "seismic load along x",
         "E_y" => "seismic load along y",
         _ => "wind load",
