@@ -66,6 +66,11 @@ fn a_category_that_is_too_low_fails_and_changes_nothing() {
     assert_eq!((category["ok"].clone(), category["demand"].as_f64()), (Json::from(false), Some(4.0)));
     assert_eq!(others(&wrong), others(&right), "ACI 318-19 17.10 and IBC 2021 1905.1.7 hold as before");
     fails(&low);
+    // Category A does not do away with the earthquake that a roof brings.
+    let json = pergola("sdc = \"A\"").check_json();
+    assert_eq!(limit(&json, "A1", "seismic design category")["ok"], false);
+    assert!(json["posts"][0]["values"].get("seismic-given.n_job").is_some());
+    assert_eq!(others(&json), others(&pergola("").check_json()));
 }
 
 /// A higher one is taken.

@@ -897,13 +897,17 @@ fn wind_setting() {
 
 #[test]
 fn seismic_without_ground_motion() {
-    wrong_in("creek-porch", |job| shake(job), expect![[r#"
+    wrong_in(
+        "creek-porch",
+        shake,
+        expect![[r#"
         error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
          = hint: `S_DS` of the sheet `seismic-site` has no value
          = hint: for post P1
 
         1 thing to put right; nothing was written
-    "#]]);
+    "#]],
+    );
 }
 
 #[test]
