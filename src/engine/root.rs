@@ -214,7 +214,11 @@ impl<'a> Root<'a> {
             Some((bound, Origin::File(fact.whence.to_string())))
         };
         let missing = |input: &Input| Some(facts::missing(input, self.job, post, self.nowhere(input)));
-        let context = Context { library: self.library, method, facts: &given, missing: &missing };
+        let unreadable = |input: &Input| {
+            self.fact(input, post).is_some_and(|fact| fact.read(&input.kind, &input.written()).is_err())
+        };
+        let context =
+            Context { library: self.library, method, facts: &given, missing: &missing, unreadable: &unreadable };
         let mut work = work(&self.program.sheet, BTreeMap::new(), &context);
         let located = |diagnostic| facts::located(diagnostic, &self.program, self.job, post);
         work.diagnostics = work.diagnostics.into_iter().map(located).collect();

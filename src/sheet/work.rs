@@ -24,6 +24,9 @@ pub struct Context<'a> {
     pub method: Option<Method>,
     pub facts: Facts<'a>,
     pub missing: Missing<'a>,
+    /// Whether a file gives an input in words that could not be read, and that
+    /// was said.
+    pub unreadable: &'a dyn Fn(&Input) -> bool,
 }
 
 /// What a sheet's work ends in: its steps, and what went wrong on the way.
@@ -84,7 +87,8 @@ impl Worker<'_> {
                 Some((Bound::given(value, unit), Origin::Default))
             });
             let Some((mut bound, origin)) = found else {
-                self.absent.insert(input.name.clone());
+                let unreadable = library.of_a_file(input) && (self.context.unreadable)(input);
+                if unreadable { &mut self.silent } else { &mut self.absent }.insert(input.name.clone());
                 continue;
             };
             if let Some(unit) = &input.unit {
@@ -232,14 +236,8 @@ impl Worker<'_> {
     }
 
     fn holds(&mut self, expr: &Expr) -> Option<bool> {
-        // A value that was refused is neither given nor left out.
-        let mut refused = false;
-        expr.walk(&mut |part| {
-            if let Node::Given(input) = &part.node {
-                refused |= input.symbols().iter().any(|symbol| self.silent.contains(*symbol));
-            }
-        });
-        if refused {
+        // What is wrong is neither given nor left out.
+        if expr.asked().iter().any(|symbol| self.silent.contains(*symbol)) {
             return None;
         }
         let result = holds(expr, &self.sheet.source, &self.values());
