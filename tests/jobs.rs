@@ -175,6 +175,41 @@ fn work_prints_steps_json_and_rows() {
     assert!(lines[2].starts_with("0.5,12.7 mm,90 deg,b,5600,3150,"), "{text}");
 }
 
+/// The row as a whole, and each limit by its words; a limit that was not asked is empty.
+#[test]
+fn rows_carry_verdicts() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("rows.csv");
+    let rows = |sheet: &str, text: &str| {
+        std::fs::write(&path, text).expect("a file");
+        socle(&["work", sheet, "--rows", &path.display().to_string()])
+    };
+    let met = rows("anchor-interaction", "r_N,r_V\n0.5,0.6\n0.75,0.1\n");
+    assert_eq!(met.status.code(), Some(0), "{}", stderr(&met));
+    let not = rows("anchor-interaction", "r_N,r_V\n0.5,0.625\n0.1,1.25\n");
+    assert_eq!(not.status.code(), Some(1), "{}", stderr(&not));
+    let cells = |text: &str| -> Vec<Vec<String>> {
+        let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(text.as_bytes());
+        reader.records().map(|row| row.expect("a row").iter().map(String::from).collect()).collect()
+    };
+    let limits = ["tension and shear together", "tension and shear, each alone"];
+    let mut header: Vec<String> = ["r_N", "r_V", "r", "ok"].map(String::from).into();
+    header.extend(limits.iter().flat_map(|limit| [format!("ratio: {limit}"), format!("verdict: {limit}")]));
+    let found = cells(&stdout(&not));
+    assert_eq!(found[0], header);
+    assert_eq!(found[1], ["0.5", "0.625", "1.125", "yes", "0.9375", "met", "", ""]);
+    assert_eq!(found[2], ["0.1", "1.25", "1.25", "no", "", "", "1.25", "not met"]);
+    // A limit of a sheet that is used stands behind the name of the use.
+    let used = rows("anchor-steel", "A_se,f_ya,f_uta,gap,l_gap\n0.226 in^2,36 ksi,58 ksi,open,1 in\n");
+    let heading = "verdict: anchor-standoff: slenderness of the standing rods";
+    assert!(cells(&stdout(&used))[0].iter().any(|name| name == heading), "{}", stdout(&used));
+    // What was worked before can not stand beside what is worked now.
+    let again = rows("anchor-interaction", &stdout(&met));
+    assert_eq!(again.status.code(), Some(2));
+    assert!(again.stdout.is_empty());
+    assert!(stderr(&again).contains("`ok` is a column that `--rows` adds"), "{}", stderr(&again));
+}
+
 #[test]
 fn spreadsheet_exports_are_read_as_they_come() {
     let before = Job::copy("orchard-pergola").check_json();

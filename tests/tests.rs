@@ -2,6 +2,8 @@
 
 // Published, recalled and independent numbers, a test for each file of them.
 mod check_values;
+// The scripts that made values, run again.
+mod oracle;
 // Every limit turned round: a check value has to notice.
 mod turned_round;
 // What fifty-three jobs came to before the engine was redesigned.
