@@ -60,7 +60,8 @@ fn hold(test: &str) {
 /// check_values_are_listed` writes the list anew.
 #[test]
 fn check_values_are_listed() {
-    let mut lines = vec!["// Written by `UPDATE_EXPECT=1 cargo test check_values_are_listed`: name, rows, values, digest.".into()];
+    let mut lines =
+        vec!["// Written by `UPDATE_EXPECT=1 cargo test check_values_are_listed`: name, rows, values, digest.".into()];
     let mut wrong = Vec::new();
     let names = names();
     lines.push("files! {".to_string());
@@ -73,7 +74,9 @@ fn check_values_are_listed() {
         lines.push(format!("    {test} {} {} \"{}\",", found.rows, found.values, found.digest));
         match FILES.iter().find(|(known, _)| *known == test) {
             None => wrong.push(format!("{name}: a file that is not listed, so nothing compares it")),
-            Some((_, listed)) if *listed != found => wrong.push(format!("{name}: {listed:?} are listed, {found:?} are there")),
+            Some((_, listed)) if *listed != found => {
+                wrong.push(format!("{name}: {listed:?} are listed, {found:?} are there"))
+            }
             Some(_) => {}
         }
     }

@@ -42,7 +42,8 @@ fn a_limit_turned_round_is_found() {
             let library = templates.library().unwrap_or_else(|wrong| panic!("{path}: {wrong:#?}"));
             let mut found = cases.iter().any(|grid| !wrong_in_sheet(grid, &sheet.name, &library).1.is_empty());
             if sheet.name == LOADS {
-                found |= ROOFS.iter().any(|(words, roof, drift, met)| roof_is_met(&library, words, roof, drift) != *met);
+                found |=
+                    ROOFS.iter().any(|(words, roof, drift, met)| roof_is_met(&library, words, roof, drift) != *met);
             }
             if !found {
                 unseen.insert((sheet.name.clone(), rule.say.clone()));
@@ -78,9 +79,13 @@ fn every_limit_is_met_in_one_case_and_not_met_in_another() {
         }
     }
     let known = |(sheet, words): &(String, String)| GAPS.iter().any(|gap| (gap.0, gap.1) == (sheet, words));
-    let new = missing.iter().filter(|limit| !known(limit)).map(|(sheet, words)| format!("{sheet}: `{words}`: one is missing"));
+    let new = missing
+        .iter()
+        .filter(|limit| !known(limit))
+        .map(|(sheet, words)| format!("{sheet}: `{words}`: one is missing"));
     let gone = GAPS.iter().filter(|(sheet, words, _)| !missing.contains(&(sheet.to_string(), words.to_string())));
-    let gone = gone.map(|(sheet, words, _)| format!("{sheet}: `{words}` has both now, or is gone: take it out of GAPS"));
+    let gone =
+        gone.map(|(sheet, words, _)| format!("{sheet}: `{words}` has both now, or is gone: take it out of GAPS"));
     let wrong: Vec<String> = new.chain(gone).collect();
     assert!(wrong.is_empty(), "looked for a case that is met and one that is not:\n{}", wrong.join("\n"));
 }
