@@ -144,7 +144,7 @@ impl<'a> Alone<'a> {
             Some(Diagnostic::new(what).of(Missing, &input.name))
         };
         let (library, method) = (self.library, self.sheet.method);
-        let context = Context { library, method, facts: &given, missing: &missing };
+        let context = Context { library, method, facts: &given, missing: &missing, unreadable: &|_| false };
         let Work { worked, diagnostics } = work(&self.sheet, inputs.own, &context);
         if diagnostics.is_empty() { Ok(worked) } else { Err(diagnostics) }
     }

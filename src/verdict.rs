@@ -103,6 +103,9 @@ pub struct Verdict {
     pub declared: Vec<(String, String)>,
     /// Decisions that no sheet of this job asks for.
     pub idle: Vec<String>,
+    /// Sheets and tables of the job's own, by path, and how each stands to what
+    /// is built in.
+    pub own: Vec<(String, &'static str)>,
 }
 
 impl Verdict {
@@ -121,6 +124,7 @@ impl Verdict {
             form,
             headline,
             idle: idle.collect(),
+            own: library.own().iter().map(|own| (format!("templates/{}", own.path), own.stands())).collect(),
             declared: job.answers.none.iter().map(|(kind, reason)| (kind.clone(), reason.text.clone())).collect(),
             questions,
         }

@@ -22,14 +22,22 @@ mod pocket;
 mod reading;
 // Whole jobs on the command line.
 mod jobs;
+// Ground motion, category, redundancy, system.
+mod seismic;
 // What a user adds in one file: a rule of the shop, a kind of base.
 mod extend;
+// What a package says besides its numbers: the job's own, holds, assumptions.
+mod package;
 // Scaling, round trips, order of rows.
 mod properties;
+// Wind on posts, beams and roof edges.
+mod wind;
 // Wrong input, each with its whole message.
 mod wrong;
 // What messages propose, obeyed.
 mod hints;
+// Every cell and key, taken away one at a time.
+mod taken_away;
 // What nobody has answered stays open.
 mod questions;
 // Which module may use which.

@@ -11,9 +11,8 @@ use super::govern::{GroupResult, work_group};
 use super::root::Root;
 use super::tributary::PostGrid;
 use crate::diag::{Checked, Diagnostic, Diagnostics, once};
-use crate::job::{Job, Reaction, load_column};
+use crate::job::{Job, PARTS, Reaction, load_column};
 use crate::program::{Held, Memory};
-use crate::quantity::Dim;
 use crate::sheet::Library;
 
 /// Works the loads of every post and enters them into the job; the groups of
@@ -80,6 +79,7 @@ fn enter(job: &mut Job, at: usize, worked: &BTreeMap<String, Reaction>) -> Diagn
     let mut diagnostics = Diagnostics::new();
     let post = &mut job.posts[at];
     for (case, reaction) in worked {
+        job.derived.insert(case.clone());
         if post.reactions.insert(case.clone(), *reaction).is_some() {
             diagnostics.push(
                 Diagnostic::new(format!("case {case} of post {} is given, and worked out from `[roof]`", post.mark))
@@ -94,12 +94,12 @@ fn enter(job: &mut Job, at: usize, worked: &BTreeMap<String, Reaction>) -> Diagn
 /// Symbols that are named like a column of reactions: `P_D`, `H_x_W1`.
 fn reactions(root: &Root, memory: &Memory) -> BTreeMap<String, Reaction> {
     let mut reactions: BTreeMap<String, Reaction> = BTreeMap::new();
-    let own =
-        root.program.symbols().iter().filter(|symbol| symbol.of == 0 && symbol.held == Held::Quantity(Dim::FORCE));
-    for symbol in own {
-        let force = root.program.number(symbol, memory);
-        if let Some((part, case)) = load_column(symbol.name()).filter(|_| !force.is_nan()) {
-            reactions.entry(case).or_default().set(part, force);
+    for symbol in root.program.symbols().iter().filter(|symbol| symbol.of == 0) {
+        let named = load_column(symbol.name()).filter(|(part, _)| symbol.held == Held::Quantity(PARTS[*part].1));
+        let Some((part, case)) = named else { continue };
+        let value = root.program.number(symbol, memory);
+        if !value.is_nan() {
+            reactions.entry(case).or_default().set(part, value);
         }
     }
     reactions

@@ -1,6 +1,6 @@
 //! A whole job, from the bytes of its files.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::answers::{Answers, CONFIRMATIONS};
@@ -11,6 +11,7 @@ use super::head::Head;
 use super::loads::{LoadSettings, case_names};
 use super::posts::{Catalogued, Post, posts};
 use super::reactions::{REACTIONS, table};
+use super::wind::wind_on_posts;
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::grid::{Grid, decode};
 use crate::source::Source;
@@ -36,6 +37,8 @@ pub struct Job {
     /// Every other table of `job.toml`.
     pub settings: BTreeMap<String, Facts>,
     pub posts: Vec<Post>,
+    /// The load cases that no file gives, but a sheet worked out.
+    pub derived: BTreeSet<String>,
     pub files: Vec<InputFile>,
     pub toml: Arc<Source>,
 }
@@ -93,7 +96,8 @@ impl Job {
                 inputs.push(as_read(REACTIONS, grid));
             }
         }
-        let (Some(head), Some(read), Some(toml)) = (head, read, toml) else { return Err(diagnostics) };
+        let (Some(head), Some(mut read), Some(toml)) = (head, read, toml) else { return Err(diagnostics) };
+        keep(wind_on_posts(&mut read, head.settings.contains_key("roof")));
         let stated = !head.loads.signs.is_empty();
         if files.contains_key(REACTIONS) && !stated {
             keep(
@@ -118,6 +122,7 @@ impl Job {
             answers: head.answers,
             settings: head.settings,
             posts: read,
+            derived: BTreeSet::new(),
             files,
             toml,
         })

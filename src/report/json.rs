@@ -73,6 +73,7 @@ pub fn check_json<'a>(
 ) -> impl Iterator<Item = String> + 'a {
     let job = root.job;
     let declared: Map<String, Json> = verdict.declared.iter().map(|(kind, why)| (kind.clone(), json!(why))).collect();
+    let own: Map<String, Json> = verdict.own.iter().map(|(file, stands)| (file.clone(), json!(stands))).collect();
     let head = json!({
         "socle": program(),
         "job": job.card.name,
@@ -82,6 +83,7 @@ pub fn check_json<'a>(
         "headline": verdict.headline,
         "open": verdict.open().map(|question| open(job, question)).collect::<Vec<_>>(),
         "declared": declared,
+        "own": own,
     });
     let head = pretty(&head).trim_end().trim_end_matches('}').trim_end().to_string() + ",\n  \"posts\": [\n";
     // The texts of groups that posts to come belong to.

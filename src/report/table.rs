@@ -87,6 +87,9 @@ fn closing(job: &Job, verdict: &Verdict) -> String {
     for (kind, reason) in &verdict.declared {
         out.push_str(&format!("Declared: no {kind}, {reason}.\n"));
     }
+    for (file, stands) in &verdict.own {
+        out.push_str(&format!("The job's own: {file}, {stands}.\n"));
+    }
     for question in verdict.open().filter(|question| !question.why.is_empty()) {
         out.push_str(&format!("Open again: {} {}: {}.\n", question.what, question.row, question.why));
     }

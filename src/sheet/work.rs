@@ -24,6 +24,9 @@ pub struct Context<'a> {
     pub method: Option<Method>,
     pub facts: Facts<'a>,
     pub missing: Missing<'a>,
+    /// Whether a file gives an input in words that could not be read, and that
+    /// was said.
+    pub unreadable: &'a dyn Fn(&Input) -> bool,
 }
 
 /// What a sheet's work ends in: its steps, and what went wrong on the way.
@@ -76,7 +79,13 @@ impl Worker<'_> {
         for input in &self.sheet.clone().inputs {
             let library = self.context.library;
             let from_file = || if library.of_a_file(input) { (self.context.facts)(input) } else { None };
-            let found = inputs.remove(&input.name).or_else(from_file).or_else(|| {
+            let found = inputs.remove(&input.name).or_else(from_file);
+            // What cannot be read has no value, and is not left out either.
+            if found.is_none() && library.of_a_file(input) && (self.context.unreadable)(input) {
+                self.silent.insert(input.name.clone());
+                continue;
+            }
+            let found = found.or_else(|| {
                 let default = input.default.as_ref()?;
                 let value = eval(default, &self.sheet.source, &|_: &str| None).ok()?;
                 let unit =
@@ -92,7 +101,8 @@ impl Worker<'_> {
             }
             bound.count = bound.count || input.kind == Kind::Count;
             // What lies beyond a bound has no value: nothing is worked from it.
-            if let Some(diagnostic) = self.beyond(input, &bound) {
+            let name = if matches!(origin, Origin::File(_)) { input.column() } else { &input.name };
+            if let Some(diagnostic) = self.beyond(input, name, &bound) {
                 self.diagnostics.push(diagnostic);
                 self.silent.insert(input.name.clone());
                 continue;
@@ -106,8 +116,8 @@ impl Worker<'_> {
         given
     }
 
-    /// Why a value is refused.
-    fn beyond(&self, input: &Input, bound: &Bound) -> Option<Diagnostic> {
+    /// Why a value is refused; `name` is that of its column or key, if it has one.
+    fn beyond(&self, input: &Input, name: &str, bound: &Bound) -> Option<Diagnostic> {
         for (op, limit) in &input.bounds {
             let Ok(value) = eval(limit, &self.sheet.source, &|_: &str| None) else { continue };
             if compare(*op, &bound.value, &value) {
@@ -117,10 +127,10 @@ impl Worker<'_> {
             let mut diagnostic = Diagnostic::new(format!(
                 "{} `{}` is {}; the sheet `{}` covers {} {} {}",
                 if input.say.is_empty() { "the input" } else { &input.say },
-                input.name,
+                name,
                 describe(bound),
                 self.sheet.name,
-                input.name,
+                name,
                 op.text(),
                 &source[limit.span.clone()],
             ));
@@ -231,6 +241,10 @@ impl Worker<'_> {
     }
 
     fn holds(&mut self, expr: &Expr) -> Option<bool> {
+        // What is wrong is neither given nor left out.
+        if expr.asked().iter().any(|symbol| self.silent.contains(*symbol)) {
+            return None;
+        }
         let result = holds(expr, &self.sheet.source, &self.values());
         self.settle(result)
     }
@@ -238,7 +252,14 @@ impl Worker<'_> {
     /// The facts that some expressions come from.
     fn rests<'e>(&self, exprs: impl IntoIterator<Item = &'e Expr>) -> Rests {
         let symbols = exprs.into_iter().flat_map(|expr| expr.symbols());
-        Rests::of(symbols.filter_map(|symbol| self.bound.get(symbol)).map(|bound| &bound.rests))
+        // What was left out is looked for where it would stand.
+        let left_out = |symbol: &str| {
+            let input = self.sheet.input(symbol).filter(|input| input.optional)?;
+            Some(Rests::fact(&input.key()))
+        };
+        let rests = symbols
+            .filter_map(|symbol| self.bound.get(symbol).map(|bound| bound.rests.clone()).or_else(|| left_out(symbol)));
+        Rests::of(rests.collect::<Vec<_>>().iter())
     }
 
     /// The value of a result, or none after saying why, once.
@@ -276,6 +297,14 @@ impl Worker<'_> {
         }
     }
 
+    /// What to say of an input that may be left out, but for a symbol that has it
+    /// for its only case.
+    fn wanted(&self, rule: &Let) -> Option<Diagnostic> {
+        let [case] = rule.cases.as_slice() else { return None };
+        let Node::Given(inner) = &case.when.as_ref()?.node else { return None };
+        (self.context.missing)(self.sheet.input(inner.symbols().first()?)?)
+    }
+
     fn try_let(&mut self, rule: &Let) -> Option<(Bound, usize)> {
         let mut varies = self.varies;
         let mut taken = None;
@@ -292,6 +321,10 @@ impl Worker<'_> {
         }
         let Some(taken) = taken else {
             let refusal = rule.refusal.clone().unwrap_or_default();
+            if let Some(missing) = self.wanted(rule) {
+                self.diagnostics.push(missing.hint(refusal));
+                return None;
+            }
             self.diagnostics.push(
                 Diagnostic::new(refusal)
                     .of(Refused, &rule.name)
@@ -392,11 +425,13 @@ impl Worker<'_> {
             .map(|((value, _), column)| (column.name.clone(), value, column.unit.clone()))
             .collect();
         let taken = Taken {
+            table: table.name.clone(),
             title: table.title.clone(),
             keys,
             source: found.source.clone(),
             doubt: found.doubt.clone(),
             recalled: found.recalled,
+            own: found.own.clone(),
             ends: found.ends.clone(),
         };
         Some((found, taken, varies))

@@ -6,7 +6,7 @@ The tallest of the other posts stands for all of them, as the sheet has it; with
 
 from csvout import OUT
 
-HEAD = "id,H [lbf],toward,h [ft],h_tall [ft],n,L [ft],at,brace,a [ft],b [ft],expect V [lbf],tolerance,tolerance_kind,source,kind,note"
+HEAD = "id,H [lbf],W_p [lbf],W_1 [lbf],toward,h [ft],h_tall [ft],n,L [ft],at,brace,a [ft],b [ft],expect V [lbf],tolerance,tolerance_kind,source,kind,note"
 SLICES = 20000
 
 
@@ -30,6 +30,6 @@ for at, (brace, h, tall, n, place, a) in enumerate(rows, 1):
     whole = 2 * (n - 1) if braced else n
     own, other = k / gives_way(h, a), (whole - k) / gives_way(tall, a)
     shear = 1000 * own / (own + other)
-    lines.append(f"unlike-{at},1000,plus,{h},{tall},{n},16,{place},{brace},{a},3,{shear:.6g},1e-3,rel,"
+    lines.append(f"unlike-{at},1000,0,0,plus,{h},{tall},{n},16,{place},{brace},{a},3,{shear:.6g},1e-3,rel,"
                  "\"oracle/unlike_posts.py, unit load\",independent,")
 (OUT / "bent-share--unlike-posts.csv").write_text("\n".join(lines) + "\n")
