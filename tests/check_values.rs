@@ -153,7 +153,9 @@ fn a_case_that_nothing_looks_at_is_found() {
     assert_eq!(has("`expect phi` is empty in every row"), 1, "{found:#?}");
     let about = "tolerance,tolerance_kind,source,kind";
     let wrong = |columns: &str, cells: &str| {
-        let text = format!("id,h_ef [in],N_cp,V_ua,{columns},{about}\na,3,1000,700,{cells},0.001,rel,me,recalled\n");
+        let text = format!(
+            "id,h_ef [in],N_cp [lbf],V_ua [lbf],{columns},{about}\na,3,1000,700,{cells},0.001,rel,me,recalled\n"
+        );
         wrong_in_sheet(&grid(&text), "anchor-pryout", &LIBRARY)
     };
     let right = [("expect V_cp [lbf]", "2000"), ("expect ratio: pryout", "0.5"), ("expect verdict: pryout", "met")];

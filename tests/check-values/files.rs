@@ -137,7 +137,7 @@ files! {
     sleeve_base__verdicts 12 24 "621bc4e0d4b0",
     sliding__integrated 6 6 "0ed7035fff78",
     sliding__verdicts 4 8 "6df7b62d6597",
-    slot_bearing__verdicts 2 4 "d629847db4e1",
+    slot_bearing__verdicts 2 4 "6a06a6bbfa66",
     soil_bearing__plane 24 24 "a739bda79c9c",
     soil_bearing__verdicts 7 13 "e845dbed905b",
     soil_values__table 4 12 "819255b10b30",
