@@ -27,7 +27,7 @@ fn scripts_derive_their_values_again() {
     let scripts = scripts();
     let out = tempfile::tempdir().expect("a folder");
     let ran: Vec<Result<Vec<String>, String>> =
-        scripts.par_iter().map(|script| derive(&python, script, &out.path().join(script))).collect();
+        scripts.par_iter().with_max_len(1).map(|script| derive(&python, script, &out.path().join(script))).collect();
     let mut wrong = Vec::new();
     let mut writers: BTreeMap<String, &str> = BTreeMap::new();
     for (script, ran) in scripts.iter().zip(ran) {
@@ -93,7 +93,8 @@ fn scripts() -> Vec<String> {
         let used = all.values().any(|text| text.contains(&format!("from {part} import")));
         assert!(all.contains_key(part) && used, "no script is made of {part}.py");
     }
-    all.into_keys().filter(|name| !PARTS.contains(&name.as_str())).collect()
+    // The longest are the last of the alphabet.
+    all.into_keys().rev().filter(|name| !PARTS.contains(&name.as_str())).collect()
 }
 
 /// Runs a script; the names of the files that it wrote.
