@@ -34,6 +34,8 @@ mod wind;
 mod wrong;
 // What messages propose, obeyed.
 mod hints;
+// Every cell and key, taken away one at a time.
+mod taken_away;
 // What nobody has answered stays open.
 mod questions;
 // Which module may use which.

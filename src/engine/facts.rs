@@ -54,11 +54,15 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
         inputs.iter().filter_map(|input| Some((*input, fact_of(input, job, post)?))).take(NAMED).collect();
     let in_sheet = diagnostic.place.as_ref().is_some_and(|place| place.source.name.ends_with(".sheet"));
     let Some((_, first)) = facts.first().filter(|_| in_sheet) else {
-        // What the job does not say would stand in a table of it.
-        let table = inputs.iter().filter_map(|input| input.from.as_ref()).find(|from| is_setting(&from.source));
+        // What the job does not say would stand in the row of the post, or in a
+        // table of `job.toml`.
         let mut diagnostic = diagnostic;
-        if let Some(from) = table.filter(|_| in_sheet) {
-            diagnostic.place = header(job, &from.source);
+        if let Some(from) = inputs.iter().find_map(|input| input.from.as_ref()).filter(|_| in_sheet) {
+            diagnostic.place = match from.source.as_str() {
+                "posts" => Some(post.place.clone()),
+                table if is_setting(table) => header(job, table),
+                _ => diagnostic.place,
+            };
         }
         return diagnostic.hint(format!("for post {}", post.mark));
     };
