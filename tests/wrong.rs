@@ -2902,3 +2902,33 @@ fn a_folder_of_templates_under_another_name() {
     "#]]
     .assert_eq(&job.diagnostic());
 }
+
+#[test]
+fn wind_on_the_posts_without_a_wind_case() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.edit("posts.csv", "P_W [kip],H_x_W [kip],H_y_W [kip]", "P_L [kip],H_x_L [kip],H_y_L [kip]");
+            job.edit("job.toml", "L = \"no floor above\"", "W = \"in a hall\"");
+        },
+        expect![[r#"
+            error: the wind on the post, `w_x`, acts in wind cases, and no wind case is given
+              ┌─ JOBS/creek-porch/posts.csv:2:86
+              │
+            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
+              │                                                                                      ^^
+              │
+              = hint: give the reactions of the wind cases: `P_W1 [lbf]`, `H_x_W1 [lbf]`, `H_y_W1 [lbf]`
+
+            error: the wind on the post, `w_y`, acts in wind cases, and no wind case is given
+              ┌─ JOBS/creek-porch/posts.csv:2:89
+              │
+            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
+              │                                                                                         ^^
+              │
+              = hint: give the reactions of the wind cases: `P_W1 [lbf]`, `H_x_W1 [lbf]`, `H_y_W1 [lbf]`
+
+            2 things to put right; nothing was written
+        "#]],
+    );
+}
