@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::asked::Asked;
-use crate::diag::{Checked, Diagnostic};
+use crate::diag::{Checked, Diagnostic, Kind::Missing};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
 use crate::program::Program;
@@ -183,6 +183,7 @@ fn name(factors: &[(String, f64)]) -> String {
 fn earthquake(job: &Job, library: &Library) -> Checked<(f64, f64)> {
     let Some(s_ds) = job.loads.s_ds else {
         return Err(Diagnostic::new("the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`")
+            .of(Missing, "S_DS")
             .hint("write `S_DS = 0.6` with the design spectral acceleration at short periods (ASCE 7-16 11.4.5); it gives E_v")
             .into());
     };
