@@ -210,8 +210,10 @@ fn load(folder: &Path) -> Result<Loaded, Failure> {
             let root = Root::new(&job, &library, ROOT, None)?;
             // One fault does not hide the others.
             wrong.extend(match loads {
-                Ok(_) => engine::work_job(&root, &|_, _| {}).err().unwrap_or_default(),
-                Err(more) => more.into_iter().chain(engine::lacking(&root)).collect(),
+                Ok(_) if job.posts.iter().all(|post| post.reactions.contains_key("D")) => {
+                    engine::work_job(&root, &|_, _| {}).err().unwrap_or_default()
+                }
+                loads => loads.err().into_iter().flatten().chain(engine::lacking(&root)).collect(),
             });
             return Err(all(wrong));
         }

@@ -53,11 +53,11 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
         inputs.filter_map(|input| Some((input, fact_of(input, job, post)?))).take(NAMED).collect();
     let in_sheet = diagnostic.place.as_ref().is_some_and(|place| place.source.name.ends_with(".sheet"));
     let Some((_, first)) = facts.first().filter(|_| in_sheet) else {
-        // What no post has is not one post's fault.
-        return match diagnostic.kind() == Missing && diagnostic.place.as_ref().is_none_or(|place| !within(post, place))
-        {
-            true => diagnostic,
-            false => diagnostic.hint(format!("for post {}", post.mark)),
+        // What is missing says of whom.
+        return if diagnostic.kind() == Missing {
+            diagnostic
+        } else {
+            diagnostic.hint(format!("for post {}", post.mark))
         };
     };
     let named =
@@ -68,15 +68,11 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
     diagnostic.at(place).hint(format!("for post {}, from {rests_on}", post.mark)).hint(format!("the rule is in {rule}"))
 }
 
-/// Whether a place is in the row of a post.
-fn within(post: &Post, place: &Place) -> bool {
-    place.source.name == post.place.source.name && place.span.start >= post.place.span.start
-}
-
 /// What to say of an input that the job does not give; `nowhere` if no post has
 /// a cell for it.
 pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnostic {
-    let what = if input.say.is_empty() { String::new() } else { format!(" ({})", input.say) };
+    let say = Some(&input.say).filter(|say| !say.is_empty() && *say != input.column());
+    let what = say.map_or(String::new(), |say| format!(" ({say})"));
     let wanted = format!("{} is wanted", noun(input));
     if let Some(catalogue) = input.from.as_ref().map(|from| from.source.as_str()).and_then(Catalogue::named) {
         let (thing, file) = (catalogue.column, catalogue.file());

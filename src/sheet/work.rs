@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::tree::{Decide, Figure, Input, Let, Method, Must, OpenPlace, Page, Piece, Sheet, Stmt, Take, Use, When};
 use super::worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked, ratio};
 use super::{Library, rests::Rests, table::Found};
-use crate::diag::Kind::{NoRow, OutOfBounds, Refused};
+use crate::diag::Kind::{self as Fault, NoRow, OutOfBounds, Refused};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Kind, Node, Stop, Value, compare, eval, holds};
 use crate::quantity::{Quantity, Unit};
@@ -252,7 +252,10 @@ impl Worker<'_> {
                 self.ask(symbol);
             }
         }
-        self.settle(result)
+        self.settle(match result {
+            Err(Stop::Fault(diagnostic)) => Err(Stop::Fault(diagnostic.rests_on(self.rests([expr]).nearest()))),
+            result => result,
+        })
     }
 
     /// Asks once for an input that nobody gives.
@@ -510,6 +513,7 @@ impl Worker<'_> {
     fn place(&mut self, place: &OpenPlace, steps: &mut Vec<Step>) {
         let column = Expr { span: place.span.clone(), node: Node::Symbol(place.column.clone()) };
         let Some(Value::Text(chosen)) = self.eval(&column) else {
+            self.whatever(place);
             self.silent.insert(format!("{}.", place.name));
             return;
         };
@@ -526,6 +530,24 @@ impl Worker<'_> {
         }
         self.places.insert(place.name.clone(), worked.name.clone());
         steps.push(Step::Use(Box::new(worked)));
+    }
+
+    /// What is missing whoever comes to stand in a place.
+    fn whatever(&mut self, place: &OpenPlace) {
+        let said = self.diagnostics.len();
+        let mut common: Option<Diagnostics> = None;
+        for (_, choice) in &place.choices {
+            let worked = self.used(choice);
+            let mut missing = self.diagnostics.split_off(said);
+            if worked.is_none() {
+                return;
+            }
+            missing.retain(|it| {
+                it.kind() == Fault::Missing && common.as_ref().is_none_or(|all| all.iter().any(|one| same(one, it)))
+            });
+            common = Some(missing);
+        }
+        self.diagnostics.extend(common.into_iter().flatten());
     }
 
     /// Symbols that a page binds end with it.
@@ -595,6 +617,12 @@ impl Worker<'_> {
         };
         Some(Side { quantity, unit })
     }
+}
+
+/// Whether two diagnostics are about one thing in one place.
+fn same(a: &Diagnostic, b: &Diagnostic) -> bool {
+    let place = |it: &Diagnostic| it.place.as_ref().map(Place::describe);
+    a.about() == b.about() && place(a) == place(b)
 }
 
 /// The symbols of a formula that hides units, as plain numbers.
