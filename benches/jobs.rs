@@ -199,7 +199,9 @@ fn make(folder: &Path, posts: usize, loads: Loads) -> PathBuf {
     }
     let head = std::fs::read_to_string(pergola.join("job.toml")).expect("the example's job.toml");
     let head = match loads {
-        Loads::Given => without_table(&head, "roof"),
+        Loads::Given => {
+            without_table(&head, "roof").replace("[loads.none]\n", "[loads.none]\nLr = \"an open top of slats\"\n")
+        }
         Loads::Roof => head,
     };
     std::fs::write(job.join("job.toml"), head).expect("job.toml");
@@ -247,6 +249,7 @@ fn posts_csv(posts: usize, loads: Loads) -> String {
         for (case, _) in CASES {
             let _ = write!(text, ",P_{case} [lbf],H_x_{case} [lbf],H_y_{case} [lbf]");
         }
+        text.push_str(",w_x [lbf/ft],w_y [lbf/ft]");
     }
     text.push('\n');
     // The sheets for loads want a grid without gaps: as square as the number allows.
@@ -277,6 +280,7 @@ fn posts_csv(posts: usize, loads: Loads) -> String {
                     let _ = write!(text, ",{:.2}", part * share);
                 }
             }
+            text.push_str(",20,20");
         }
         text.push('\n');
     }

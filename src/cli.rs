@@ -36,6 +36,12 @@ pub struct CheckArgs {
     /// Print JSON for other programs
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
+    /// Print what is open as blocks that can be filled in: decisions, values to confirm, assumed values
+    #[arg(long, conflicts_with_all = ["json", "csv"])]
+    pub open: bool,
+    /// A file of confirmed values that serves all jobs, as `[[confirmed]]` blocks
+    #[arg(long, value_name = "FILE")]
+    pub confirmed: Option<PathBuf>,
     /// Print CSV: a row for each limit of each post, or the schedules of posts and pieces
     #[arg(long, value_name = "WHAT", num_args = 0..=1, default_missing_value = "limits")]
     pub csv: Option<Csv>,
@@ -51,6 +57,9 @@ pub enum Csv {
 pub struct PackageArgs {
     /// The job's folder, with job.toml, posts.csv and bases.csv
     pub job: PathBuf,
+    /// A file of confirmed values that serves all jobs, as `[[confirmed]]` blocks
+    #[arg(long, value_name = "FILE")]
+    pub confirmed: Option<PathBuf>,
     /// Where to write it [default: out/NAME.pdf]
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
@@ -66,7 +75,8 @@ pub struct WorkArgs {
     /// Print JSON for other programs
     #[arg(long)]
     pub json: bool,
-    /// Work it once for each row of a CSV file and print the rows with all symbols appended
+    /// Work it once for each row of a CSV file and print the rows with all symbols appended, `ok` for the row, and
+    /// `ratio: WORDS` and `verdict: WORDS` for each limit
     #[arg(long, value_name = "FILE", conflicts_with = "json")]
     pub rows: Option<PathBuf>,
     /// Also use the sheets and tables of this job

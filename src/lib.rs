@@ -27,6 +27,8 @@ pub mod typeset;
 
 pub mod engine;
 
+pub mod verdict;
+
 pub mod alone;
 
 pub mod drawing;

@@ -14,11 +14,12 @@ use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs
 use crate::diag::{Diagnostic, Diagnostics, count, once};
 use crate::engine::{self, Column, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, read_file, say, say_all, write};
-use crate::grid::{Grid, decode};
-use crate::job::{CATALOGUES, Catalogue, Facts, Job, REACTIONS};
+use crate::grid::{self, Grid, decode};
+use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Facts, Job, REACTIONS};
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
 use crate::templates::Templates;
+use crate::verdict::Verdict;
 use crate::{package, pdf, report};
 
 /// How a run ended.
@@ -31,7 +32,7 @@ type Run = Result<Outcome, Failure>;
 
 pub fn run(cli: Cli) -> ExitCode {
     let result = match cli.command {
-        Command::Check(args) => check(&args),
+        Command::Check(args) => said(check(&args), args.json),
         Command::Package(args) => package(&args),
         Command::Work(args) => work_sheet(&args),
         Command::Sheets(args) => sheets(&args),
@@ -50,11 +51,22 @@ pub fn run(cli: Cli) -> ExitCode {
     }
 }
 
+/// A program that reads JSON is told in JSON that the job was not worked.
+fn said(run: Run, json: bool) -> Run {
+    if let (Err(Failure::Wrong(diagnostics)), true) = (&run, json) {
+        say(&report::not_worked_json(diagnostics))?;
+    }
+    run
+}
+
 fn check(args: &CheckArgs) -> Run {
-    let loaded = load(&args.job)?;
+    let loaded = load(&args.job, args.confirmed.as_deref())?;
     let (root, results) = work_out(&loaded)?;
+    let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads);
     if args.json {
-        say_all(report::check_json(&root, &results, &loaded.digest))?;
+        say_all(report::check_json(&root, &results, &verdict, &loaded.digest))?;
+    } else if args.open {
+        say(&report::open_questions(&loaded.job, &verdict))?;
     } else {
         match args.csv {
             Some(Csv::Limits) => say(&report::check_csv(&loaded.job, &results))?,
@@ -62,15 +74,16 @@ fn check(args: &CheckArgs) -> Run {
                 let made = results.groups.iter().map(|group| (group, engine::made(&root, &results, group)));
                 say(&report::schedules_csv(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>())))?;
             }
-            None => say_all(report::check_table(&loaded.job, &results, std::io::stdout().is_terminal()))?,
+            None => say_all(report::check_table(&loaded.job, &results, &verdict, std::io::stdout().is_terminal()))?,
         }
     }
     Ok(outcome(results.ok()))
 }
 
 fn package(args: &PackageArgs) -> Run {
-    let loaded = load(&args.job)?;
+    let loaded = load(&args.job, args.confirmed.as_deref())?;
     let (root, results) = work_out(&loaded)?;
+    let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads);
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
     let loads_root = match loaded.loads.is_empty() {
         true => None,
@@ -78,7 +91,7 @@ fn package(args: &PackageArgs) -> Run {
     };
     let loads = loads_root.as_ref().map(|root| (root, loaded.loads.as_slice()));
     let worked = engine::Worked { root: &root, results: &results, loads };
-    let (package, pages) = package::build(&worked, program, &loaded.digest);
+    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
@@ -120,10 +133,17 @@ fn work_sheet(args: &WorkArgs) -> Run {
         return Ok(outcome(alone::all_met(&worked)));
     };
     let grid = Grid::read(&source(path)?)?;
+    let added = |column: &&grid::Column| report::is_verdict(&column.name);
+    if let Some(column) = grid.columns.iter().find(added) {
+        return Err(Diagnostic::new(format!("`{}` is a column that `--rows` adds", column.name))
+            .at(grid.place(&column.cell))
+            .hint("take it out, or give it another name, so that it is plain which verdict is which")
+            .into());
+    }
     let worked = alone.rows(&grid, &typed)?;
     eprint!("{}", report::notes(&alone.unread(&grid), std::io::stderr().is_terminal()));
     say(&report::rows_csv(&grid, &worked))?;
-    Ok(Outcome::Met)
+    Ok(outcome(worked.iter().all(alone::all_met)))
 }
 
 fn sheets(args: &SheetsArgs) -> Run {
@@ -181,10 +201,13 @@ struct Loaded {
 
 /// Files of a job's folder; those that are not there are missed when they are needed.
 fn job_files() -> impl Iterator<Item = String> {
-    ["job.toml", "posts.csv", REACTIONS].map(String::from).into_iter().chain(CATALOGUES.iter().map(Catalogue::file))
+    ["job.toml", "posts.csv", REACTIONS, CONFIRMATIONS]
+        .map(String::from)
+        .into_iter()
+        .chain(CATALOGUES.iter().map(Catalogue::file))
 }
 
-fn load(folder: &Path) -> Result<Loaded, Failure> {
+fn load(folder: &Path, confirmed: Option<&Path>) -> Result<Loaded, Failure> {
     if !folder.is_dir() {
         return Err(Diagnostic::new(format!("there is no folder `{}`", folder.display()))
             .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
@@ -203,6 +226,11 @@ fn load(folder: &Path) -> Result<Loaded, Failure> {
     let known = engine::known_settings(&library);
     let (job, mut wrong) = Job::read_all(&folder.display().to_string(), &files, &known);
     let Some(mut job) = job else { return Err(all(wrong)) };
+    // What a firm has confirmed is an input like the others: it stands in the digest.
+    if let Some(path) = confirmed {
+        wrong.extend(job.answers.add(&source(path)?).err().into_iter().flatten());
+        files.insert("--confirmed".into(), read_file(path)?);
+    }
     wrong.extend(engine::misspelt(&job, &library));
     let loads = match engine::derive_loads(&mut job, &library) {
         Ok(loads) if wrong.is_empty() => loads,

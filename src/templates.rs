@@ -1,5 +1,7 @@
-//! The templates of a run: those that are built into the program, and a job's
-//! own in their place.
+//! The templates of a run: those that are built into the program, and the
+//! sheets and tables of a job, which take their place or stand beside them. How
+//! a page looks is built in: what a package has to say of a job, its verdict and
+//! its conditions, is not the job's to leave out.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -7,7 +9,8 @@ use std::sync::Arc;
 
 use include_dir::{Dir, DirEntry, include_dir};
 
-use crate::diag::Checked;
+use crate::diag::{Checked, Diagnostic, Diagnostics, nearest};
+use crate::engine::{ROOTS, TABLES};
 use crate::files::{Failure, read_all};
 use crate::grid::decode;
 use crate::package::figure_kinds;
@@ -47,14 +50,22 @@ impl Templates {
     /// The built-in ones, and those of a job if there is one.
     ///
     /// # Errors
-    /// A file of the job cannot be read.
+    /// A file of the job cannot be read, or is neither a sheet nor a table.
     pub fn of(job: Option<&Path>) -> Result<Templates, Failure> {
         let mut templates = Templates::built_in();
-        let Some(folder) = job.map(|job| job.join("templates")).filter(|folder| folder.is_dir()) else {
-            return Ok(templates);
-        };
+        let Some(job) = job else { return Ok(templates) };
+        let folder = job.join("templates");
+        if !folder.is_dir() {
+            return misnamed(job).map_or(Ok(templates), |diagnostic| Err(diagnostic.into()));
+        }
         templates.folder = folder.display().to_string();
-        for (path, bytes) in read_all(&folder)? {
+        let mut files = read_all(&folder)?;
+        files.retain(|(path, _)| !path.split('/').any(of_the_system));
+        let misplaced: Diagnostics = files.iter().filter_map(|(path, _)| misplaced(path)).collect();
+        if !misplaced.is_empty() {
+            return Err(misplaced.into());
+        }
+        for (path, bytes) in files {
             if let Some(built_in) = templates.files.insert(path.clone(), bytes) {
                 templates.beneath.insert(path.clone(), built_in);
             }
@@ -69,9 +80,12 @@ impl Templates {
     }
 
     /// # Errors
-    /// Everything that is wrong with a sheet or a table.
+    /// Everything that is wrong with a sheet or a table; one of the job's own
+    /// that nothing uses.
     pub fn library(&self) -> Checked<Library> {
-        Library::load(&self.texts(), &figure_kinds())
+        let library = Library::load(&self.texts(), &figure_kinds())?;
+        let unused = library.unused(&ROOTS, &TABLES);
+        if unused.is_empty() { Ok(library) } else { Err(unused) }
     }
 
     /// The library with a sheet from elsewhere, which takes the place of the one of its name.
@@ -109,4 +123,49 @@ impl Templates {
         }
         texts
     }
+}
+
+const SHEETS: &str = "sheets of a job stand in `templates/sheets` and end in `.sheet`";
+const TABLES_OF_A_JOB: &str = "tables of a job stand in `templates/tables` and end in `.csv`";
+
+/// What a file of the job is that is neither a sheet nor a table where these belong.
+fn misplaced(path: &str) -> Option<Diagnostic> {
+    let (folder, below) = path.split_once('/').unwrap_or(("", path));
+    let is_sheet = folder == "sheets" && path.ends_with(".sheet");
+    let is_table = folder == "tables" && path.ends_with(".csv") && !below.contains('/');
+    if is_sheet || is_table {
+        return None;
+    }
+    if folder == "package" {
+        let message = format!("a job cannot change how its pages look: `templates/{path}` is not read");
+        let diagnostic = Diagnostic::new(message).hint("the pages of a package are built in; take this folder away");
+        return Some(diagnostic.hint(format!("{SHEETS}; {TABLES_OF_A_JOB}")));
+    }
+    let diagnostic = Diagnostic::new(format!("`templates/{path}` is neither a sheet nor a table that is read"));
+    let hint = match path.rsplit('.').next() {
+        Some("sheet") => SHEETS.into(),
+        Some("csv") => TABLES_OF_A_JOB.into(),
+        _ => format!("{SHEETS}; {TABLES_OF_A_JOB}; anything else belongs outside `templates`"),
+    };
+    Some(match nearest(folder, ["sheets", "tables"]).filter(|near| *near != folder) {
+        Some(near) => diagnostic.hint(format!("did you mean `templates/{near}/{below}`?")).hint(hint),
+        None => diagnostic.hint(hint),
+    })
+}
+
+/// Files that a system or an editor puts into a folder by itself.
+fn of_the_system(name: &str) -> bool {
+    name.starts_with('.') || matches!(name, "Thumbs.db" | "desktop.ini")
+}
+
+/// A folder of the job that was to be `templates`.
+fn misnamed(job: &Path) -> Option<Diagnostic> {
+    let names = std::fs::read_dir(job).ok()?.flatten().filter(|entry| entry.path().is_dir());
+    let mut names: Vec<String> = names.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    names.sort();
+    let name = names.iter().find(|name| nearest(name, ["templates"]).is_some())?;
+    Some(
+        Diagnostic::new(format!("the folder `{name}` of the job is not read"))
+            .hint("a job's own sheets and tables stand in a folder `templates`, in small letters"),
+    )
 }

@@ -2,17 +2,19 @@
 //! `tests/check-values` is a test, `cargo test column__worked_examples` runs one.
 //! A file whose name begins with a sheet's name is worked row by row, one that
 //! begins with `tables` is looked up; both are compared within each row's own
-//! tolerance.
+//! tolerance. `tests/turned_round.rs` shows that the verdicts among them hold.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::LazyLock;
 
+use sha2::{Digest, Sha256};
 use socle::alone::Alone;
 use socle::formula::Value;
 use socle::grid::{Column, Grid};
 use socle::job::Facts;
 use socle::quantity::Unit;
+use socle::report::limits;
 use socle::sheet::{Library, Step, Worked};
 use socle::source::Source;
 
@@ -20,178 +22,157 @@ use crate::support::root;
 
 static LIBRARY: LazyLock<Library> = LazyLock::new(crate::jobs::library);
 
-/// A test for each file, and their names: `column__worked_examples` is
-/// `column--worked-examples.csv`, hyphens and all.
+/// A test for each file: `column__worked_examples` is `column--worked-examples.csv`, hyphens and all.
 macro_rules! files {
-    ($($name:ident,)*) => {
-        const FILES: &[&str] = &[$(stringify!($name)),*];
+    ($($name:ident $rows:literal $values:literal $digest:literal,)*) => {
+        const FILES: &[(&str, Listed)] = &[$((stringify!($name), Listed { rows: $rows, values: $values, digest: $digest })),*];
         $(#[test] #[allow(non_snake_case)] fn $name() { hold(stringify!($name)) })*
     };
 }
 
-files! {
-    anchor_blowout__limits,
-    anchor_blowout__metric,
-    anchor_breakout__areas,
-    anchor_breakout__deep,
-    anchor_breakout__metric,
-    anchor_breakout__phi,
-    anchor_forces__contact,
-    anchor_interaction__outline,
-    anchor_plate__limit_analysis,
-    anchor_pryout__published,
-    anchor_pullout__phi,
-    anchor_pullout__published,
-    anchor_reinforcement__geometry,
-    anchor_rod__areas_and_grades,
-    anchor_seismic__routes,
-    anchor_shear_breakout__areas,
-    anchor_shear_breakout__metric,
-    anchor_shear_breakout__phi,
-    anchor_spacing__table,
-    anchor_standoff__strips,
-    anchor_steel__phi,
-    anchor_steel__published,
-    anchor_steel_report__phi,
-    axial_and_bending__design_examples,
-    bar_bending__design_examples,
-    bar_bending__mechanics,
-    bar_development__table,
-    bent_share__unlike_posts,
-    blade__design_examples,
-    blade__drawn_plate,
-    block_shear__design_examples,
-    braced_bent__frame_solver,
-    cast_anchors__edges,
-    cast_anchors__put_together,
-    column__worked_examples,
-    column_bending__second_order,
-    column_bending__worked_examples,
-    concrete_bearing__spread,
-    connection_factors__nds_11_3,
-    dead_load__surface,
-    dowel_bearing__nds_12_3_3,
-    floor_fasteners__assembled,
-    foundation_weight__slices,
-    frost__exception,
-    ground_elevation__table_26_9_1,
-    group_action__nds_11_3_6a,
-    group_action__nds_11_3_6c,
-    lag_withdrawal__nds_12_2a,
-    lag_yield__equilibrium,
-    lag_yield__gap_equilibrium,
-    lag_yield__nds_12a,
-    lag_yield__nds_12k,
-    lag_yield__tr12_gap,
-    net_tension__section_cells,
-    net_tension__worked_examples,
-    overturning__edge,
-    pier__equilibrium,
-    pier_bars__ring,
-    pier_constrained__equilibrium,
-    pin_yield__equilibrium,
-    pin_yield__nds_12f_double_shear_wood,
-    pin_yield__nds_12g_double_shear_steel_side,
-    plain_footing__grid,
-    plain_footing__moment,
-    plain_pier__round,
-    plain_pier__strips,
-    post_moment__statics,
-    post_moment__sway,
-    post_moment__wind,
-    post_section__by_hand,
-    roof_live__corners,
-    roof_snow__slope_factor,
-    roof_snow__worked,
-    screw_withdrawal__nds_12_2b,
-    seat__design_examples,
-    seat__limit_analysis,
-    seat__side_plates,
-    seismic_category__tables_11_6,
-    seismic_ground__permits,
-    seismic_shear__permits,
-    seismic_shear__spectrum,
-    side_bearing__effective_area,
-    side_bearing__nds_3_10_4,
-    side_plates__assembled,
-    sleeve_base__put_together,
-    sliding__integrated,
-    soil_bearing__plane,
-    soil_values__table,
-    standoff__design_examples,
-    standoff__mechanics,
-    tables__anchor_lambda,
-    tables__clearances_ibc,
-    tables__clearances_irc,
-    tables__design_values,
-    tables__dressed_sizes,
-    tables__presumptive_soil,
-    tables__specific_gravity,
-    tables__steel_grades,
-    tear_out__integration,
-    tear_out__nds_app_e,
-    uplift_weight__parts,
-    velocity_pressure__si,
-    velocity_pressure__table_26_10_1,
-    velocity_pressure__worked,
-    weld__design_examples,
-    weld__springs,
-    wind_open_roof__figures,
-    wind_open_roof__interpolation,
-    wind_post__vectors,
-    wind_slats__figure_29_4_2,
-    wind_slats__si,
+/// What the list says of a file, so that no case of it vanishes unseen.
+#[derive(Debug, PartialEq)]
+struct Listed<'a> {
+    rows: usize,
+    /// Cells that expect something.
+    values: usize,
+    /// Of the name of each case with what it expects.
+    digest: &'a str,
 }
 
-/// Nothing that a file expects is missed.
+include!("check-values/files.rs");
+
+/// Nothing that a file expects is missed, and no cell is passed over.
 fn hold(test: &str) {
     let name = test.replace('_', "-");
-    let grid = read(&root().join(format!("tests/check-values/{name}.csv")));
-    let wrong = match name.split("--").next().expect("a sheet") {
+    let grid = read(&folder().join(format!("{name}.csv")));
+    let (asserted, wrong) = match sheet_of(&name) {
         "tables" => wrong_in_tables(&grid),
-        sheet => wrong_in_sheet(&grid, sheet),
+        sheet => wrong_in_sheet(&grid, sheet, &LIBRARY),
     };
     assert!(wrong.is_empty(), "{name}:\n{}", wrong.join("\n"));
+    let listed = FILES.iter().find(|(known, _)| *known == test).expect("it is listed");
+    assert_eq!(asserted, listed.1.values, "{name}: cells that were compared, and cells that are listed");
 }
 
-/// A file that is not in the list would pass in silence.
+/// The files and the list of them say the same, both ways: a file or a case
+/// that is new, gone or renamed is seen. `UPDATE_EXPECT=1 cargo test
+/// check_values_are_listed` writes the list anew.
 #[test]
-fn every_file_is_a_test() {
-    let mut names: Vec<String> =
-        paths().iter().map(|path| path.file_stem().expect("a name").to_string_lossy().replace('-', "_")).collect();
-    names.sort();
-    assert_eq!(names, FILES, "tests/check_values.rs lists the files of tests/check-values in order");
-}
-
-/// Guards the set itself: a file that is no longer read would pass in silence.
-#[test]
-fn numbers_of_each_kind() {
-    let mut counts: BTreeMap<(bool, String), usize> = BTreeMap::new();
-    for path in paths() {
-        let in_table = path.to_string_lossy().contains("/tables--");
-        let grid = read(&path);
-        for row in 0..grid.rows.len() {
-            assert!(!cell(&grid, row, "source").is_empty(), "{}: a row without a source", path.display());
-            let kind = cell(&grid, row, "kind").to_string();
-            *counts.entry((in_table, kind)).or_default() += expected(&grid, row).count();
+fn check_values_are_listed() {
+    let mut lines =
+        vec!["// Written by `UPDATE_EXPECT=1 cargo test check_values_are_listed`: name, rows, values, digest.".into()];
+    let mut wrong = Vec::new();
+    let names = names();
+    lines.push("files! {".to_string());
+    for name in &names {
+        let grid = read(&folder().join(format!("{name}.csv")));
+        wrong.extend(faults(&grid).into_iter().map(|fault| format!("{name}: {fault}")));
+        let (values, digest) = digest(&grid);
+        let found = Listed { rows: grid.rows.len(), values, digest: &digest };
+        let test = name.replace('-', "_");
+        lines.push(format!("    {test} {} {} \"{}\",", found.rows, found.values, found.digest));
+        match FILES.iter().find(|(known, _)| *known == test) {
+            None => wrong.push(format!("{name}: a file that is not listed, so nothing compares it")),
+            Some((_, listed)) if *listed != found => {
+                wrong.push(format!("{name}: {listed:?} are listed, {found:?} are there"))
+            }
+            Some(_) => {}
         }
     }
-    println!("{counts:?}");
-    let of = |kind: &str| counts.get(&(false, kind.to_string())).copied().unwrap_or(0);
-    assert!(of("published") >= 15 && of("recalled") >= 400 && of("independent") >= 100, "{counts:?}");
-    let in_tables: usize = counts.iter().filter(|((in_table, _), _)| *in_table).map(|(_, count)| count).sum();
-    assert!(in_tables >= 20, "{counts:?}");
+    for (listed, _) in FILES.iter().filter(|(listed, _)| names.iter().all(|name| name.replace('-', "_") != *listed)) {
+        wrong.push(format!("{listed}: listed, but the file is gone"));
+    }
+    lines.push("}\n".to_string());
+    if std::env::var_os("UPDATE_EXPECT").is_some() {
+        std::fs::write(folder().join("files.rs"), lines.join("\n")).expect("the list");
+        wrong.retain(|fault| !fault.contains(" listed"));
+    }
+    let hint = "`UPDATE_EXPECT=1 cargo test check_values_are_listed` writes the list anew; read the difference";
+    assert!(wrong.is_empty(), "{}\n{hint}", wrong.join("\n"));
 }
 
-fn paths() -> Vec<PathBuf> {
-    let folder = std::fs::read_dir(root().join("tests/check-values")).expect("check values");
-    let paths = folder.map(|entry| entry.expect("an entry").path());
-    paths.filter(|path| path.extension().is_some_and(|ext| ext == "csv")).collect()
+/// What would let a case pass without being looked at.
+fn faults(grid: &Grid) -> Vec<String> {
+    let mut faults = Vec::new();
+    let mut ids = BTreeSet::new();
+    for row in 0..grid.rows.len() {
+        let of = |column: &str| cell(grid, row, column);
+        let mut fault = |what: String| faults.push(format!("row {}, `{}`: {what}", row + 2, of("id")));
+        if of("id").is_empty() || !ids.insert(of("id")) {
+            fault("a case needs a name of its own".into());
+        }
+        if of("source").is_empty() {
+            fault("it names no source".into());
+        }
+        if !["published", "recalled", "independent"].contains(&of("kind")) {
+            fault(format!("`{}` is no kind of value", of("kind")));
+        }
+        if expected(grid, row).next().is_none() {
+            fault("it expects nothing".into());
+        }
+        for (column, wanted) in expected(grid, row) {
+            let Some(number) = wanted.number() else { continue };
+            let tolerance = of("tolerance").parse().unwrap_or(f64::INFINITY);
+            // What rounds to nothing is compared in the unit of its column.
+            let share = match of("tolerance_kind") {
+                "rel" => tolerance,
+                _ if number == 0.0 => tolerance / 10.0,
+                _ => tolerance / number.abs(),
+            };
+            if share > 0.15 {
+                fault(format!("`{}`: a tolerance of {share} of it holds nothing", column.name));
+            }
+        }
+    }
+    for (at, column) in grid.columns.iter().enumerate() {
+        if column.name.starts_with("expect ") && grid.rows.iter().all(|row| row[at].text.is_empty()) {
+            faults.push(format!("`{}` is empty in every row", column.name));
+        }
+    }
+    faults
+}
+
+/// How many cells of a file expect something, and a digest of which.
+fn digest(grid: &Grid) -> (usize, String) {
+    let mut hash = Sha256::new();
+    let mut values = 0;
+    for row in 0..grid.rows.len() {
+        for (column, _) in expected(grid, row) {
+            hash.update(format!("{}\0{}\0", cell(grid, row, "id"), column.name));
+            values += 1;
+        }
+    }
+    (values, hash.finalize().iter().take(6).map(|byte| format!("{byte:02x}")).collect())
+}
+
+fn folder() -> PathBuf {
+    root().join("tests/check-values")
+}
+
+/// The files by name, in order, without their ending.
+pub fn names() -> Vec<String> {
+    let paths = std::fs::read_dir(folder()).expect("check values").map(|entry| entry.expect("an entry").path());
+    let csv = paths.filter(|path| path.extension().is_some_and(|ext| ext == "csv"));
+    let mut names: Vec<String> = csv.map(|path| path.file_stem().expect("a name").to_string_lossy().into()).collect();
+    names.sort();
+    names
+}
+
+/// The sheet that a file is about, or `tables`.
+pub fn sheet_of(file: &str) -> &str {
+    file.split("--").next().expect("a sheet")
+}
+
+/// The rows of a file by its name.
+pub fn rows_of(file: &str) -> Grid {
+    read(&folder().join(format!("{file}.csv")))
 }
 
 fn read(path: &std::path::Path) -> Grid {
     let text = std::fs::read_to_string(path).expect("a file");
-    Grid::read(&Source::new(path.display().to_string(), text)).unwrap_or_else(|wrong| panic!("{wrong:#?}"))
+    Grid::read(&Source::new(path.display().to_string(), text))
+        .unwrap_or_else(|wrong| panic!("{}", socle::report::diagnostics(&wrong, false)))
 }
 
 /// Nothing in a column that the file does not have.
@@ -199,29 +180,85 @@ fn cell<'a>(grid: &'a Grid, row: usize, column: &str) -> &'a str {
     grid.column(column).map_or("", |column| &grid.rows[row][column].text)
 }
 
-/// The numbers that a row expects: the name without its `expect`, the column, the number.
-fn expected(grid: &Grid, row: usize) -> impl Iterator<Item = (&str, &Column, f64)> {
+/// What a cell expects.
+pub enum Wanted<'a> {
+    /// `expect Z [lbf]`: what a symbol, or a cell of a table, comes to.
+    Value(&'a str, f64),
+    /// `expect ratio: WORDS`: demand over capacity of a limit.
+    Ratio(&'a str, f64),
+    /// `expect verdict: WORDS`: met or not.
+    Verdict(&'a str, bool),
+}
+
+impl Wanted<'_> {
+    fn number(&self) -> Option<f64> {
+        match self {
+            Wanted::Value(_, number) | Wanted::Ratio(_, number) => Some(*number),
+            Wanted::Verdict(..) => None,
+        }
+    }
+}
+
+/// What a row expects, cell by cell.
+pub fn expected(grid: &Grid, row: usize) -> impl Iterator<Item = (&Column, Wanted<'_>)> {
     let cells = grid.columns.iter().zip(&grid.rows[row]).filter(|(_, cell)| !cell.text.is_empty());
     cells.filter_map(|(column, cell)| {
         let number = || cell.text.parse().unwrap_or_else(|_| panic!("`{}` is no number", cell.text));
-        column.name.strip_prefix("expect ").map(|name| (name, column, number()))
+        let name = column.name.strip_prefix("expect ")?;
+        let wanted = if let Some(words) = name.strip_prefix("ratio: ") {
+            Wanted::Ratio(words, number())
+        } else if let Some(words) = name.strip_prefix("verdict: ") {
+            match cell.text.as_str() {
+                "met" => Wanted::Verdict(words, true),
+                "not met" => Wanted::Verdict(words, false),
+                text => panic!("`{text}` is no verdict: `met` or `not met`"),
+            }
+        } else {
+            Wanted::Value(name, number())
+        };
+        Some((column, wanted))
     })
 }
 
-/// What a sheet comes to where a row says something else.
-fn wrong_in_sheet(grid: &Grid, sheet: &str) -> Vec<String> {
-    let sheet = LIBRARY.sheet(sheet).unwrap_or_else(|| panic!("there is no sheet `{sheet}`"));
-    let worked = Alone::new(sheet, &LIBRARY).and_then(|alone| alone.rows(grid, &Facts::new()));
+/// How many cells were compared, and what a sheet comes to where a row says something else.
+pub fn wrong_in_sheet(grid: &Grid, sheet: &str, library: &Library) -> (usize, Vec<String>) {
+    let sheet = library.sheet(sheet).unwrap_or_else(|| panic!("there is no sheet `{sheet}`"));
+    let alone = Alone::new(sheet, library);
+    let worked = alone.and_then(|alone| match alone.unread(grid) {
+        unread if unread.is_empty() => alone.rows(grid, &Facts::new()),
+        // A column that nothing reads is a slip: an input that is not given, or a value that is not compared.
+        unread => Err(unread),
+    });
     let worked = worked.unwrap_or_else(|wrong| panic!("{}", socle::report::diagnostics(&wrong, false)));
-    let mut wrong = Vec::new();
+    let (mut asserted, mut wrong) = (0, Vec::new());
     for (row, worked) in worked.iter().enumerate() {
-        for (name, column, wanted) in expected(grid, row) {
-            // A source may print another unit than the sheet.
-            let unit = column.unit.clone().unwrap_or_else(Unit::none);
-            compare(grid, row, name, symbol(worked, name).map(|base| unit.from_base(base)), wanted, &mut wrong);
+        let limits = limits(worked);
+        let limit = |words: &str| limits.iter().find(|(name, _)| name == words).map(|(_, verdict)| *verdict);
+        for (column, wanted) in expected(grid, row) {
+            asserted += 1;
+            match wanted {
+                Wanted::Value(name, wanted) => {
+                    // A source may print another unit than the sheet.
+                    let unit = column.unit.clone().unwrap_or_else(Unit::none);
+                    let found = symbol(worked, name).map(|base| unit.from_base(base));
+                    compare(grid, row, name, found, wanted, &mut wrong);
+                }
+                Wanted::Ratio(words, wanted) => {
+                    let found = limit(words).and_then(|verdict| verdict.ratio);
+                    compare(grid, row, &format!("the ratio of `{words}`"), found, wanted, &mut wrong);
+                }
+                Wanted::Verdict(words, wanted) => {
+                    let say = |ok: Option<bool>| ok.map_or("not asked", |ok| if ok { "met" } else { "not met" });
+                    let found = limit(words).map(|verdict| verdict.ok);
+                    if found != Some(wanted) {
+                        let (id, source) = (cell(grid, row, "id"), cell(grid, row, "source"));
+                        wrong.push(format!("{id}: `{words}` is {}, {source}: {}", say(found), say(Some(wanted))));
+                    }
+                }
+            }
         }
     }
-    wrong
+    (asserted, wrong)
 }
 
 /// The value of `Z`, or of `pin-yield.Z` in a sheet that is used.
@@ -257,9 +294,9 @@ fn compare(grid: &Grid, row: usize, name: &str, found: Option<f64>, wanted: f64,
 /// Columns of a file of table rows that are no key of the table.
 const ABOUT: [&str; 7] = ["id", "table", "tolerance", "tolerance_kind", "source", "kind", "note"];
 
-/// What a built-in table holds where a row says something else.
-fn wrong_in_tables(grid: &Grid) -> Vec<String> {
-    let mut wrong = Vec::new();
+/// How many cells were compared, and what a built-in table holds where a row says something else.
+fn wrong_in_tables(grid: &Grid) -> (usize, Vec<String>) {
+    let (mut asserted, mut wrong) = (0, Vec::new());
     for row in 0..grid.rows.len() {
         let table = read(&root().join(format!("templates/tables/{}.csv", cell(grid, row, "table"))));
         let is_key = |name: &str| !ABOUT.contains(&name) && !name.starts_with("expect ");
@@ -273,7 +310,9 @@ fn wrong_in_tables(grid: &Grid) -> Vec<String> {
         let entry = (0..table.rows.len()).find(|entry| keys.iter().all(|(key, is)| cell(&table, *entry, key) == *is));
         let entry = entry.unwrap_or_else(|| panic!("{}: no row for {keys:?}", cell(grid, row, "id")));
         let number = |name: &str| cell(&table, entry, name).parse::<f64>().ok();
-        for (name, _, wanted) in expected(grid, row) {
+        for (column, wanted) in expected(grid, row) {
+            let Wanted::Value(name, wanted) = wanted else { panic!("`{}` of a table", column.name) };
+            asserted += 1;
             // Section properties follow from the sizes in the table.
             let power = ["A", "S", "I"].iter().position(|known| *known == name).filter(|_| number(name).is_none());
             let found = match power {
@@ -285,5 +324,5 @@ fn wrong_in_tables(grid: &Grid) -> Vec<String> {
             compare(grid, row, name, found, wanted, &mut wrong);
         }
     }
-    wrong
+    (asserted, wrong)
 }

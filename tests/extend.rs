@@ -1,15 +1,15 @@
 //! What is added in one file and known nowhere else: a rule of a shop, in the
 //! job's folder; a kind of base, of which no example job has one.
 
-use socle::package::{Line, PlainSheet, Span};
+use socle::package::{PlainSheet, Span};
 
-use crate::jobs::{package_in, package_of};
+use crate::jobs::package_in;
 use crate::support::{Job, limit, root, socle, stdout};
 
-const RULE: &str = "base-behind-cladding";
+pub const RULE: &str = "base-behind-cladding";
 
 /// The porch with a rule of its own, and furring in a column that the rule adds.
-fn porch() -> Job {
+pub fn porch() -> Job {
     let job = Job::copy("creek-porch");
     let sheet = std::fs::read_to_string(root().join("tests/own-sheets").join(format!("{RULE}.sheet")));
     job.write(&format!("templates/sheets/own/{RULE}.sheet"), sheet.expect("the rule"));
@@ -45,51 +45,6 @@ fn a_rule_of_the_shop_is_worked_for_every_post() {
     let columns =
         socle(&["sheets".as_ref(), "--columns".as_ref(), "posts".as_ref(), "--job".as_ref(), job.path().as_os_str()]);
     assert!(stdout(&columns).contains("\n  furring [in] "), "{}", stdout(&columns));
-}
-
-/// Whoever seals the package sees which of it is no part of the program.
-#[test]
-fn a_package_says_which_sheets_are_the_jobs_own() {
-    let job = porch();
-    job.write("templates/sheets/base/finish.sheet", "sheet finish\ntitle Finish, as we do it\nneeds\n  finish one of bare, painted, \"hot-dip galvanized\", stainless, \"as the report allows\" from bases \"finish\"\nmust finish is not bare \"finish of the base\" [common practice, no source]\n  else \"use hot-dip galvanized steel\"\n");
-    let table = root().join("templates/tables/posts-and-timbers.csv");
-    let table = std::fs::read_to_string(table).expect("the table");
-    let header = table.lines().find(|line| line.starts_with("species")).expect("a header");
-    job.write("templates/tables/posts-and-timbers.csv", format!("# title: Values of the mill\n{header}\n"));
-    let (package, groups) = package_in(&job.path());
-    let own: Vec<[&str; 3]> =
-        package.own.iter().map(|own| [own.file.as_str(), own.title.as_str(), own.stands.as_str()]).collect();
-    assert_eq!(
-        own,
-        [
-            ["templates/sheets/base/finish.sheet", "Finish, as we do it", "a sheet in place of the built-in one"],
-            [
-                "templates/sheets/own/base-behind-cladding.sheet",
-                "The base stays behind the cladding",
-                "a sheet beside the built-in ones"
-            ],
-            [
-                "templates/tables/posts-and-timbers.csv",
-                "Values of the mill",
-                "a table whose rows are read before the built-in ones"
-            ],
-        ]
-    );
-    let sections: Vec<_> = groups.iter().flat_map(|group| &group.sections).collect();
-    let marked = sections.iter().filter(|section| section.own);
-    let mut marked: Vec<&str> = marked.map(|section| section.sheet.as_str()).collect();
-    marked.dedup();
-    assert_eq!(marked, ["finish", RULE]);
-    let rule = sections.iter().find(|section| section.sheet == RULE).expect("its section");
-    let limits = rule.lines.iter().filter(|line| matches!(line, Line::Limit { .. })).count();
-    assert_eq!(limits, 2);
-    for group in &groups {
-        let says = |words: &str| group.limits.iter().any(|row| spans(&row.say).contains(words));
-        assert!(says("base behind the cladding, along x"), "{}", group.title);
-    }
-    let (package, groups) = package_of("creek-porch");
-    assert!(package.own.is_empty());
-    assert!(groups.iter().flat_map(|group| &group.sections).all(|section| !section.own));
 }
 
 /// The pergola with sleeves under its two middle posts.
@@ -202,7 +157,7 @@ fn a_third_kind_of_base_has_its_pages_for_shop_and_site() {
     assert_eq!(figures, 2, "the foundation and the anchors");
 }
 
-fn spans(spans: &[Span]) -> String {
+pub fn spans(spans: &[Span]) -> String {
     let text = spans.iter().map(|span| match span {
         Span::Markup(text) | Span::Text(text) => text.as_str(),
         Span::Math(math) => math.alt.as_str(),

@@ -38,7 +38,8 @@ pub fn package_in(folder: &Path) -> (Package, Vec<Group>) {
     let loads = if groups.is_empty() { None } else { Some((&loads, groups.as_slice())) };
     let results = socle::engine::work_job(&root, &|_, _| {}).expect("the job works out");
     let worked = socle::engine::Worked { root: &root, results: &results, loads };
-    let (package, pages) = socle::package::build(&worked, "socle test", "sha256:test");
+    let verdict = socle::verdict::Verdict::new(&job, &library, &results, &groups);
+    let (package, pages) = socle::package::build(&worked, &verdict, "socle test", "sha256:test");
     (package, pages.into_iter().map(|(_, group)| group).collect())
 }
 
@@ -169,7 +170,7 @@ fn work_prints_steps_json_and_rows() {
     assert!(stderr(&output).contains(note), "{}", stderr(&output));
     let text = stdout(&output);
     let lines: Vec<&str> = text.lines().collect();
-    assert_eq!(lines[0], "G,D [in],theta,what,F_e_par [psi],F_e_perp [psi],F_e_theta [psi]");
+    assert_eq!(lines[0], "G,D [in],theta,what,F_e_par [psi],F_e_perp [psi],F_e_theta [psi],ok");
     assert!(lines[1].starts_with("0.5,0.5,0 deg,a,5600,3150,"), "{text}");
     assert!(lines[2].starts_with("0.5,12.7 mm,90 deg,b,5600,3150,"), "{text}");
 }
@@ -201,13 +202,15 @@ fn nominal(package: &Package, mark: &str) -> BTreeMap<String, [f64; 3]> {
 }
 
 /// By hand: post A2 of the pergola carries 16 ft by 7 ft 6 in of slats at 6 psf,
-/// 320 lbf of beams, and is 9 ft of 7 1/2 in square at 38 pcf; half of 25.2 psf
+/// 16 ft of 5 1/2 by 9 1/2 in beam along x and 6 ft of 5 1/2 by 7 1/2 in along y,
+/// 90 lbf of braces, and is 9 ft of 7 1/2 in square, all at 38 pcf; half of 25.2 psf
 /// of snow (0.7 x 1.0 x 1.2 x 1.0 x 30).
 #[test]
 fn loads_of_a_post_by_hand() {
     let (package, _) = package_of("orchard-pergola");
     let loads = nominal(&package, "A2");
-    let dead = 16.0 * 7.5 * 6.0 + 320.0 + 38.0 * 9.0 * (7.5f64 / 12.0).powi(2);
+    let beams = 38.0 * (16.0 * 5.5 * 9.5 + 6.0 * 5.5 * 7.5) / 144.0;
+    let dead = 16.0 * 7.5 * 6.0 + beams + 90.0 + 38.0 * 9.0 * (7.5f64 / 12.0).powi(2);
     assert!((loads["D"][0] - dead).abs() <= 0.5, "{} {dead}", loads["D"][0]);
     let snow = 16.0 * 7.5 * 0.5 * 25.2;
     assert!((loads["S"][0] - snow).abs() <= 0.5, "{} {snow}", loads["S"][0]);
@@ -237,8 +240,9 @@ fn open_roofs_are_worked_out() {
     for roof in ["pitched", "troughed", "monoslope"] {
         let job = Job::copy("orchard-pergola");
         // The middle of a monoslope is known; a ridge or a valley stands where the user says.
-        let ridge = if roof == "monoslope" { "" } else { "ridge_at = \"6 ft\"\n" };
-        job.edit("job.toml", "roof = \"slats\"", &format!("roof = \"{roof}\"\n{ridge}flow = \"clear\""));
+        let ridge = if roof == "monoslope" { "high = \"plus\"\n" } else { "ridge_at = \"6 ft\"\n" };
+        let layers = "roofing = \"3 psf\"\nsheathing = \"3 psf\"\ninsulation = \"0 psf\"\nceiling = \"0 psf\"\nfascia = \"7 1/2 in\"\n";
+        job.edit("job.toml", "roof = \"slats\"", &format!("roof = \"{roof}\"\n{ridge}{layers}flow = \"clear\""));
         job.edit("job.toml", "slope = \"0 deg\"", "slope = \"22.5 deg\"");
         job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"11 ft\"");
         let json = job.check_json();
@@ -275,9 +279,9 @@ fn a_base_rated_for_moment_holds_a_cantilever() {
     job.edit("job.toml", "brace_x = \"other\"", "brace_x = \"none\"");
     let json = job.check_json();
     let both = limit(&json, "P2", "uplift and moments together");
-    // 0.6 x 0.31 kip on 8 ft, and the uplift of 0.6D + 0.6W over 1.15 kip.
+    // 0.6 x 0.31 kip on 8 ft, with 14 lbf/ft on the post, and the uplift of 0.6D + 0.6W over 1.15 kip.
     let uplift = 0.6 * (1.98 - 1.15);
-    let wanted = uplift / 1.15 + 0.6 * 310.0 * 8.0 / 4000.0;
+    let wanted = uplift / 1.15 + 0.6 * (310.0 * 8.0 + 14.0 * 8.0 * 4.0) / 4000.0;
     assert!((both["ratio"].as_f64().expect("a ratio") - wanted).abs() < 1e-3, "{both} {wanted}");
     // Twice as slender along x as hinged at both ends, by K of 2.1.
     assert_eq!(

@@ -76,7 +76,8 @@ fn columns_of_the_example_jobs_are_printed_once() {
             let header = text.trim_start_matches('\u{feff}').lines().next().expect("a header");
             for heading in header.split([',', ';']) {
                 let name = heading.split('[').next().expect("a name").trim();
-                let load = socle::job::load_column(name).map(|(part, _)| ["P_CASE", "H_x_CASE", "H_x_CASE"][part]);
+                let load = socle::job::load_column(name)
+                    .map(|(part, _)| ["P_CASE", "H_x_CASE", "H_x_CASE", "w_x_CASE", "w_x_CASE"][part]);
                 // No sheet asks yet when the report of an anchor expires.
                 if (file, name) == ("anchors.csv", "report_expires") {
                     assert!(!has(file, name), "it is read now: take it out of this test");

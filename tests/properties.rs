@@ -118,6 +118,10 @@ fn a_larger_load_never_lowers_a_ratio() {
         job.write(file, format!("{}\n{}\n", header.join(","), rows.join("\n")));
         let after = ratios_of(&job.check_json());
         for (limit, ratio) in &before {
+            // Uplift takes from the pressed side of a post that wind bends (NDS 3.9.1).
+            if limit.ends_with("bending, less tension") {
+                continue;
+            }
             let Some(now) = after.get(limit) else { continue };
             assert!(*now >= ratio - 1e-9, "{name}, {case}: {limit} falls from {ratio} to {now}");
             compared += 1;

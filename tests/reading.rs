@@ -14,15 +14,18 @@ fn many(posts: usize) -> BTreeMap<String, Vec<u8>> {
     let toml = read("job.toml");
     let head = toml.split("[site]").next().expect("the head of the file").to_string();
     let mut rows = String::from(
-        "mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,source",
+        "mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,w_x [lbf/ft],w_y [lbf/ft],source",
     );
     for case in ["D", "L", "S", "W1", "W2", "W3", "W4", "E_x", "E_y"] {
         write!(rows, ",P_{case} [lbf],H_x_{case} [lbf],H_y_{case} [lbf]").expect("memory");
     }
     for post in 0..posts {
         let (x, y) = (post % 100 * 8, post / 100 * 8);
-        write!(rows, "\nA{post},{x},{y},knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,demo")
-            .expect("memory");
+        write!(
+            rows,
+            "\nA{post},{x},{y},knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,20,20,demo"
+        )
+        .expect("memory");
         (0..27).for_each(|load| write!(rows, ",{}", post + load).expect("memory"));
     }
     let mut files: BTreeMap<String, Vec<u8>> =

@@ -2,6 +2,8 @@
 
 // Published, recalled and independent numbers, a test for each file of them.
 mod check_values;
+// Every limit turned round: a check value has to notice.
+mod turned_round;
 // What fifty-three jobs came to before the engine was redesigned.
 mod unmoved;
 // The compiled program against a walk over the tree.
@@ -18,14 +20,22 @@ mod pocket;
 mod reading;
 // Whole jobs on the command line.
 mod jobs;
+// Ground motion, category, redundancy, system.
+mod seismic;
 // What a user adds in one file: a rule of the shop, a kind of base.
 mod extend;
+// What a package says besides its numbers: the job's own, holds, assumptions.
+mod package;
 // Scaling, round trips, order of rows.
 mod properties;
+// Wind on posts, beams and roof edges.
+mod wind;
 // Wrong input, each with its whole message.
 mod wrong;
 // What messages propose, obeyed.
 mod hints;
+// Every cell and key, taken away one at a time.
+mod taken_away;
 // What nobody has answered stays open.
 mod questions;
 // Which module may use which.

@@ -3,6 +3,7 @@
 
 use expect_test::{Expect, expect};
 
+use crate::seismic::shake;
 use crate::support::{Job, socle, stderr, stdout};
 
 fn wrong_job(change: impl Fn(&Job), expected: Expect) {
@@ -62,7 +63,7 @@ fn unit_of_another_dimension() {
             error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^^^^^
 
             1 thing to put right; nothing was written
@@ -80,7 +81,7 @@ fn word_for_a_number() {
             error: posts.csv, width: found `wide`; a number is wanted
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^^^^
 
             1 thing to put right; nothing was written
@@ -98,10 +99,11 @@ fn empty_size() {
             error: post A1 has no `width` (width of the post, along x)
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: put it in the column `width [in]`; a length is wanted
+              = hint: or give a nominal size, such as 8x8, in a column nominal
 
             1 thing to put right; nothing was written
         "#]],
@@ -115,10 +117,10 @@ fn zero_size() {
             job.set("posts.csv", "A1", "width", r#"0"#);
         },
         expect![[r#"
-            error: `width` (width of the post, along x) is 0 in; the sheet `post-loads` takes more than 0 in
+            error: `width` (width of the post, along x) is 0 in; the sheet `post-size` takes at least 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^
               │
               = hint: for post A1
@@ -135,10 +137,10 @@ fn negative_size() {
             job.set("posts.csv", "A1", "depth", r#"-7.5"#);
         },
         expect![[r#"
-            error: `depth` (depth of the post, along y) is −7.5 in; the sheet `post-loads` takes more than 0 in
+            error: `depth` (depth of the post, along y) is −7.5 in; the sheet `post-size` takes at least 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:38
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                      ^^^^
               │
               = hint: for post A1
@@ -158,7 +160,7 @@ fn decimal_comma() {
             error: posts.csv, width: found `7,5`; write decimals with a point, as in `7.5`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^^^^^
 
             1 thing to put right; nothing was written
@@ -176,7 +178,7 @@ fn unknown_species() {
             error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Larch`
               ┌─ JOBS/orchard-pergola/posts.csv:2:46
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,treated,yes,80,demo
               │                                              ^^^^^^^^^^^^^^^^^
               │
               = hint: did you mean `Douglas Fir-Larch`?
@@ -197,7 +199,7 @@ fn unknown_grade() {
             error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 1`
               ┌─ JOBS/orchard-pergola/posts.csv:2:64
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 1,treated,yes,80,demo
               │                                                                ^^^^^
               │
               = hint: did you mean `No.1`?
@@ -218,7 +220,7 @@ fn unknown_base() {
             error: post A1: there is no base `knife 9` in `bases.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:2:8
               │
-            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │        ^^^^^^^
               │
               = hint: did you mean `knife 6`?
@@ -238,7 +240,7 @@ fn mark_twice() {
             error: the mark `A1` appears twice
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
+            3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
               │ ^^
               │
               = hint: the first is at JOBS/orchard-pergola/posts.csv:2:1
@@ -258,7 +260,7 @@ fn empty_mark() {
             error: row 3: a post without a mark
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
+            3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
               │ ^ this cell is empty
 
             1 thing to put right; nothing was written
@@ -274,10 +276,10 @@ fn empty_source() {
         },
         expect![[r#"
             error: row 3: nothing says where the loads of this post come from
-              ┌─ JOBS/orchard-pergola/posts.csv:3:86
+              ┌─ JOBS/orchard-pergola/posts.csv:3:85
               │
-            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,
-              │                                                                                      ^ this cell is empty
+            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,
+              │                                                                                     ^ this cell is empty
               │
               = hint: write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data
 
@@ -297,7 +299,7 @@ fn load_in_feet() {
             error: post P2, P_D: found `ft`, a length; a force is wanted, in `lbf` or `kip`
               ┌─ JOBS/creek-porch/posts.csv:3:58
               │
-            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,3 ft,1.62,2.10,-1.98,0.31,0,demo
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,3 ft,1.62,2.10,-1.98,0.31,0,14,14,demo
               │                                                          ^^^^
 
             1 thing to put right; nothing was written
@@ -316,7 +318,7 @@ fn load_that_is_no_number() {
             error: post P2, P_S: found `n/a`; a number is wanted
               ┌─ JOBS/creek-porch/posts.csv:3:68
               │
-            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,n/a,-1.98,0.31,0,demo
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,n/a,-1.98,0.31,0,14,14,demo
               │                                                                    ^^^
 
             1 thing to put right; nothing was written
@@ -335,7 +337,7 @@ fn unknown_load_case() {
             error: `Q` is not a load case
               ┌─ JOBS/creek-porch/posts.csv:1:110
               │
-            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_Q [kip],P_W [kip],H_x_W [kip],H_y_W [kip],source
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_Q [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │                                                                                                              ^^^^^^^^^
               │
               = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
@@ -356,8 +358,8 @@ fn no_dead_load_column() {
             error: posts P1, P2, P3 and P4 have no dead load
               ┌─ JOBS/creek-porch/posts.csv:2:1
               │
-            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
@@ -468,10 +470,10 @@ fn cell_under_no_column() {
         },
         expect![[r#"
             error: this row has more cells than the 15 columns of the first row
-              ┌─ JOBS/orchard-pergola/posts.csv:2:91
+              ┌─ JOBS/orchard-pergola/posts.csv:2:90
               │
-            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
-              │                                                                                           ^^^^ `demo` is under no column
+            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+              │                                                                                          ^^^^ `demo` is under no column
               │
               = hint: a cell that holds the separator, such as "3,600 lb", goes in quotes
 
@@ -553,7 +555,7 @@ fn kind_of_base() {
             error: bases.csv, kind: found `welded`; `made`, `rated` or `sleeve` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:9
               │
-            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
             1 thing to put right; nothing was written
@@ -571,7 +573,7 @@ fn finish_of_base() {
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:16
               │
-            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -589,7 +591,7 @@ fn count_that_is_broken() {
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:95
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                               ^^^
 
             1 thing to put right; nothing was written
@@ -607,7 +609,7 @@ fn base_lacks_a_value() {
             error: the base `knife 8` has no `pin_length` (length of the pins)
               ┌─ JOBS/orchard-pergola/bases.csv:2:1
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
               = hint: put it in the column `pin_length [in]` of `bases.csv`; a length is wanted
@@ -627,7 +629,7 @@ fn pin_too_thick_for_the_clause() {
             error: `pin_diameter` (diameter of the pins) is 1.25 in; the sheet `blade-pins` takes at most 1 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:73
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                         ^^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
@@ -648,7 +650,7 @@ fn pin_too_thin_for_the_sheet() {
             error: `pin_diameter` (diameter of the pins) is 0.1875 in; the sheet `blade-pins` takes at least 0.25 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:73
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                         ^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
@@ -669,7 +671,7 @@ fn slot_wider_than_the_pin() {
             error: the slot takes all the wood on the seat; look at slot and the size of the seat
               ┌─ JOBS/orchard-pergola/bases.csv:2:35
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                   ^
               │
               = hint: `A_brg` of the sheet `end-bearing` has no value
@@ -679,7 +681,7 @@ fn slot_wider_than_the_pin() {
             error: the slot leaves no wood for the pins; look at slot, pin_length and the size of the post
               ┌─ JOBS/orchard-pergola/bases.csv:2:74
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                          ^^^^^
               │
               = hint: `l_s` of the sheet `blade-pins` has no value
@@ -699,9 +701,9 @@ fn unknown_key() {
         },
         expect![[r#"
             error: unknown key `durabel` in `[wood]`
-               ┌─ JOBS/orchard-pergola/job.toml:36:1
+               ┌─ JOBS/orchard-pergola/job.toml:34:1
                │
-            36 │ durabel = "natural"
+            34 │ durabel = "natural"
                │ ^^^^^^^
                │
                = hint: did you mean `durable`?
@@ -719,9 +721,9 @@ fn unknown_table() {
         },
         expect![[r#"
             error: unknown table `[woods]` in `job.toml`
-               ┌─ JOBS/orchard-pergola/job.toml:33:2
+               ┌─ JOBS/orchard-pergola/job.toml:31:2
                │
-            33 │ [woods]
+            31 │ [woods]
                │  ^^^^^
                │
                = hint: did you mean `wood`?
@@ -739,9 +741,9 @@ fn missing_setting() {
         },
         expect![[r#"
             error: `job.toml` has no `service` (moisture in service: wet is over 19 percent)
-               ┌─ JOBS/orchard-pergola/job.toml:33:1
+               ┌─ JOBS/orchard-pergola/job.toml:31:1
                │
-            33 │ [wood]
+            31 │ [wood]
                │ ^^^^^^
                │
                = hint: write `service` under `[wood]`; `dry` or `wet` is wanted
@@ -759,9 +761,9 @@ fn choice_of_setting() {
         },
         expect![[r#"
             error: job.toml, service: found `damp`; `dry` or `wet` is wanted
-               ┌─ JOBS/orchard-pergola/job.toml:35:11
+               ┌─ JOBS/orchard-pergola/job.toml:33:11
                │
-            35 │ service = "damp"
+            33 │ service = "damp"
                │           ^^^^^^
 
             1 thing to put right; nothing was written
@@ -868,45 +870,306 @@ fn wind_setting() {
 }
 
 #[test]
-fn seismic_without_acceleration() {
+fn seismic_without_ground_motion() {
     wrong_in(
         "creek-porch",
+        shake,
+        expect![[r#"
+        error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
+         = hint: `S_DS` of the sheet `seismic-site` has no value
+         = hint: for post P1
+
+        1 thing to put right; nothing was written
+    "#]],
+    );
+}
+
+#[test]
+fn no_ground_motion_for_concrete() {
+    wrong_job(
         |job| {
-            job.edit("posts.csv", r#"P_S [kip]"#, r#"P_E_x [kip]"#);
+            job.edit("job.toml", "S_S = 0.264\nS_1 = 0.08\n", "");
         },
         expect![[r#"
-            error: `[loads.none]` says that there is no E, and posts have it
-               ┌─ JOBS/creek-porch/job.toml:28:5
+            error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
+               ┌─ JOBS/orchard-pergola/job.toml:47:1
                │
-            28 │ E = "a one-story porch on a detached one-family dwelling in Seismic Design Category A, B or C: ASCE 7-16 11.1.2, exception 1"
-               │     ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            47 │ [seismic]
+               │ ^^^^^^^^^
                │
-               = hint: leave one of them out
+               = hint: `S_DS` of the sheet `seismic-site` has no value
+               = hint: for post A1
 
-            error: nothing says what the posts carry of S (snow load)
-               ┌─ JOBS/creek-porch/job.toml:22:1
-               │
-            22 │ [loads]
-               │ ^^^^^^^
-               │
-               = hint: give it for every post, in columns such as `P_S` or in `reactions.csv`, with zeros where a post has none
-               = hint: or say in `job.toml` that there is none, and why; the cover prints it:
-               = hint:     [loads.none]
-               = hint:     S = "why there is no snow load"
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
 
-            error: the case E_x has no column `H_x_E_x`
-              ┌─ JOBS/creek-porch/posts.csv:1:1
+#[test]
+fn half_of_the_ground_motion() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("job.toml", "S_D1 = 0.30", "S_S = 0.7");
+        },
+        expect![[r#"
+            error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
+               ┌─ JOBS/cart-barn/job.toml:50:8
+               │
+            50 │ S_DS = 0.52
+               │        ^^^^
+               │
+               = hint: `S_DS` of the sheet `seismic-site` has no value
+               = hint: for post A1, from `S_DS` 0.52 (job.toml)
+               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:33:7
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn ground_motion_twice() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", "S_S = 0.264", "S_S = 0.264\nS_DS = 0.2");
+        },
+        expect![[r#"
+            error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
+               ┌─ JOBS/orchard-pergola/job.toml:49:8
+               │
+            49 │ S_DS = 0.2
+               │        ^^^
+               │
+               = hint: `S_DS` of the sheet `seismic-site` has no value
+               = hint: for post A1, from `S_DS` 0.2 (job.toml)
+               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:33:7
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn no_mapped_value_of_one_second() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("job.toml", "S_1 = 0.24\n", "");
+        },
+        expect![[r#"
+            error: give S_1 as well, under [seismic] in job.toml: where S_D1 is 0.2 or more, S_1 may be so large that it raises the category or the base shear (ASCE 7-16 11.6, Eq. 12.8-6)
+               ┌─ JOBS/cart-barn/job.toml:51:8
+               │
+            51 │ S_D1 = 0.30
+               │        ^^^^
+               │
+               = hint: `S_1` of the sheet `seismic-site` has no value
+               = hint: for post A1, from `S_D1` 0.30 (job.toml)
+               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:41:7
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn ground_that_asks_for_a_study() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#""unknown""#, r#""F""#);
+        },
+        expect![[r#"
+            error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
+               ┌─ JOBS/orchard-pergola/job.toml:50:14
+               │
+            50 │ site_class = "F"
+               │              ^^^
+               │
+               = hint: `class` of the sheet `site-coefficients` has no value
+               = hint: for post A1, from `site_class` F (job.toml), `S_1` 0.08 (job.toml), `S_S` 0.264 (job.toml)
+               = hint: the rule is in templates/sheets/loads/site-coefficients.sheet:15:5
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn soft_ground_in_strong_motion() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#""unknown""#, r#""E""#);
+            job.edit("job.toml", "S_S = 0.264", "S_S = 0.8");
+        },
+        expect![[r#"
+            error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
+               ┌─ JOBS/orchard-pergola/job.toml:50:14
+               │
+            50 │ site_class = "E"
+               │              ^^^
+               │
+               = hint: `class` of the sheet `site-coefficients` has no value
+               = hint: for post A1, from `site_class` E (job.toml), `S_1` 0.08 (job.toml), `S_S` 0.8 (job.toml)
+               = hint: the rule is in templates/sheets/loads/site-coefficients.sheet:15:5
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn exception_that_is_not_taken() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", "S_1 = 0.08", "S_1 = 0.21\nexception_11_4_8 = false");
+        },
+        expect![[r#"
+            error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
+               ┌─ JOBS/orchard-pergola/job.toml:51:14
+               │
+            51 │ site_class = "unknown"
+               │              ^^^^^^^^^
+               │
+               = hint: `class` of the sheet `site-coefficients` has no value
+               = hint: for post A1, from `site_class` unknown (job.toml), `S_1` 0.21 (job.toml), `exception_11_4_8` no (job.toml), `S_S` 0.264 (job.toml)
+               = hint: the rule is in templates/sheets/loads/site-coefficients.sheet:15:5
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn redundancy_between() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("job.toml", "S_DS = 0.52", "S_DS = 0.52\nrho = 1.15");
+        },
+        expect![[r#"
+            error: the redundancy factor is 1.0 or 1.3, and nothing between
+               ┌─ JOBS/cart-barn/job.toml:51:7
+               │
+            51 │ rho = 1.15
+               │       ^^^^
+               │
+               = hint: `rho` of the sheet `seismic-site` has no value
+               = hint: for post A1, from `rho` 1.15 (job.toml)
+               = hint: the rule is in templates/sheets/loads/seismic-site.sheet:57:7
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn acceleration_in_percent() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("job.toml", "S_DS = 0.52", "S_DS = 52");
+        },
+        expect![[r#"
+            error: `S_DS` (design spectral acceleration, short period) is 52; the sheet `seismic-site` takes at most 4
+               ┌─ JOBS/cart-barn/job.toml:50:8
+               │
+            50 │ S_DS = 52
+               │        ^^
+               │
+               = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn site_class_as_a_word() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", r#""unknown""#, r#""stiff soil""#);
+        },
+        expect![[r#"
+            error: job.toml, site_class: found `stiff soil`; `A`, `B`, `C`, `D`, `E`, `F` or `unknown` is wanted
+               ┌─ JOBS/orchard-pergola/job.toml:50:14
+               │
+            50 │ site_class = "stiff soil"
+               │              ^^^^^^^^^^^^
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn redundancy_of_a_post() {
+    wrong_job(
+        |job| {
+            let posts = job.read("posts.csv").replace("incised,timbers", "incised,rho,timbers");
+            job.write("posts.csv", posts.replace(",yes,", ",yes,1.3,").replace(",no,", ",no,1.3,"));
+        },
+        expect![[r#"
+            error: posts.csv, rho: the earthquake is that of the whole job
+              ┌─ JOBS/orchard-pergola/posts.csv:2:81
               │
-            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_E_x [kip],P_W [kip],H_x_W [kip],H_y_W [kip],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,1.3,80,demo
+              │                                                                                 ^^^
               │
-              = hint: add it, with zeros where the case has no such part: nothing is taken as zero that nobody gave
+              = hint: write `rho` once, under `[seismic]` in `job.toml`, and take the column out
 
-            error: the posts have a case E_x and no case E_y
-             = hint: an earthquake acts in both directions: give both, with zeros for a post that has no part in one
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
 
-            error: the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`
-             = hint: write `S_DS = 0.6` with the design spectral acceleration at short periods (ASCE 7-16 11.4.5); it gives E_v
+#[test]
+fn keys_that_stand_under_seismic_now() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", "[loads]\n", "[loads]\nS_DS = 0.28\nrho = 1.3\n");
+            job.edit("job.toml", "[site]\n", "[site]\nsdc = \"B\"\nS_D1 = 0.11\nS_1 = 0.08\n");
+        },
+        expect![[r#"
+            error: `S_DS` of `[loads]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:25:1
+               │
+            25 │ S_DS = 0.28
+               │ ^^^^
+               │
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
+
+            error: `rho` of `[loads]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:26:1
+               │
+            26 │ rho = 1.3
+               │ ^^^
+               │
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
+
+            error: `S_1` of `[site]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:41:1
+               │
+            41 │ S_1 = 0.08
+               │ ^^^
+               │
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
+
+            error: `S_D1` of `[site]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:40:1
+               │
+            40 │ S_D1 = 0.11
+               │ ^^^^
+               │
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
+
+            error: `sdc` of `[site]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:39:1
+               │
+            39 │ sdc = "B"
+               │ ^^^
+               │
+               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             5 things to put right; nothing was written
         "#]],
@@ -1308,7 +1571,7 @@ fn reactions_of_an_unknown_post() {
             error: there is no post `A9` in `posts.csv`
               ┌─ JOBS/cart-barn/reactions.csv:2:1
               │
-            2 │ A9,D,3150,0,0
+            2 │ A9,D,3150,0,0,0,0
               │ ^^
               │
               = hint: did you mean `A1`?
@@ -1316,7 +1579,7 @@ fn reactions_of_an_unknown_post() {
             error: post A1 has no row for `D`
               ┌─ JOBS/cart-barn/reactions.csv:1:1
               │
-            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
               = hint: write every post in every case, with zeros where a case does nothing
@@ -1341,7 +1604,7 @@ fn reactions_without_a_post() {
             error: post A2 is not in `JOBS/cart-barn/reactions.csv`
               ┌─ JOBS/cart-barn/reactions.csv:1:1
               │
-            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
               = hint: write every post in every case, with zeros where a case does nothing
@@ -1366,7 +1629,7 @@ fn reactions_without_a_case() {
             error: post A2 has no row for `S`
               ┌─ JOBS/cart-barn/reactions.csv:1:1
               │
-            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
               = hint: write every post in every case, with zeros where a case does nothing
@@ -1387,13 +1650,13 @@ fn reactions_twice() {
             error: case D of post A2 appears twice
                ┌─ JOBS/cart-barn/reactions.csv:13:1
                │
-            13 │ A2,D,6400,0,0
+            13 │ A2,D,6400,0,0,0,0
                │ ^^
 
             error: post A2 has no row for `S`
               ┌─ JOBS/cart-barn/reactions.csv:1:1
               │
-            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
               = hint: write every post in every case, with zeros where a case does nothing
@@ -1414,7 +1677,7 @@ fn reactions_of_an_unknown_case() {
             error: `snow` is not a load case
                ┌─ JOBS/cart-barn/reactions.csv:13:4
                │
-            13 │ A2,snow,6400,0,0
+            13 │ A2,snow,6400,0,0,0,0
                │    ^^^^
                │
                = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
@@ -1422,7 +1685,7 @@ fn reactions_of_an_unknown_case() {
             error: post A2 has no row for `S`
               ┌─ JOBS/cart-barn/reactions.csv:1:1
               │
-            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf]
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
               = hint: write every post in every case, with zeros where a case does nothing
@@ -1457,14 +1720,15 @@ fn load_that_is_given_and_worked_out() {
     wrong_in(
         "orchard-pergola",
         |job| {
-            job.edit("posts.csv", "timbers [lbf]", "P_D [lbf]");
+            job.edit("posts.csv", "timbers [lbf]", "timbers [lbf],P_D [lbf]");
+            job.write("posts.csv", job.read("posts.csv").replace(",demo", ",100,demo"));
         },
         expect![[r#"
             error: case D is given, and worked out from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,100,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: leave out the given one, or take `[roof]` out of `job.toml`
               = hint: for posts A1, A2, A3, B1, B2 and B3
@@ -1500,18 +1764,18 @@ fn roof_too_high_for_its_length() {
     wrong_in(
         "orchard-pergola",
         |job| {
-            job.edit("job.toml", "roof = \"slats\"", "roof = \"monoslope\"\nflow = \"clear\"");
+            job.edit("job.toml", "roof = \"slats\"", "roof = \"monoslope\"\nhigh = \"plus\"\nflow = \"clear\"\nroofing = \"3 psf\"\nsheathing = \"0 psf\"\ninsulation = \"0 psf\"\nceiling = \"0 psf\"\nfascia = \"6 in\"");
             job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"58 ft\"");
         },
         expect![[r#"
             error: h/L is outside 0.25 to 1.0 (0.05 to 1.0 for a monoslope of less than 5 deg with wind at 0 deg): the figures do not cover this roof; a wind tunnel test or the engineer's judgement has to
-               ┌─ JOBS/orchard-pergola/job.toml:56:9
+               ┌─ JOBS/orchard-pergola/job.toml:62:9
                │
-            56 │ slope = "0 deg"
+            62 │ slope = "0 deg"
                │         ^^^^^^^
                │
                = hint: `fig` of the sheet `wind-open-roof` has no value
-               = hint: for post A1, from `slope` 0 deg (job.toml), `mean_height` 58 ft (job.toml), `roof` monoslope (job.toml), `overhang_y` 1 ft 6 in (job.toml)
+               = hint: for post A1, from `slope` 0 deg (job.toml), `mean_height` 58 ft (job.toml), `roof` monoslope (job.toml), `high` plus (job.toml), `overhang_y` 1 ft 6 in (job.toml)
                = hint: the rule is in templates/sheets/loads/wind-open-roof.sheet:23:5
 
             1 thing to put right; nothing was written
@@ -1528,9 +1792,9 @@ fn site_without_wind() {
         },
         expect![[r#"
             error: `job.toml` has no `V` (basic wind speed for the risk category)
-               ┌─ JOBS/orchard-pergola/job.toml:38:1
+               ┌─ JOBS/orchard-pergola/job.toml:36:1
                │
-            38 │ [site]
+            36 │ [site]
                │ ^^^^^^
                │
                = hint: write `V = "… mph"` under `[site]`; a speed is wanted
@@ -1551,8 +1815,8 @@ fn two_posts_in_one_place() {
             error: post A2 stands in the same place as post A1
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: look at `x` and `y`
 
@@ -1572,7 +1836,7 @@ fn unknown_foundation() {
             error: post A2: there is no foundation `pier 61` in `foundations.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:3:17
               │
-            3 │ A2,16,0,knife 8,pier 61,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
+            3 │ A2,16,0,knife 8,pier 61,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
               │                 ^^^^^^^
               │
               = hint: did you mean `pier 16`?
@@ -1593,8 +1857,8 @@ fn post_without_anchor() {
             error: post A2 has no anchor
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A2,16,0,knife 8,pier 16,,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ A2,16,0,knife 8,pier 16,,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: name a row of `anchors.csv` in the column `anchor` of `posts.csv`
 
@@ -1651,7 +1915,7 @@ fn roof_with_walls() {
     wrong_in(
         "orchard-pergola",
         |job| {
-            job.edit("job.toml", "roof = \"slats\"", "roof = \"slats\"\nenclosure = \"partly enclosed\"");
+            job.edit("job.toml", "enclosure = \"open\"", "enclosure = \"partly enclosed\"");
         },
         expect![[r#"
             error: the loads rest on this, which is not met: the roof is open: every wall at least 80 percent open
@@ -1668,7 +1932,7 @@ fn roof_under_a_higher_one() {
     wrong_in(
         "orchard-pergola",
         |job| {
-            job.edit("job.toml", "roof = \"slats\"", "roof = \"slats\"\nhigher_roof = \"yes\"");
+            job.edit("job.toml", "higher_roof = \"no\"", "higher_roof = \"yes\"");
         },
         expect![[r#"
             error: the loads rest on this, which is not met: drift or sliding snow from the higher roof
@@ -1711,8 +1975,8 @@ fn wind_in_two_halves() {
             error: case W_up has no shear and case W has no axial load: they would never act together
               ┌─ JOBS/creek-porch/posts.csv:1:1
               │
-            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W_up [kip],H_x_W [kip],H_y_W [kip],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W_up [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: if they are one wind, name them alike: `P_W_up`, `H_x_W_up`, `H_y_W_up`
               = hint: if they are two, give each the columns that it lacks, with zeros
@@ -1760,7 +2024,7 @@ fn reaction_left_blank() {
             error: post A1, case D has no P
               ┌─ JOBS/cart-barn/reactions.csv:2:6
               │
-            2 │ A1,D,,0,0
+            2 │ A1,D,,0,0,0,0
               │      ^
               │
               = hint: write 0 where it is nothing
@@ -1781,7 +2045,7 @@ fn anchors_outside_the_plate() {
             error: the anchors are outside the plate
               ┌─ JOBS/orchard-pergola/bases.csv:2:140
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
               │                                                                                                                                            ^
               │
               = hint: `e_x` of the sheet `anchor-plate` has no value
@@ -1801,7 +2065,7 @@ fn catalogue_that_is_not_there() {
             error: the job has no `anchors.csv`, where `rod 1/2` should be a row
               ┌─ JOBS/orchard-pergola/posts.csv:2:24
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                        ^^^^^^^
               │
               = hint: write `anchors.csv`, a row for each anchor
@@ -1821,8 +2085,8 @@ fn quote_that_is_not_closed() {
             error: a quote opens here and is not closed
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,210,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -1840,7 +2104,7 @@ fn a_cell_of_several_lines_is_no_fault() {
 #[test]
 fn heights_that_do_not_add_up() {
     let job = Job::copy("cart-barn");
-    job.edit("foundations.csv", "34,34,30,22,", "34,34,30,30,");
+    job.edit("foundations.csv", "38,38,30,22,", "38,38,30,30,");
     unfit(&job, "height");
 }
 
@@ -1874,9 +2138,9 @@ fn wind_in_the_wrong_unit() {
         },
         expect![[r#"
             error: `V` (basic wind speed for the risk category) is 115 ft/s; the sheet `post-loads` takes at least 80 mph
-               ┌─ JOBS/orchard-pergola/job.toml:48:5
+               ┌─ JOBS/orchard-pergola/job.toml:43:5
                │
-            48 │ V = "115 ft/s"
+            43 │ V = "115 ft/s"
                │     ^^^^^^^^^^
                │
                = hint: for post A1
@@ -1890,17 +2154,18 @@ fn wind_in_the_wrong_unit() {
 fn roof_that_weighs_nothing() {
     wrong_job(
         |job| {
-            job.edit("job.toml", "rafters = \"6 psf\"\n", "");
+            job.edit("job.toml", "rafters = \"6 psf\"", "rafters = \"0 psf\"");
         },
         expect![[r#"
             error: a roof weighs something: give roofing, sheathing, insulation, rafters, ceiling or other under [roof] in job.toml
-               ┌─ templates/sheets/loads/dead-load.sheet:23:5
+               ┌─ JOBS/orchard-pergola/job.toml:61:11
                │
-            23 │ let w = w_s / cos(theta) when w_s > 0 psf
-               │     ^
+            61 │ rafters = "0 psf"
+               │           ^^^^^^^
                │
                = hint: `w` of the sheet `dead-load` has no value
-               = hint: for post A1
+               = hint: for post A1, from `rafters` 0 psf (job.toml), `other` 0 psf (job.toml)
+               = hint: the rule is in templates/sheets/loads/dead-load.sheet:27:5
 
             1 thing to put right; nothing was written
         "#]],
@@ -1917,7 +2182,7 @@ fn pipe_with_a_wall_too_thick() {
             error: the wall is as thick as half the pipe; look at the diameter and the wall
               ┌─ JOBS/orchard-pergola/bases.csv:2:119
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                                       ^^^^^
               │
               = hint: `x_i` of the sheet `standoff` has no value
@@ -1939,7 +2204,7 @@ fn bending_yield_without_its_kip() {
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:2:92
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7/16,x,3/8,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                            ^^
               │
               = hint: for post A1
@@ -2251,18 +2516,341 @@ fn a_limit_on_a_page() {
     );
 }
 
+#[test]
+fn no_wind_on_the_posts() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            let rows = job.read("reactions.csv");
+            let rows: Vec<&str> = rows.lines().map(|row| row.rsplitn(3, ',').last().expect("a row")).collect();
+            job.write("reactions.csv", rows.join("\n"));
+        },
+        expect![[r#"
+            error: nothing says what wind blows on the posts themselves: `w_x` and `w_y` of `A1`, `A2` and 6 more
+              ┌─ JOBS/cart-barn/posts.csv:1:1
+              │
+            1 │ mark;x [ft];y [ft];base;foundation;anchor;width;depth;height;species;grade;fasteners;source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: give `w_x [lbf/ft]` and `w_y [lbf/ft]` in `posts.csv`, the wind on each foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions hold that wind
+              = hint: a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`
+              = hint: `socle work wind-members q_z="20 psf" member=flat face="7.5 in"` works it out from the velocity pressure and the width of the post (ASCE 7-16 29.4)
+
+            error: this has no finite value
+               ┌─ templates/sheets/post.sheet:38:47
+               │
+            38 │ use post-moment(H = H_x, brace = brace_x, w = w_x) as along-x
+               │                                               ^^^
+               │
+               = hint: in the sheet `post`
+               = hint: for post A1
+
+            error: this has no finite value
+               ┌─ templates/sheets/post.sheet:39:47
+               │
+            39 │ use post-moment(H = H_y, brace = brace_y, w = w_y) as along-y
+               │                                               ^^^
+               │
+               = hint: in the sheet `post`
+               = hint: for post A1
+
+            3 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn no_wind_on_some_posts() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.set("posts.csv", "P2", "w_x", "");
+            job.set("posts.csv", "P4", "w_x", "");
+        },
+        expect![[r#"
+            error: nothing says what wind blows on the posts themselves: `w_x` of `P2` and `P4`
+              ┌─ JOBS/creek-porch/posts.csv:1:1
+              │
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: give `w_x [lbf/ft]` in `posts.csv`, the wind on each foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions hold that wind
+              = hint: a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`
+              = hint: `socle work wind-members q_z="20 psf" member=flat face="7.5 in"` works it out from the velocity pressure and the width of the post (ASCE 7-16 29.4)
+
+            error: this has no finite value
+               ┌─ templates/sheets/post.sheet:38:47
+               │
+            38 │ use post-moment(H = H_x, brace = brace_x, w = w_x) as along-x
+               │                                               ^^^
+               │
+               = hint: in the sheet `post`
+               = hint: for post P2
+
+            2 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn wind_on_the_posts_below_zero() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.set("posts.csv", "P2", "w_x", "-14");
+        },
+        expect![[r#"
+            error: posts.csv, w_x: found `-14`; wind on the post is not below zero
+              ┌─ JOBS/creek-porch/posts.csv:3:86
+              │
+            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,-14,14,demo
+              │                                                                                      ^^^
+              │
+              = hint: leave out the sign: it pushes the way that the shear of its wind case does
+
+            error: this has no finite value
+               ┌─ templates/sheets/post.sheet:38:47
+               │
+            38 │ use post-moment(H = H_x, brace = brace_x, w = w_x) as along-x
+               │                                               ^^^
+               │
+               = hint: in the sheet `post`
+               = hint: for post P2
+
+            2 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn wind_on_the_posts_given_and_worked_out() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("posts.csv", "timbers [lbf]", "timbers [lbf],w_x [lbf/ft]");
+            let text = job.read("posts.csv").replace(",demo", ",0,demo");
+            job.write("posts.csv", text);
+        },
+        expect![[r#"
+            error: the wind on the posts is given, `w_x`, and worked out from `[roof]`
+              ┌─ JOBS/orchard-pergola/posts.csv:2:84
+              │
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,0,demo
+              │                                                                                    ^
+              │
+              = hint: leave out the column `w_x`, or take `[roof]` out of `job.toml` and give the wind cases
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn wind_on_the_posts_in_snow() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("reactions.csv", "A2,S,6400,0,0,0,0", "A2,S,6400,0,0,26,0");
+        },
+        expect![[r#"
+            error: post A2, case S: wind blows on the post in wind cases, and S is none
+               ┌─ JOBS/cart-barn/reactions.csv:13:15
+               │
+            13 │ A2,S,6400,0,0,26,0
+               │               ^^
+               │
+               = hint: leave it out here
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn nominal_size_against_the_width() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.edit("job.toml", "[wood]", "[wood]\ndressed = \"green\"");
+            job.edit("posts.csv", "width [in]", "nominal,width [in]");
+            job.write("posts.csv", job.read("posts.csv").replace(",rim beam,", ",rim beam,6x6,"));
+        },
+        expect![[r#"
+            error: the width is not that of the nominal size: leave out nominal, or width and depth
+              ┌─ JOBS/creek-porch/posts.csv:5:29
+              │
+            5 │ P4,22,2,foot 4,rim beam,6x6,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,0,9,9,demo
+              │                             ^^^
+              │
+              = hint: `b` of the sheet `post-size` has no value
+              = hint: for post P4, from `width` 3.5 in (posts.csv), `nominal` 6x6 (posts.csv), `dressed` green (job.toml)
+              = hint: the rule is in templates/sheets/wood/post-size.sheet:20:9
+
+            error: the depth is not that of the nominal size: leave out nominal, or width and depth
+              ┌─ JOBS/creek-porch/posts.csv:5:33
+              │
+            5 │ P4,22,2,foot 4,rim beam,6x6,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,0,9,9,demo
+              │                                 ^^^
+              │
+              = hint: `d` of the sheet `post-size` has no value
+              = hint: for post P4, from `depth` 3.5 in (posts.csv), `nominal` 6x6 (posts.csv), `dressed` green (job.toml)
+              = hint: the rule is in templates/sheets/wood/post-size.sheet:25:9
+
+            2 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_post_without_a_size() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.set("posts.csv", "P3", "depth", "");
+        },
+        expect![[r#"
+            error: post P3 has no `depth` (depth of the post, along y)
+              ┌─ JOBS/creek-porch/posts.csv:4:1
+              │
+            4 │ P3,16,0,foot 6,rim beam,5.5,,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in the column `depth [in]`; a length is wanted
+              = hint: or give a nominal size, such as 8x8, in a column nominal
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_roof_without_its_beams() {
+    wrong_in(
+        "orchard-pergola",
+        |job| {
+            job.edit("job.toml", "beam_y_depth = \"7 1/2 in\"\n", "");
+            job.edit("job.toml", "overhang_x = \"1 ft 6 in\"\n", "");
+            job.edit("job.toml", "enclosure = \"open\"\n", "");
+        },
+        expect![[r#"
+            error: `job.toml` has no `overhang_x` (roof beyond the outer posts, along x)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `overhang_x = "… ft"` or `overhang_x = "… in"` under `[roof]`; a length is wanted
+
+            error: `job.toml` has no `beam_y_depth` (depth of the beams along y; 0 where there are none)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `beam_y_depth = "… in"` under `[roof]`; a length is wanted
+
+            error: `job.toml` has no `enclosure` (walls under the roof)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `enclosure` under `[roof]`; `open`, `partly enclosed` or `enclosed` is wanted
+
+            3 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_sheet_that_nothing_uses() {
+    wrong_own(
+        "sheet finnish\ntitle mine\nneeds\n  b length from post-size \"x\"\nlet a = 2 * b  \"twice\"\n",
+        expect![[r#"
+            error: nothing that is worked for a post uses the sheet `finnish`
+              ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:1:1
+              │
+            1 │ sheet finnish
+              │ ^^^^^^^^^^^^^
+              │
+              = hint: did you mean the sheet `finish`? the built-in one is `templates/sheets/base/finish.sheet`
+              = hint: a sheet is used that says `joins post` at its head, or `stands as PLACE when COLUMN is NAME`, or stands at the path of a built-in one that a post is worked by, or is named by `use` in another sheet of the job
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_table_that_no_sheet_reads() {
+    let job = Job::copy("creek-porch");
+    job.write("templates/tables/load-durations.csv", "# title: ours\ncase,C_D,source\nS,1.0,the engineer\n");
+    expect![[r#"
+        error: nothing that is worked for a post reads the table `load-durations`
+          ┌─ JOBS/creek-porch/templates/tables/load-durations.csv:1:1
+          │
+        1 │ # title: ours
+          │ ^^^^^^^^^^^^^
+          │
+          = hint: did you mean the table `load-duration`? the built-in one is `templates/tables/load-duration.csv`
+          = hint: a table adds rows to the built-in one of its name, or is read by `take … from NAME[…]` in a sheet of the job
+
+        1 thing to put right; nothing was written
+    "#]].assert_eq(&job.diagnostic());
+}
+
+#[test]
+fn files_that_are_no_sheet_and_no_table() {
+    let job = Job::copy("creek-porch");
+    job.write("templates/package/cover.typ", "#let cover(package) = []");
+    job.write("templates/sheet/own/own.sheet", "sheet own\n");
+    job.write("templates/sheets/own/finish.sheet.txt", "sheet own\n");
+    job.write("templates/tables/2018/rebar.csv", "# title: ours\n");
+    job.write("templates/tables/.rebar.csv.swp", "");
+    expect![[r#"
+        error: a job cannot change how its pages look: `templates/package/cover.typ` is not read
+         = hint: the pages of a package are built in; take this folder away
+         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`; tables of a job stand in `templates/tables` and end in `.csv`
+
+        error: `templates/sheet/own/own.sheet` is neither a sheet nor a table that is read
+         = hint: did you mean `templates/sheets/own/own.sheet`?
+         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`
+
+        error: `templates/sheets/own/finish.sheet.txt` is neither a sheet nor a table that is read
+         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`; tables of a job stand in `templates/tables` and end in `.csv`; anything else belongs outside `templates`
+
+        error: `templates/tables/2018/rebar.csv` is neither a sheet nor a table that is read
+         = hint: tables of a job stand in `templates/tables` and end in `.csv`
+
+        4 things to put right; nothing was written
+    "#]].assert_eq(&job.diagnostic());
+}
+
+#[test]
+fn a_folder_of_templates_under_another_name() {
+    let job = Job::copy("creek-porch");
+    job.write("Template/tables/rebar.csv", "# title: ours\n");
+    expect![[r#"
+        error: the folder `Template` of the job is not read
+         = hint: a job's own sheets and tables stand in a folder `templates`, in small letters
+
+        1 thing to put right; nothing was written
+    "#]]
+    .assert_eq(&job.diagnostic());
+}
+
 /// What a sheet calls `a` is `brace_drop` to the framer.
 #[test]
 fn brace_foot_at_the_beam() {
     wrong_job(
         |job| {
-            job.edit("job.toml", "brace_drop = \"2 ft 6 in\"", "brace_drop = \"0 ft\"");
+            job.edit("job.toml", "brace_drop = \"3 ft\"", "brace_drop = \"0 ft\"");
         },
         expect![[r#"
             error: `brace_drop` (brace foot below the beam) is 0 ft; the sheet `bent-share` takes more than 0 ft
-               ┌─ JOBS/orchard-pergola/job.toml:70:14
+               ┌─ JOBS/orchard-pergola/job.toml:77:14
                │
-            70 │ brace_drop = "0 ft"
+            77 │ brace_drop = "0 ft"
                │              ^^^^^^
                │
                = hint: for post A1
@@ -2300,11 +2888,13 @@ fn acceleration_below_zero() {
             job.edit("job.toml", "S_DS = 0.52", "S_DS = -0.52");
         },
         expect![[r#"
-            error: `S_DS` is -0.52; it cannot be less than zero
-               ┌─ JOBS/cart-barn/job.toml:31:8
+            error: `S_DS` (design spectral acceleration, short period) is −0.52; the sheet `seismic-site` takes at least 0
+               ┌─ JOBS/cart-barn/job.toml:50:8
                │
-            31 │ S_DS = -0.52
+            50 │ S_DS = -0.52
                │        ^^^^^
+               │
+               = hint: for post A1
 
             1 thing to put right; nothing was written
         "#]],
@@ -2329,7 +2919,7 @@ fn faults_of_all_layers() {
             error: post P1, P_S: found `1.10` without a unit; a force is wanted, such as `1.10 lbf` or `1.10 kip`
               ┌─ JOBS/creek-porch/posts.csv:2:68
               │
-            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,demo
+            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
               │                                                                    ^^^^
               │
               = hint: a unit in the heading holds for the whole column: `P_S [lbf]` or `P_S [kip]`
@@ -2337,7 +2927,7 @@ fn faults_of_all_layers() {
             error: post P2: there is no base `foot 7` in `bases.csv`
               ┌─ JOBS/creek-porch/posts.csv:3:8
               │
-            3 │ P2,8,0,foot 7,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,demo
+            3 │ P2,8,0,foot 7,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
               │        ^^^^^^
               │
               = hint: did you mean `foot 4`?
@@ -2345,7 +2935,7 @@ fn faults_of_all_layers() {
             error: no sheet reads a column `hieght`
               ┌─ JOBS/creek-porch/posts.csv:1:58
               │
-            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],hieght,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S,P_W [kip],H_x_W [kip],H_y_W [kip],source
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],hieght,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S,P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │                                                          ^^^^^^
               │
               = hint: did you mean `height`? For a column of your own, choose a name that is not so close to it
@@ -2376,10 +2966,11 @@ fn faults_of_all_layers() {
             error: post P3 has no `width` (width of the post, along x)
               ┌─ JOBS/creek-porch/posts.csv:4:1
               │
-            4 │ P3,16,0,foot 6,rim beam,,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            4 │ P3,16,0,foot 6,rim beam,,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: put it in the column `width [in]`; a length is wanted
+              = hint: or give a nominal size, such as 8x8, in a column nominal
 
             7 things to put right; nothing was written
         "#]],

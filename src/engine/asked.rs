@@ -43,6 +43,8 @@ pub struct Asked {
     pub assumed: BTreeSet<Assumed>,
     /// The name of each table and the places of its rows.
     rows: BTreeMap<String, BTreeSet<usize>>,
+    /// What was read without a sheet.
+    read: BTreeSet<Looked>,
     reached: BTreeSet<usize>,
 }
 
@@ -85,22 +87,19 @@ impl Asked {
         }
     }
 
-    pub fn extend(&mut self, other: &Asked) {
-        self.questions.extend(other.questions.iter().cloned());
-        self.assumed.extend(other.assumed.iter().cloned());
-        for (table, rows) in &other.rows {
-            self.rows.entry(table.clone()).or_default().extend(rows);
-        }
-    }
-
     /// A row that was read without a sheet.
     pub fn row(&mut self, table: &str, row: usize) {
         self.rows.entry(table.into()).or_default().insert(row);
     }
 
+    /// Rows that were read without a sheet, as one.
+    pub fn read(&mut self, looked: Looked) {
+        self.read.insert(looked);
+    }
+
     /// The rows that were looked up, in words.
     pub fn looked(&self, library: &crate::sheet::Library) -> Vec<Looked> {
-        let mut found = Vec::new();
+        let mut found: Vec<Looked> = self.read.iter().cloned().collect();
         for (name, rows) in &self.rows {
             let Some(table) = library.table(name) else { continue };
             let keys = library.keys(name);

@@ -30,7 +30,7 @@ pub struct Column {
 }
 
 /// Source, column and words of what the program reads itself.
-const PLAIN: [(&str, &str, &str); 21] = [
+const PLAIN: [(&str, &str, &str); 24] = [
     ("posts", "mark", "name of the post on every page"),
     ("posts", "x [ft]", "where it is on the key plan, across"),
     ("posts", "y [ft]", "where it is on the key plan, up the sheet"),
@@ -39,6 +39,13 @@ const PLAIN: [(&str, &str, &str); 21] = [
     ("posts", "anchor", "a row of anchors.csv"),
     ("posts", "P_CASE [lbf]", "axial reaction in a load case, such as P_D or P_W1, down positive"),
     ("posts", "H_x_CASE [lbf]", "shear along x in a load case; H_y_CASE along y"),
+    ("posts", "w_x [lbf/ft]", "wind on the post itself along x, in every wind case that is given and has no w_x_CASE"),
+    ("posts", "w_y [lbf/ft]", "the same along y"),
+    (
+        "posts",
+        "w_x_CASE [lbf/ft]",
+        "wind on the post itself along x in one wind case, such as w_x_W1; w_y_CASE along y",
+    ),
     ("posts", "source", "where its loads come from; demo marks invented data"),
     ("job", "name", "name printed on every page"),
     ("job", "place", "where the structure stands"),
@@ -58,7 +65,8 @@ const PLAIN: [(&str, &str, &str); 21] = [
 pub fn columns(library: &Library) -> Vec<Column> {
     let mut found: BTreeMap<(&str, &str), Vec<(&Sheet, &Input)>> = BTreeMap::new();
     for (sheet, input) in library.columns() {
-        let Some(from) = input.from.as_ref().filter(|from| !["combination", "grid"].contains(&from.source.as_str()))
+        let Some(from) =
+            input.from.as_ref().filter(|from| !["combination", "grid", "cases"].contains(&from.source.as_str()))
         else {
             continue;
         };

@@ -1,15 +1,15 @@
 //! Load combinations: the rows of the code's table, spread over the job's
 //! wind and seismic cases and their signs.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::asked::Asked;
-use crate::diag::{Checked, Diagnostic, Kind::Missing};
+use super::Earthquake;
+use super::asked::{Asked, Looked};
+use crate::diag::{Checked, Diagnostic};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
-use crate::program::Program;
 use crate::quantity::number;
-use crate::sheet::{Library, Method, Table};
+use crate::sheet::{Library, Method, Published, Table};
 
 #[derive(Clone, Debug)]
 pub struct Combination {
@@ -38,11 +38,6 @@ impl Combination {
         Combination { factors, ..self.clone() }.effect(reactions)
     }
 
-    /// The factor of wind, whichever case and sign.
-    pub fn wind(&self) -> f64 {
-        self.factors.iter().filter(|(case, _)| case.starts_with('W')).map(|(_, factor)| factor.abs()).sum()
-    }
-
     pub fn effect(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
         let mut effect = Effect::default();
         for (case, factor) in &self.factors {
@@ -50,10 +45,15 @@ impl Combination {
             effect.p += factor * reaction.p;
             effect.h_x += factor * reaction.h_x;
             effect.h_y += factor * reaction.h_y;
+            effect.w_x += factor * reaction.w_x;
+            effect.w_y += factor * reaction.w_y;
         }
         effect
     }
 }
+
+/// The tables that are read here: no sheet names them.
+pub const TABLES: [&str; 2] = ["load-combinations", "load-duration"];
 
 /// The edition of ASCE 7 that both built-in code bases, IBC 2021 and IRC 2021,
 /// take their combinations from.
@@ -62,16 +62,20 @@ const EDITION: &str = "7-16";
 /// Every combination of the job's cases, ASD first, in the code's order.
 ///
 /// # Errors
-/// Seismic cases without the accelerations that their combinations need.
-pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, Asked)> {
-    let table = known_table(library, "load-combinations")?;
-    let durations = durations(known_table(library, "load-duration")?);
+/// A table that they rest on is missing.
+pub fn combinations(
+    job: &Job,
+    library: &Library,
+    earthquake: Option<Earthquake>,
+) -> Checked<(Vec<Combination>, Asked)> {
+    let [table, durations] = TABLES.map(|name| known_table(library, name));
+    let (table, durations) = (table?, self::durations(durations?));
     let cases = job.cases();
-    let seismic = cases.iter().any(|case| case.starts_with('E'));
-    let (e_v, e_h) = if seismic { earthquake(job, library)? } else { (0.0, 0.0) };
+    let (e_v, e_h) = earthquake.map_or((0.0, 0.0), |earthquake| (earthquake.e_v, earthquake.e_h));
     let mut found: Vec<Combination> = Vec::new();
     let mut asked = Asked::default();
-    for (at, row) in table.each().enumerate() {
+    let mut sets: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for row in table.each() {
         let text = |name: &str| match row.get(name) {
             Some(Value::Text(text)) => text.clone(),
             Some(Value::Quantity(quantity)) => number(quantity.value, 6),
@@ -84,6 +88,8 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, 
             Some(Value::Quantity(quantity)) => quantity.value,
             _ => 0.0,
         };
+        let set = format!("{EDITION}, {}, {}", text("method"), text("clause"));
+        sets.entry(set).or_default().push(format!("{}: {}", text("no"), set_name(&factor)));
         let method = if text("method") == "asd" { Method::Asd } else { Method::Strength };
         let clause = format!("ASCE {EDITION} {}, {}", text("clause"), text("no"));
         let mut gravity: Vec<(String, f64)> = Vec::new();
@@ -101,17 +107,26 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<(Vec<Combination>, 
             if found.iter().any(|other| other.method == method && other.factors == factors) {
                 continue;
             }
-            asked.row(&table.name, at);
             let c_d = (method == Method::Asd).then(|| shortest(&factors, &durations));
             let e_v = factor("E_v") * e_v;
             found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d, e_v });
         }
     }
     found.sort_by_key(|combination| combination.method);
-    for (at, row) in known_table(library, "load-duration")?.each().enumerate() {
+    // A set of combinations is read in the publication as a whole.
+    for (name, rows) in sets {
+        let source = format!("ASCE {EDITION} {}", name.rsplit(", ").next().unwrap_or_default());
+        let doubt = String::new();
+        let row = Published { name, values: rows.join("; "), source, doubt, recalled: true };
+        asked.read(Looked { table: table.name.clone(), title: table.title.clone(), row });
+    }
+    let [_, durations] = TABLES;
+    let mut read = BTreeSet::new();
+    for (at, row) in known_table(library, durations)?.each().enumerate() {
         let of = |case: &String| row.get("case") == Some(&&Value::Text(letter(case).into()));
-        if cases.iter().any(of) {
-            asked.row("load-duration", at);
+        // Of two rows the first is read.
+        if cases.iter().any(of) && read.insert(format!("{:?}", row.get("case"))) {
+            asked.row(durations, at);
         }
     }
     Ok((found, asked))
@@ -122,6 +137,13 @@ fn letter(case: &str) -> &str {
     if case.starts_with(['W', 'E']) { &case[..1] } else { case }
 }
 
+/// The sum that a row of the table stands for.
+fn set_name(factor: &dyn Fn(&str) -> f64) -> String {
+    let loads = ["D", "L", "Lr", "S", "R", "W", "E_v", "E_h"];
+    let factors: Vec<(String, f64)> = loads.iter().map(|load| (load.to_string(), factor(load))).collect();
+    name(&factors.into_iter().filter(|(_, factor)| *factor != 0.0).collect::<Vec<_>>())
+}
+
 fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
     library
         .table(name)
@@ -129,30 +151,34 @@ fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
         .ok_or_else(|| Diagnostic::new(format!("the table `{name}` is missing")).into())
 }
 
-/// C_D by the kind of load.
+/// C_D by the kind of load. Of two rows the first counts, as in every table:
+/// those of a job stand before the built-in ones.
 fn durations(table: &Table) -> BTreeMap<String, f64> {
-    let rows = table.each().filter_map(|row| match (row.get("case"), row.get("C_D")) {
-        (Some(Value::Text(case)), Some(Value::Quantity(factor))) => Some((case.clone(), factor.value)),
-        _ => None,
-    });
-    rows.collect()
+    let mut durations = BTreeMap::new();
+    for row in table.each() {
+        if let (Some(Value::Text(case)), Some(Value::Quantity(factor))) = (row.get("case"), row.get("C_D")) {
+            durations.entry(case.clone()).or_insert(factor.value);
+        }
+    }
+    durations
 }
 
 /// The wind or seismic case of each combination that a row stands for, with
 /// its factor and sign; one without a case for a row that has neither.
 fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Option<String>, f64)> {
-    let of = |letter: char, factor: f64, both: bool| -> Vec<(Option<String>, f64)> {
+    let of = |letter: char, factor: f64, both: &dyn Fn(&String) -> bool| -> Vec<(Option<String>, f64)> {
         let named = cases.iter().filter(move |case| case.starts_with(letter));
         named
             .flat_map(|case| {
-                let signs: &[f64] = if both { &[1.0, -1.0] } else { &[1.0] };
+                let signs: &[f64] = if both(case) { &[1.0, -1.0] } else { &[1.0] };
                 signs.iter().map(move |sign| (Some(case.clone()), sign * factor))
             })
             .collect()
     };
     match (wind != 0.0, earthquake != 0.0) {
-        (true, _) => of('W', wind, job.loads.both_signs),
-        (_, true) => of('E', earthquake, true),
+        // Wind that was worked out has a case of its own for each direction.
+        (true, _) => of('W', wind, &|case| job.loads.both_signs && !job.derived.contains(case)),
+        (_, true) => of('E', earthquake, &|_| true),
         _ => vec![(None, 0.0)],
     }
 }
@@ -176,26 +202,4 @@ fn name(factors: &[(String, f64)]) -> String {
         name.push_str(&format!("{sign}{size}{case}"));
     }
     name
-}
-
-/// The vertical and horizontal parts of the seismic load effect, from the
-/// sheet that holds their formulas.
-fn earthquake(job: &Job, library: &Library) -> Checked<(f64, f64)> {
-    let Some(s_ds) = job.loads.s_ds else {
-        return Err(Diagnostic::new("the job has seismic load cases, and `[loads]` in `job.toml` has no `S_DS`")
-            .of(Missing, "S_DS")
-            .hint("write `S_DS = 0.6` with the design spectral acceleration at short periods (ASCE 7-16 11.4.5); it gives E_v")
-            .into());
-    };
-    let Some(sheet) = library.sheet("earthquake-effect") else {
-        return Err(Diagnostic::new("the sheet `earthquake-effect` is missing").into());
-    };
-    let program = Program::new(library, sheet)?;
-    let mut memory = program.memory();
-    for (name, value) in [("S_DS", s_ds), ("rho", job.loads.rho)] {
-        program.input(name).into_iter().for_each(|slot| memory.set(slot, value));
-    }
-    program.run_once(&mut memory);
-    let value = |symbol: &str| program.slot(symbol).map_or(f64::NAN, |slot| memory.get(slot));
-    Ok((value("E_v"), value("E_h")))
 }

@@ -12,9 +12,8 @@ use super::govern::{GroupResult, work_group};
 use super::root::Root;
 use super::tributary::PostGrid;
 use crate::diag::{Checked, Diagnostic, Kind::Missing, once};
-use crate::job::{CASE, Job, Reaction, load_column};
+use crate::job::{CASE, Job, PARTS, Reaction, load_column};
 use crate::program::{Held, Memory};
-use crate::quantity::Dim;
 use crate::sheet::{Library, Must};
 
 /// Works the loads of every post and enters them into the job; the groups of
@@ -103,6 +102,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
 /// Adds what was worked out to what was given for a post; the cases that are
 /// both, which they cannot be.
 fn enter(job: &mut Job, at: usize, worked: &BTreeMap<String, Reaction>) -> Vec<String> {
+    job.derived.extend(worked.keys().cloned());
     let given = &mut job.posts[at].reactions;
     let both = worked.iter().filter(|(case, reaction)| given.insert((*case).clone(), **reaction).is_some());
     both.map(|(case, _)| case.clone()).collect()
@@ -124,12 +124,12 @@ fn of_posts(marks: &[&str]) -> String {
 /// Symbols that are named like a column of reactions: `P_D`, `H_x_W1`.
 fn reactions(root: &Root, memory: &Memory) -> BTreeMap<String, Reaction> {
     let mut reactions: BTreeMap<String, Reaction> = BTreeMap::new();
-    let own =
-        root.program.symbols().iter().filter(|symbol| symbol.of == 0 && symbol.held == Held::Quantity(Dim::FORCE));
-    for symbol in own {
-        let force = root.program.number(symbol, memory);
-        if let Some((part, case)) = load_column(symbol.name()).filter(|_| !force.is_nan()) {
-            reactions.entry(case).or_default().set(part, force);
+    for symbol in root.program.symbols().iter().filter(|symbol| symbol.of == 0) {
+        let named = load_column(symbol.name()).filter(|(part, _)| symbol.held == Held::Quantity(PARTS[*part].1));
+        let Some((part, case)) = named else { continue };
+        let value = root.program.number(symbol, memory);
+        if !value.is_nan() {
+            reactions.entry(case).or_default().set(part, value);
         }
     }
     reactions

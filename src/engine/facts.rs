@@ -12,7 +12,7 @@ use crate::source::Place;
 
 /// Whether a place that inputs come from is a table of `job.toml`.
 pub fn is_setting(from: &str) -> bool {
-    !["posts", "combination", "grid"].contains(&from) && Catalogue::named(from).is_none()
+    !["posts", "combination", "grid", "cases"].contains(&from) && Catalogue::named(from).is_none()
 }
 
 /// The tables of `job.toml` that the sheets read, each with its keys.
@@ -32,7 +32,7 @@ pub fn fact_of<'a>(input: &Input, job: &'a Job, post: &'a Post) -> Option<&'a Fa
     let from = input.from.as_ref()?;
     match from.source.as_str() {
         "posts" => find(&post.facts, &from.name),
-        "combination" | "grid" => None,
+        "combination" | "grid" | "cases" => None,
         // What a post says of itself wins over what the job says of all.
         table if is_setting(table) => {
             find(&post.facts, &from.name).or_else(|| job.settings.get(table).and_then(|facts| find(facts, &from.name)))
@@ -47,17 +47,27 @@ const NAMED: usize = 6;
 /// Marks a fault that a sheet found in the cells that it comes from.
 pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post) -> Diagnostic {
     let rests_on = diagnostic.rests_on.iter();
-    let inputs =
-        rests_on.filter_map(|key| program.facts.iter().map(|fact| &fact.input).find(|input| input.key() == *key));
+    let inputs: Vec<&Input> = rests_on
+        .filter_map(|key| program.facts.iter().map(|fact| &fact.input).find(|input| input.key() == *key))
+        .collect();
     let facts: Vec<(&Input, &Fact)> =
-        inputs.filter_map(|input| Some((input, fact_of(input, job, post)?))).take(NAMED).collect();
+        inputs.iter().filter_map(|input| Some((*input, fact_of(input, job, post)?))).take(NAMED).collect();
     let in_sheet = diagnostic.place.as_ref().is_some_and(|place| place.source.name.ends_with(".sheet"));
     let Some((_, first)) = facts.first().filter(|_| in_sheet) else {
+        // What the job does not say would stand in the row of the post, or in a
+        // table of `job.toml`.
+        let mut diagnostic = diagnostic;
+        if let Some(from) = inputs.iter().find_map(|input| input.from.as_ref()).filter(|_| in_sheet) {
+            diagnostic.place = match from.source.as_str() {
+                "posts" => Some(post.place.clone()),
+                table if is_setting(table) => header(job, table),
+                _ => diagnostic.place,
+            };
+        }
         // What is missing says of whom.
-        return if diagnostic.kind() == Missing {
-            diagnostic
-        } else {
-            diagnostic.hint(format!("for post {}", post.mark))
+        return match diagnostic.kind() == Missing {
+            true => diagnostic,
+            false => diagnostic.hint(format!("for post {}", post.mark)),
         };
     };
     let named =
@@ -116,8 +126,8 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
         Some(table) => {
             let diagnostic = Diagnostic::new(format!("`job.toml` has no `{}`{what}", input.column()))
                 .hint(format!("write {} under `[{table}]`; {wanted}", key(input)));
-            match job.toml.text.find(&format!("[{table}]")) {
-                Some(at) => diagnostic.at(Place::new(&job.toml, at..at + table.len() + 2)),
+            match header(job, table) {
+                Some(place) => diagnostic.at(place),
                 None => diagnostic,
             }
         }
@@ -136,6 +146,12 @@ fn of_header(row: &Place) -> Place {
     let source = &row.source;
     let end = source.text.find(['\r', '\n']).unwrap_or(source.text.len());
     Place::new(source, 0..end)
+}
+
+/// Where a table of `job.toml` begins.
+fn header(job: &Job, table: &str) -> Option<Place> {
+    let at = job.toml.text.find(&format!("[{table}]"))?;
+    Some(Place::new(&job.toml, at..at + table.len() + 2))
 }
 
 /// What an input is, in the words of a message: `a length`, `` `dry` or `wet` ``.

@@ -11,7 +11,7 @@ use crate::sheet::Library;
 use crate::source::Place;
 
 /// What is read of every row without a sheet.
-const PLAIN: [&str; 6] = ["mark", "name", "source", "report", "report_date", "base"];
+const PLAIN: [&str; 8] = ["mark", "name", "source", "report", "report_date", "base", "w_x", "w_y"];
 
 /// Diagnostics of columns that are nearly one that is read and stands nowhere.
 pub fn misspelt(job: &Job, library: &Library) -> Diagnostics {
@@ -66,7 +66,8 @@ fn halves(job: &Job) -> Diagnostics {
     let mut cases: BTreeMap<String, [bool; 2]> = BTreeMap::new();
     for heading in &posts.header {
         let name = heading.split('[').next().unwrap_or(heading).trim();
-        if let Some((part, case)) = load_column(name).filter(|(_, case)| case.starts_with('W')) {
+        let forces = |(part, case): &(usize, String)| *part < 3 && case.starts_with('W');
+        if let Some((part, case)) = load_column(name).filter(forces) {
             cases.entry(case).or_default()[usize::from(part > 0)] = true;
         }
     }

@@ -6,6 +6,7 @@ mod cases;
 mod columns;
 mod combine;
 mod derive;
+mod earthquake;
 mod facts;
 mod govern;
 mod misspelt;
@@ -22,6 +23,7 @@ pub use asked::{Asked, Assumed, Looked, Question};
 pub use columns::{Column, columns};
 pub use combine::{Combination, Effect};
 pub use derive::derive_loads;
+pub use earthquake::Earthquake;
 pub use facts::{is_setting, known_settings};
 pub use govern::{GroupResult, Limit, loads_of};
 pub use misspelt::misspelt;
@@ -40,8 +42,16 @@ pub const ROOT: &str = "post";
 /// The sheet that works out what a post carries, from a site and a roof.
 pub const LOADS: &str = "post-loads";
 
+/// The sheets that are worked for a job whether or not another one uses them.
+pub const ROOTS: [&str; 3] = [ROOT, LOADS, earthquake::SITE];
+
+/// The tables that load combinations are made from; no sheet reads them.
+pub const TABLES: [&str; 2] = combine::TABLES;
+
 #[derive(Debug)]
 pub struct Results {
+    /// Where the job has seismic cases.
+    pub earthquake: Option<Earthquake>,
     pub combinations: Vec<Combination>,
     /// In the order of their first post.
     pub groups: Vec<GroupResult>,
@@ -78,9 +88,10 @@ pub fn made(root: &Root, results: &Results, group: &GroupResult) -> Made {
 /// The load combinations of a job, by the built-in tables.
 ///
 /// # Errors
-/// Seismic cases without the accelerations that their combinations need.
+/// Seismic cases without the ground motion that their combinations need.
 pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
-    combine::combinations(job, library).map(|(combinations, _)| combinations)
+    let earthquake = Earthquake::of(job, library)?;
+    combine::combinations(job, library, earthquake).map(|(combinations, _)| combinations)
 }
 
 /// Works a whole job. `progress` is told of every group that is done, and how
@@ -90,7 +101,9 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
 /// Everything that is missing or wrong in the job's data, each thing once.
 pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checked<Results> {
     // Without combinations the posts are looked at all the same.
-    let Ok((combinations, asked)) = combine::combinations(root.job, root.library) else {
+    let earthquake = Earthquake::of(root.job, root.library);
+    let combined = earthquake.and_then(|it| Ok((it, combine::combinations(root.job, root.library, it)?)));
+    let Ok((earthquake, (combinations, asked))) = combined else {
         let mut diagnostics = lacking(root);
         once(&mut diagnostics);
         return Err(diagnostics);
@@ -119,7 +132,10 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
         }
     }
     once(&mut diagnostics);
-    if diagnostics.is_empty() { Ok(Results { combinations, groups, group_of, asked }) } else { Err(diagnostics) }
+    if !diagnostics.is_empty() {
+        return Err(diagnostics);
+    }
+    Ok(Results { earthquake, combinations, groups, group_of, asked })
 }
 
 /// What is missing or wrong in the job's data, as far as it can be known without
@@ -135,7 +151,7 @@ pub fn lacking(root: &Root) -> Diagnostics {
         },
     );
     let looked: Diagnostics = looked.flatten().collect();
-    let combinations = combine::combinations(root.job, root.library);
+    let combinations = combinations(root.job, root.library);
     looked.into_iter().chain(combinations.err().into_iter().flatten()).collect()
 }
 

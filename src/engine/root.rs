@@ -9,7 +9,7 @@ use super::{Combination, Effect, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
-use crate::job::{Entry, Fact, Job, Post, find_fact};
+use crate::job::{Entry, Fact, Job, PARTS, Post, find_fact, kind_of_load};
 use crate::program::{Memory, Program};
 use crate::quantity::{Dim, Quantity, Unit};
 use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Sheet, Unread, Work, work};
@@ -96,6 +96,9 @@ impl<'a> Root<'a> {
             }
             find_fact(job.settings.get(&from.source)?, &from.name)
         });
+        for (at, fact) in root.program.facts.iter().enumerate().filter(|(_, fact)| is_cases(&fact.input)) {
+            root.common.values.push((at, root.program.encode(&has_cases(&fact.input, job))));
+        }
         for ((catalogue, name), entry) in chosen {
             let read =
                 root.read(|from| if from.source == catalogue { find_fact(&entry.facts, &from.name) } else { None });
@@ -221,6 +224,10 @@ impl<'a> Root<'a> {
             if is_unknown(input, post) {
                 return Some(Err(Unread));
             }
+            if is_cases(input) {
+                let bound = Bound::given(has_cases(input, self.job), Unit::none());
+                return Some(Ok((bound, Origin::File("load cases of the job".into()))));
+            }
             let fact = self.fact(input, post)?;
             let Ok((value, unit)) = fact.read(&input.kind, &input.written()) else { return Some(Err(Unread)) };
             let bound = Bound { place: Some(fact.place.clone()), ..Bound::given(value, unit) };
@@ -263,6 +270,16 @@ fn is_load(input: &Input) -> bool {
     input.from.as_ref().is_some_and(|from| from.source == "combination")
 }
 
+fn is_cases(input: &Input) -> bool {
+    input.from.as_ref().is_some_and(|from| from.source == "cases")
+}
+
+/// Whether the job has a load case of the kind that an input is named like.
+fn has_cases(input: &Input, job: &Job) -> Value {
+    let has = job.cases().iter().any(|case| kind_of_load(case) == Some(input.column()));
+    Value::Text(if has { "yes" } else { "no" }.into())
+}
+
 fn grid_unit(dim: Option<Dim>) -> Unit {
     match dim {
         Some(Dim::LENGTH) => Unit::simple("ft").unwrap_or_else(Unit::none),
@@ -281,7 +298,8 @@ fn load(name: &str, loads: Loads) -> Option<Quantity> {
         "H_x_E" => force(loads.seismic.h_x),
         "H_y_E" => force(loads.seismic.h_y),
         "C_D" => Some(Quantity::number(loads.combination.c_d.unwrap_or(1.0))),
-        "f_W" => Some(Quantity::number(loads.combination.wind())),
+        "w_x" => Some(Quantity::new(loads.effect.w_x, PARTS[3].1)),
+        "w_y" => Some(Quantity::new(loads.effect.w_y, PARTS[4].1)),
         _ => None,
     }
 }

@@ -1,11 +1,11 @@
 //! What a job is made of: its posts one by one, and the pieces to order.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{GroupResult, Made};
-use crate::formula::{Kind as Kinds, Value};
-use crate::job::{CATALOGUES, Entry, Fact, Facts, Job, Post, find_fact};
-use crate::quantity::{Dim, Quantity, Unit, number, number_fixed};
+use crate::formula::Value;
+use crate::job::{CATALOGUES, Entry, Fact, Facts, Job, Post};
+use crate::quantity::{Dim, Quantity, number, number_fixed};
 use crate::sheet::{Bound, Step};
 
 /// A table of texts under a title.
@@ -16,7 +16,16 @@ pub struct Schedule {
     pub rows: Vec<Vec<String>>,
 }
 
+/// What nobody is to cut, order or set: something of its post is not met.
+const HOLD: &str = "HOLD";
+
+/// A row, and what stands in its column for holds.
+type Held = (Vec<String>, String);
+
+/// A job that has posts on hold has a column for it in each table.
 pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
+    let held: BTreeSet<usize> =
+        made.iter().filter(|(group, _)| !group.ok()).flat_map(|(group, _)| group.posts.iter().copied()).collect();
     let entry = |post: &Post, name: &str| post.entries.get(name).map_or(String::new(), |entry| entry.name.clone());
     let of_group = made.iter().flat_map(|(group, worked)| {
         let described = described(worked);
@@ -25,37 +34,52 @@ pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
     let described: BTreeMap<usize, String> = of_group.collect();
     let posts = job.posts.iter().enumerate().map(|(at, post)| {
         let own = [post.mark.clone(), described.get(&at).cloned().unwrap_or_default()];
-        own.into_iter().chain(CATALOGUES.iter().map(|catalogue| entry(post, catalogue.name))).collect()
+        let row = own.into_iter().chain(CATALOGUES.iter().map(|catalogue| entry(post, catalogue.name)));
+        (row.collect(), if held.contains(&at) { HOLD.to_string() } else { String::new() })
     });
-    let posts = Schedule {
-        title: "Posts",
-        header: vec!["Mark", "Post", "Base", "Foundation", "Anchors"],
-        rows: posts.collect(),
+    let schedule = |title, header: &[&'static str], rows: Vec<Held>, at: usize| {
+        let mut schedule = Schedule { title, header: header.to_vec(), rows: Vec::new() };
+        for (mut row, hold) in rows {
+            if !held.is_empty() {
+                row.insert(at, hold);
+            }
+            schedule.rows.push(row);
+        }
+        if !held.is_empty() {
+            schedule.header.insert(at, "Hold");
+        }
+        schedule
     };
-    let pieces = Schedule { title: "Pieces to order", header: vec!["Piece", "Kind", "Number"], rows: pieces(made) };
-    let mut all = vec![posts];
+    let mut all = vec![schedule("Posts", &["Mark", "Post", "Base", "Foundation", "Anchors"], posts.collect(), 1)];
     for (title, name) in [("Bases", "bases"), ("Piers, footings and floors", "foundations"), ("Anchors", "anchors")] {
-        let rows = hardware(job, name);
+        let rows = hardware(job, name, &held);
         if !rows.is_empty() {
-            all.push(Schedule { title, header: vec!["Name", "Posts", "Number", "As the catalogue gives it"], rows });
+            let header = ["Name", "Posts", "Number", "As the catalogue gives it"];
+            all.push(schedule(title, &header, rows, 2));
         }
     }
-    all.push(pieces);
+    all.push(schedule("Pieces to order", &["Piece", "Kind", "Number"], pieces(made), 3));
     all
 }
 
 /// The entries of a catalogue that the posts use, in the order of the posts.
-fn hardware(job: &Job, catalogue: &str) -> Vec<Vec<String>> {
-    let mut used: Vec<(&Entry, Vec<&str>)> = Vec::new();
-    for post in &job.posts {
+fn hardware(job: &Job, catalogue: &str, held: &BTreeSet<usize>) -> Vec<Held> {
+    let mut used: Vec<(&Entry, Vec<usize>)> = Vec::new();
+    for (at, post) in job.posts.iter().enumerate() {
         let Some(entry) = post.entries.get(catalogue) else { continue };
         match used.iter_mut().find(|(known, _)| known.name == entry.name) {
-            Some((_, marks)) => marks.push(&post.mark),
-            None => used.push((entry, vec![&post.mark])),
+            Some((_, posts)) => posts.push(at),
+            None => used.push((entry, vec![at])),
         }
     }
-    let row = |(entry, marks): (&Entry, Vec<&str>)| {
-        vec![entry.name.clone(), marks.join(", "), marks.len().to_string(), as_given(&entry.facts)]
+    let marks = |posts: &mut dyn Iterator<Item = &usize>| {
+        posts.map(|post| job.posts[*post].mark.as_str()).collect::<Vec<_>>().join(", ")
+    };
+    let row = |(entry, posts): (&Entry, Vec<usize>)| {
+        let on_hold = marks(&mut posts.iter().filter(|post| held.contains(post)));
+        let hold = if on_hold.is_empty() { on_hold } else { format!("{HOLD}: {on_hold}") };
+        let marks = marks(&mut posts.iter());
+        (vec![entry.name.clone(), marks, posts.len().to_string(), as_given(&entry.facts)], hold)
     };
     used.into_iter().map(row).collect()
 }
@@ -78,7 +102,7 @@ const YARD: f64 = 46656.0;
 /// A post in words: the first piece that its sheets ask for is the post itself.
 pub fn described(worked: &Made) -> String {
     let mut found = Vec::new();
-    pieces_of(&worked.steps, 1.0, &mut found);
+    pieces_of(&worked.steps, 1.0, false, &mut found);
     found.into_iter().next().map_or(String::new(), |piece| piece.kind)
 }
 
@@ -87,13 +111,15 @@ struct Kind {
     name: String,
     kind: String,
     amount: Quantity,
+    /// How much of it is for posts on hold.
+    held: f64,
 }
 
 /// The pieces that the sheets of all posts ask for, in the order of the sheets.
-fn pieces(made: &[(&GroupResult, Made)]) -> Vec<Vec<String>> {
+fn pieces(made: &[(&GroupResult, Made)]) -> Vec<Held> {
     let mut found: Vec<Kind> = Vec::new();
     for (group, worked) in made {
-        pieces_of(&worked.steps, group.posts.len() as f64, &mut found);
+        pieces_of(&worked.steps, group.posts.len() as f64, !group.ok(), &mut found);
     }
     let mut names: Vec<String> = Vec::new();
     for piece in &found {
@@ -103,21 +129,22 @@ fn pieces(made: &[(&GroupResult, Made)]) -> Vec<Vec<String>> {
     }
     found.sort_by_key(|piece| names.iter().position(|name| *name == piece.name));
     let row = |piece: Kind| {
-        let value = piece.amount.value;
-        let amount = match piece.amount.dim == Dim::of(3, 0) {
+        let amount = |value: f64| match piece.amount.dim == Dim::of(3, 0) {
             true => format!("{} ft³, {} yd³", number_fixed(value / FOOT, 1), number_fixed(value / YARD, 2)),
             false => number(value, 6),
         };
-        vec![piece.name, piece.kind, amount]
+        let hold = if piece.held > 0.0 { format!("{HOLD}: {}", amount(piece.held)) } else { String::new() };
+        let amount = amount(piece.amount.value);
+        (vec![piece.name, piece.kind, amount], hold)
     };
     found.into_iter().map(row).collect()
 }
 
-fn pieces_of(steps: &[Step], posts: f64, found: &mut Vec<Kind>) {
+fn pieces_of(steps: &[Step], posts: f64, on_hold: bool, found: &mut Vec<Kind>) {
     for step in steps {
         match step {
-            Step::Use(inner) => pieces_of(&inner.steps, posts, found),
-            Step::Page { steps, .. } => pieces_of(steps, posts, found),
+            Step::Use(inner) => pieces_of(&inner.steps, posts, on_hold, found),
+            Step::Page { steps, .. } => pieces_of(steps, posts, on_hold, found),
             Step::Piece { rule, amount, values } => {
                 let Value::Quantity(one) = amount.value else { continue };
                 let (name, kind) = (rule.name.clone(), kind_of(values));
@@ -125,9 +152,13 @@ fn pieces_of(steps: &[Step], posts: f64, found: &mut Vec<Kind>) {
                 if one.value <= 0.0 {
                     continue;
                 }
+                let held = if on_hold { amount.value } else { 0.0 };
                 match found.iter_mut().find(|known| known.name == name && known.kind == kind) {
-                    Some(known) => known.amount.value += amount.value,
-                    None => found.push(Kind { name, kind, amount }),
+                    Some(known) => {
+                        known.amount.value += amount.value;
+                        known.held += held;
+                    }
+                    None => found.push(Kind { name, kind, amount, held }),
                 }
             }
             _ => {}
@@ -174,25 +205,22 @@ fn as_typed(bound: &Bound) -> String {
 /// Inches in a foot.
 const INCHES: f64 = 12.0;
 
-/// The sides of a post along x and y, in feet; six inches where it does not say.
-pub fn sides(post: &Post) -> [f64; 2] {
-    let side = |name: &str| match find_fact(&post.facts, name)?
-        .read(&Kinds::Quantity(Dim::LENGTH), &Unit::all(&["in"]))
-        .ok()?
-        .0
-    {
-        Value::Quantity(side) => Some(side.value / INCHES),
+/// The sides of a post along x and y, from the sheet that knows them, in feet;
+/// six inches where none does.
+pub fn sides(worked: &Made) -> [f64; 2] {
+    ["b", "d"].map(|side| feet(worked, &format!("post-size.{side}")).unwrap_or(0.5))
+}
+
+fn feet(worked: &Made, symbol: &str) -> Option<f64> {
+    match worked.bound.get(symbol)?.value {
+        Value::Quantity(length) => Some(length.value / INCHES),
         _ => None,
-    };
-    ["width", "depth"].map(|name| side(name).unwrap_or(0.5))
+    }
 }
 
 /// The roof that a post carries, from the sheet that worked it out, in feet:
 /// from and to along x, from and to along y.
 pub fn roof_area(worked: &Made) -> Option<[f64; 4]> {
-    let edge = |name: &str| match worked.bound.get(&format!("area.{name}"))?.value {
-        Value::Quantity(edge) => Some(edge.value / INCHES),
-        _ => None,
-    };
+    let edge = |name: &str| feet(worked, &format!("area.{name}"));
     Some([edge("x_1")?, edge("x_2")?, edge("y_1")?, edge("y_2")?])
 }

@@ -141,6 +141,17 @@ impl Expr {
     }
 
     /// Every symbol, in the order it is written; one that stands twice comes twice.
+    /// The inputs of which it asks whether they are given.
+    pub fn asked(&self) -> Vec<&str> {
+        let mut names = Vec::new();
+        self.walk(&mut |expr| {
+            if let Node::Given(inner) = &expr.node {
+                names.extend(inner.symbols());
+            }
+        });
+        names
+    }
+
     pub fn symbols(&self) -> Vec<&str> {
         let mut names = Vec::new();
         self.walk(&mut |expr| {

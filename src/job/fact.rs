@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::grid::same_name;
-use crate::quantity::{Unit, Unread, read};
+use crate::quantity::{Dim, Unit, Unread, read};
 use crate::source::Place;
 
 /// What a row or a table of `job.toml` says, by the name of the column or key.
@@ -67,6 +67,17 @@ impl Fact {
                 format!("{} {}", self.text, unit.pretty())
             }
             _ => self.text.clone(),
+        }
+    }
+
+    /// A quantity, in base units; `units` as for `read`.
+    ///
+    /// # Errors
+    /// It is none of this dimension.
+    pub fn number(&self, dim: Dim, units: &[Unit]) -> Result<f64, Diagnostic> {
+        match self.read(&Kind::Quantity(dim), units)?.0 {
+            Value::Quantity(quantity) => Ok(quantity.value),
+            _ => unreachable!("a quantity was asked for"),
         }
     }
 

@@ -15,7 +15,6 @@ use super::document::{as_text, parse};
 use super::fact::{Fact, Facts, Whence};
 use super::loads::LoadSettings;
 use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, Kind::Unreadable, nearest};
-use crate::formula::{Kind, Value};
 use crate::grid::same_name;
 use crate::source::{Place, Source};
 
@@ -23,7 +22,7 @@ use crate::source::{Place, Source};
 const TABLES: &[(&str, &[&str])] = &[
     ("job", &["name", "place", "number", "client", "date", "revision", "prepared_by", "checked_by"]),
     ("code", &["basis"]),
-    ("loads", &["wind", "S_DS", "rho", "signs"]),
+    ("loads", &["wind", "signs"]),
 ];
 
 /// Kinds of load that a job may say it has not.
@@ -74,11 +73,20 @@ impl Head {
 }
 
 /// Keys of earlier versions, and where what they said stands now.
-const MOVED: [(&str, &str, &str); 1] = [(
-    "roof",
-    "accepted",
-    "what an engineer decides stands under `[[decisions]]`, with the name and the licence of who decided it: take this key out, and run `socle check JOB --open`, which prints the blocks to fill in",
-)];
+const MOVED: [(&str, &str, &str); 6] = [
+    (
+        "roof",
+        "accepted",
+        "what an engineer decides stands under `[[decisions]]`, with the name and the licence of who decided it: take this key out, and run `socle check JOB --open`, which prints the blocks to fill in",
+    ),
+    ("loads", "S_DS", SEISMIC),
+    ("loads", "rho", SEISMIC),
+    ("site", "S_D1", SEISMIC),
+    ("site", "S_1", SEISMIC),
+    ("site", "sdc", SEISMIC),
+];
+
+const SEISMIC: &str = "move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ";
 
 struct HeadReader<'a> {
     source: &'a Arc<Source>,
@@ -342,30 +350,6 @@ impl HeadReader<'_> {
                     .hint("`as given`: each wind case has its own sign; `both signs`: each acts in both directions"),
             );
         }
-        let mut number = |key: &str| -> Option<f64> {
-            let fact = self.tables.get("loads")?.get(key)?.clone();
-            match fact.read(&Kind::NUMBER, &[]) {
-                Ok((Value::Quantity(quantity), _)) if quantity.value >= 0.0 => Some(quantity.value),
-                Ok(_) => {
-                    self.diagnostics.push(
-                        Diagnostic::new(format!("`{key}` is {}; it cannot be less than zero", fact.text))
-                            .of(Unreadable, key)
-                            .at(fact.place),
-                    );
-                    None
-                }
-                Err(diagnostic) => {
-                    self.diagnostics.push(diagnostic);
-                    None
-                }
-            }
-        };
-        let (s_ds, rho) = (number("S_DS"), number("rho"));
-        LoadSettings {
-            both_signs: wind != "as given",
-            s_ds,
-            rho: rho.unwrap_or(1.0),
-            signs: self.may("loads", "signs"),
-        }
+        LoadSettings { both_signs: wind != "as given", signs: self.may("loads", "signs") }
     }
 }

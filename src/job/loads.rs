@@ -5,19 +5,39 @@ use std::collections::BTreeSet;
 
 use crate::diag::{Diagnostic, Kind::Meant};
 use crate::grid::same_name;
+use crate::quantity::Dim;
 
-/// Axial force (down positive) and shears, in pounds.
+/// Axial force (down positive) and shears, in pounds, and the wind on the post
+/// itself, which the shears do not hold, in pounds an inch.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Reaction {
     pub p: f64,
     pub h_x: f64,
     pub h_y: f64,
+    pub w_x: f64,
+    pub w_y: f64,
 }
 
+/// A load on a length.
+const LINE: Dim = Dim::of(-1, 1);
+
+/// The parts of a reaction, each with its dimension.
+pub const PARTS: [(&str, Dim); 5] =
+    [("P", Dim::FORCE), ("H_x", Dim::FORCE), ("H_y", Dim::FORCE), ("w_x", LINE), ("w_y", LINE)];
+
+/// From here on the parts are wind on the post itself.
+pub(super) const WIND: usize = 3;
+
 impl Reaction {
-    /// Sets P, H_x or H_y by its place.
-    pub fn set(&mut self, part: usize, force: f64) {
-        *[&mut self.p, &mut self.h_x, &mut self.h_y][part] = force;
+    /// Nothing but what a file leaves out as zero: of the wind on the post it has
+    /// to speak.
+    pub(super) fn unsaid() -> Reaction {
+        Reaction { w_x: f64::NAN, w_y: f64::NAN, ..Reaction::default() }
+    }
+
+    /// Sets a part by its place.
+    pub fn set(&mut self, part: usize, value: f64) {
+        *[&mut self.p, &mut self.h_x, &mut self.h_y, &mut self.w_x, &mut self.w_y][part] = value;
     }
 }
 
@@ -26,8 +46,6 @@ impl Reaction {
 pub struct LoadSettings {
     /// Each wind case acts as given and reversed.
     pub both_signs: bool,
-    pub s_ds: Option<f64>,
-    pub rho: f64,
     pub signs: String,
 }
 
@@ -65,9 +83,9 @@ pub fn load_column(name: &str) -> Option<(usize, String)> {
 /// The same, whatever the case is called.
 pub fn column(name: &str) -> Option<(usize, String)> {
     let plain = name.trim().replace([' ', '-'], "_");
-    for (part, prefix) in ["P_", "H_x_", "H_y_"].into_iter().enumerate() {
+    for (part, (prefix, _)) in PARTS.into_iter().enumerate() {
         let Some(head) = plain.get(..prefix.len()).filter(|head| same_name(head, prefix)) else { continue };
-        let case = &plain[head.len()..];
+        let Some(case) = plain[head.len()..].strip_prefix('_') else { continue };
         // `Ex` and `ex` are the case that a page calls `E_x`.
         let case = match case {
             "Ex" => "E_x",

@@ -3,12 +3,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::loads::{CASE, Reaction, case_names, column, kind, no_case};
+use super::fact::Fact;
+use super::loads::{CASE, PARTS, Reaction, WIND, case_names, column, kind, no_case};
 use super::rows::{Rows, need_column};
 use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, list};
-use crate::formula::{Kind, Value};
 use crate::grid::Grid;
-use crate::quantity::{Dim, Unit};
+use crate::quantity::Unit;
 use crate::source::Place;
 
 /// Reactions from a frame analysis, in a file of their own.
@@ -45,13 +45,13 @@ impl LoadColumns {
                 }
                 continue;
             }
-            let reaction = reactions.entry(case.clone()).or_default();
+            let reaction = reactions.entry(case.clone()).or_insert(Reaction::unsaid());
             // An empty cell is no load: a frame analysis leaves zeros out.
             if rows.cell(row, at).text.is_empty() {
                 continue;
             }
-            match force(rows, &format!("post {mark}"), row, at) {
-                Ok(force) => reaction.set(*part, force),
+            match read(rows, &format!("post {mark}"), row, at, *part, case) {
+                Ok(value) => reaction.set(*part, value),
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
@@ -59,10 +59,35 @@ impl LoadColumns {
     }
 }
 
-fn force(rows: &Rows, whose: &str, row: usize, column: usize) -> Result<f64, Diagnostic> {
-    match rows.fact_of(whose, row, column).read(&Kind::Quantity(Dim::FORCE), &Unit::all(&["lbf", "kip"]))?.0 {
-        Value::Quantity(force) => Ok(force.value),
-        _ => unreachable!("a quantity was asked for"),
+/// A part of the reaction of a case.
+fn read(rows: &Rows, whose: &str, row: usize, column: usize, part: usize, case: &str) -> Result<f64, Diagnostic> {
+    let fact = rows.fact_of(whose, row, column);
+    if part < WIND {
+        return fact.number(PARTS[part].1, &Unit::all(&["lbf", "kip"]));
+    }
+    let value = wind_size(&fact)?;
+    match kind(case) {
+        Some("W") => Ok(value),
+        _ if value == 0.0 => Ok(value),
+        _ => Err(Diagnostic::new(format!("{whose}: wind blows on the post in wind cases, and {case} is none"))
+            .at(fact.place)
+            .hint("leave it out here")),
+    }
+}
+
+/// Wind on the post itself, a size: it pushes the way that the shear of its
+/// case does.
+///
+/// # Errors
+/// It is no load on a length, or below zero.
+pub fn wind_size(fact: &Fact) -> Result<f64, Diagnostic> {
+    match fact.number(PARTS[WIND].1, &Unit::all(&["lbf/ft"]))? {
+        size if size >= 0.0 => Ok(size),
+        _ => {
+            Err(Diagnostic::new(format!("{}: found `{}`; wind on the post is not below zero", fact.whence, fact.text))
+                .at(fact.place.clone())
+                .hint("leave out the sign: it pushes the way that the shear of its wind case does"))
+        }
     }
 }
 
@@ -80,7 +105,15 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
     };
     let mark_at = column("mark", "which names a post");
     let case_at = column("case", "which names a load case, such as D, S or W1");
-    let parts = ["P", "H_x", "H_y"].map(|name| column(name, "a reaction of the post on its base"));
+    let mut parts = Vec::new();
+    for (part, (name, _)) in PARTS.into_iter().enumerate() {
+        // The wind on the posts may stand in `posts.csv`.
+        match (part < WIND, grid.column(name)) {
+            (false, None) => {}
+            (_, Some(column)) => parts.push((part, column)),
+            (true, None) => parts.push((part, column(name, "a reaction of the post on its base"))),
+        }
+    }
     if !lacking.is_empty() {
         return (BTreeMap::new(), lacking);
     }
@@ -100,16 +133,19 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
             continue;
         }
         let whose = format!("post {}, case {}", mark.text, case.text);
-        let mut reaction = Reaction::default();
-        for (part, column) in parts.into_iter().enumerate() {
+        let mut reaction = Reaction::unsaid();
+        for &(part, column) in &parts {
             let cell = &row[column];
             if cell.text.is_empty() {
+                if part >= WIND && kind(&case.text) != Some("W") {
+                    continue;
+                }
                 let what = format!("{whose} has no {}", grid.columns[column].name);
                 diagnostics.push(Diagnostic::new(what).at(grid.place(cell)).hint("write 0 where it is nothing"));
                 continue;
             }
-            match force(&rows, &whose, at, column) {
-                Ok(force) => reaction.set(part, force),
+            match read(&rows, &whose, at, column, part, &case.text) {
+                Ok(value) => reaction.set(part, value),
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }

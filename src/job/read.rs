@@ -1,6 +1,6 @@
 //! A whole job, from the bytes of its files.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::answers::{Answers, CONFIRMATIONS};
@@ -11,6 +11,7 @@ use super::head::Head;
 use super::loads::{CASE, LoadSettings, case_names};
 use super::posts::{Catalogued, Post, posts};
 use super::reactions::{REACTIONS, table};
+use super::wind::wind_on_posts;
 use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Meant};
 use crate::grid::{Grid, decode};
 use crate::source::Source;
@@ -25,6 +26,8 @@ pub struct InputFile {
 
 #[derive(Debug)]
 pub struct Job {
+    /// As it was named.
+    pub folder: String,
     pub card: Card,
     pub revisions: Vec<Revision>,
     pub basis: String,
@@ -36,6 +39,8 @@ pub struct Job {
     pub posts: Vec<Post>,
     /// Every row of `posts.csv` is a post, and its place is known.
     pub placed: bool,
+    /// The load cases that no file gives, but a sheet worked out.
+    pub derived: BTreeSet<String>,
     pub files: Vec<InputFile>,
     pub toml: Arc<Source>,
 }
@@ -117,6 +122,7 @@ impl Job {
             }
         }
         let (Some(head), Some(toml), false) = (head, toml, posts.is_empty()) else { return (None, diagnostics) };
+        keep(wind_on_posts(&mut posts, head.settings.contains_key("roof")));
         let stated = !head.loads.signs.is_empty();
         if files.contains_key(REACTIONS) && !stated {
             keep(
@@ -130,6 +136,7 @@ impl Job {
         let toml_as_read = InputFile { name: "job.toml".into(), header, rows: head.rows };
         let files = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
         let job = Job {
+            folder: folder.into(),
             card: head.card,
             revisions: head.revisions,
             basis: head.basis,
@@ -139,6 +146,7 @@ impl Job {
             settings: head.settings,
             posts,
             placed,
+            derived: BTreeSet::new(),
             files,
             toml,
         };

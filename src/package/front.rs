@@ -3,32 +3,33 @@
 
 use super::ledger::{Ledger, spans_text};
 use super::model::{
-    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, OwnFile,
-    Package, PagesRef, PlainSheet, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource,
-    Verdict,
+    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, Package,
+    PagesRef, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource, Verdict,
 };
-use super::plain::plain;
+use super::open::open;
+use super::own::own;
+use super::plain::sheets;
 use super::worked::{group, title};
-use crate::diag::count;
 use crate::drawing::{PlanPost, plan};
 use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, described, made, roof_area, schedules, sides};
 use crate::job::{CATALOGUES, Job, Post, find_fact as find};
 use crate::quantity::{number, number_fixed};
-use crate::sheet::{Own, PageKind};
+use crate::sheet::PageKind;
+use crate::verdict::Verdict as Stand;
 
 /// The frame of the key plan on a letter page, in points.
 const PLAN: [f64; 2] = [500.0, 560.0];
 
 /// The whole package, and the worked pages by the file that holds them: loads
 /// first, then each group.
-pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(String, Group)>) {
+pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (Package, Vec<(String, Group)>) {
     let Worked { root, results, loads, .. } = worked;
     let (job, library) = (root.job, root.library);
     let mut ledger = Ledger::default();
     for text in &job.assumptions {
         ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
     }
-    loads_assumptions(job, &mut ledger);
+    loads_assumptions(job, results, &mut ledger);
     let mut pages: Vec<(String, Group)> = Vec::new();
     let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
     for (root, result) in loads.iter().flat_map(|(root, groups)| groups.iter().map(move |group| (root, group))) {
@@ -43,6 +44,7 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
     let made: Vec<(&GroupResult, Made)> =
         results.groups.iter().map(|group| (group, made(root, results, group))).collect();
     let described: Vec<String> = made.iter().map(|(_, worked)| described(worked)).collect();
+    let sizes: Vec<[f64; 2]> = made.iter().map(|(_, worked)| sides(worked)).collect();
     let mut highest = Vec::new();
     for (result, described) in results.groups.iter().zip(&described) {
         let facts = facts(&job.posts[result.posts[0]], described);
@@ -58,7 +60,8 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
         program: program.into(),
         digest: digest.into(),
         demo: job.demo(),
-        verdict: verdict(job, results, &ledger),
+        verdict: failures(job, results, verdict, &ledger),
+        open: open(job, verdict),
         revisions: job
             .revisions
             .iter()
@@ -69,17 +72,20 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
             .posts
             .iter()
             .enumerate()
-            .map(|(at, post)| summary(post, results, results.group_of[at], &described, &ledger))
+            .map(|(at, post)| SummaryRow {
+                open: verdict.open_of(at),
+                ..summary(post, results, results.group_of[at], &described, &ledger)
+            })
             .collect(),
         plan_key: plan_key(job, results, &described).1,
-        plan: key_plan(job, &areas, results, &described),
+        plan: key_plan(job, &areas, results, &described, &sizes),
         assumptions: ledger
             .assumptions
             .iter()
             .enumerate()
             .map(|(at, (text, cite))| Assumption { no: format!("A{}", at + 1), text: text.clone(), cite: cite.clone() })
             .collect(),
-        own: library.own().iter().map(own_file).collect(),
+        own: own(job, library, &ledger),
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
         cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
         combinations: combinations(results),
@@ -100,8 +106,8 @@ pub fn build(worked: &Worked, program: &str, digest: &str) -> (Package, Vec<(Str
                 rows: table.rows,
             })
             .collect(),
-        shop: sheets(job, &made, PageKind::Shop),
-        field: sheets(job, &made, PageKind::Field),
+        shop: sheets(job, &made, PageKind::Shop, &ledger),
+        field: sheets(job, &made, PageKind::Field, &ledger),
         inputs: job
             .files
             .iter()
@@ -132,16 +138,6 @@ fn card(job: &Job) -> JobCard {
     }
 }
 
-fn own_file(own: &Own) -> OwnFile {
-    let stands = match (own.path.ends_with(".sheet"), own.instead) {
-        (true, true) => "a sheet in place of the built-in one",
-        (true, false) => "a sheet beside the built-in ones",
-        (false, true) => "a table whose rows are read before the built-in ones",
-        (false, false) => "a table beside the built-in ones",
-    };
-    OwnFile { file: format!("templates/{}", own.path), title: own.title.clone(), stands: stands.into() }
-}
-
 /// The publications of a code basis: title and edition.
 fn codes(basis: &str) -> Vec<Code> {
     let all = [
@@ -169,32 +165,42 @@ fn codes(basis: &str) -> Vec<Code> {
     first.into_iter().chain(rest).map(|(short, title)| Code { short: short.into(), title: title.into() }).collect()
 }
 
-fn loads_assumptions(job: &Job, ledger: &mut Ledger) {
+fn loads_assumptions(job: &Job, results: &Results, ledger: &mut Ledger) {
     let mut assume = |text: String, cite: &str| ledger.assumptions.push((vec![Span::Text(text)], cite.into()));
     let signs = if job.loads.signs.is_empty() {
-        "P acts along the post, down positive; H_x and H_y act on the base along x and y of the key plan. All are nominal (service) reactions of the post on its base.".to_string()
+        "P acts along the post, down positive; H_x and H_y act on the base along x and y of the key plan.".to_string()
     } else {
         job.loads.signs.clone()
     };
     assume(signs, "sign convention");
     let cases = job.cases();
-    if cases.iter().any(|case| case.starts_with('W')) {
+    let (derived, given): (Vec<&String>, Vec<&String>) =
+        cases.iter().filter(|case| case.starts_with('W')).partition(|case| job.derived.contains(*case));
+    if !given.is_empty() {
+        let signs = if job.loads.both_signs {
+            "Each wind case that is given acts as given and reversed"
+        } else {
+            "Each wind case that is given acts with its sign; every direction has a case of its own"
+        };
         assume(
-            if job.loads.both_signs {
-                "Each wind case acts as given and reversed.".into()
-            } else {
-                "Each wind case acts with the sign that is given; every direction has a case of its own.".into()
-            },
+            format!(
+                "{signs}. The wind on a post itself, which the reactions do not hold, pushes the way that the shear of its case does."
+            ),
             "ASCE 7-16 2.3.1, 2.4.1",
         );
     }
-    if cases.iter().any(|case| case.starts_with('E')) {
-        let s_ds = job.loads.s_ds.unwrap_or(0.0);
+    if !derived.is_empty() {
+        assume(
+            "The wind cases that are worked out act with their signs: each direction has cases of its own, and none is reversed.".into(),
+            "ASCE 7-16 2.3.1, 2.4.1, 27.3.2",
+        );
+    }
+    if let Some(earthquake) = results.earthquake {
         assume(
             format!(
                 "Seismic cases act in each direction with both signs, with ρ = {} and E_v = 0.2 S_DS D, S_DS = {}. Orthogonal combination (12.5) is not applied.",
-                number(job.loads.rho, 4),
-                number(s_ds, 4)
+                number(earthquake.rho, 4),
+                number(earthquake.s_ds, 4)
             ),
             "ASCE 7-16 12.4.2",
         );
@@ -207,7 +213,7 @@ fn facts(post: &Post, described: &str) -> Vec<(String, String)> {
 }
 
 /// What a post chose from each catalogue: its base, its foundation, its anchors.
-fn chosen(post: &Post) -> Vec<(String, String)> {
+pub(super) fn chosen(post: &Post) -> Vec<(String, String)> {
     let chosen = CATALOGUES.iter().filter_map(|catalogue| {
         let entry = post.entries.get(catalogue.name)?;
         Some((catalogue.column.to_string(), entry.name.clone()))
@@ -215,51 +221,12 @@ fn chosen(post: &Post) -> Vec<(String, String)> {
     chosen.collect()
 }
 
-/// The sheets for the shop or the site: posts whose sheets say the same share one.
-fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind) -> Vec<PlainSheet> {
-    let mut found: Vec<(PlainSheet, String, Vec<usize>)> = Vec::new();
-    for (group, worked) in made {
-        let sheet = plain(worked, kind, String::new(), chosen(&job.posts[group.posts[0]]));
-        if sheet.values.is_empty() && sheet.words.is_empty() && sheet.figures.is_empty() {
-            continue;
-        }
-        let text = format!("{sheet:?}");
-        match found.iter_mut().find(|(_, known, _)| *known == text) {
-            Some((.., posts)) => posts.extend(&group.posts),
-            None => found.push((sheet, text, group.posts.clone())),
-        }
-    }
-    let letter = if kind == PageKind::Shop { 'S' } else { 'F' };
-    let titled = found.into_iter().enumerate().map(|(at, (sheet, _, mut posts))| {
-        posts.sort();
-        let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
-        PlainSheet { title: title(letter, at + 1, &marks), ..sheet }
-    });
-    titled.collect()
-}
-
 fn marks(job: &Job, group: &GroupResult) -> Vec<String> {
     group.posts.iter().map(|post| job.posts[*post].mark.clone()).collect()
 }
 
-fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
-    let counted = |wanted: &dyn Fn(&Limit) -> bool| -> usize {
-        let of = |group: &GroupResult| group.limits.iter().filter(|limit| wanted(limit)).count() * group.posts.len();
-        results.groups.iter().map(of).sum()
-    };
-    let all = counted(&|limit| !limit.is_fit());
-    let failed = counted(&|limit| !limit.is_fit() && !limit.ok());
-    let unfit = counted(&|limit| limit.is_fit() && !limit.ok());
-    let posts: usize = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum();
-    let headline = match (failed, unfit) {
-        (0, 0) => format!("All {all} limits of {} are met.", count(job.posts.len(), "post")),
-        _ => {
-            let parts = [(failed, "limit"), (unfit, "fit")].into_iter().filter(|(many, _)| *many > 0);
-            let parts: Vec<String> = parts.map(|(many, noun)| count(many, noun)).collect();
-            let verb = if failed + unfit == 1 { "is" } else { "are" };
-            format!("{} of {} {verb} NOT MET.", parts.join(" and "), count(posts, "post"))
-        }
-    };
+/// The sentence of the whole job, and each limit that is not met.
+fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Ledger) -> Verdict {
     let mut failures = Vec::new();
     for group in &results.groups {
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
@@ -271,7 +238,7 @@ fn verdict(job: &Job, results: &Results, ledger: &Ledger) -> Verdict {
             });
         }
     }
-    Verdict { ok: failed + unfit == 0, headline, failures }
+    Verdict { ok: results.ok(), headline: stand.headline.clone(), failures }
 }
 
 /// The ratio as printed, and as the length of a bar.
@@ -302,6 +269,7 @@ fn summary(post: &Post, results: &Results, group_at: usize, described: &[String]
         ratio,
         fill,
         ok: group.ok(),
+        open: 0,
         line: governing.map_or(String::new(), |limit| ledger.line_of(group.no, limit)),
         met: group.limits.iter().filter(|limit| !limit.is_fit() && limit.ok()).count(),
         limits: group.limits.iter().filter(|limit| !limit.is_fit()).count(),
@@ -336,6 +304,7 @@ fn key_plan(
     areas: &[(Vec<usize>, [f64; 4])],
     results: &Results,
     described: &[String],
+    sizes: &[[f64; 2]],
 ) -> crate::drawing::Drawing {
     let (kinds, _) = plan_key(job, results, described);
     let posts: Vec<PlanPost> = job
@@ -349,7 +318,7 @@ fn key_plan(
             PlanPost {
                 mark: post.mark.clone(),
                 at: post.at,
-                size: sides(post),
+                size: sizes[results.group_of[at]],
                 ok: group.ok(),
                 area: areas.iter().find(|(posts, _)| posts.contains(&at)).map(|(_, area)| *area),
                 note: format!("{} {ratio} {word}", kinds[at]),
@@ -359,13 +328,14 @@ fn key_plan(
     plan(&posts, PLAN[0], PLAN[1])
 }
 
-fn what(case: &str) -> String {
+pub(super) fn what(case: &str) -> String {
     match case {
         "D" => "dead load",
         "L" => "live load",
         "Lr" => "roof live load",
         "S" => "snow load",
         "R" => "rain load",
+        "E" => "seismic load",
         "E_x" => "seismic load along x",
         "E_y" => "seismic load along y",
         _ => "wind load",
@@ -396,11 +366,19 @@ fn pounds(value: f64) -> String {
     number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 0)
 }
 
+/// The same to a tenth.
+fn tenths(value: f64) -> String {
+    let rounded = (10.0 * value).round() / 10.0;
+    number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 1)
+}
+
 fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratios: &[Option<f64>]) -> GroupRef {
     let post = &job.posts[group.posts[0]];
     let reactions = job.cases().into_iter().filter_map(|case| {
         let reaction = post.reactions.get(&case)?;
-        Some(ReactionRow { case, p: pounds(reaction.p), h_x: pounds(reaction.h_x), h_y: pounds(reaction.h_y) })
+        let [p, h_x, h_y] = [reaction.p, reaction.h_x, reaction.h_y].map(pounds);
+        let [w_x, w_y] = [reaction.w_x, reaction.w_y].map(|w| tenths(w * 12.0));
+        Some(ReactionRow { case, p, h_x, h_y, w_x, w_y })
     });
     let highest = group.limits.iter().filter(|limit| limit.varies());
     let highest = highest.filter_map(|limit| Some((limit.ratio()?, limit.run())));

@@ -26,6 +26,10 @@ pub struct Ledger {
     pub(super) formulas: BTreeMap<(String, usize, String), String>,
     /// The lines of what the files say, by cell, or by value for the rows of posts.
     pub(super) facts: BTreeMap<String, String>,
+    /// Posts that are worked by a sheet of the job's own, by its name.
+    pub(super) own_sheets: BTreeMap<String, BTreeSet<usize>>,
+    /// Rows of the job's own that were looked up, by table and place.
+    pub(super) own_rows: BTreeMap<(String, usize), OwnUse>,
     /// Prose and notes that were printed, by sheet, and drawings.
     pub(super) said: BTreeSet<String>,
 }
@@ -35,6 +39,14 @@ pub struct UsedRow {
     pub source: String,
     pub recalled: bool,
     pub caution: String,
+    pub lines: Vec<String>,
+}
+
+/// The lines that use a row of the job's own.
+#[derive(Default)]
+pub(super) struct OwnUse {
+    /// It is read before one of the program.
+    pub instead: bool,
     pub lines: Vec<String>,
 }
 

@@ -224,6 +224,7 @@ impl Pages<'_> {
             taken.keys.iter().map(|(name, value, unit)| (name.replace('_', " "), in_unit(value, unit))).collect();
         let (no, new) = self.line_for(page, rule.span.start, &format!("{keys:?}"));
         let caution = self.looked_up(taken, &keys, &no);
+        let own = self.own_row(taken, &no);
         for (name, ..) in &rule.names {
             self.stands(page, rule.span.start, name, &no, new);
         }
@@ -257,7 +258,27 @@ impl Pages<'_> {
             ends,
             source: taken.source.clone(),
             caution,
+            own,
         });
+    }
+
+    /// Enters a row of the job's own; what is said of it.
+    fn own_row(&mut self, taken: &Taken, no: &str) -> String {
+        for own in &taken.own {
+            let entry = self.ledger.own_rows.entry((taken.table.clone(), own.row)).or_default();
+            entry.instead |= own.instead;
+            if !entry.lines.iter().any(|line| line == no) {
+                entry.lines.push(no.into());
+            }
+        }
+        if taken.own.is_empty() {
+            return String::new();
+        }
+        self.own(format!("with a row of the job's own in `{}`", taken.table));
+        match taken.own.iter().any(|own| own.instead) {
+            true => "The job's own row, in place of the built-in one.".into(),
+            false => "The job's own row.".into(),
+        }
     }
 
     /// The ratio of a limit with its sides, from another combination where that

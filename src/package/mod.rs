@@ -6,10 +6,12 @@ mod front;
 mod ledger;
 mod lines;
 mod model;
+mod open;
+mod own;
 mod plain;
 mod values;
 mod worked;
 
 pub use figure::figure_kinds;
 pub use front::build;
-pub use model::{Group, Line, Package, PlainSheet, Span};
+pub use model::{Group, Line, Package, PlainSheet, Section, Span};

@@ -31,6 +31,7 @@ pub struct Package {
     /// Some row is marked as demonstration data.
     pub demo: bool,
     pub verdict: Verdict,
+    pub open: Open,
     pub revisions: Vec<Revision>,
     pub codes: Vec<Code>,
     pub summary: Vec<SummaryRow>,
@@ -76,7 +77,7 @@ pub struct JobCard {
 #[derive(Debug, Serialize)]
 pub struct Verdict {
     pub ok: bool,
-    /// "All 84 limits of 6 posts are met", or how many are not.
+    /// The sentence that `check` closes with.
     pub headline: String,
     /// One line for each limit that is not met, with its remedy.
     pub failures: Vec<Failure>,
@@ -89,6 +90,65 @@ pub struct Failure {
     pub remedy: String,
     /// Number of the line where it stands, e.g. `B2.14`.
     pub line: String,
+}
+
+/// What is left to be answered, and what has been.
+#[derive(Debug, Serialize)]
+pub struct Open {
+    pub decisions: Vec<OpenDecision>,
+    /// Rows from memory, a table after the other.
+    pub values: Vec<OpenValue>,
+    pub declared: Vec<Declared>,
+    pub assumed: Vec<OpenDefault>,
+}
+
+/// What a clause leaves to a licensed engineer.
+#[derive(Debug, Serialize)]
+pub struct OpenDecision {
+    /// `Q1`.
+    pub no: String,
+    pub what: String,
+    pub value: String,
+    pub cite: String,
+    pub posts: String,
+    /// Who decided it, by which licence, when; empty while it is open.
+    pub answer: String,
+    /// Why an answer that was given does not hold.
+    pub why: String,
+}
+
+/// A row of a table that was written down from memory.
+#[derive(Debug, Serialize)]
+pub struct OpenValue {
+    pub no: String,
+    /// The title of its table.
+    pub table: String,
+    pub row: String,
+    pub values: String,
+    pub source: String,
+    pub doubt: String,
+    /// Who read it in which publication, and when; empty while it is open.
+    pub answer: String,
+    pub why: String,
+}
+
+/// A kind of load that the job says it does not have.
+#[derive(Debug, Serialize)]
+pub struct Declared {
+    /// `L, live load`.
+    pub kind: String,
+    pub reason: String,
+}
+
+/// What was taken for an input that the job does not give.
+#[derive(Debug, Serialize)]
+pub struct OpenDefault {
+    pub no: String,
+    /// `site.K_zt`.
+    pub input: String,
+    pub value: String,
+    pub say: String,
+    pub posts: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -122,6 +182,8 @@ pub struct SummaryRow {
     /// The same as a number for the bar; none where there is no ratio.
     pub fill: Option<f64>,
     pub ok: bool,
+    /// Open questions that the post rests on.
+    pub open: usize,
     pub line: String,
     /// Limits met, limits in all.
     pub met: usize,
@@ -141,8 +203,24 @@ pub struct OwnFile {
     /// Its path in the folder of the job.
     pub file: String,
     pub title: String,
-    /// How it stands to what is built in.
+    /// How it stands to what is built in: "in place of the built-in one",
+    /// "3 rows added".
     pub stands: String,
+    /// The sheets that use it, and the posts that are worked by it.
+    pub used: String,
+    /// Of a table, the rows that the job reads.
+    pub rows: Vec<OwnRow>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct OwnRow {
+    /// Cell by cell, with headings and units.
+    pub row: String,
+    pub source: String,
+    /// "in place of the built-in row", or nothing.
+    pub stands: String,
+    /// Lines that read it.
+    pub lines: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -183,6 +261,9 @@ pub struct ReactionRow {
     pub p: String,
     pub h_x: String,
     pub h_y: String,
+    /// Wind on the post itself, in pounds a foot.
+    pub w_x: String,
+    pub w_y: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -248,10 +329,22 @@ pub struct ScheduleTable {
 #[derive(Debug, Serialize)]
 pub struct PlainSheet {
     pub title: String,
+    /// What is not met of its posts, which puts them on hold; empty where all is met.
+    pub hold: Vec<HoldPart>,
+    /// Titles of the job's own sheets that say something here.
+    pub own: Vec<String>,
     pub facts: Vec<(String, String)>,
     pub figures: Vec<(Vec<Span>, Drawing)>,
     pub values: Vec<PlainValue>,
     pub words: Vec<Vec<Span>>,
+}
+
+/// A limit that is not met, where it stands, and for which posts.
+#[derive(Debug, Serialize)]
+pub struct HoldPart {
+    pub marks: String,
+    pub limit: String,
+    pub line: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -297,6 +390,8 @@ pub struct ValueTable {
 #[derive(Debug, Serialize)]
 pub struct ValueBlock {
     pub title: String,
+    /// The sheet comes from the job and not from the program.
+    pub own: bool,
     /// `blade/at-seat`: the use, by the names of the sheets above it.
     pub path: String,
     /// For each column; empty if no load enters.
@@ -333,8 +428,9 @@ pub struct Section {
     pub depth: usize,
     pub sheet: String,
     pub title: String,
-    /// The sheet comes from the job and not from the program.
-    pub own: bool,
+    /// What of it comes from the job and not from the program: the sheet, rows
+    /// of tables. Empty where nothing does.
+    pub own: Vec<String>,
     /// `"0.6D + 0.6W1"`; empty if no load enters.
     pub combination: String,
     pub c_d: String,
@@ -412,6 +508,8 @@ pub enum Line {
         ends: Vec<String>,
         source: String,
         caution: String,
+        /// Words for a row of the job's own.
+        own: String,
     },
     Figure {
         no: String,

@@ -1,20 +1,72 @@
 //! Shop and field sheets: drawings, measures as a tape shows them, and words.
 //! What is worked out to get there stands in the worked pages.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::figure;
+use super::front::chosen;
+use super::ledger::Ledger;
 use super::lines::{join, prose, said};
-use super::model::{PlainSheet, PlainValue, Printed, Span};
+use super::model::{HoldPart, PlainSheet, PlainValue, Printed, Span};
+use super::worked::{some_marks, title};
 use crate::drawing::length;
+use crate::engine::{GroupResult, Made};
 use crate::formula::Value;
+use crate::job::Job;
 use crate::quantity::Dim;
 use crate::sheet::{Bound, PageKind, Step, Worked};
 use crate::typeset::printed;
 
+/// The sheets for the shop or the site: posts whose sheets say the same share
+/// one, but one on hold never with one that is not.
+pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: &Ledger) -> Vec<PlainSheet> {
+    let mut found: Vec<(PlainSheet, String, Vec<&GroupResult>)> = Vec::new();
+    for (group, worked) in made {
+        let sheet = plain(worked, kind, chosen(&job.posts[group.posts[0]]));
+        if sheet.values.is_empty() && sheet.words.is_empty() && sheet.figures.is_empty() {
+            continue;
+        }
+        let text = format!("{} {sheet:?}", group.ok());
+        match found.iter_mut().find(|(_, known, _)| *known == text) {
+            Some((.., groups)) => groups.push(group),
+            None => found.push((sheet, text, vec![group])),
+        }
+    }
+    let letter = if kind == PageKind::Shop { 'S' } else { 'F' };
+    let titled = found.into_iter().enumerate().map(|(at, (sheet, _, groups))| {
+        let mut posts: Vec<usize> = groups.iter().flat_map(|group| group.posts.iter().copied()).collect();
+        posts.sort();
+        let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
+        PlainSheet { title: title(letter, at + 1, &marks), hold: hold(job, &groups, ledger), ..sheet }
+    });
+    titled.collect()
+}
+
+/// What is not met of some groups: a limit that several fail, or that a sheet
+/// which is used twice says twice, is said once.
+fn hold(job: &Job, groups: &[&GroupResult], ledger: &Ledger) -> Vec<HoldPart> {
+    let mut parts: Vec<(&str, String, BTreeSet<usize>)> = Vec::new();
+    for group in groups {
+        for limit in group.limits.iter().filter(|limit| !limit.ok()) {
+            let say = limit.rule().say.as_str();
+            match parts.iter_mut().find(|(known, ..)| *known == say) {
+                Some((.., posts)) => posts.extend(&group.posts),
+                None => parts.push((say, ledger.line_of(group.no, limit), group.posts.iter().copied().collect())),
+            }
+        }
+    }
+    let part = |(limit, line, posts): (&str, String, BTreeSet<usize>)| {
+        let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
+        HoldPart { marks: some_marks(&marks, 6), limit: limit.into(), line }
+    };
+    parts.into_iter().map(part).collect()
+}
+
 /// What the sheets of a post say on the page of a kind.
-pub fn plain(worked: &Worked, kind: PageKind, title: String, facts: Vec<(String, String)>) -> PlainSheet {
-    let mut sheet = PlainSheet { title, facts, figures: Vec::new(), values: Vec::new(), words: Vec::new() };
+fn plain(worked: &Worked, kind: PageKind, facts: Vec<(String, String)>) -> PlainSheet {
+    let (values, words, own) = (Vec::new(), Vec::new(), Vec::new());
+    let mut sheet =
+        PlainSheet { title: String::new(), hold: Vec::new(), own, facts, figures: Vec::new(), values, words };
     pages(worked, kind, &mut sheet);
     sheet
 }
@@ -22,7 +74,12 @@ pub fn plain(worked: &Worked, kind: PageKind, title: String, facts: Vec<(String,
 fn pages(worked: &Worked, wanted: PageKind, sheet: &mut PlainSheet) {
     for step in &worked.steps {
         match step {
-            Step::Page { kind, steps, bound } if *kind == wanted => collect(steps, bound, sheet),
+            Step::Page { kind, steps, bound } if *kind == wanted => {
+                if worked.sheet.own && !sheet.own.contains(&worked.sheet.title) {
+                    sheet.own.push(worked.sheet.title.clone());
+                }
+                collect(steps, bound, sheet);
+            }
             Step::Use(inner) => pages(inner, wanted, sheet),
             _ => {}
         }

@@ -5,6 +5,7 @@
 use std::collections::BTreeMap;
 
 use super::model::{Math, Printed, Span, ValueBlock, ValueCell, ValueRow, ValueTable};
+use crate::sheet::Sheet;
 
 /// Groups side by side on a letter page.
 const ACROSS: usize = 6;
@@ -20,6 +21,7 @@ pub struct Values {
 struct Block {
     path: String,
     title: String,
+    own: bool,
     combinations: BTreeMap<usize, String>,
     rows: Vec<Row>,
     /// Where the group that is being entered stands in the rows.
@@ -66,12 +68,13 @@ impl Values {
     }
 
     /// Opens a use of a sheet, or goes back to it.
-    pub fn block(&mut self, path: &str, title: &str, combination: String) {
+    pub fn block(&mut self, path: &str, sheet: &Sheet, combination: String) {
         let Some((group, _)) = self.columns.last() else { return };
         let at = self.blocks.iter().position(|block| block.path == path).unwrap_or_else(|| {
             self.blocks.push(Block {
                 path: path.into(),
-                title: title.into(),
+                title: sheet.title.clone(),
+                own: sheet.own,
                 combinations: BTreeMap::new(),
                 rows: Vec::new(),
                 cursor: 0,
@@ -134,6 +137,7 @@ fn table(columns: &[(usize, String)], blocks: &[(&Block, Vec<&Row>)]) -> ValueTa
         let use_path = block.path.split_once('/').map_or(block.path.as_str(), |(_, rest)| rest);
         ValueBlock {
             title: block.title.clone(),
+            own: block.own,
             path: use_path.into(),
             combinations: if combinations.iter().all(String::is_empty) { Vec::new() } else { combinations },
             rows: rows.iter().map(|row| value_row(columns, row)).collect(),

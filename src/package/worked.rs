@@ -13,7 +13,7 @@ use crate::engine::{Combination, Limit, Shown};
 use crate::formula::{Expr, Value};
 use crate::job::Job;
 use crate::quantity::{number, number_fixed};
-use crate::sheet::{Bound, Given, Library, Method, Origin, Step, Stmt, Worked};
+use crate::sheet::{Bound, Given, Library, Method, Origin, Step, Stmt, What, Worked};
 use crate::typeset::{printed, symbol};
 
 /// The worked pages of a group; what they cite goes into the ledger. `letter`
@@ -77,7 +77,7 @@ pub(super) fn title(letter: char, no: usize, marks: &[String]) -> String {
     }
 }
 
-fn some_marks(marks: &[String], most: usize) -> String {
+pub(super) fn some_marks(marks: &[String], most: usize) -> String {
     if marks.len() <= most {
         marks.join(", ")
     } else {
@@ -181,6 +181,10 @@ impl Pages<'_> {
         above: Option<(&'a Worked, &'a str)>,
     ) -> Page<'a> {
         let new = self.ledger.said.insert(worked.sheet.name.clone());
+        if worked.sheet.own {
+            let groups = self.ledger.own_sheets.entry(worked.sheet.name.clone()).or_default();
+            groups.extend(&self.shown.group.posts);
+        }
         let page = Page { worked, path, block: path.into(), depth, run, above, new };
         self.block(&page);
         page
@@ -188,7 +192,7 @@ impl Pages<'_> {
 
     fn block(&mut self, page: &Page) {
         let combination = self.combination(page).map_or(String::new(), |combination| combination.name.clone());
-        self.ledger.values.block(&page.block, &page.worked.sheet.title, combination);
+        self.ledger.values.block(&page.block, &page.worked.sheet, combination);
     }
 
     /// The combination that a sheet is shown in, if a load enters it.
@@ -234,7 +238,7 @@ impl Pages<'_> {
             depth: page.depth,
             sheet: page.worked.name.clone(),
             title: "Given".into(),
-            own: false,
+            own: Vec::new(),
             combination: String::new(),
             c_d: String::new(),
             lines: Vec::new(),
@@ -315,7 +319,11 @@ impl Pages<'_> {
             depth: page.depth,
             sheet: page.worked.name.clone(),
             title: page.worked.sheet.title.clone(),
-            own: page.worked.sheet.own,
+            own: if page.worked.sheet.own {
+                vec![own_sheet(self.library, &page.worked.sheet.name)]
+            } else {
+                Vec::new()
+            },
             combination: combination.map_or(String::new(), |combination| combination.name.clone()),
             c_d: combination.and_then(|combination| combination.c_d).map_or(String::new(), |c_d| number(c_d, 4)),
             lines: Vec::new(),
@@ -326,6 +334,15 @@ impl Pages<'_> {
     pub(super) fn push(&mut self, line: Line) {
         if let Some(opened) = self.sections.last_mut() {
             opened.section.lines.push(line);
+        }
+    }
+
+    /// Says of the section that is open what the job has put into it.
+    pub(super) fn own(&mut self, words: String) {
+        if let Some(opened) = self.sections.last_mut()
+            && !opened.section.own.contains(&words)
+        {
+            opened.section.own.push(words);
         }
     }
 
@@ -512,6 +529,12 @@ fn all_shown<'s>(shown: &'s Shown, root: &str, run: usize) -> Vec<&'s Worked> {
     ordered.sort();
     let below = ordered.into_iter().filter(|(_, path, _)| *path != root);
     std::iter::once(shown.worked(run)).chain(below.filter_map(|(_, path, run)| shown.find(run, path))).collect()
+}
+
+/// What is said of a section that is worked by a sheet of the job's own.
+fn own_sheet(library: &Library, name: &str) -> String {
+    let instead = library.own().iter().any(|own| own.what == What::Sheet && own.name == name && own.instead);
+    if instead { "the job's own sheet, in place of the built-in one".into() } else { "the job's own sheet".into() }
 }
 
 /// Whether a column, a key or a load gives it, and not a sheet.

@@ -6,11 +6,15 @@ use rayon::prelude::*;
 use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
 
+use crate::diag::Diagnostic;
 use crate::engine::{GroupResult, Results, Root, Shown};
 use crate::formula::Value;
+use crate::job::Job;
 use crate::quantity::Unit;
 use crate::sheet::{Must, Step, Verdict, Worked};
+use crate::source::Place;
 use crate::typeset::value_text;
+use crate::verdict::{Asks, NOT_WORKED, Question, Verdict as Stand};
 
 #[derive(Serialize)]
 struct LimitRow {
@@ -61,9 +65,26 @@ const AT_ONCE: usize = 64;
 
 /// A whole job, a post at a time. The values of posts that are alike are worked
 /// out once.
-pub fn check_json<'a>(root: &'a Root, results: &'a Results, digest: &str) -> impl Iterator<Item = String> + 'a {
+pub fn check_json<'a>(
+    root: &'a Root,
+    results: &'a Results,
+    verdict: &Stand,
+    digest: &str,
+) -> impl Iterator<Item = String> + 'a {
     let job = root.job;
-    let head = json!({ "socle": program(), "job": job.card.name, "digest": digest, "ok": results.ok() });
+    let declared: Map<String, Json> = verdict.declared.iter().map(|(kind, why)| (kind.clone(), json!(why))).collect();
+    let own: Map<String, Json> = verdict.own.iter().map(|(file, stands)| (file.clone(), json!(stands))).collect();
+    let head = json!({
+        "socle": program(),
+        "job": job.card.name,
+        "digest": digest,
+        "ok": results.ok(),
+        "verdict": verdict.form.name(),
+        "headline": verdict.headline,
+        "open": verdict.open().map(|question| open(job, question)).collect::<Vec<_>>(),
+        "declared": declared,
+        "own": own,
+    });
     let head = pretty(&head).trim_end().trim_end_matches('}').trim_end().to_string() + ",\n  \"posts\": [\n";
     // The texts of groups that posts to come belong to.
     let mut waiting: BTreeMap<usize, String> = BTreeMap::new();
@@ -84,6 +105,45 @@ pub fn check_json<'a>(root: &'a Root, results: &'a Results, digest: &str) -> imp
         format!("    {{\n      \"mark\": {mark},\n{text}    }}{comma}\n")
     });
     std::iter::once(head).chain(posts).chain(std::iter::once("  ]\n}\n".to_string()))
+}
+
+fn open(job: &Job, question: &Question) -> Json {
+    let posts: Vec<&str> = question.posts.iter().map(|post| job.posts[*post].mark.as_str()).collect();
+    let mut json = match question.asks {
+        Asks::Decision => json!({ "what": question.what, "value": question.value, "cite": question.about }),
+        Asks::Confirmation => json!({
+            "table": question.what,
+            "row": question.row,
+            "values": question.value,
+            "source": question.about,
+            "doubt": question.doubt,
+        }),
+        Asks::Assumption => json!({
+            "key": question.what,
+            "of": question.row,
+            "value": question.value,
+            "what": question.about,
+        }),
+    };
+    json["asks"] = json!(question.asks.name());
+    json["posts"] = json!(posts);
+    if !question.why.is_empty() {
+        json["why"] = json!(question.why);
+    }
+    json
+}
+
+/// A job that could not be worked, with the reasons.
+pub fn not_worked_json(diagnostics: &[Diagnostic]) -> String {
+    let reason = |diagnostic: &Diagnostic| {
+        json!({
+            "message": diagnostic.message,
+            "place": diagnostic.place.as_ref().map(Place::describe),
+            "hints": diagnostic.hints,
+        })
+    };
+    let reasons: Vec<Json> = diagnostics.iter().map(reason).collect();
+    pretty(&json!({ "socle": program(), "verdict": NOT_WORKED, "reasons": reasons }))
 }
 
 /// What all posts of a group share, as the inner lines of an object.

@@ -3,10 +3,12 @@
 
 mod diagnostics;
 mod json;
+mod open;
 mod rows;
 mod table;
 
 pub use diagnostics::{diagnostics, notes};
-pub use json::{check_json, work_json};
-pub use rows::{check_csv, rows_csv, schedules_csv};
+pub use json::{check_json, not_worked_json, work_json};
+pub use open::open_questions;
+pub use rows::{check_csv, is_verdict, limits, rows_csv, schedules_csv};
 pub use table::{check_table, column_list, sheet_list, work_steps};

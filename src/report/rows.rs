@@ -5,7 +5,7 @@ use crate::formula::Value;
 use crate::grid::Grid;
 use crate::job::Job;
 use crate::quantity::Unit;
-use crate::sheet::{Bound, Step, Worked};
+use crate::sheet::{Bound, Step, Verdict, Worked};
 use crate::typeset::value_text;
 
 /// One row a limit of a post.
@@ -61,7 +61,9 @@ pub fn schedules_csv(schedules: &[Schedule]) -> String {
     write(&rows)
 }
 
-/// The rows of a file with every symbol of a sheet worked for each appended.
+/// The rows of a file with every symbol of a sheet worked for each appended,
+/// then `ok`, then ratio and verdict of each limit. A cell of a limit that was
+/// not worked is empty; a limit that is no ratio has a verdict alone.
 pub fn rows_csv(grid: &Grid, worked: &[Worked]) -> String {
     let mut symbols: Vec<(String, Unit)> = Vec::new();
     let all: Vec<Vec<(String, &Bound)>> = worked
@@ -85,8 +87,21 @@ pub fn rows_csv(grid: &Grid, worked: &[Worked]) -> String {
             |(name, unit)| if unit.name().is_empty() { name.clone() } else { format!("{name} [{}]", unit.name()) },
         ),
     );
+    let verdicts: Vec<Vec<(String, &Verdict)>> = worked.iter().map(limits).collect();
+    let mut names: Vec<(&str, bool)> = Vec::new();
+    for (name, verdict) in verdicts.iter().flatten() {
+        match names.iter_mut().find(|(known, _)| known == name) {
+            Some((_, ratio)) => *ratio |= verdict.ratio.is_some(),
+            None => names.push((name, verdict.ratio.is_some())),
+        }
+    }
+    header.push(OK.into());
+    for (name, ratio) in &names {
+        header.extend(ratio.then(|| format!("{RATIO}{name}")));
+        header.push(format!("{VERDICT}{name}"));
+    }
     let mut rows = vec![header];
-    for (row, found) in grid.rows.iter().zip(&all) {
+    for ((row, found), verdicts) in grid.rows.iter().zip(&all).zip(&verdicts) {
         let mut cells: Vec<String> = row.iter().map(|cell| cell.text.clone()).collect();
         for (name, unit) in &symbols {
             let bound = found.iter().find(|(known, _)| known == name).map(|(_, bound)| *bound);
@@ -95,9 +110,53 @@ pub fn rows_csv(grid: &Grid, worked: &[Worked]) -> String {
                 value => value_text(value),
             }));
         }
+        cells.push(if verdicts.iter().all(|(_, verdict)| verdict.ok) { "yes" } else { "no" }.into());
+        for (name, ratio) in &names {
+            let verdict = verdicts.iter().find(|(known, _)| known == name).map(|(_, verdict)| *verdict);
+            let number = verdict.and_then(|verdict| verdict.ratio).filter(|ratio| ratio.is_finite());
+            cells.extend(ratio.then(|| number.map_or(String::new(), |ratio| ratio.to_string())));
+            cells.push(verdict.map_or("", met).into());
+        }
         rows.push(cells);
     }
     write(&rows)
+}
+
+/// What `rows_csv` says of a row as a whole, and begins the columns of a limit with.
+const OK: &str = "ok";
+const RATIO: &str = "ratio: ";
+const VERDICT: &str = "verdict: ";
+
+/// Whether a column is one that `rows_csv` adds for limits.
+pub fn is_verdict(column: &str) -> bool {
+    column == OK || column.starts_with(RATIO) || column.starts_with(VERDICT)
+}
+
+/// Every limit and fit that was worked, by its words, behind the names of the
+/// sheets that were used on the way to it: `at-seat: smallest leg of the weld`.
+pub fn limits(worked: &Worked) -> Vec<(String, &Verdict)> {
+    fn collect<'a>(worked: &'a Worked, prefix: &str, found: &mut Vec<(String, &'a Verdict)>) {
+        for step in &worked.steps {
+            match step {
+                Step::Must { rule, verdict } => {
+                    let name = format!("{prefix}{}", rule.say);
+                    // No limit hides behind another that is called the same.
+                    let again = |at: usize| if at == 1 { name.clone() } else { format!("{name} ({at})") };
+                    let free = (1..).map(again).find(|name| found.iter().all(|(known, _)| known != name));
+                    found.push((free.unwrap_or(name), verdict));
+                }
+                Step::Use(inner) => collect(inner, &format!("{prefix}{}: ", inner.name), found),
+                _ => {}
+            }
+        }
+    }
+    let mut found = Vec::new();
+    collect(worked, "", &mut found);
+    found
+}
+
+fn met(verdict: &Verdict) -> &'static str {
+    if verdict.ok { "met" } else { "not met" }
 }
 
 /// Symbols in the order in which they are bound, the sheet's own first.

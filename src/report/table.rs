@@ -8,6 +8,7 @@ use crate::formula::Value;
 use crate::job::Job;
 use crate::sheet::{Bound, Library, Part, Step, Worked};
 use crate::typeset::{printed, two_sides, value_text};
+use crate::verdict::Verdict;
 
 fn table(colour: bool) -> Table {
     let mut table = Table::new();
@@ -28,10 +29,15 @@ fn verdict(ok: bool) -> Cell {
 }
 
 /// Every limit of every post, a group at a time.
-pub fn check_table<'a>(job: &'a Job, results: &'a Results, colour: bool) -> impl Iterator<Item = String> + 'a {
+pub fn check_table<'a>(
+    job: &'a Job,
+    results: &'a Results,
+    verdict: &'a Verdict,
+    colour: bool,
+) -> impl Iterator<Item = String> + 'a {
     let head = format!("{}, {}\n", job.card.name, job.card.place);
     let groups = results.groups.iter().map(move |group| group_table(job, results, group, colour));
-    std::iter::once(head).chain(groups).chain(std::iter::once_with(move || closing(job, results)))
+    std::iter::once(head).chain(groups).chain(std::iter::once_with(move || closing(job, verdict)))
 }
 
 fn group_table(job: &Job, results: &Results, group: &GroupResult, colour: bool) -> String {
@@ -76,13 +82,24 @@ fn group_table(job: &Job, results: &Results, group: &GroupResult, colour: bool) 
     out
 }
 
-fn closing(job: &Job, results: &Results) -> String {
-    let failed = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum::<usize>();
-    let verdict = match failed {
-        0 => format!("\nAll limits of {} are met.\n", count(job.posts.len(), "post")),
-        failed => format!("\n{} of {} with a limit that is not met.\n", failed, count(job.posts.len(), "post")),
-    };
-    verdict + "Not for construction until a licensed design professional has reviewed and sealed it.\n"
+fn closing(job: &Job, verdict: &Verdict) -> String {
+    let mut out = format!("\n{}\n", verdict.headline);
+    for (kind, reason) in &verdict.declared {
+        out.push_str(&format!("Declared: no {kind}, {reason}.\n"));
+    }
+    for (file, stands) in &verdict.own {
+        out.push_str(&format!("The job's own: {file}, {stands}.\n"));
+    }
+    for question in verdict.open().filter(|question| !question.why.is_empty()) {
+        out.push_str(&format!("Open again: {} {}: {}.\n", question.what, question.row, question.why));
+    }
+    for what in &verdict.idle {
+        out.push_str(&format!("Decided, and no sheet of this job asks for it: {what}.\n"));
+    }
+    if verdict.open().next().is_some() {
+        out.push_str(&format!("`socle check {} --open` prints what is open, ready to be filled in.\n", job.folder));
+    }
+    out + "Not for construction until a licensed design professional has reviewed and sealed it.\n"
 }
 
 /// Every sheet: name, subject, title.

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use super::Table;
 use super::check::{FigureKind, Signature, check};
+use super::own::{Own, What};
 use super::parse::parse;
 use super::texts::Texts;
 use super::tree::{Input, Sheet, Stmt, Use};
@@ -19,16 +20,6 @@ pub struct Text {
     pub source: Arc<Source>,
     /// It comes from the job and not from the program.
     pub own: bool,
-}
-
-/// A sheet or table of the job.
-#[derive(Debug)]
-pub struct Own {
-    /// Its path below `templates/`.
-    pub path: String,
-    pub title: String,
-    /// There is a built-in one at the same path.
-    pub instead: bool,
 }
 
 #[derive(Debug)]
@@ -102,7 +93,7 @@ impl Library {
             .hint("give one of them another name, or put it at the other's path to take its place")
             .into());
         }
-        self.note_own(text, &sheet.title, texts);
+        self.note_own(text, What::Sheet, &sheet.name, &sheet.title, texts);
         self.paths.insert(sheet.name.clone(), text.path.trim_start_matches("sheets/").into());
         parsed.insert(sheet.name.clone(), sheet);
         Ok(())
@@ -110,8 +101,11 @@ impl Library {
 
     fn add_table(&mut self, text: &Text, texts: &[Text]) -> Checked<()> {
         let name = text.path.rsplit('/').next().unwrap_or(&text.path).trim_end_matches(".csv").to_string();
-        let table = Table::read(&name, &text.source)?;
-        self.note_own(text, &table.title, texts);
+        let mut table = Table::read(&name, &text.source)?;
+        if text.own {
+            table = table.of_the_job();
+        }
+        self.note_own(text, What::Table, &name, &table.title, texts);
         match self.tables.remove(&name) {
             None => self.tables.insert(name, Arc::new(table)),
             Some(known) => {
@@ -124,10 +118,11 @@ impl Library {
         Ok(())
     }
 
-    fn note_own(&mut self, text: &Text, title: &str, texts: &[Text]) {
+    fn note_own(&mut self, text: &Text, what: What, name: &str, title: &str, texts: &[Text]) {
         if text.own {
             let instead = texts.iter().any(|other| !other.own && other.path == text.path);
-            self.own.push(Own { path: text.path.clone(), title: title.into(), instead });
+            let (path, name, title) = (text.path.clone(), name.to_string(), title.to_string());
+            self.own.push(Own { path, what, name, title, instead, source: text.source.clone() });
         }
     }
 
@@ -320,6 +315,10 @@ impl Library {
         self.tables.get(name)
     }
 
+    pub fn tables(&self) -> impl Iterator<Item = &Arc<Table>> {
+        self.tables.values()
+    }
+
     pub fn sheets(&self) -> impl Iterator<Item = &Arc<Sheet>> {
         self.sheets.values()
     }
@@ -329,9 +328,14 @@ impl Library {
         &self.own
     }
 
+    /// The path of a sheet below `sheets/`.
+    pub(super) fn path(&self, sheet: &str) -> Option<&str> {
+        self.paths.get(sheet).map(String::as_str)
+    }
+
     /// The folder that a sheet is filed under, e.g. `wood`.
     pub fn subject(&self, sheet: &str) -> &str {
-        self.paths.get(sheet).and_then(|path| path.split_once('/')).map_or("", |(folder, _)| folder)
+        self.path(sheet).and_then(|path| path.split_once('/')).map_or("", |(folder, _)| folder)
     }
 }
 

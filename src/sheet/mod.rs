@@ -6,6 +6,7 @@
 mod check;
 mod library;
 mod lines;
+mod own;
 mod parse;
 mod rests;
 mod table;
@@ -15,9 +16,10 @@ mod work;
 mod worked;
 
 pub use check::FigureKind;
-pub use library::{Library, Own, Text};
+pub use library::{Library, Text};
+pub use own::{Own, Used, What};
 pub use rests::Rests;
-pub use table::{Hit, Published, Table};
+pub use table::{Hit, OwnRow, Published, Table};
 pub use texts::Texts;
 pub use tree::{
     Case, Decide, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw,

@@ -56,6 +56,17 @@ struct Row {
     source: String,
     kind: String,
     doubt: String,
+    /// It comes from the job and not from the program.
+    own: bool,
+}
+
+/// A row of the job's own that was looked up.
+#[derive(Clone, Copy, Debug)]
+pub struct OwnRow {
+    /// Its place in the table.
+    pub row: usize,
+    /// The program has a row of these keys too, which is not read.
+    pub instead: bool,
 }
 
 #[derive(Clone, Debug)]
@@ -73,6 +84,8 @@ pub struct Found {
     pub source: String,
     pub doubt: String,
     pub recalled: bool,
+    /// The job's own rows that a value comes from.
+    pub own: Vec<OwnRow>,
     /// The two rows that a value lies between: the key, and the values there.
     pub ends: Vec<(Value, Vec<Value>)>,
 }
@@ -143,13 +156,24 @@ impl Table {
                     ),
                 }
             }
-            rows.push(Row { cells, source: about("source"), kind: about("kind"), doubt: about("doubt") });
+            rows.push(Row { cells, source: about("source"), kind: about("kind"), doubt: about("doubt"), own: false });
         }
         if diagnostics.is_empty() {
             Ok(Table { name: name.into(), title, columns, rows, packed: Vec::new() })
         } else {
             Err(diagnostics)
         }
+    }
+
+    /// Says of all its rows that they come from the job.
+    pub(super) fn of_the_job(mut self) -> Table {
+        self.rows.iter_mut().for_each(|row| row.own = true);
+        self
+    }
+
+    /// The places of the job's own rows.
+    pub fn own_rows(&self) -> impl Iterator<Item = usize> {
+        (0..self.rows.len()).filter(|at| self.rows[*at].own)
     }
 
     pub fn height(&self) -> usize {
@@ -164,13 +188,8 @@ impl Table {
             let column = &self.columns[at];
             match &row.cells[at] {
                 Entry::Empty => None,
-                Entry::Value(Value::Quantity(quantity)) => Some(print(quantity.value, &column.unit)),
-                Entry::Value(Value::Text(name)) => Some(name.clone()),
-                Entry::Value(Value::Date(date)) => Some(date.to_string()),
-                Entry::Range(low, high) => {
-                    let low = number(column.unit.from_base(*low), INPUT_DIGITS);
-                    Some(format!("{low} to {}", print(*high, &column.unit)))
-                }
+                Entry::Value(value) => Some(column.print(value)),
+                Entry::Range(low, high) => Some(column.range(*low, *high)),
             }
         };
         let named: Vec<String> = (0..keys).filter_map(text).collect();
@@ -257,7 +276,7 @@ impl Table {
             if value >= key - tolerance && upper.is_none_or(|(best, _)| value < best) {
                 upper = Some((value, row));
             }
-            if value <= key + tolerance && lower.is_none_or(|(best, _)| value >= best) {
+            if value <= key + tolerance && lower.is_none_or(|(best, _)| value > best) {
                 lower = Some((value, row));
             }
         }
@@ -320,20 +339,27 @@ impl Table {
             }
         }
         let Some(at) = keys.iter().position(|(_, between)| *between) else {
-            return self.entries(rows[0], wanted);
+            return self.entries(&rows, rows[0], wanted);
         };
-        let Value::Quantity(key) = &keys[at].0 else { return self.entries(rows[0], wanted) };
+        let Value::Quantity(key) = &keys[at].0 else { return self.entries(&rows, rows[0], wanted) };
         let mut points: Vec<(f64, &Row)> =
             rows.iter().filter_map(|row| Some((number_of(&row.cells[at])?, *row))).collect();
         points.sort_by(|a, b| a.0.total_cmp(&b.0));
+        // Of rows at one point the first is read, as where nothing lies between.
+        points.dedup_by(|next, first| next.0 == first.0);
+        let same = |point: f64| -> Vec<&Row> {
+            rows.iter().copied().filter(|row| number_of(&row.cells[at]) == Some(point)).collect()
+        };
         let tolerance = TOLERANCE * key.value.abs();
         let upper = points.iter().find(|(value, _)| *value >= key.value - tolerance);
         let lower = points.iter().rev().find(|(value, _)| *value <= key.value + tolerance);
         match (lower, upper) {
-            (Some((low, _)), Some((high, row))) if (high - low).abs() <= tolerance => self.entries(row, wanted),
+            (Some((low, _)), Some((high, row))) if (high - low).abs() <= tolerance => {
+                self.entries(&same(*high), row, wanted)
+            }
             (Some((low, a)), Some((high, b))) => {
                 let share = (key.value - low) / (high - low);
-                let (a, b) = (self.entries(a, wanted)?, self.entries(b, wanted)?);
+                let (a, b) = (self.entries(&same(*low), a, wanted)?, self.entries(&same(*high), b, wanted)?);
                 let end = |at: f64, found: &Found| {
                     let values = found.values.iter().map(|(value, _)| value.clone()).collect();
                     (Value::Quantity(Quantity::new(at, key.dim)), values)
@@ -358,7 +384,8 @@ impl Table {
         }
     }
 
-    fn entries(&self, row: &Row, wanted: &[&str]) -> Result<Found, Diagnostic> {
+    /// What a row has, and whether it is read before others of its keys.
+    fn entries(&self, same: &[&Row], row: &Row, wanted: &[&str]) -> Result<Found, Diagnostic> {
         let mut values = Vec::new();
         for name in wanted {
             let Some(at) = self.columns.iter().position(|column| column.name == *name) else { continue };
@@ -368,7 +395,10 @@ impl Table {
             }
         }
         let recalled = row.recalled();
-        Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled, ends: Vec::new() })
+        let own = self.rows.iter().position(|known| row.own && std::ptr::eq(known, row));
+        let own = own.map(|row| OwnRow { row, instead: same.iter().any(|other| !other.own) });
+        let own = own.into_iter().collect();
+        Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled, own, ends: Vec::new() })
     }
 
     fn no_row(&self, at: usize, key: &Value, rows: &[&Row]) -> Diagnostic {
@@ -377,20 +407,14 @@ impl Table {
         for row in rows {
             let text = match &row.cells[at] {
                 Entry::Empty => continue,
-                Entry::Value(Value::Text(text)) => text.clone(),
-                Entry::Value(Value::Quantity(quantity)) => print(quantity.value, &column.unit),
-                Entry::Value(Value::Date(date)) => date.to_string(),
-                Entry::Range(low, high) => format!("{}..{}", print(*low, &Unit::none()), print(*high, &column.unit)),
+                Entry::Value(value) => column.print(value),
+                Entry::Range(low, high) => column.range(*low, *high),
             };
             if !known.contains(&text) {
                 known.push(text);
             }
         }
-        let wrong = match key {
-            Value::Text(text) => text.clone(),
-            Value::Quantity(quantity) => print(quantity.value, &column.unit),
-            Value::Date(date) => date.to_string(),
-        };
+        let wrong = column.print(key);
         let mut diagnostic =
             Diagnostic::new(format!("{} has no row for {} `{wrong}`", self.title, column.name.replace('_', " ")))
                 .of(NoRow(at), &column.name)
@@ -399,6 +423,22 @@ impl Table {
             diagnostic = diagnostic.hint(format!("the table has {}", known.join(", ")));
         }
         diagnostic
+    }
+}
+
+impl Column {
+    fn print(&self, value: &Value) -> String {
+        match value {
+            Value::Text(text) => text.clone(),
+            Value::Quantity(quantity) => print(quantity.value, &self.unit),
+            Value::Date(date) => date.to_string(),
+        }
+    }
+
+    /// Both ends in the unit of the column.
+    fn range(&self, low: f64, high: f64) -> String {
+        let low = number(self.unit.from_base(low), INPUT_DIGITS);
+        format!("{low} to {}", print(high, &self.unit))
     }
 }
 
@@ -418,11 +458,13 @@ fn between(a: Found, b: Found, share: f64) -> Found {
             [a, b].iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join("; ")
         }
     };
+    let own = a.own.into_iter().chain(b.own).collect();
     Found {
         values: values.collect(),
         source: join(&a.source, &b.source),
         doubt: join(&a.doubt, &b.doubt),
         recalled: a.recalled || b.recalled,
+        own,
         ends: Vec::new(),
     }
 }

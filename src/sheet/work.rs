@@ -271,6 +271,10 @@ impl Worker<'_> {
     }
 
     fn holds(&mut self, expr: &Expr) -> Option<bool> {
+        // What is wrong is neither given nor left out.
+        if expr.asked().iter().any(|symbol| self.silent.contains(*symbol)) {
+            return None;
+        }
         let result = holds(expr, &self.sheet.source, &self.values());
         self.settle(result)
     }
@@ -278,7 +282,14 @@ impl Worker<'_> {
     /// The facts that some expressions come from.
     fn rests<'e>(&self, exprs: impl IntoIterator<Item = &'e Expr>) -> Rests {
         let symbols = exprs.into_iter().flat_map(|expr| expr.symbols());
-        Rests::of(symbols.filter_map(|symbol| self.bound.get(symbol)).map(|bound| &bound.rests))
+        // What was left out is looked for where it would stand.
+        let left_out = |symbol: &str| {
+            let input = self.sheet.input(symbol).filter(|input| input.optional)?;
+            Some(Rests::fact(&input.key()))
+        };
+        let rests = symbols
+            .filter_map(|symbol| self.bound.get(symbol).map(|bound| bound.rests.clone()).or_else(|| left_out(symbol)));
+        Rests::of(rests.collect::<Vec<_>>().iter())
     }
 
     /// The value of a result, or none after saying why, once.
@@ -312,6 +323,14 @@ impl Worker<'_> {
         }
     }
 
+    /// What to say of an input that may be left out, but for a symbol that has it
+    /// for its only case.
+    fn wanted(&self, rule: &Let) -> Option<Diagnostic> {
+        let [case] = rule.cases.as_slice() else { return None };
+        let Node::Given(inner) = &case.when.as_ref()?.node else { return None };
+        (self.context.missing)(self.sheet.input(inner.symbols().first()?)?)
+    }
+
     fn try_let(&mut self, rule: &Let) -> Option<(Bound, usize)> {
         let mut varies = self.varies;
         let mut taken = None;
@@ -328,6 +347,10 @@ impl Worker<'_> {
         }
         let Some(taken) = taken else {
             let refusal = rule.refusal.clone().unwrap_or_default();
+            if let Some(missing) = self.wanted(rule) {
+                self.diagnostics.push(missing.hint(refusal));
+                return None;
+            }
             self.diagnostics.push(
                 Diagnostic::new(refusal)
                     .of(Refused, &rule.name)
@@ -428,11 +451,13 @@ impl Worker<'_> {
             .map(|((value, _), column)| (column.name.clone(), value, column.unit.clone()))
             .collect();
         let taken = Taken {
+            table: table.name.clone(),
             title: table.title.clone(),
             keys,
             source: found.source.clone(),
             doubt: found.doubt.clone(),
             recalled: found.recalled,
+            own: found.own.clone(),
             ends: found.ends.clone(),
         };
         Some((found, taken, varies))

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::rests::Rests;
+use super::table::OwnRow;
 use super::tree::{Decide, Input, Let, Method, Must, Note, PageKind, Piece, Prose, Sheet, Take};
 use crate::formula::{Expr, Value};
 use crate::quantity::{Quantity, Unit};
@@ -120,11 +121,14 @@ pub enum Step {
 /// The row of a table that was looked up.
 #[derive(Debug)]
 pub struct Taken {
+    /// The name of the table, and its title.
+    pub table: String,
     pub title: String,
     pub keys: Vec<(String, Value, Unit)>,
     pub source: String,
     pub doubt: String,
     pub recalled: bool,
+    pub own: Vec<OwnRow>,
     /// The two rows of an interpolation: the key, and the values of the names.
     pub ends: Vec<(Value, Vec<Value>)>,
 }

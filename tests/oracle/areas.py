@@ -1,8 +1,8 @@
 """Independent values: roof-live by numpy.interp through the corners of 4.8.2; dead-load by the true surface of the roof
-(slope length times width) in SI units, and the post as a volume in cubic metres."""
+(slope length times width) in SI units, and posts and beams as volumes in cubic metres."""
 import csv, os
 import numpy as np
-OUT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "check-values"); rng = np.random.default_rng(48)
+of_beams = np.random.default_rng(49); OUT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "check-values"); rng = np.random.default_rng(48)
 def write(name, comments, header, rows):
     with open(f"{OUT}/{name}.csv", "w", newline="") as f:
         for c in comments: f.write(f"# {c}\n")
@@ -23,6 +23,8 @@ for i in range(30):
     lay = [round(float(v), 2) for v in rng.uniform(0, 6, 6)]; tim = round(float(rng.uniform(0, 2000)), 1); b, d = (round(float(v), 2) for v in rng.uniform(3.5, 12, 2)); l = round(float(rng.uniform(7, 14)), 2); g = round(float(rng.uniform(22, 60)), 1)
     surface = np.hypot(run, rise) * width
     roof = sum(lay) * LBF / FT**2 * surface; post = g * LBF / FT**3 * (b * IN) * (d * IN) * (l * FT)
-    rows.append([f"d-{i+1}", float(run * width / FT**2), float(np.degrees(np.arctan2(rise, run))), *lay, tim, b, d, l, g, float(roof / LBF), float(post / LBF), float((roof + post) / LBF + tim), 1e-9, "rel", "true surface of the slope and volume of the post, in SI", "independent", ""])
+    beams = [0, 0, 0, 0] if i < 3 else [round(float(v), 2) for v in (*of_beams.uniform(15, 120, 2), *of_beams.uniform(0, 20, 2))]
+    timber = sum(beams[at] * IN**2 * beams[at + 2] * FT for at in (0, 1)) * g * LBF / FT**3
+    rows.append([f"d-{i+1}", float(run * width / FT**2), float(np.degrees(np.arctan2(rise, run))), *lay, *beams, tim, b, d, l, g, float(roof / LBF), float(post / LBF), float(timber / LBF), float((roof + post + timber) / LBF + tim), 1e-9, "rel", "true surface of the slope and volume of the timber, in SI", "independent", ""])
 write("dead-load--surface", ["Dead load from the true surface of the roof and the volume of the post (oracle/areas.py)."],
-    ["id", "A [sf]", "theta [deg]", "roofing [psf]", "sheathing [psf]", "insulation [psf]", "rafters [psf]", "ceiling [psf]", "other [psf]", "timbers [lbf]", "b [in]", "d [in]", "l [ft]", "gamma_w [pcf]", "expect P_roof [lbf]", "expect P_post [lbf]", "expect P_D [lbf]", "tolerance", "tolerance_kind", "source", "kind", "note"], rows)
+    ["id", "A [sf]", "theta [deg]", "roofing [psf]", "sheathing [psf]", "insulation [psf]", "rafters [psf]", "ceiling [psf]", "other [psf]", "beam_x [in^2]", "beam_y [in^2]", "l_x [ft]", "l_y [ft]", "timbers [lbf]", "b [in]", "d [in]", "l [ft]", "gamma_w [pcf]", "expect P_roof [lbf]", "expect P_post [lbf]", "expect P_beams [lbf]", "expect P_D [lbf]", "tolerance", "tolerance_kind", "source", "kind", "note"], rows)

@@ -25,6 +25,6 @@ for i in range(24):
     q = round(float(rng.uniform(8, 45)), 2); A = round(float(rng.uniform(4, 60)), 1); big = D * 25.4e-3 * np.sqrt(q * PSF) > 5.3  # the figure's SI border, metres and N/m2
     cf = {0.06: (2.0, 1.2, 0.8), 0.2: (1.8, 1.3, 0.9), 0.5: (1.6, 1.5, 1.1)}[eps][0 if m == "flat" else 2 if big else 1]
     F = q * PSF * 0.85 * cf * A * FT**2; least = 0.766 * 1000 * A * FT**2  # 16 psf is 0.766 kN/m2
-    rows.append([f"si-{i+1}", q, m, D, eps, A, 0.85, 5, 30, "yes", cf, float(max(F, least) / LBF), 150, 0.001, "rel", "in newtons, with the SI border 5.3 of round members and 0.766 kN/m2", "independent", ""])
+    rows.append([f"si-{i+1}", q, m, D, eps, A, 0.85, 5, 30, cf, float(max(F, least) / LBF), 150, 0.001, "rel", "in newtons, with the SI border 5.3 of round members and 0.766 kN/m2", "independent", ""])
 write("wind-slats--si", ["Forces on slats worked in SI units and turned back (oracle/si_units.py)."],
-    ["id", "q_z [psf]", "member", "D [in]", "epsilon", "A_f [sf]", "G", "p_v [psf]", "A_v [sf]", "accepted", "expect C_f", "expect H [lbf]", "expect P [lbf]", "tolerance", "tolerance_kind", "source", "kind", "note"], rows)
+    ["id", "q_z [psf]", "member", "D [in]", "epsilon", "A_f [sf]", "G", "p_v [psf]", "A_v [sf]", "expect C_f", "expect H [lbf]", "expect P [lbf]", "tolerance", "tolerance_kind", "source", "kind", "note"], rows)

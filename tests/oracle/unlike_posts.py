@@ -4,7 +4,7 @@ A knee-braced post is a beam on two supports, the brace foot and the beam, with 
 Its deflection under a unit load is got by summing M * m / EI over thin slices, and the load is shared by stiffness.
 The tallest of the other posts stands for all of them, as the sheet has it; with two posts that is exact."""
 
-HEAD = "id,H [lbf],toward,h [ft],h_tall [ft],n,L [ft],at,brace,a [ft],b [ft],expect V [lbf],tolerance,tolerance_kind,source,kind,note"
+HEAD = "id,H [lbf],W_p [lbf],W_1 [lbf],toward,h [ft],h_tall [ft],n,L [ft],at,brace,a [ft],b [ft],expect V [lbf],tolerance,tolerance_kind,source,kind,note"
 SLICES = 20000
 
 
@@ -29,5 +29,5 @@ for at, (brace, h, tall, n, place, a) in enumerate(rows, 1):
     whole = 2 * (n - 1) if braced else n
     own, other = k / gives_way(h, a), (whole - k) / gives_way(tall, a)
     shear = 1000 * own / (own + other)
-    print(f"unlike-{at},1000,plus,{h},{tall},{n},16,{place},{brace},{a},3,{shear:.6g},1e-3,rel,"
+    print(f"unlike-{at},1000,0,0,plus,{h},{tall},{n},16,{place},{brace},{a},3,{shear:.6g},1e-3,rel,"
           "\"oracle/unlike_posts.py, unit load\",independent,")

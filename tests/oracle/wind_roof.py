@@ -2,13 +2,13 @@
 
 wind-open-roof: numpy.interp over the shared tables (not over the converted ones that the sheet reads).
 wind-post: the roof is built in space as panels, cut into small triangles, and the pressure is added up as
-vectors along each triangle's normal; nothing uses plan areas or tangents.
+vectors along each triangle's normal; nothing uses plan areas or tangents. Drag on beams and edges is one more vector.
 """
 import csv, os, sys
 import numpy as np
 SHARED = sys.argv[1]; OUT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "check-values")
 rd = lambda n: list(csv.DictReader(l for l in open(f"{SHARED}/{n}.csv") if l[0] != "#"))
-rng = np.random.default_rng(27)
+rng = np.random.default_rng(27); of_drag = np.random.default_rng(28)
 def write(name, comments, header, rows):
     with open(f"{OUT}/{name}.csv", "w", newline="") as f:
         for c in comments: f.write(f"# {c}\n")
@@ -53,8 +53,10 @@ for i in range(60):
     else:  # wind along +x
         up = {"monoslope": (1, 1) if g == "180 deg" else (-1, -1), "pitched": (1, -1), "troughed": (-1, 1)}[roof]
     f = pW * panel(-a, 0, -up[0] * a * rise, 0, y) + pL * panel(0, b, 0, up[1] * b * rise, y)
+    drag = 0 if i < 12 else round(float(of_drag.uniform(0, 400)), 1)
     P, hx, hmin = -f[2], f[0], 16 * Af
-    along = hmin if g == "90 deg" else (hx if abs(hx) >= hmin else hmin)
-    rows.append([f"post-{i+1}", roof, th, g, pW, pL, float(a * y), float(b * y), Af, float(P), float(along), float(hx) if g == "90 deg" else 0, 1e-6, "abs", "forces of the roof's triangles added up in space", "independent", ""])
-H = ["id", "roof", "theta [deg]", "gamma", "p_W [psf]", "p_L [psf]", "A_W [sf]", "A_L [sf]", "A_f [sf]", "expect P [lbf]", "expect H [lbf]", "expect H_side [lbf]", "tolerance", "tolerance_kind", "source", "kind", "note"]
+    down = np.array([0.0, drag]) if g == "90 deg" else np.array([hx, 0.0]) + np.array([drag, 0.0])
+    along = max(down[1], hmin) if g == "90 deg" else (down[0] if abs(down[0]) >= hmin else hmin)
+    rows.append([f"post-{i+1}", roof, th, g, pW, pL, float(a * y), float(b * y), Af, drag, float(P), float(along), float(hx) if g == "90 deg" else 0, 1e-6, "abs", "forces of the roof's triangles added up in space", "independent", ""])
+H = ["id", "roof", "theta [deg]", "gamma", "p_W [psf]", "p_L [psf]", "A_W [sf]", "A_L [sf]", "A_f [sf]", "H_d [lbf]", "expect P [lbf]", "expect H [lbf]", "expect H_side [lbf]", "tolerance", "tolerance_kind", "source", "kind", "note"]
 write("wind-post--vectors", ["Reactions of a post from pressures on panels in space, added up as vectors (oracle/wind_roof.py)."], H, rows)

@@ -1,0 +1,46 @@
+//! What is open, as the page for it shows it: what is to be decided, confirmed
+//! or said, and who has done so.
+
+use super::front::what;
+use super::model::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
+use super::worked::some_marks;
+use crate::job::Job;
+use crate::verdict::{Asks, Question, Verdict};
+
+pub fn open(job: &Job, verdict: &Verdict) -> Open {
+    let mut open = Open { decisions: Vec::new(), values: Vec::new(), declared: Vec::new(), assumed: Vec::new() };
+    for (at, question) in verdict.questions.iter().enumerate() {
+        let Question { what, row, value, about, title, doubt, why, .. } = question.clone();
+        let (no, posts, answer) = (format!("Q{}", at + 1), posts(job, question), answer(question));
+        match question.asks {
+            Asks::Decision => open.decisions.push(OpenDecision { no, what, value, cite: about, posts, answer, why }),
+            Asks::Confirmation => {
+                let (table, source) = (title, about);
+                open.values.push(OpenValue { no, table, row, values: value, source, doubt, answer, why });
+            }
+            Asks::Assumption => {
+                open.assumed.push(OpenDefault { no, input: format!("{row}.{what}"), value, say: about, posts });
+            }
+        }
+    }
+    let declared = verdict.declared.iter();
+    let declared =
+        declared.map(|(kind, why)| Declared { kind: format!("{kind}, {}", what(kind)), reason: why.clone() });
+    open.declared = declared.collect();
+    open
+}
+
+fn posts(job: &Job, question: &Question) -> String {
+    if question.posts.len() == job.posts.len() {
+        return "all posts".into();
+    }
+    let marks: Vec<String> = question.posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
+    some_marks(&marks, 6)
+}
+
+/// Who answered, by which licence, from which publication, and when.
+fn answer(question: &Question) -> String {
+    let Some(answer) = &question.answer else { return String::new() };
+    let parts = [&answer.by, &answer.licence, &answer.publication, &answer.date];
+    parts.into_iter().filter(|part| !part.is_empty()).cloned().collect::<Vec<_>>().join(", ")
+}

@@ -1,0 +1,87 @@
+"""Verdicts of the sheets in `ground`."""
+import math
+
+from verdicts import Case, Sheet
+
+sheet = Sheet("pier")
+# The depth that is needed hangs on the depth that is there: both sides are worked cases, found by comparing.
+for key, case in (("deep", Case("pier--equilibrium", "S-POLE-zh40")), ("shallow", Case("pier--equilibrium", "parabola-15"))):
+    verdict = "met" if case["d_req"] <= case.number("d [ft]") else "not met"
+    sheet.add(key, case.given, "depth of the pier for shear", verdict, case.source("d_req"), case.kind, case["d_req"] / case.number("d [ft]"), case.tolerance)
+sheet.write()
+
+sheet = Sheet("pier-constrained")
+case, words = Case("pier-constrained--equilibrium", "S-POLE-con"), "depth of the pier for shear, held at the ground"
+# d_req grows with the square root of the shear.
+sheet.near("depth", words, case.given, lambda share: {"P [lbf]": case.number("P [lbf]") * share**2}, case.source("the depth under the shear"), case.kind, tolerance=case.tolerance)
+sheet.either("slab", "slab that holds the pier", case.given, {"slab": "yes"}, {"slab": "no"}, "IBC 2021 1807.3.2.2: a rigid floor or pavement at the ground")
+sheet.write()
+
+sheet = Sheet("plain-footing")
+case, pad = Case("plain-footing--grid", "grid-01"), "P_u [lbf]"
+for key, words, demand, allowed in (("bending", "bending of the plain pad", "M_s", case["M_n"] / 12), ("shear", "shear across the plain pad", "V_s", case["V_n"]),
+                                    ("punching", "punching of the plain pad", "V_p", case["V_np"])):
+    load = case.number(pad) * 0.6 * allowed / case[demand]
+    sheet.from_case(key, words, case, f"0.6 times the strength over {demand}", {pad: load})
+sheet.near("thick", "thickness of the pad", case.given, {"t [in]": 8}, "8 in, ACI 318-19 14.3.2.1", "recalled", more=True, tolerance=1e-9)
+sheet.near("projection", "projection of a plain pad in SDC C and up", {**case.given, "sdc": "C", "B [in]": 30, "L [in]": 30}, {"t [in]": 12}, "the projection of 12 in, IBC 2021 1905.1.7", "recalled", more=True, tolerance=1e-9)
+sheet.near("concrete", "concrete of a pad in SDC D and up", {**case.given, "sdc": "D"}, {"f_c' [psi]": 3000}, "3000 psi, ACI 318-19 Table 19.2.1.1", "recalled", more=True, tolerance=1e-9)
+sheet.near("tips", "factored load on the pad", {**case.given, pad: 10000, "B [in]": 36, "L [in]": 36}, {"M_u [lbf ft]": 0.45 * 10000 * 3}, "0.45 of the side, common practice, no source: moment over load, by hand", "independent", tolerance=1e-9)
+sheet.write()
+
+sheet = Sheet("sliding")
+for id in ("slide-1", "slide-2"):
+    case = Case("sliding--integrated", id)
+    sheet.from_case(id, "sliding", case, "R", {"H [lbf]": case["R"]})
+sheet.write()
+
+sheet = Sheet("frost")
+ground = {"depth [in]": 40, "frost [in]": 36}
+sheet.near("least", "depth below undisturbed ground", {"frost [in]": 0}, {"depth [in]": 12}, "12 in, IBC 2021 1809.4", "recalled", more=True, tolerance=1e-9)
+sheet.near("frost", "depth against frost", ground, {"depth [in]": 36}, "the frost depth of the place, IBC 2021 1809.5", "recalled", more=True, tolerance=1e-9)
+sheet.write()
+
+sheet = Sheet("soil-values")
+report = {"class": "soils report", "q_rep [psf]": 2000, "S_rep [psf/ft]": 150, "mu_rep": 0.3}
+sheet.either("report", "the soils report is named", report, {"report": "demo report of 2 May 2026"}, {}, "IBC 2021 1803.2: a report is named where its values are used")
+sheet.write()
+
+sheet = Sheet("plain-pier")
+case = Case("plain-pier--strips", "strips-01")
+pier = {**case.given, "P_u [lbf]": 0}
+# Without axial load the stress is M / S; a formed 18 in side has S = 972 in3, and 5 sqrt(f_c') of 3000 psi is 273.86.
+arm, section = 4 + 60 / 3, 18**3 / 6
+sheet.near("bending", "bending of the plain pier", pier, {"H_u [lbf]": 0.6 * 5 * math.sqrt(3000) * section / arm}, "0.6 x 5 sqrt(f_c') times the section modulus over the arm, by hand", "independent", tolerance=1e-7)
+sheet.near("compression", "compression of the plain pier", {**case.given, "H_u [lbf]": 0}, {"P_u [lbf]": 0.6 * case["P_n"]}, case.source("0.6 P_n"), case.kind, tolerance=case.tolerance)
+sheet.near("uplift", "uplift down the pier", case.given, {"P_u [lbf]": -case["T_d"]}, case.source("T_d"), case.kind, tolerance=case.tolerance)
+sheet.near("tall", "height of a plain pier above the ground", case.given, {"h_free [in]": 3 * 18}, "three times the side, ACI 318-19 14.3.3.1", "recalled", tolerance=1e-9)
+sheet.near("bars", "upright bars in SDC C and up, where a plain pier is not allowed", {**case.given, "sdc": "C"}, {"A_b [in^2]": 0.005 * 18**2}, "half a percent of 18 in square, ACI 318-19 10.3.1.2, 10.6.1.1", "recalled", more=True, tolerance=1e-9)
+sheet.near("concrete", "concrete of a pier in SDC D and up", {**case.given, "sdc": "D"}, {"f_c' [psi]": 3000}, "3000 psi, ACI 318-19 Table 19.2.1.1", "recalled", more=True, tolerance=1e-9)
+sheet.write()
+
+sheet = Sheet("soil-bearing")
+for key, id in (("square", "plane-01"), ("round", "round-2.0")):
+    case = Case("soil-bearing--plane", id)
+    sheet.from_case(key, "pressure on the soil", case, "q", {"q_a [psf]": case["q"]}, more=True)
+sheet.either("moment", "moment on a round base", Case("soil-bearing--plane", "round-2.0").given, {}, {"M_x [lbf ft]": 10}, "common practice, no source: a round base takes no moment", "independent")
+# The sheet works this limit only where there is an eccentricity: met, it is not asked.
+sheet.rows = [row for row in sheet.rows if row["id"] != "moment-met"]
+case = Case("soil-bearing--plane", "plane-01")
+sheet.near("tips", "the load stays on the base", case.given, {"M_x [lbf ft]": 0.45 * 6000 * 3}, "0.45 of the side, common practice, no source: moment over load, by hand", "independent", tolerance=1e-9)
+sheet.write()
+
+sheet = Sheet("pier-bars")
+# Two bars stand across the whole ring: D_r - d_b clear, 16 - 6 - 2 x 0.5 = 9 in; for No. 4 bars 1.5 in is asked.
+sheet.near("wide", "clear spacing of the upright bars", {"bar": "No. 4", "n_bars": 2}, lambda share: {"b [in]": 6 + 2 * 0.5 + 1.5 * share}, "1.5 in clear between two No. 4 bars, ACI 318-19 25.2.3, by hand", "independent", more=True, tolerance=1e-7)
+sheet.write()
+
+sheet = Sheet("overturning")
+for id in ("edge-1", "edge-2"):
+    case = Case("overturning--edge", id)
+    sheet.from_case(id, "overturning", case, "the shear", {"H [lbf]": case.number("H [lbf]")}, ratio=case.number("P [lbf]") >= 0)
+sheet.write()
+
+sheet = Sheet("uplift-weight")
+case = Case("uplift-weight--parts", "parts--1200")
+sheet.from_case("weight", "weight against uplift", case, "R", {"P [lbf]": -case["R"]})
+sheet.write()

@@ -1,0 +1,137 @@
+"""Verdicts of the sheets in `wood`, of the screws and pins in it, and of clearance."""
+import math
+
+from verdicts import Case, Sheet
+from yield_modes import evaluate
+
+ONES = {name: 1 for name in ("C_D", "C_M", "C_t", "C_F", "C_i")}
+
+sheet = Sheet("column")
+for id in ("Gere-11.9-31-L6", "Col-4x4"):
+    case = Case("column--worked-examples", id)
+    area = case.number("b [in]") * case.number("d [in]")
+    sheet.from_case(id, "compression of the post as a column", case, "F_c'", {"P [lbf]": case["F_c'"] * area})
+case = Case("column--worked-examples", "Col-4x4")
+sheet.near("slender", "slenderness of the post", case.given, {"l_e1 [in]": 50 * 3.5}, "50 times the side, NDS 2018 3.7.1.4", "recalled", tolerance=1e-9)
+sheet.write()
+
+sheet = Sheet("column-bending")
+words = "bending and compression together"
+for id in ("AWC-E1.8-LC1", "AWC-E1.8-LC2"):
+    case = Case("column-bending--worked-examples", id)
+    verdict = "met" if case["r_1"] <= 1 else "not met"
+    sheet.add(id, case.given, words, verdict, case.source("r_1, and what is said of it,"), case.kind, case["r_1"], case.tolerance)
+for id in ("corner-01", "corner-02"):
+    case = Case("column-bending--second-order", id)
+    loads = {name: case.number(name) for name in ("P [lbf]", "M_1 [lbf in]", "M_2 [lbf in]")}
+    for key, words, r in (("tension", "bending and tension together", "r_1"), ("less", "bending, less tension", "r_2")):
+        sheet.from_case(f"{id}-{key}", words, case, f"the loads over {r}", {name: load / case[r] for name, load in loads.items()})
+case = Case("column-bending--second-order", "euler-01")
+still, area = {"M_1 [lbf in]": 0, "M_2 [lbf in]": 0}, case.number("b [in]") * case.number("d [in]")
+sheet.from_case("euler-1", "compression against buckling in the direction of d", case, "F_cE1", {"P [lbf]": case["F_cE1"] * area}, still)
+sheet.from_case("euler-2", "bending and compression against buckling sideways", case, "F_cE2", {"P [lbf]": case["F_cE2"] * area}, still)
+# R_B^2 = l_e d / b^2, and l_e = 1.84 l_u for a length of more than 14.3 d.
+lean = {**case.given, "b [in]": 1.5, "d [in]": 5.5}
+sheet.near("slender", "slenderness of the post for bending", lean, lambda share: {"l_u [in]": (50 * share) ** 2 * 1.5**2 / 5.5 / 1.84}, "50, NDS 2018 3.3.3.7", "recalled", tolerance=1e-8)
+sheet.write()
+
+sheet = Sheet("net-tension")
+case = Case("net-tension--section-cells", "net-02")
+sheet.from_case("section", "tension on the net section", case, "F_t 825 psi x 1.6 times A_n", {"P [lbf]": -825 * 1.6 * case["A_n"]})
+sheet.write()
+
+sheet = Sheet("tear-out")
+case = Case("tear-out--integration", "tear-01")
+for key, words, allowed in (("net", "uplift on the net section at the pins", "Z_NT'"), ("rows", "uplift on the rows of pins", "Z_RT'"), ("group", "uplift on the group of pins", "Z_GT'")):
+    sheet.from_case(key, words, case, allowed, {"P [lbf]": -case[allowed]})
+case = Case("tear-out--nds-app-e", "E.7")
+sheet.near("E.7", "uplift on the rows of pins", case.given, {"P [lbf]": -case["Z_RT'"]}, case.source("Z_RT'"), case.kind)
+sheet.write()
+
+sheet = Sheet("side-bearing")
+case = Case("side-bearing--effective-area", "side-01")
+sheet.from_case("sill", "bearing across the grain", case, "F_c_perp' times A_brg", {"P [lbf]": case["F_c_perp'"] * case["A_brg"]})
+sheet.write()
+
+sheet = Sheet("post-section")
+case = Case("post-section--by-hand", "square")
+sheet.near("compression", "compression on the net section", case.given, {"P [lbf]": 1150 * 45}, "1150 psi on 45 in2, by hand", "independent", tolerance=1e-8)
+sheet.from_case("shear", "shear of the post", case, "F_v' on 2/3 of 56.25 in2", {"V_x [lbf]": case["F_v'"] * 7.5 * 7.5 * 2 / 3}, {"V_y [lbf]": 0})
+sheet.write()
+
+sheet = Sheet("end-bearing")
+seat = {"b [in]": 7.5, "d [in]": 7.5, "seat_b [in]": 6, "seat_d [in]": 5, "slot [in]": 0.5, "slot_run [in]": 4, "F_c [psi]": 1000, **ONES, "P [lbf]": 5000, "seat": "steel"}
+sheet.near("grain", "bearing on the end grain", seat, {"P [lbf]": 1000 * 28}, "1000 psi on 6 x 5 - 0.5 x 4 in2, by hand", "independent", tolerance=1e-8)
+sheet.near("area", "end grain that bears on the seat", {**seat, "slot [in]": 0, "seat_b [in]": 1, "P [lbf]": 0}, {"seat_d [in]": 1}, "1 in2: no seat is smaller, by hand", "independent", more=True, tolerance=1e-8)
+sheet.either("plate", "bearing on a steel plate where the stress is over 0.75 F_c*", {**seat, "P [lbf]": 22000}, {"seat": "steel"}, {"seat": "other"}, "NDS 2018 3.10.1.3: a metal plate where the stress is over 0.75 F_c*")
+sheet.write()
+
+sheet = Sheet("shear-at-pins")
+wood = {"b [in]": 7.5, "d [in]": 7.5, "slot [in]": 0.5, "e [in]": 2.5, "F_v [psi]": 170, "C_D": 1.6, "C_M_v": 1, "C_t": 1, "C_i": 1}
+# 2/3 x 272 psi x 7 in x 5 in x (5 / 7.5)^2
+sheet.near("shear", "shear of the wood at the pins", wood, {"H [lbf]": 2 / 3 * 272 * 7 * 5 * (5 / 7.5) ** 2}, "2820.7 lbf, NDS 2018 Eq. 3.4-6, by hand", "independent", tolerance=1e-8)
+sheet.write()
+
+sheet = Sheet("slot-bearing")
+cheek = {"blade_wide [in]": 3, "blade_tall [in]": 8, "F_c_perp [psi]": 625, "C_M_perp": 0.67, "C_t": 1}
+sheet.near("cheek", "cheek of the slot on the blade", cheek, {"H_perp [lbf]": 625 * 0.67 * 12}, "625 x 0.67 psi on half of 3 x 8 in2, by hand", "independent", tolerance=1e-8)
+sheet.write()
+
+sheet = Sheet("geometry-factor")
+one = {"D [in]": 0.5, "l [in]": 5, "direction": "toward the end", "wood": "softwood", "n": 1, "rows": 1, "a [in]": 3.5, "s [in]": 2, "e [in]": 2, "s_row [in]": 2}
+across = {**one, "direction": "across", "n": 2, "rows": 2, "s [in]": 3}
+table = lambda what, name: f"{what}, NDS 2018 Table 12.5.1{name}"
+for key, words, given, name, at, source in (
+    ("end", "smallest end distance of the pins", one, "a [in]", 3.5 * 0.5, table("3.5 D", "A")),
+    ("row", "smallest spacing of the pins along the grain", {**one, "n": 2}, "s [in]", 3 * 0.5, table("3 D", "B")),
+    ("rows", "spacing of the rows", {**one, "rows": 2}, "s_row [in]", 1.5 * 0.5, table("1.5 D", "D")),
+    ("across-rows", "spacing along the grain of pins pressed across it", across, "s [in]", 5 * 0.5, table("5 D at l / D of 10", "D")),
+    ("across-row", "spacing across the grain of pins pressed across it", across, "s_row [in]", 3 * 0.5, table("3 D", "B")),
+    ("edge", "edge distance of the pins", one, "e [in]", 1.5 * 0.5, table("1.5 D", "C")),
+    ("edge-across", "edge distance of the pins", {**across, "n": 1, "rows": 1}, "e [in]", 4 * 0.5, table("4 D, loaded edge", "C")),
+):
+    sheet.near(key, words, given, {name: at}, source, "recalled", more=True, tolerance=1e-8)
+sheet.near("plate", "outer rows on one steel plate", {**one, "rows": 3}, {"s_row [in]": 2.5}, "5 in over two spacings, NDS 2018 12.5.1.3", "recalled", tolerance=1e-8)
+sheet.write()
+
+# One pin, far from end and edges: the collapse load of the dowel (yield_modes.py) over R_d, times C_D, and nothing else.
+sheet = Sheet("blade-pins")
+pins = {"b [in]": 7.5, "d [in]": 7.5, "H_plane [lbf]": 0, "C_D": 1.6, "G": 0.5, "E_wood [psi]": 1600000, "kind_of_wood": "softwood", "service": "dry", "fabrication": "dry", "D [in]": 0.75,
+        "l_pin [in]": 7, "F_yb [psi]": 45000, "blade [in]": 0.375, "blade_wide [in]": 4, "slot [in]": 0.4375, "F_e_plate [psi]": 87000, "n": 1, "rows": 1, "a_end [in]": 6}
+dowel = {"nominal": 0.75, "root": 0.75, "theta": 0, "F_yb": 45000, "F_em": 87000, "l_m": 0.375, "F_es": 5600, "l_s": (7 - 0.4375) / 2}
+sheet.near("pin", "uplift and shear on the pins", pins, {"P [lbf]": -1.6 * evaluate(dowel, True)[1]}, "1.6 times the value of one pin: plastic collapse, as in oracle/yield_modes.py", "independent", tolerance=1e-5)
+sheet.write()
+
+sheet = Sheet("side-plates")
+case, words = Case("side-plates--assembled", "plates-02"), "uplift and shear on the screws"
+sheet.from_case("screws", words, case, "Z_N", {"P [lbf]": -case["Z_N"]})
+# The tapered tip of a 5/8 in lag screw is 13/32 in long; the plate is 3/8 in.
+sheet.near("reach", "penetration of the screws", {**case.given, "P [lbf]": -100}, lambda share: {"L [in]": 0.375 + 13 / 32 + 4 * 0.625 * share}, "4 D beyond plate and tip, NDS 2018 12.1.4.6, L2", "recalled", more=True, tolerance=1e-8)
+sheet.write()
+
+sheet = Sheet("floor-fasteners")
+case, pull = Case("floor-fasteners--assembled", "floor-01-s"), Case("floor-fasteners--assembled", "floor-01-u")
+sheet.from_case("shear", "shear on the screws", case, "Z_N", {"H_along [lbf]": case["Z_N"]})
+sheet.from_case("uplift", "uplift on the screws", pull, "W_N", {"P [lbf]": -pull["W_N"]})
+resultant = math.hypot(3500, 400)
+sheet.from_case("both", "uplift and shear together on the screws", pull, "R_N", {"P [lbf]": -3500 * pull["R_N"] / resultant, "H_along [lbf]": 400 * pull["R_N"] / resultant})
+alone = {**case.given, "P [lbf]": -900, "H_along [lbf]": 0, "rows": 2, "s_row [in]": 3}
+sheet.near("steel", "tension in the steel of a screw", {**alone, "T_screw [lbf]": 400}, {"P [lbf]": -400 * 6}, "400 lbf on each of six screws, by hand", "independent", tolerance=1e-8)
+for key, words, name, at, what in (
+    ("edge", "edge distance of lag screws in withdrawal", "e [in]", 1.5, "1.5 D"), ("end", "end distance of lag screws in withdrawal", "a_end [in]", 4, "4 D"),
+    ("along", "spacing of lag screws in withdrawal", "s [in]", 4, "4 D"), ("across", "spacing of rows of lag screws in withdrawal", "s_row [in]", 4, "4 D"),
+):
+    sheet.near(key, words, alone, {name: at * 0.625}, f"{what}, NDS 2018 Table 12.5.1E", "recalled", more=True, tolerance=1e-8)
+sheet.near("reach", "penetration of the screws", case.given, lambda share: {"L [in]": 0.25 + 13 / 32 + 4 * 0.625 * share}, "4 D beyond plate and tip, NDS 2018 12.1.4.6, L2", "recalled", more=True, tolerance=1e-8)
+sheet.write()
+
+sheet = Sheet("clearance")
+post = {"standoff [in]": 3, "ground": "concrete", "earth [in]": 12, "weather": "covered", "species": "Douglas Fir-Larch", "durable": "none", "code": "IRC 2021"}
+sheet.near("concrete", "end grain above the concrete", {**post, "durable": "treated"}, {"standoff [in]": 1}, "1 in, common practice, no source", "independent", more=True, tolerance=1e-8)
+case = Case("tables--clearances-ibc", "Decay-IBC2018-2024-2304.12.2.2-pier_or_pedestal_above_slab_or_deck")
+sheet.near("slab", "end grain above the slab or pier, by the code", {**post, "code": "IBC 2021"}, {"standoff [in]": case["clearance"]}, case.source("the clearance"), case.kind, more=True, tolerance=1e-8)
+case = Case("tables--clearances-irc", "Decay-IRC2021-R317.1(1)-crawl_space_column_above_exposed_ground")
+sheet.near("earth", "end grain above exposed earth", {**post, "under": "crawl space"}, {"earth [in]": case["clearance"]}, case.source("the clearance"), case.kind, more=True, tolerance=1e-8)
+sheet.either("dry", "wood that is neither durable nor treated", post, {}, {"weather": "exposed"}, "IBC 2021 2304.12.2.2: such wood is kept from the weather")
+sheet.either("heart", "species that is naturally durable", {**post, "durable": "natural"}, {"species": "Redwood"}, {}, "IBC 2021 202: redwood and cedar are decay resistant, Douglas fir is not")
+sheet.write()
