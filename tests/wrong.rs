@@ -2847,13 +2847,15 @@ fn brace_foot_at_the_beam() {
             job.edit("job.toml", "brace_drop = \"3 ft\"", "brace_drop = \"0 ft\"");
         },
         expect![[r#"
-            error: `brace_drop` (brace foot below the beam) is 0 ft; the sheet `bent-share` takes more than 0 ft
+            error: knee braces hold the post some way below the beam: give `brace_drop` under [bracing] in job.toml
                ┌─ JOBS/orchard-pergola/job.toml:77:14
                │
             77 │ brace_drop = "0 ft"
                │              ^^^^^^
                │
-               = hint: for post A1
+               = hint: `drop` of the sheet `post-loads` has no value
+               = hint: for post A1, from `brace_drop` 0 ft (job.toml), `brace_x` knee braces (job.toml), `brace_y` knee braces (job.toml)
+               = hint: the rule is in templates/sheets/loads/post-loads.sheet:121:5
 
             1 thing to put right; nothing was written
         "#]],
