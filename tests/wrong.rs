@@ -104,7 +104,6 @@ fn empty_size() {
               │
               = hint: put it in the column `width [in]`; a length is wanted
               = hint: or give a nominal size, such as 8x8, in a column nominal
-              = hint: for post A1
 
             1 thing to put right; nothing was written
         "#]],
@@ -118,7 +117,7 @@ fn zero_size() {
             job.set("posts.csv", "A1", "width", r#"0"#);
         },
         expect![[r#"
-            error: width of the post, along x `width` is 0 in; the sheet `post-size` covers width >= 1 in
+            error: `width` (width of the post, along x) is 0 in; the sheet `post-size` takes at least 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
@@ -138,7 +137,7 @@ fn negative_size() {
             job.set("posts.csv", "A1", "depth", r#"-7.5"#);
         },
         expect![[r#"
-            error: depth of the post, along y `depth` is −7.5 in; the sheet `post-size` covers depth >= 1 in
+            error: `depth` (depth of the post, along y) is −7.5 in; the sheet `post-size` takes at least 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:38
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
@@ -356,7 +355,7 @@ fn no_dead_load_column() {
             job.edit("posts.csv", r#"P_D [kip]"#, r#"dead [kip]"#);
         },
         expect![[r#"
-            error: post P1 has no dead load
+            error: posts P1, P2, P3 and P4 have no dead load
               ┌─ JOBS/creek-porch/posts.csv:2:1
               │
             2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
@@ -364,31 +363,7 @@ fn no_dead_load_column() {
               │
               = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
 
-            error: post P2 has no dead load
-              ┌─ JOBS/creek-porch/posts.csv:3:1
-              │
-            3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-              │
-              = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
-
-            error: post P3 has no dead load
-              ┌─ JOBS/creek-porch/posts.csv:4:1
-              │
-            4 │ P3,16,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-              │
-              = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
-
-            error: post P4 has no dead load
-              ┌─ JOBS/creek-porch/posts.csv:5:1
-              │
-            5 │ P4,22,2,foot 4,rim beam,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,0,9,9,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-              │
-              = hint: loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`
-
-            4 things to put right; nothing was written
+            1 thing to put right; nothing was written
         "#]],
     );
 }
@@ -637,8 +612,7 @@ fn base_lacks_a_value() {
             2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
-              = hint: put it in a column `pin_length [in]` of `bases.csv`; a length is wanted
-              = hint: for post A1
+              = hint: put it in the column `pin_length [in]` of `bases.csv`; a length is wanted
 
             1 thing to put right; nothing was written
         "#]],
@@ -652,7 +626,7 @@ fn pin_too_thick_for_the_clause() {
             job.set("bases.csv", "knife 8", "pin_diameter", r#"1 1/4"#);
         },
         expect![[r#"
-            error: diameter of the pins `pin_diameter` is 1.25 in; the sheet `blade-pins` covers pin_diameter <= 1 in
+            error: `pin_diameter` (diameter of the pins) is 1.25 in; the sheet `blade-pins` takes at most 1 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:73
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -673,7 +647,7 @@ fn pin_too_thin_for_the_sheet() {
             job.set("bases.csv", "knife 8", "pin_diameter", r#"3/16"#);
         },
         expect![[r#"
-            error: diameter of the pins `pin_diameter` is 0.1875 in; the sheet `blade-pins` covers pin_diameter >= 0.25 in
+            error: `pin_diameter` (diameter of the pins) is 0.1875 in; the sheet `blade-pins` takes at least 0.25 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:73
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -773,7 +747,6 @@ fn missing_setting() {
                │ ^^^^^^
                │
                = hint: write `service` under `[wood]`; `dry` or `wet` is wanted
-               = hint: for post A1
 
             1 thing to put right; nothing was written
         "#]],
@@ -1098,7 +1071,7 @@ fn acceleration_in_percent() {
             job.edit("job.toml", "S_DS = 0.52", "S_DS = 52");
         },
         expect![[r#"
-            error: design spectral acceleration, short period `S_DS` is 52; the sheet `seismic-site` covers S_DS <= 4
+            error: `S_DS` (design spectral acceleration, short period) is 52; the sheet `seismic-site` takes at most 4
                ┌─ JOBS/cart-barn/job.toml:50:8
                │
             50 │ S_DS = 52
@@ -1576,14 +1549,14 @@ fn work_refused_angle() {
     wrong_work(
         &["dowel-bearing", "G=0.5", "D=0.5 in", "theta=95 deg"],
         expect![[r#"
-        error: angle of load to grain `theta` is 95 °; the sheet `dowel-bearing` covers theta <= 90 deg
-          ┌─ command line:1:7
-          │
-        1 │ theta=95 deg
-          │       ^^^^^^
+            error: `theta` (angle of load to grain) is 95 °; the sheet `dowel-bearing` takes at most 90 deg
+              ┌─ command line:1:7
+              │
+            1 │ theta=95 deg
+              │       ^^^^^^
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to put right; nothing was written
+        "#]],
     );
 }
 
@@ -1751,55 +1724,16 @@ fn load_that_is_given_and_worked_out() {
             job.write("posts.csv", job.read("posts.csv").replace(",demo", ",100,demo"));
         },
         expect![[r#"
-            error: case D of post A1 is given, and worked out from `[roof]`
+            error: case D is given, and worked out from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,100,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: leave out the given one, or take `[roof]` out of `job.toml`
+              = hint: for posts A1, A2, A3, B1, B2 and B3
 
-            error: case D of post A2 is given, and worked out from `[roof]`
-              ┌─ JOBS/orchard-pergola/posts.csv:3:1
-              │
-            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,100,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-              │
-              = hint: leave out the given one, or take `[roof]` out of `job.toml`
-
-            error: case D of post A3 is given, and worked out from `[roof]`
-              ┌─ JOBS/orchard-pergola/posts.csv:4:1
-              │
-            4 │ A3,32,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,100,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-              │
-              = hint: leave out the given one, or take `[roof]` out of `job.toml`
-
-            error: case D of post B1 is given, and worked out from `[roof]`
-              ┌─ JOBS/orchard-pergola/posts.csv:5:1
-              │
-            5 │ B1,0,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,80,100,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-              │
-              = hint: leave out the given one, or take `[roof]` out of `job.toml`
-
-            error: case D of post B2 is given, and worked out from `[roof]`
-              ┌─ JOBS/orchard-pergola/posts.csv:6:1
-              │
-            6 │ B2,16,12,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9 ft 6 in,Douglas Fir-Larch,No.1,treated,yes,90,100,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-              │
-              = hint: leave out the given one, or take `[roof]` out of `job.toml`
-
-            error: case D of post B3 is given, and worked out from `[roof]`
-              ┌─ JOBS/orchard-pergola/posts.csv:7:1
-              │
-            7 │ B3,32,12,knife 6,pier 16,rod 1/2,5 1/2,5 1/2,9,Western Cedars,No.1,natural,no,80,100,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-              │
-              = hint: leave out the given one, or take `[roof]` out of `job.toml`
-
-            6 things to put right; nothing was written
+            1 thing to put right; nothing was written
         "#]],
     );
 }
@@ -1812,7 +1746,7 @@ fn roof_beyond_the_figures() {
             job.edit("job.toml", "slope = \"0 deg\"", "slope = \"50 deg\"");
         },
         expect![[r#"
-            error: slope `slope` is 50 °; the sheet `post-loads` covers slope <= 45 deg
+            error: `slope` is 50 °; the sheet `post-loads` takes at most 45 deg
                ┌─ JOBS/orchard-pergola/job.toml:55:9
                │
             55 │ slope = "50 deg"
@@ -1864,7 +1798,6 @@ fn site_without_wind() {
                │ ^^^^^^
                │
                = hint: write `V = "… mph"` under `[site]`; a speed is wanted
-               = hint: for post A1
 
             1 thing to put right; nothing was written
         "#]],
@@ -1928,7 +1861,6 @@ fn post_without_anchor() {
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: name a row of `anchors.csv` in the column `anchor` of `posts.csv`
-              = hint: for post A2
 
             1 thing to put right; nothing was written
         "#]],
@@ -1965,7 +1897,7 @@ fn weak_concrete() {
             job.set("foundations.csv", "pier 16", "f_c'", "2000");
         },
         expect![[r#"
-            error: concrete strength `f_c'` is 2,000 psi; the sheet `pier-foundation` covers f_c' >= 2500 psi
+            error: `f_c'` (concrete strength) is 2,000 psi; the sheet `pier-foundation` takes at least 2500 psi
               ┌─ JOBS/orchard-pergola/foundations.csv:2:14
               │
             2 │ pier 16,pier,2000,round,16,57,yes,30,30,10,No. 4,4,demo
@@ -1986,25 +1918,11 @@ fn roof_with_walls() {
             job.edit("job.toml", "enclosure = \"open\"", "enclosure = \"partly enclosed\"");
         },
         expect![[r#"
-            error: the loads of post A1 rest on this: the roof is open: every wall at least 80 percent open
+            error: the loads rest on this, which is not met: the roof is open: every wall at least 80 percent open
              = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
+             = hint: for posts A1, A2, A3, B1, B2 and B3
 
-            error: the loads of post A2 rest on this: the roof is open: every wall at least 80 percent open
-             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
-
-            error: the loads of post A3 rest on this: the roof is open: every wall at least 80 percent open
-             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
-
-            error: the loads of post B1 rest on this: the roof is open: every wall at least 80 percent open
-             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
-
-            error: the loads of post B2 rest on this: the roof is open: every wall at least 80 percent open
-             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
-
-            error: the loads of post B3 rest on this: the roof is open: every wall at least 80 percent open
-             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
-
-            6 things to put right; nothing was written
+            1 thing to put right; nothing was written
         "#]],
     );
 }
@@ -2017,25 +1935,11 @@ fn roof_under_a_higher_one() {
             job.edit("job.toml", "higher_roof = \"no\"", "higher_roof = \"yes\"");
         },
         expect![[r#"
-            error: the loads of post A1 rest on this: drift or sliding snow from the higher roof
+            error: the loads rest on this, which is not met: drift or sliding snow from the higher roof
              = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
+             = hint: for posts A1, A2, A3, B1, B2 and B3
 
-            error: the loads of post A2 rest on this: drift or sliding snow from the higher roof
-             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
-
-            error: the loads of post A3 rest on this: drift or sliding snow from the higher roof
-             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
-
-            error: the loads of post B1 rest on this: drift or sliding snow from the higher roof
-             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
-
-            error: the loads of post B2 rest on this: drift or sliding snow from the higher roof
-             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
-
-            error: the loads of post B3 rest on this: drift or sliding snow from the higher roof
-             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
-
-            6 things to put right; nothing was written
+            1 thing to put right; nothing was written
         "#]],
     );
 }
@@ -2233,7 +2137,7 @@ fn wind_in_the_wrong_unit() {
             job.edit("job.toml", "V = \"115 mph\"", "V = \"115 ft/s\"");
         },
         expect![[r#"
-            error: basic wind speed for the risk category `V` is 78.4091 mph; the sheet `post-loads` covers V >= 80 mph
+            error: `V` (basic wind speed for the risk category) is 115 ft/s; the sheet `post-loads` takes at least 80 mph
                ┌─ JOBS/orchard-pergola/job.toml:43:5
                │
             43 │ V = "115 ft/s"
@@ -2297,7 +2201,7 @@ fn bending_yield_without_its_kip() {
             job.edit("bases.csv", "F_yb [ksi]", "F_yb [psi]");
         },
         expect![[r#"
-            error: bending yield strength of the pins `F_yb` is 0.045 ksi; the sheet `blade-pins` covers F_yb >= 20 ksi
+            error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:2:92
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -2305,7 +2209,7 @@ fn bending_yield_without_its_kip() {
               │
               = hint: for post A1
 
-            error: bending yield strength of the pins `F_yb` is 0.045 ksi; the sheet `blade-pins` covers F_yb >= 20 ksi
+            error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:3:96
               │
             3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,87,7/16,4 3/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -2333,7 +2237,7 @@ fn load_duration_as_a_percentage() {
             job.edit("bases.csv", "1.0,1.6,0.50,1,5 3/8", "1.0,160,0.50,1,5 3/8");
         },
         expect![[r#"
-            error: load duration of the published uplift, lateral values and moments `C_D_up` is 160; the sheet `rated-base` covers C_D_up <= 2
+            error: `C_D_up` (load duration of the published uplift, lateral values and moments) is 160; the sheet `rated-base` takes at most 2
               ┌─ JOBS/creek-porch/bases.csv:2:73
               │
             2 │ foot 6,rated,1/2,hot-dip galvanized,5 1/2,5 1/2,4.00,1.15,0.62,0.62,1.0,160,0.50,1,5 3/8,5 5/8,8,4,1/4,demo report 2,2026-01-15,2028-01-15,lag,1/4,3,2,2,3,2 1/2,0.1875,61.85,demo
@@ -2632,7 +2536,25 @@ fn no_wind_on_the_posts() {
               = hint: a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`
               = hint: `socle work wind-members q_z="20 psf" member=flat face="7.5 in"` works it out from the velocity pressure and the width of the post (ASCE 7-16 29.4)
 
-            1 thing to put right; nothing was written
+            error: this has no finite value
+               ┌─ templates/sheets/post.sheet:38:47
+               │
+            38 │ use post-moment(H = H_x, brace = brace_x, w = w_x) as along-x
+               │                                               ^^^
+               │
+               = hint: in the sheet `post`
+               = hint: for post A1
+
+            error: this has no finite value
+               ┌─ templates/sheets/post.sheet:39:47
+               │
+            39 │ use post-moment(H = H_y, brace = brace_y, w = w_y) as along-y
+               │                                               ^^^
+               │
+               = hint: in the sheet `post`
+               = hint: for post A1
+
+            3 things to put right; nothing was written
         "#]],
     );
 }
@@ -2656,7 +2578,16 @@ fn no_wind_on_some_posts() {
               = hint: a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`
               = hint: `socle work wind-members q_z="20 psf" member=flat face="7.5 in"` works it out from the velocity pressure and the width of the post (ASCE 7-16 29.4)
 
-            1 thing to put right; nothing was written
+            error: this has no finite value
+               ┌─ templates/sheets/post.sheet:38:47
+               │
+            38 │ use post-moment(H = H_x, brace = brace_x, w = w_x) as along-x
+               │                                               ^^^
+               │
+               = hint: in the sheet `post`
+               = hint: for post P2
+
+            2 things to put right; nothing was written
         "#]],
     );
 }
@@ -2677,7 +2608,16 @@ fn wind_on_the_posts_below_zero() {
               │
               = hint: leave out the sign: it pushes the way that the shear of its wind case does
 
-            1 thing to put right; nothing was written
+            error: this has no finite value
+               ┌─ templates/sheets/post.sheet:38:47
+               │
+            38 │ use post-moment(H = H_x, brace = brace_x, w = w_x) as along-x
+               │                                               ^^^
+               │
+               = hint: in the sheet `post`
+               = hint: for post P2
+
+            2 things to put right; nothing was written
         "#]],
     );
 }
@@ -2777,7 +2717,6 @@ fn a_post_without_a_size() {
               │
               = hint: put it in the column `depth [in]`; a length is wanted
               = hint: or give a nominal size, such as 8x8, in a column nominal
-              = hint: for post P3
 
             1 thing to put right; nothing was written
         "#]],
@@ -2801,7 +2740,6 @@ fn a_roof_without_its_beams() {
                │ ^^^^^^
                │
                = hint: write `overhang_x = "… ft"` or `overhang_x = "… in"` under `[roof]`; a length is wanted
-               = hint: for post A1
 
             error: `job.toml` has no `beam_y_depth` (depth of the beams along y; 0 where there are none)
                ┌─ JOBS/orchard-pergola/job.toml:52:1
@@ -2810,7 +2748,6 @@ fn a_roof_without_its_beams() {
                │ ^^^^^^
                │
                = hint: write `beam_y_depth = "… in"` under `[roof]`; a length is wanted
-               = hint: for post A1
 
             error: `job.toml` has no `enclosure` (walls under the roof)
                ┌─ JOBS/orchard-pergola/job.toml:52:1
@@ -2819,7 +2756,6 @@ fn a_roof_without_its_beams() {
                │ ^^^^^^
                │
                = hint: write `enclosure` under `[roof]`; `open`, `partly enclosed` or `enclosed` is wanted
-               = hint: for post A1
 
             3 things to put right; nothing was written
         "#]],
@@ -2931,4 +2867,155 @@ fn wind_on_the_posts_without_a_wind_case() {
             2 things to put right; nothing was written
         "#]],
     );
+}
+
+/// What a sheet calls `a` is `brace_drop` to the framer.
+#[test]
+fn brace_foot_at_the_beam() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", "brace_drop = \"3 ft\"", "brace_drop = \"0 ft\"");
+        },
+        expect![[r#"
+            error: knee braces hold the post some way below the beam: give `brace_drop` under [bracing] in job.toml
+               ┌─ JOBS/orchard-pergola/job.toml:77:14
+               │
+            77 │ brace_drop = "0 ft"
+               │              ^^^^^^
+               │
+               = hint: `drop` of the sheet `post-loads` has no value
+               = hint: for post A1, from `brace_drop` 0 ft (job.toml), `brace_x` knee braces (job.toml), `brace_y` knee braces (job.toml)
+               = hint: the rule is in templates/sheets/loads/post-loads.sheet:121:5
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn no_slope() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", "slope = \"0 deg\"\n", "");
+        },
+        expect![[r#"
+            error: `job.toml` has no `slope`
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `slope = "… deg"` under `[roof]`; an angle is wanted
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn acceleration_below_zero() {
+    wrong_in(
+        "cart-barn",
+        |job| {
+            job.edit("job.toml", "S_DS = 0.52", "S_DS = -0.52");
+        },
+        expect![[r#"
+            error: `S_DS` (design spectral acceleration, short period) is −0.52; the sheet `seismic-site` takes at least 0
+               ┌─ JOBS/cart-barn/job.toml:50:8
+               │
+            50 │ S_DS = -0.52
+               │        ^^^^^
+               │
+               = hint: for post A1
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+/// One run says what is wrong with each file and what they lack.
+#[test]
+fn faults_of_all_layers() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.edit("job.toml", "service = \"dry\"", "service = \"damp\"");
+            job.edit("job.toml", "weather = \"covered\"\n", "");
+            job.edit("posts.csv", "height", "hieght");
+            job.edit("posts.csv", "P_S [kip]", "P_S");
+            job.set("posts.csv", "P2", "base", "foot 7");
+            job.set("posts.csv", "P3", "width", "");
+            job.edit("bases.csv", "seat_min [in]", "my note");
+        },
+        expect![[r#"
+            error: post P1, P_S: found `1.10` without a unit; a force is wanted, such as `1.10 lbf` or `1.10 kip`
+              ┌─ JOBS/creek-porch/posts.csv:2:68
+              │
+            2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
+              │                                                                    ^^^^
+              │
+              = hint: a unit in the heading holds for the whole column: `P_S [lbf]` or `P_S [kip]`
+
+            error: post P2: there is no base `foot 7` in `bases.csv`
+              ┌─ JOBS/creek-porch/posts.csv:3:8
+              │
+            3 │ P2,8,0,foot 7,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
+              │        ^^^^^^
+              │
+              = hint: did you mean `foot 4`?
+
+            error: no sheet reads a column `hieght`
+              ┌─ JOBS/creek-porch/posts.csv:1:58
+              │
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],hieght,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S,P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
+              │                                                          ^^^^^^
+              │
+              = hint: did you mean `height`? For a column of your own, choose a name that is not so close to it
+
+            error: job.toml, service: found `damp`; `dry` or `wet` is wanted
+               ┌─ JOBS/creek-porch/job.toml:32:11
+               │
+            32 │ service = "damp"
+               │           ^^^^^^
+
+            error: `job.toml` has no `weather` (whether weather reaches the base)
+               ┌─ JOBS/creek-porch/job.toml:35:1
+               │
+            35 │ [site]
+               │ ^^^^^^
+               │
+               = hint: write `weather` under `[site]`; `covered` or `exposed` is wanted
+
+            error: `bases.csv` has no `seat_min` (least width of post that the seat takes)
+              ┌─ JOBS/creek-porch/bases.csv:1:1
+              │
+            1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [kip],uplift [kip],lateral_x [kip],lateral_y [kip],C_D_down,C_D_up,G_report,wet_factor,my note,seat_max [in],fasteners_report,anchors_report,anchor_d_report [in],report,report_date,report_expires,floor_screw,floor_screw_d [in],floor_screw_length [in],floor_screws_along,floor_screws_across,floor_spacing_along [in],floor_spacing_across [in],floor_plate [in],floor_plate_F_e [ksi],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: add a column `seat_min [in]`; a length is wanted
+              = hint: the base `foot 6` needs it
+
+            error: post P3 has no `width` (width of the post, along x)
+              ┌─ JOBS/creek-porch/posts.csv:4:1
+              │
+            4 │ P3,16,0,foot 6,rim beam,,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: put it in the column `width [in]`; a length is wanted
+              = hint: or give a nominal size, such as 8x8, in a column nominal
+
+            7 things to put right; nothing was written
+        "#]],
+    );
+}
+
+/// A sheet that opens with a comment takes the place of the one of its name too.
+#[test]
+fn a_comment_before_a_sheet() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("tear-out.sheet");
+    let text = std::fs::read_to_string(crate::support::root().join("templates/sheets/wood/tear-out.sheet"));
+    std::fs::write(&path, format!("-- the shop's own\n\n{}", text.expect("a sheet"))).expect("a file");
+    let output = socle(&["sheets", &path.display().to_string()]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
 }

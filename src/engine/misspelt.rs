@@ -4,7 +4,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::diag::{Diagnostic, Diagnostics, nearest};
+use crate::diag::{Diagnostic, Diagnostics, Kind, nearest};
 use crate::grid::same_name;
 use crate::job::{CATALOGUES, Facts, Job, load_column};
 use crate::sheet::Library;
@@ -50,6 +50,7 @@ fn slips(facts: &Facts, known: &BTreeSet<&str>) -> Diagnostics {
         Some(
             Diagnostic::new(format!("no sheet reads a column `{column}`"))
                 .at(Place::new(source, at..at + column.len()))
+                .of(Kind::Meant, near)
                 .hint(format!(
                     "did you mean `{near}`? For a column of your own, choose a name that is not so close to it"
                 )),

@@ -14,7 +14,7 @@ use super::card::{Card, Revision};
 use super::document::{as_text, parse};
 use super::fact::{Fact, Facts, Whence};
 use super::loads::LoadSettings;
-use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing};
+use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, Kind::Unreadable, nearest};
 use crate::grid::same_name;
 use crate::source::{Place, Source};
 
@@ -50,10 +50,13 @@ impl Head {
     /// `known` gives the keys of the tables that sheets read; a key that
     /// nobody knows is a slip.
     ///
-    /// # Errors
-    /// Everything that is wrong in the file.
-    pub fn read(source: &Arc<Source>, known: &BTreeMap<String, Vec<String>>) -> Checked<Head> {
-        let table = parse(source)?;
+    /// Everything that is wrong in the file comes with what can be read of it
+    /// all the same; nothing can of what is no TOML.
+    pub fn read(source: &Arc<Source>, known: &BTreeMap<String, Vec<String>>) -> (Option<Head>, Diagnostics) {
+        let table = match parse(source) {
+            Ok(table) => table,
+            Err(diagnostic) => return (None, diagnostic.into()),
+        };
         let mut reader = HeadReader {
             source,
             known,
@@ -65,7 +68,7 @@ impl Head {
         };
         reader.all(table.get_ref());
         let head = reader.head();
-        if reader.diagnostics.is_empty() { Ok(head) } else { Err(reader.diagnostics) }
+        (Some(head), reader.diagnostics)
     }
 }
 
@@ -153,6 +156,13 @@ impl HeadReader<'_> {
                                 .at(place)
                                 .nearest(table, known.iter().map(String::as_str)),
                         );
+                        // What it holds is not missing.
+                        let meant = nearest(table, known.iter().map(String::as_str));
+                        if let Some((meant, keys)) = meant.and_then(|meant| Some((meant, self.keys(meant)?)))
+                            && !root.contains_key(meant)
+                        {
+                            self.table(meant, rows, &keys);
+                        }
                     }
                 },
                 _ => {
@@ -201,7 +211,11 @@ impl HeadReader<'_> {
                 self.unknown(key, known, table);
                 continue;
             }
-            let Some(text) = self.text(value) else { continue };
+            let Some(text) = self.text(value) else {
+                let wrong = self.diagnostics.pop();
+                self.diagnostics.extend(wrong.map(|wrong| wrong.of(Unreadable, name)));
+                continue;
+            };
             self.rows.push(vec![table.into(), name.into(), text.clone()]);
             let fact = Fact {
                 text,

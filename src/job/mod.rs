@@ -32,7 +32,7 @@ pub use answers::{Answer, Answers, CONFIRMATIONS};
 pub use card::{Card, Revision};
 pub use catalogue::{CATALOGUES, Catalogue, Entry};
 pub use fact::{Fact, Facts, Whence, find_fact};
-pub use loads::{LoadSettings, PARTS, Reaction, case_names, kind as kind_of_load, load_column};
+pub use loads::{CASE, LoadSettings, PARTS, Reaction, case_names, kind as kind_of_load, load_column};
 pub use posts::Post;
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};

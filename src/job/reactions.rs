@@ -4,9 +4,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::fact::Fact;
-use super::loads::{PARTS, Reaction, WIND, case_names, column, kind, no_case};
+use super::loads::{CASE, PARTS, Reaction, WIND, case_names, column, kind, no_case};
 use super::rows::{Rows, need_column};
-use crate::diag::{Checked, Diagnostic, Diagnostics, list};
+use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, list};
 use crate::grid::Grid;
 use crate::quantity::Unit;
 use crate::source::Place;
@@ -33,11 +33,9 @@ impl LoadColumns {
         self.columns[column].is_some()
     }
 
-    /// The reactions of one row.
-    ///
-    /// # Errors
-    /// A case that is none, said in the first row; a cell that is no force.
-    pub fn reactions(&self, rows: &Rows, row: usize, mark: &str) -> Checked<Cases> {
+    /// The reactions of one row, and what is wrong with others: a case that is
+    /// none, said in the first row; a cell that is no force.
+    pub fn reactions(&self, rows: &Rows, row: usize, mark: &str) -> (Cases, Diagnostics) {
         let mut reactions = Cases::new();
         let mut diagnostics = Diagnostics::new();
         for (at, (part, case)) in self.columns.iter().enumerate().filter_map(|(at, of)| Some((at, of.as_ref()?))) {
@@ -57,7 +55,7 @@ impl LoadColumns {
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
-        if diagnostics.is_empty() { Ok(reactions) } else { Err(diagnostics) }
+        (reactions, diagnostics)
     }
 }
 
@@ -94,22 +92,30 @@ pub fn wind_size(fact: &Fact) -> Result<f64, Diagnostic> {
 }
 
 /// `reactions.csv`, as a frame analysis exports it: a row for each post and
-/// load case. Gives the reactions of each post, by its mark.
-///
-/// # Errors
-/// A mark that is no post, a post or a case that is missing, a row that appears
+/// load case. Gives the reactions of each post, by its mark, and what is wrong:
+/// a mark that is no post, a post or a case that is missing, a row that appears
 /// twice, a cell that is no force.
-pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
-    let mark_at = need_column(grid, "mark", "which names a post")?;
-    let case_at = need_column(grid, "case", "which names a load case, such as D, S or W1")?;
+pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnostics) {
+    let mut lacking = Diagnostics::new();
+    let mut column = |name: &str, what: &str| {
+        need_column(grid, name, what).unwrap_or_else(|diagnostic| {
+            lacking.push(diagnostic.of(Meant, CASE));
+            0
+        })
+    };
+    let mark_at = column("mark", "which names a post");
+    let case_at = column("case", "which names a load case, such as D, S or W1");
     let mut parts = Vec::new();
     for (part, (name, _)) in PARTS.into_iter().enumerate() {
         // The wind on the posts may stand in `posts.csv`.
         match (part < WIND, grid.column(name)) {
             (false, None) => {}
             (_, Some(column)) => parts.push((part, column)),
-            (true, None) => parts.push((part, need_column(grid, name, "a reaction of the post on its base")?)),
+            (true, None) => parts.push((part, column(name, "a reaction of the post on its base"))),
         }
+    }
+    if !lacking.is_empty() {
+        return (BTreeMap::new(), lacking);
     }
     let known: BTreeSet<&str> = marks.iter().copied().collect();
     let rows = Rows::new(grid, &grid.source.name);
@@ -160,10 +166,11 @@ pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
             };
             diagnostics.push(
                 Diagnostic::new(what)
+                    .of(Meant, CASE)
                     .at(Place::new(&grid.source, grid.columns[mark_at].cell.span.clone()))
                     .hint("write every post in every case, with zeros where a case does nothing"),
             );
         }
     }
-    if diagnostics.is_empty() { Ok(found) } else { Err(diagnostics) }
+    (found, diagnostics)
 }

@@ -8,11 +8,11 @@ use super::card::{Card, Revision};
 use super::catalogue::{CATALOGUES, Catalogue, Entries};
 use super::fact::Facts;
 use super::head::Head;
-use super::loads::{LoadSettings, case_names};
+use super::loads::{CASE, LoadSettings, case_names};
 use super::posts::{Catalogued, Post, posts};
 use super::reactions::{REACTIONS, table};
 use super::wind::wind_on_posts;
-use crate::diag::{Checked, Diagnostic, Diagnostics};
+use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Meant};
 use crate::grid::{Grid, decode};
 use crate::source::Source;
 
@@ -37,6 +37,8 @@ pub struct Job {
     /// Every other table of `job.toml`.
     pub settings: BTreeMap<String, Facts>,
     pub posts: Vec<Post>,
+    /// Every row of `posts.csv` is a post, and its place is known.
+    pub placed: bool,
     /// The load cases that no file gives, but a sheet worked out.
     pub derived: BTreeSet<String>,
     pub files: Vec<InputFile>,
@@ -55,6 +57,19 @@ impl Job {
         files: &BTreeMap<String, Vec<u8>>,
         known: &BTreeMap<String, Vec<String>>,
     ) -> Checked<Job> {
+        match Job::read_all(folder, files, known) {
+            (Some(job), wrong) if wrong.is_empty() => Ok(job),
+            (_, wrong) => Err(wrong),
+        }
+    }
+
+    /// As much of a job as can be known, and everything that is wrong in any of
+    /// the files.
+    pub fn read_all(
+        folder: &str,
+        files: &BTreeMap<String, Vec<u8>>,
+        known: &BTreeMap<String, Vec<String>>,
+    ) -> (Option<Job>, Diagnostics) {
         let mut diagnostics = Diagnostics::new();
         let source = |name: &str| -> Checked<Arc<Source>> {
             let bytes = files.get(name).ok_or_else(|| {
@@ -66,8 +81,12 @@ impl Job {
         let mut keep = |more: Diagnostics| diagnostics.extend(more);
         let toml = source("job.toml").map_err(&mut keep).ok();
         let grid = source("posts.csv").and_then(|source| Grid::read(&source)).map_err(&mut keep).ok();
-        let head = toml.as_ref().and_then(|toml| Head::read(toml, known).map_err(&mut keep).ok());
-        let mut head = head;
+        let mut head = None;
+        if let Some(toml) = &toml {
+            let (read, more) = Head::read(toml, known);
+            keep(more);
+            head = read;
+        }
         if let (Some(head), true) = (&mut head, files.contains_key(CONFIRMATIONS)) {
             source(CONFIRMATIONS).and_then(|source| head.answers.add(&source)).map_err(&mut keep).ok();
         }
@@ -79,25 +98,31 @@ impl Job {
                 continue;
             }
             let grid = source(&file).and_then(|source| Grid::read(&source));
-            let read = grid.and_then(|grid| Ok((Entries::read(catalogue, &grid)?, grid)));
-            if let Ok((entries, grid)) = read.map_err(&mut keep) {
-                catalogues.insert(catalogue.name, entries);
+            if let Ok(grid) = grid.map_err(&mut keep) {
+                let (entries, more) = Entries::read(catalogue, &grid);
+                keep(more);
+                catalogues.extend(entries.map(|entries| (catalogue.name, entries)));
                 inputs.push(as_read(&file, grid));
             }
         }
-        let Some(grid) = grid.filter(|_| catalogues.contains_key("bases")) else { return Err(diagnostics) };
-        let lacking = CATALOGUES.iter().filter(|catalogue| !files.contains_key(&catalogue.file()));
+        let Some(grid) = grid else { return (None, diagnostics) };
+        let optional = CATALOGUES.iter().filter(|catalogue| !catalogue.required);
+        let lacking = optional.filter(|catalogue| !files.contains_key(&catalogue.file()));
         keep(lacking.filter_map(|catalogue| lacks(catalogue, &grid)).collect());
-        let mut read = posts(&grid, &catalogues).map_err(&mut keep).ok();
-        if let (Some(posts), true) = (&mut read, files.contains_key(REACTIONS)) {
-            let grid = source(REACTIONS).and_then(|source| Grid::read(&source));
-            let added = grid.and_then(|grid| add_reactions(posts, &grid).map(|()| grid));
-            if let Ok(grid) = added.map_err(&mut keep) {
-                inputs.push(as_read(REACTIONS, grid));
+        let (mut posts, more) = posts(&grid, &catalogues);
+        keep(more);
+        if files.contains_key(REACTIONS) {
+            match source(REACTIONS).and_then(|source| Grid::read(&source)) {
+                Ok(grid) => {
+                    keep(add_reactions(&mut posts, &grid));
+                    inputs.push(as_read(REACTIONS, grid));
+                }
+                // What its cases are is not known.
+                Err(more) => keep(more.into_iter().map(|diagnostic| diagnostic.of(Meant, CASE)).collect()),
             }
         }
-        let (Some(head), Some(mut read), Some(toml)) = (head, read, toml) else { return Err(diagnostics) };
-        keep(wind_on_posts(&mut read, head.settings.contains_key("roof")));
+        let (Some(head), Some(toml), false) = (head, toml, posts.is_empty()) else { return (None, diagnostics) };
+        keep(wind_on_posts(&mut posts, head.settings.contains_key("roof")));
         let stated = !head.loads.signs.is_empty();
         if files.contains_key(REACTIONS) && !stated {
             keep(
@@ -106,13 +131,11 @@ impl Job {
                     .into(),
             );
         }
-        if !diagnostics.is_empty() {
-            return Err(diagnostics);
-        }
+        let placed = posts.len() == grid.rows.len() && posts.iter().all(|post| post.placed);
         let header = ["table", "key", "value"].map(String::from).into();
         let toml_as_read = InputFile { name: "job.toml".into(), header, rows: head.rows };
         let files = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
-        Ok(Job {
+        let job = Job {
             folder: folder.into(),
             card: head.card,
             revisions: head.revisions,
@@ -121,11 +144,13 @@ impl Job {
             loads: head.loads,
             answers: head.answers,
             settings: head.settings,
-            posts: read,
+            posts,
+            placed,
             derived: BTreeSet::new(),
             files,
             toml,
-        })
+        };
+        (Some(job), diagnostics)
     }
 
     /// The first thing that marks the job's data as a demonstration.
@@ -140,10 +165,9 @@ impl Job {
 }
 
 /// Adds the reactions of `reactions.csv` to those that stand in `posts.csv`.
-fn add_reactions(posts: &mut [Post], grid: &Grid) -> Checked<()> {
+fn add_reactions(posts: &mut [Post], grid: &Grid) -> Diagnostics {
     let marks: Vec<&str> = posts.iter().map(|post| post.mark.as_str()).collect();
-    let mut table = table(grid, &marks)?;
-    let mut diagnostics = Diagnostics::new();
+    let (mut table, mut diagnostics) = table(grid, &marks);
     for post in posts {
         for (case, reaction) in table.remove(&post.mark).unwrap_or_default() {
             if post.reactions.insert(case.clone(), reaction).is_some() {
@@ -158,7 +182,7 @@ fn add_reactions(posts: &mut [Post], grid: &Grid) -> Checked<()> {
             }
         }
     }
-    if diagnostics.is_empty() { Ok(()) } else { Err(diagnostics) }
+    diagnostics
 }
 
 fn as_read(name: &str, grid: Grid) -> InputFile {
