@@ -279,6 +279,8 @@ impl Filled {
         };
         if message.contains("no dead load") || message.contains("nothing says what the posts carry") {
             ["loads", "[loads]", "[loads.none]"].into_iter().for_each(|name| give(name.into()));
+        } else if message.contains("what wind blows on the posts themselves") {
+            ["posts w_x", "posts w_y"].into_iter().for_each(|name| give(name.into()));
         } else if message.contains("fasteners in a row need their spacing") {
             ["bases floor_spacing_along", "bases floor_spacing_across"].into_iter().for_each(|name| give(name.into()));
         } else if message.contains("`job.toml` has no `") {

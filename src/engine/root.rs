@@ -217,6 +217,10 @@ impl<'a> Root<'a> {
                 // Without loads nothing is said of what they would bring.
                 let Some(loads) = loads else { return Some(Err(Unread)) };
                 let quantity = load(input.column(), loads)?;
+                // A reaction that could not be read was complained of.
+                if quantity.value.is_nan() {
+                    return Some(Err(Unread));
+                }
                 let bound = Bound::given(Value::Quantity(quantity), Unit::usual(quantity.dim));
                 let bound = Bound { varies: true, given: false, ..bound };
                 return Some(Ok((bound, Origin::File("load combination".into()))));

@@ -6,7 +6,7 @@ use super::fact::{Fact, find_fact};
 use super::loads::{PARTS, WIND, kind};
 use super::posts::Post;
 use super::reactions::wind_size;
-use crate::diag::{Diagnostic, Diagnostics, list};
+use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, list};
 use crate::source::Place;
 
 /// Enters it into the wind cases that are given; `roof` says that there are
@@ -85,6 +85,7 @@ fn missing(lacking: &[(&str, &str)], header: Place) -> Diagnostic {
     };
     let headings: Vec<String> = names.iter().map(|name| format!("{name} [lbf/ft]")).collect();
     Diagnostic::new(format!("nothing says what wind blows on the posts themselves: {} of {few}", list(&names, "and")))
+        .of(Missing, names[0])
         .at(header)
         .hint(format!(
             "give {} in `posts.csv`, the wind on each foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions hold that wind",
