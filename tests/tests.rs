@@ -6,8 +6,6 @@ mod check_values;
 mod oracle;
 // Every limit turned round: a check value has to notice.
 mod turned_round;
-// What fifty-three jobs came to before the engine was redesigned.
-mod unmoved;
 // The compiled program against a walk over the tree.
 mod compiled;
 // Random sheets, by the program and by a plain walk over their trees.
