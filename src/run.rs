@@ -13,9 +13,9 @@ use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Diagnostic, count};
 use crate::engine::{self, Column, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
-use crate::files::{Failure, read_file, say, say_all, write};
+use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{Grid, decode};
-use crate::job::{CATALOGUES, Catalogue, Facts, Job, REACTIONS};
+use crate::job::{CATALOGUES, Catalogue, Job, REACTIONS, strangers};
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
 use crate::templates::Templates;
@@ -52,6 +52,7 @@ pub fn run(cli: Cli) -> ExitCode {
 
 fn check(args: &CheckArgs) -> Run {
     let loaded = load(&args.job)?;
+    note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
     if args.json {
         say_all(report::check_json(&root, &results, &loaded.digest))?;
@@ -70,6 +71,7 @@ fn check(args: &CheckArgs) -> Run {
 
 fn package(args: &PackageArgs) -> Run {
     let loaded = load(&args.job)?;
+    note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
     let loads_root = match loaded.loads.is_empty() {
@@ -110,10 +112,15 @@ fn package(args: &PackageArgs) -> Run {
     Ok(outcome(results.ok()))
 }
 
+/// Says on standard error what is worth a look.
+fn note(notes: &[Diagnostic]) {
+    eprint!("{}", report::notes(notes, std::io::stderr().is_terminal()));
+}
+
 fn work_sheet(args: &WorkArgs) -> Run {
     let library = Templates::of(args.job.as_deref())?.library()?;
     let alone = Alone::new(named_sheet(&library, &args.sheet)?, &library)?;
-    let typed = args.inputs.iter().map(|input| alone::typed(input)).collect::<Result<Facts, _>>()?;
+    let typed = alone::typed(&args.inputs)?;
     let Some(path) = &args.rows else {
         let worked = alone.work(typed)?;
         say(&if args.json { report::work_json(&worked) } else { report::work_steps(&worked) })?;
@@ -121,7 +128,7 @@ fn work_sheet(args: &WorkArgs) -> Run {
     };
     let grid = Grid::read(&source(path)?)?;
     let worked = alone.rows(&grid, &typed)?;
-    eprint!("{}", report::notes(&alone.unread(&grid), std::io::stderr().is_terminal()));
+    note(&alone.unread(&grid));
     say(&report::rows_csv(&grid, &worked))?;
     Ok(Outcome::Met)
 }
@@ -200,11 +207,13 @@ fn load(folder: &Path) -> Result<Loaded, Failure> {
     let templates = Templates::of(Some(folder))?;
     let library = templates.library()?;
     named_sheet(&library, ROOT)?;
-    let mut job = Job::read(&folder.display().to_string(), &files, &engine::known_settings(&library))?;
-    let slips = engine::misspelt(&job, &library);
-    if !slips.is_empty() {
-        return Err(slips.into());
+    let (wrong, unread) =
+        strangers(&folder.display().to_string(), &names_in(folder)?, &job_files().collect::<Vec<_>>());
+    if !wrong.is_empty() {
+        return Err(wrong.into());
     }
+    let mut job = Job::read(&folder.display().to_string(), &files, &engine::known_names(&library))?;
+    job.notes.extend(unread);
     let loads = engine::derive_loads(&mut job, &library)?;
     let own = templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes));
     let digest = digest(files.iter().map(|(name, bytes)| (name.clone(), bytes.as_slice())).chain(own));

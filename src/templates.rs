@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use include_dir::{Dir, DirEntry, include_dir};
 
-use crate::diag::Checked;
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::files::{Failure, read_all};
 use crate::grid::decode;
 use crate::package::figure_kinds;
@@ -47,20 +47,51 @@ impl Templates {
     /// The built-in ones, and those of a job if there is one.
     ///
     /// # Errors
-    /// A file of the job can not be read.
+    /// There is no such job; a file that is no template; one that can not be read.
     pub fn of(job: Option<&Path>) -> Result<Templates, Failure> {
         let mut templates = Templates::built_in();
-        let Some(folder) = job.map(|job| job.join("templates")).filter(|folder| folder.is_dir()) else {
+        let Some(job) = job else { return Ok(templates) };
+        let folder = job.join("templates");
+        if !folder.is_dir() && !job.join("job.toml").is_file() {
+            return Err(Diagnostic::new(format!("there is no job in `{}`", job.display()))
+                .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`, and may have `templates`")
+                .into());
+        }
+        if !folder.is_dir() {
             return Ok(templates);
-        };
+        }
         templates.folder = folder.display().to_string();
-        for (path, bytes) in read_all(&folder)? {
+        let found = read_all(&folder)?;
+        let wrong: Diagnostics = found.iter().filter_map(|(path, _)| templates.no_template(path)).collect();
+        if !wrong.is_empty() {
+            return Err(wrong.into());
+        }
+        for (path, bytes) in found {
             if let Some(built_in) = templates.files.insert(path.clone(), bytes) {
                 templates.beneath.insert(path.clone(), built_in);
             }
             templates.own.insert(path);
         }
         Ok(templates)
+    }
+
+    /// What to say of a file below `templates` that nothing would read.
+    fn no_template(&self, path: &str) -> Option<Diagnostic> {
+        let name = path.rsplit('/').next().unwrap_or(path);
+        let (folder, _) = path.split_once('/').unwrap_or(("", path));
+        let here = match folder {
+            // Files that the system or an editor leaves behind.
+            _ if name.starts_with('.') => true,
+            "sheets" => path.ends_with(".sheet"),
+            "tables" => path.ends_with(".csv") && path.matches('/').count() == 1,
+            // A page may bring in files of its own, but none that is nearly a built-in one.
+            "package" => !self.files.keys().any(|known| known != path && known.eq_ignore_ascii_case(path)),
+            _ => false,
+        };
+        (!here).then(|| {
+            Diagnostic::new(format!("`{}/{path}` is no template", self.folder))
+                .hint("sheets stand in `templates/sheets`, as `NAME.sheet`; tables in `templates/tables`, as `NAME.csv`; pages in `templates/package`")
+        })
     }
 
     /// The job's own.

@@ -22,6 +22,8 @@ mod jobs;
 mod extend;
 // Scaling, round trips, order of rows.
 mod properties;
+// Columns, keys and files by their names: none is dropped or misread in silence.
+mod columns;
 // Wrong input, each with its whole message.
 mod wrong;
 // Which module may use which.

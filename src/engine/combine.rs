@@ -3,9 +3,10 @@
 
 use std::collections::BTreeMap;
 
-use crate::diag::{Checked, Diagnostic};
+use crate::diag::{Checked, Diagnostic, list};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
+use crate::names::same_name;
 use crate::program::Program;
 use crate::quantity::number;
 use crate::sheet::{Library, Method, Table};
@@ -64,7 +65,7 @@ const EDITION: &str = "7-16";
 /// Seismic cases without the accelerations that their combinations need.
 pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
     let table = known_table(library, "load-combinations")?;
-    let durations = durations(known_table(library, "load-duration")?);
+    let durations = durations(known_table(library, "load-duration")?)?;
     let cases = job.cases();
     let seismic = cases.iter().any(|case| case.starts_with('E'));
     let (e_v, e_h) = if seismic { earthquake(job, library)? } else { (0.0, 0.0) };
@@ -115,13 +116,31 @@ fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
         .ok_or_else(|| Diagnostic::new(format!("the table `{name}` is missing")).into())
 }
 
-/// C_D by the kind of load.
-fn durations(table: &Table) -> BTreeMap<String, f64> {
-    let rows = table.each().filter_map(|row| match (row.get("case"), row.get("C_D")) {
-        (Some(Value::Text(case)), Some(Value::Quantity(factor))) => Some((case.clone(), factor.value)),
-        _ => None,
-    });
-    rows.collect()
+/// C_D by the kind of load, from the first row of each: a job's own stand first.
+fn durations(table: &Table) -> Checked<BTreeMap<String, f64>> {
+    const KINDS: [&str; 7] = ["D", "L", "Lr", "S", "R", "W", "E"];
+    let mut found = BTreeMap::new();
+    for row in table.each() {
+        let case = match row.get("case") {
+            Some(Value::Text(case)) => KINDS.into_iter().find(|kind| same_name(kind, case)).ok_or(case.as_str()),
+            _ => Err(""),
+        };
+        let case = case.map_err(|case| {
+            Diagnostic::new(format!("the table `load-duration` has a row for `{case}`, which is no kind of load"))
+                .hint(format!("it has a row for each of {}", list(&KINDS, "and")))
+        })?;
+        match row.get("C_D") {
+            Some(Value::Quantity(factor)) if factor.value > 0.0 && factor.value <= 2.0 => {
+                found.entry(case.to_string()).or_insert(factor.value);
+            }
+            _ => {
+                return Err(Diagnostic::new(format!("the table `load-duration` has no factor for {case}"))
+                    .hint("`C_D` is more than 0 and at most 2 (NDS 2018 Table 2.3.2)")
+                    .into());
+            }
+        }
+    }
+    Ok(found)
 }
 
 /// The wind or seismic case of each combination that a row stands for, with

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{GroupResult, Made};
 use crate::formula::{Kind as Kinds, Value};
-use crate::job::{CATALOGUES, Entry, Fact, Facts, Job, Post, find_fact};
+use crate::job::{CATALOGUES, Entry, Fact, Facts, Job, Post};
 use crate::quantity::{Dim, Quantity, number, number_fixed};
 use crate::sheet::{Bound, Step};
 
@@ -176,7 +176,7 @@ const INCHES: f64 = 12.0;
 
 /// The sides of a post along x and y, in feet; six inches where it does not say.
 pub fn sides(post: &Post) -> [f64; 2] {
-    let side = |name: &str| match find_fact(&post.facts, name)?.read(&Kinds::Quantity(Dim::LENGTH)).ok()?.0 {
+    let side = |name: &str| match post.facts.get(name)?.read(&Kinds::Quantity(Dim::LENGTH)).ok()?.0 {
         Value::Quantity(side) => Some(side.value / INCHES),
         _ => None,
     };

@@ -11,10 +11,11 @@ use toml::de::{DeTable, DeValue};
 
 use super::card::{Card, Revision};
 use super::fact::{Fact, Facts, Whence};
+use super::known::Known;
 use super::loads::LoadSettings;
-use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing};
+use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing, list};
 use crate::formula::{Kind, Value};
-use crate::grid::same_name;
+use crate::names::{meant, same_name};
 use crate::source::{Place, Source};
 
 /// The names that every `job.toml` can have; sheets add tables of their own.
@@ -23,6 +24,9 @@ const TABLES: &[(&str, &[&str])] = &[
     ("code", &["basis"]),
     ("loads", &["wind", "S_DS", "rho", "signs"]),
 ];
+
+/// What stands at the top of `job.toml` and is no table.
+const LISTS: [(&str, &str); 2] = [("assumptions", "a list of texts"), ("revisions", "written as `[[revisions]]`")];
 
 /// Code bases whose tables and clauses are built in.
 const BASES: [&str; 2] = ["IBC 2021", "IRC 2021"];
@@ -47,7 +51,7 @@ impl Head {
     ///
     /// # Errors
     /// Everything that is wrong in the file.
-    pub fn read(source: &Arc<Source>, known: &BTreeMap<String, Vec<String>>) -> Checked<Head> {
+    pub fn read(source: &Arc<Source>, known: &Known) -> Checked<Head> {
         let table = DeTable::parse(&source.text).map_err(|error| {
             let mut diagnostic = Diagnostic::new(format!("`job.toml` can not be read: {}", error.message()));
             if let Some(span) = error.span() {
@@ -71,7 +75,7 @@ impl Head {
 
 struct HeadReader<'a> {
     source: &'a Arc<Source>,
-    known: &'a BTreeMap<String, Vec<String>>,
+    known: &'a Known,
     diagnostics: Diagnostics,
     rows: Vec<Vec<String>>,
     tables: BTreeMap<String, Facts>,
@@ -83,7 +87,7 @@ impl HeadReader<'_> {
     fn keys(&self, table: &str) -> Option<Vec<String>> {
         let fixed =
             TABLES.iter().find(|(name, _)| *name == table).map(|(_, keys)| keys.iter().map(|key| key.to_string()));
-        let own = self.known.get(table).cloned();
+        let own = self.known.tables.get(table).cloned();
         match (fixed, own) {
             (None, None) => None,
             (fixed, own) => Some(fixed.into_iter().flatten().chain(own.into_iter().flatten()).collect()),
@@ -108,15 +112,7 @@ impl HeadReader<'_> {
                 }
                 ("revisions", DeValue::Array(items)) => {
                     for item in items.iter() {
-                        let DeValue::Table(row) = item.get_ref() else { continue };
-                        let mut revision = BTreeMap::new();
-                        for (key, value) in row {
-                            if !["no", "date", "what"].contains(&key.get_ref().as_ref()) {
-                                self.unknown(key, &["no", "date", "what"].map(String::from), "revisions");
-                            } else if let Some(text) = self.text(value) {
-                                revision.insert(key.get_ref().to_string(), text);
-                            }
-                        }
+                        let Some(revision) = self.revision(item) else { continue };
                         let text =
                             ["no", "date", "what"].map(|key| revision.get(key).cloned().unwrap_or_default()).join(", ");
                         self.rows.push(vec!["revisions".into(), String::new(), text]);
@@ -125,30 +121,25 @@ impl HeadReader<'_> {
                 }
                 (_, DeValue::Table(rows)) => match self.keys(table) {
                     Some(keys) => self.table(table, rows, &keys),
-                    None => {
-                        let known: Vec<String> =
-                            TABLES.iter().map(|(name, _)| name.to_string()).chain(self.known.keys().cloned()).collect();
-                        self.diagnostics.push(
-                            Diagnostic::new(format!("unknown table `[{table}]` in `job.toml`"))
-                                .at(place)
-                                .nearest(table, known.iter().map(String::as_str)),
-                        );
-                    }
+                    None => self.unknown_table(table, place),
                 },
+                (_, DeValue::Array(_)) if self.keys(table).is_some() => self.diagnostics.push(
+                    Diagnostic::new(format!("`{table}` of `job.toml` is one table"))
+                        .at(place)
+                        .hint(format!("write it once, as `[{table}]`")),
+                ),
                 _ => {
-                    let list = [("assumptions", "a list of texts"), ("revisions", "written as `[[revisions]]`")];
-                    if let Some((_, wanted)) = list.iter().find(|(name, _)| *name == table) {
+                    if let Some((_, wanted)) = LISTS.iter().find(|(name, _)| *name == table) {
                         let what = format!("`{table}` of `job.toml` is {wanted}");
                         self.diagnostics.push(Diagnostic::new(what).at(place));
                         continue;
                     }
-                    let mut known: Vec<&str> = vec!["assumptions", "revisions"];
-                    known.extend(TABLES.iter().map(|(name, _)| *name));
-                    self.diagnostics.push(
-                        Diagnostic::new(format!("unknown key `{table}` at the top of `job.toml`"))
-                            .at(place)
-                            .nearest(table, known),
-                    );
+                    let unknown = Diagnostic::new(format!("unknown key `{table}` at the top of `job.toml`")).at(place);
+                    let tables = self.tables_with(table);
+                    self.diagnostics.push(match tables.is_empty() {
+                        true => unknown.hint_near(table, ["assumptions", "revisions"]).hint(self.all_tables()),
+                        false => unknown.hint(format!("it stands below {}", list(&tables, "or"))),
+                    });
                 }
             }
         }
@@ -156,21 +147,94 @@ impl HeadReader<'_> {
 
     fn unknown(&mut self, key: &Spanned<Cow<str>>, known: &[String], table: &str) {
         let name: &str = key.get_ref();
+        let unknown =
+            Diagnostic::new(format!("unknown key `{name}` in `[{table}]`")).at(Place::new(self.source, key.span()));
+        let (tables, file) = (self.tables_with(name), self.known.file_of(name));
+        self.diagnostics.push(match file {
+            _ if !tables.is_empty() => unknown.hint(format!("`{name}` stands below {}", list(&tables, "or"))),
+            Some(file) => unknown.hint(format!("`{name}` is a column of {file}")),
+            None => unknown.nearest(name, known.iter().map(String::as_str)),
+        });
+    }
+
+    /// The tables that have a key, as a message names them.
+    fn tables_with(&self, key: &str) -> Vec<String> {
+        let has = |table: &&str| self.keys(table).is_some_and(|keys| keys.iter().any(|known| same_name(known, key)));
+        self.table_names().into_iter().filter(has).map(|table| format!("[{table}]")).collect()
+    }
+
+    fn table_names(&self) -> Vec<&str> {
+        let fixed = TABLES.iter().map(|(name, _)| *name);
+        let own = self.known.tables.keys().map(String::as_str);
+        fixed.chain(own.filter(|own| !TABLES.iter().any(|(name, _)| name == own))).collect()
+    }
+
+    fn unknown_table(&mut self, table: &str, place: Place) {
+        let mut unknown = Diagnostic::new(format!("unknown table `[{table}]` in `job.toml`")).at(place);
+        unknown = match LISTS.iter().find(|(name, _)| same_name(name, table)) {
+            Some((name, how)) => unknown.hint(format!("`{name}` is {how}")),
+            None => unknown.hint_near(table, self.table_names()),
+        };
+        self.diagnostics.push(unknown.hint(self.all_tables()));
+    }
+
+    fn all_tables(&self) -> String {
+        let tables: Vec<String> = self.table_names().into_iter().map(|name| format!("[{name}]")).collect();
+        format!("the tables are {}, and `[[revisions]]`", list(&tables, "and"))
+    }
+
+    /// A revision: its number or letter, its date and what was changed.
+    fn revision(&mut self, item: &Spanned<DeValue>) -> Option<BTreeMap<String, String>> {
+        const KEYS: [&str; 3] = ["no", "date", "what"];
+        let DeValue::Table(row) = item.get_ref() else {
+            self.diagnostics.push(
+                Diagnostic::new("a revision is a table with `no`, `date` and `what`")
+                    .at(Place::new(self.source, item.span()))
+                    .hint("write `[[revisions]]`, and below it `no = \"A\"`, `date = \"2026-11-02\"` and `what = \"first issue\"`"),
+            );
+            return None;
+        };
+        let mut revision = BTreeMap::new();
+        for (key, value) in row {
+            let Some(name) = self.key(key, &KEYS.map(String::from), "revisions") else { continue };
+            let Some(text) = self.text(value) else { continue };
+            if name == "date" && text.parse::<Date>().is_err() {
+                let wrong = Diagnostic::new(format!("found `{text}`; a date such as `2026-11-02` is wanted"));
+                self.diagnostics.push(wrong.at(Place::new(self.source, value.span())));
+            }
+            if revision.insert(name.clone(), text).is_some() {
+                self.twice(key, &name, "revisions");
+            }
+        }
+        for lacks in KEYS.iter().filter(|key| row.iter().all(|(known, _)| !same_name(known.get_ref(), key))) {
+            self.diagnostics
+                .push(Diagnostic::new(format!("a revision has no `{lacks}`")).at(Place::new(self.source, item.span())));
+        }
+        Some(revision)
+    }
+
+    /// The one name of a key; none for one that is unknown, which is said.
+    fn key(&mut self, key: &Spanned<Cow<str>>, known: &[String], table: &str) -> Option<String> {
+        let found = meant(key.get_ref(), known.iter().map(String::as_str)).first().map(|name| name.to_string());
+        if found.is_none() {
+            self.unknown(key, known, table);
+        }
+        found
+    }
+
+    fn twice(&mut self, key: &Spanned<Cow<str>>, name: &str, table: &str) {
         self.diagnostics.push(
-            Diagnostic::new(format!("unknown key `{name}` in `[{table}]`"))
+            Diagnostic::new(format!("`{name}` stands twice in `[{table}]`"))
                 .at(Place::new(self.source, key.span()))
-                .nearest(name, known.iter().map(String::as_str)),
+                .hint("capitals, blanks, hyphens and underscores make no other key: leave one out"),
         );
     }
 
     fn table(&mut self, table: &str, rows: &DeTable, known: &[String]) {
         let mut facts = BTreeMap::new();
         for (key, value) in rows {
-            let name: &str = key.get_ref();
-            if !known.iter().any(|known| same_name(known, name)) {
-                self.unknown(key, known, table);
-                continue;
-            }
+            let Some(name) = self.key(key, known, table) else { continue };
+            let name = name.as_str();
             let Some(text) = self.text(value) else { continue };
             self.rows.push(vec![table.into(), name.into(), text.clone()]);
             let fact = Fact {
@@ -180,7 +244,9 @@ impl HeadReader<'_> {
                 whence: Whence::new("job.toml", name),
                 comma_decimals: false,
             };
-            facts.insert(name.to_string(), fact);
+            if facts.insert(name.to_string(), fact).is_some() {
+                self.twice(key, name, table);
+            }
         }
         self.tables.insert(table.into(), facts);
     }
@@ -263,7 +329,7 @@ impl HeadReader<'_> {
         let revisions =
             revisions.iter().map(|row| Revision { no: get(row, "no"), date: get(row, "date"), what: get(row, "what") });
         let mut settings = std::mem::take(&mut self.tables);
-        settings.retain(|name, _| self.known.contains_key(name));
+        settings.retain(|name, _| self.known.tables.contains_key(name));
         Head {
             card,
             revisions: revisions.collect(),

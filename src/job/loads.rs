@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use crate::diag::Diagnostic;
-use crate::grid::same_name;
+use crate::names::{joined, words};
 
 /// Axial force (down positive) and shears, in pounds.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -13,6 +13,10 @@ pub struct Reaction {
     pub h_x: f64,
     pub h_y: f64,
 }
+
+/// The parts of a reaction, as `reactions.csv` heads them and a column of
+/// `posts.csv` begins.
+pub const PARTS: [&str; 3] = ["P", "H_x", "H_y"];
 
 impl Reaction {
     /// Sets P, H_x or H_y by its place.
@@ -34,18 +38,28 @@ pub struct LoadSettings {
 /// Kinds of load that a case's name can begin with, in the order of a page.
 const KINDS: [&str; 7] = ["D", "L", "Lr", "S", "R", "W", "E"];
 
+/// Cases that have one name.
+const FIXED: [&str; 7] = ["D", "L", "Lr", "S", "R", "E_x", "E_y"];
+
+/// The one name of a load case, `E_x` of `ex` and `W_up` of `w-up`; none if it
+/// is no load case.
+pub fn case_of(typed: &str) -> Option<String> {
+    let plain = words(typed).concat();
+    if let Some(fixed) = FIXED.iter().find(|fixed| words(fixed).concat() == plain) {
+        return Some(fixed.to_string());
+    }
+    let name = joined(typed);
+    let rest = name.strip_prefix(['W', 'w'])?;
+    // `W1`, `W_up`, `Wx` and `Wind` are winds; `Wall` and `Weight` are not.
+    let word: String = rest.chars().take_while(|c| c.is_alphabetic()).collect();
+    (word.chars().count() <= 2 || word.eq_ignore_ascii_case("ind")).then(|| format!("W{rest}"))
+}
+
 /// The kind of a case, `W` of `W_up`; none if the name is no load case.
 pub fn kind(case: &str) -> Option<&'static str> {
-    match case {
-        "D" => Some("D"),
-        "L" => Some("L"),
-        "Lr" => Some("Lr"),
-        "S" => Some("S"),
-        "R" => Some("R"),
-        _ if case.starts_with('W') => Some("W"),
-        "E_x" | "E_y" => Some("E"),
-        _ => None,
-    }
+    let case = case_of(case)?;
+    let fixed = KINDS.iter().find(|kind| **kind == case).copied();
+    fixed.or(if case.starts_with('E') { Some("E") } else { Some("W") })
 }
 
 /// All cases in the order of a page.
@@ -56,31 +70,31 @@ pub fn case_names<'a>(cases: impl IntoIterator<Item = &'a String>) -> Vec<String
     names
 }
 
-/// A column that holds a reaction: which part, of which case, if there is such
-/// a case.
+/// The part and the case of a reaction by its one name, `H_x_W1`.
 pub fn load_column(name: &str) -> Option<(usize, String)> {
-    column(name).filter(|(_, case)| kind(case).is_some())
+    let (part, case) = column(name)?;
+    (case_of(&case)? == case && name == column_of(part, &case)).then_some((part, case))
 }
 
-/// The same, whatever the case is called.
+/// The one name of a column of reactions.
+pub fn column_of(part: usize, case: &str) -> String {
+    format!("{}_{case}", PARTS[part])
+}
+
+/// The part that a heading speaks of, and the case as typed. Its words may be
+/// joined by blanks or hyphens, but they stand apart: winds are named freely, and
+/// `HxW` might be anything.
 pub fn column(name: &str) -> Option<(usize, String)> {
-    let plain = name.trim().replace([' ', '-'], "_");
-    for (part, prefix) in ["P_", "H_x_", "H_y_"].into_iter().enumerate() {
-        let Some(head) = plain.get(..prefix.len()).filter(|head| same_name(head, prefix)) else { continue };
-        let case = &plain[head.len()..];
-        // `Ex` and `ex` are the case that a page calls `E_x`.
-        let case = match case {
-            "Ex" => "E_x",
-            "Ey" => "E_y",
-            case => case,
-        };
-        return Some((part, case.to_string()));
-    }
-    None
+    let name = joined(name);
+    PARTS.iter().enumerate().find_map(|(part, prefix)| {
+        let head = name.get(..prefix.len()).filter(|head| head.eq_ignore_ascii_case(prefix))?;
+        let case = name[head.len()..].strip_prefix('_')?;
+        Some((part, case.to_string()))
+    })
 }
 
 /// What to say of a case that is none.
 pub fn no_case(name: &str) -> Diagnostic {
     Diagnostic::new(format!("`{name}` is not a load case"))
-        .hint("the cases are D, L, Lr, S, R, W and what follows it (W1, W_up), E_x and E_y")
+        .hint("the cases are D, L, Lr, S, R, W and what tells winds apart (W1, W_up), E_x and E_y")
 }

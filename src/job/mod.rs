@@ -6,6 +6,8 @@
 
 mod card;
 
+mod known;
+
 mod fact;
 
 mod rows;
@@ -14,17 +16,25 @@ mod catalogue;
 
 mod loads;
 
+mod loadlike;
+
+mod headings;
+
 mod head;
 
 mod reactions;
 
 mod posts;
 
+mod folder;
+
 mod read;
 
 pub use card::{Card, Revision};
 pub use catalogue::{CATALOGUES, Catalogue, Entry};
-pub use fact::{Fact, Facts, Whence, find_fact};
+pub use fact::{Fact, Facts, Whence};
+pub use folder::strangers;
+pub use known::Known;
 pub use loads::{LoadSettings, Reaction, case_names, load_column};
 pub use posts::Post;
 pub use reactions::REACTIONS;

@@ -163,11 +163,11 @@ struct Lookup {
 }
 
 impl Lookup {
-    fn run(&self, slots: &mut [f64], texts: &Texts) {
+    fn run(&self, slots: &mut [f64]) {
         let keys: Vec<(f64, bool)> =
             self.keys.iter().map(|(slot, between)| (slots[*slot as usize], *between)).collect();
         let known = keys.iter().all(|(key, _)| !key.is_nan());
-        let hit: Option<Hit> = if known { self.table.locate(&keys, texts) } else { None };
+        let hit: Option<Hit> = if known { self.table.locate(&keys) } else { None };
         for (column, to) in &self.columns {
             slots[*to as usize] = hit.map_or(f64::NAN, |hit| self.table.read_at(hit, *column));
         }
@@ -214,7 +214,7 @@ impl Program {
 
     /// Works what no load reaches, once the facts are set.
     pub fn run_once(&self, memory: &mut Memory) {
-        op::run(&self.once, memory, &self.bounds, &self.lookups, &self.texts);
+        op::run(&self.once, memory, &self.bounds, &self.lookups);
     }
 
     /// Works one combination, once the loads are set: forgets the one before.
@@ -224,7 +224,7 @@ impl Program {
             Method::Asd => &self.asd,
             Method::Strength => &self.strength,
         };
-        op::run(ops, memory, &self.bounds, &self.lookups, &self.texts);
+        op::run(ops, memory, &self.bounds, &self.lookups);
     }
 
     /// How a limit came out in the last run; none if it was not met with.
