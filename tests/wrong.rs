@@ -171,14 +171,14 @@ fn decimal_comma() {
 fn unknown_species() {
     wrong_job(
         |job| {
-            job.set("posts.csv", "A1", "species", r#"Douglas Fir Larch"#);
+            job.set("posts.csv", "A1", "species", r#"Douglas Fir Lark"#);
         },
         expect![[r#"
-            error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Larch`
+            error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Lark`
               ┌─ JOBS/orchard-pergola/posts.csv:2:46
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir Larch,No.1,treated,yes,210,demo
-              │                                              ^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir Lark,No.1,treated,yes,210,demo
+              │                                              ^^^^^^^^^^^^^^^^
               │
               = hint: did you mean `Douglas Fir-Larch`?
               = hint: for post A1
@@ -192,13 +192,13 @@ fn unknown_species() {
 fn unknown_grade() {
     wrong_job(
         |job| {
-            job.set("posts.csv", "A1", "grade", r#"No. 1"#);
+            job.set("posts.csv", "A1", "grade", r#"No. 4"#);
         },
         expect![[r#"
-            error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 1`
+            error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 4`
               ┌─ JOBS/orchard-pergola/posts.csv:2:64
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 1,treated,yes,210,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 4,treated,yes,210,demo
               │                                                                ^^^^^
               │
               = hint: did you mean `No.1`?
@@ -256,7 +256,7 @@ fn empty_mark() {
             job.set("posts.csv", "A2", "mark", r#""#);
         },
         expect![[r#"
-            error: row 3: a post without a mark
+            error: line 3: a post without a mark
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
             3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,demo
@@ -274,7 +274,7 @@ fn empty_source() {
             job.set("posts.csv", "A2", "source", r#""#);
         },
         expect![[r#"
-            error: row 3: nothing says where the loads of this post come from
+            error: line 3: nothing says where the loads of this post come from
               ┌─ JOBS/orchard-pergola/posts.csv:3:86
               │
             3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,320,
@@ -398,13 +398,21 @@ fn no_mark_column() {
             job.edit("posts.csv", r#"mark,"#, r#"post,"#);
         },
         expect![[r#"
+            error: nothing reads a column `post`
+              ┌─ JOBS/orchard-pergola/posts.csv:1:1
+              │
+            1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
+              │ ^^^^
+              │
+              = hint: did you mean `frost`? a column of your own begins with `my `
+
             error: there is no column `mark`, which names a post on every page
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
             1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
-            1 thing to put right; nothing was written
+            2 things to put right; nothing was written
         "#]],
     );
 }
@@ -1273,7 +1281,7 @@ fn unknown_symbol() {
             5 │ let b = 2 * aa
               │             ^^
               │
-              = hint: did you mean `a`?
+              = hint: known here: `a`
 
             1 thing to put right; nothing was written
         "#]],
@@ -1660,7 +1668,7 @@ fn reactions_of_an_unknown_post() {
             2 │ A9,D,3150,0,0
               │ ^^
               │
-              = hint: did you mean `A1`?
+              = hint: known here: `A1`, `A2`, `A3`, `A4`, `D1`, `D2`, `D3` and `D4`
 
             error: post A1 has no row for `D`
               ┌─ JOBS/cart-barn/reactions.csv:1:1

@@ -8,11 +8,13 @@ use super::card::{Card, Revision};
 use super::catalogue::{CATALOGUES, Catalogue, Entries};
 use super::fact::Facts;
 use super::head::Head;
+use super::headings::name_columns;
+use super::known::Known;
 use super::loads::{LoadSettings, case_names};
 use super::posts::{Catalogued, Post, posts};
-use super::reactions::{REACTIONS, table};
+use super::reactions::{REACTIONS, one_wind, table};
 use super::wind::wind_on_posts;
-use crate::diag::{Checked, Diagnostic, Diagnostics};
+use crate::diag::{Checked, Diagnostic, Diagnostics, not_also_missing};
 use crate::grid::{Grid, decode};
 use crate::source::Source;
 
@@ -41,79 +43,119 @@ pub struct Job {
     pub derived: BTreeSet<String>,
     pub files: Vec<InputFile>,
     pub toml: Arc<Source>,
+    /// What stands in the files and nobody reads.
+    pub notes: Diagnostics,
 }
 
 impl Job {
     /// `files` by name: `job.toml`, `posts.csv`, `bases.csv` and the other
-    /// catalogues. `folder` names them in diagnostics. `known` gives the keys of
-    /// the tables that sheets read.
+    /// catalogues. `folder` names them in diagnostics. `known` gives the names
+    /// that sheets read.
     ///
     /// # Errors
     /// Everything that is wrong in any of the files.
-    pub fn read(
-        folder: &str,
-        files: &BTreeMap<String, Vec<u8>>,
-        known: &BTreeMap<String, Vec<String>>,
-    ) -> Checked<Job> {
-        let mut diagnostics = Diagnostics::new();
-        let source = |name: &str| -> Checked<Arc<Source>> {
-            let bytes = files.get(name).ok_or_else(|| {
-                Diagnostic::new(format!("there is no `{name}` in `{folder}`"))
-                    .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
-            })?;
-            Ok(Source::new(format!("{folder}/{name}"), decode(bytes)))
-        };
-        let mut keep = |more: Diagnostics| diagnostics.extend(more);
-        let toml = source("job.toml").map_err(&mut keep).ok();
-        let grid = source("posts.csv").and_then(|source| Grid::read(&source)).map_err(&mut keep).ok();
-        let head = toml.as_ref().and_then(|toml| Head::read(toml, known).map_err(&mut keep).ok());
-        let mut head = head;
-        if let (Some(head), true) = (&mut head, files.contains_key(CONFIRMATIONS)) {
-            source(CONFIRMATIONS).and_then(|source| head.answers.add(&source)).map_err(&mut keep).ok();
+    pub fn read(folder: &str, files: &BTreeMap<String, Vec<u8>>, known: &Known) -> Checked<Job> {
+        let mut reading = Reading { folder, files, known, wrong: Diagnostics::new(), notes: Diagnostics::new() };
+        let job = reading.job();
+        let Reading { mut wrong, notes, .. } = reading;
+        not_also_missing(&mut wrong);
+        match job {
+            Some(job) if wrong.is_empty() => Ok(Job { notes, ..job }),
+            _ => Err(wrong),
+        }
+    }
+
+    /// The first thing that marks the job's data as a demonstration.
+    pub fn demo(&self) -> bool {
+        self.posts.iter().any(|post| post.demo)
+    }
+
+    /// Every load case that some post names.
+    pub fn cases(&self) -> Vec<String> {
+        case_names(self.posts.iter().flat_map(|post| post.reactions.keys()))
+    }
+}
+
+/// What a job is read from, and what was found.
+struct Reading<'a> {
+    folder: &'a str,
+    files: &'a BTreeMap<String, Vec<u8>>,
+    known: &'a Known,
+    wrong: Diagnostics,
+    notes: Diagnostics,
+}
+
+impl Reading<'_> {
+    fn keep<T>(&mut self, read: Checked<T>) -> Option<T> {
+        read.map_err(|more| self.wrong.extend(more)).ok()
+    }
+
+    fn source(&self, name: &str) -> Checked<Arc<Source>> {
+        let bytes = self.files.get(name).ok_or_else(|| {
+            Diagnostic::new(format!("there is no `{name}` in `{}`", self.folder))
+                .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
+        })?;
+        Ok(Source::new(format!("{}/{name}", self.folder), decode(bytes)))
+    }
+
+    /// A file whose headings have these columns, each under its one name.
+    fn grid(&mut self, name: &str, sought: &[&str]) -> Option<Grid> {
+        let grid = self.source(name).and_then(|source| Grid::read_below(&source, sought));
+        let mut grid = self.keep(grid)?;
+        let headings = name_columns(&mut grid, name.trim_end_matches(".csv"), self.known);
+        self.wrong.extend(headings.wrong);
+        self.notes.append(&mut grid.notes);
+        self.notes.extend(headings.notes);
+        Some(grid)
+    }
+
+    fn job(&mut self) -> Option<Job> {
+        let toml = self.source("job.toml");
+        let toml = self.keep(toml);
+        let grid = self.grid("posts.csv", &["mark"]);
+        let mut head = toml.as_ref().and_then(|toml| self.keep(Head::read(toml, self.known)));
+        if let (Some(head), true) = (&mut head, self.files.contains_key(CONFIRMATIONS)) {
+            let added = self.source(CONFIRMATIONS).and_then(|source| head.answers.add(&source));
+            self.keep(added);
         }
         let mut inputs = Vec::new();
         let mut catalogues = Catalogued::new();
         for catalogue in &CATALOGUES {
             let file = catalogue.file();
-            if !catalogue.required && !files.contains_key(&file) {
+            if !catalogue.required && !self.files.contains_key(&file) {
                 continue;
             }
-            let grid = source(&file).and_then(|source| Grid::read(&source));
-            let read = grid.and_then(|grid| Ok((Entries::read(catalogue, &grid)?, grid)));
-            if let Ok((entries, grid)) = read.map_err(&mut keep) {
+            let Some(grid) = self.grid(&file, &["name"]) else { continue };
+            if let Some(entries) = self.keep(Entries::read(catalogue, &grid)) {
                 catalogues.insert(catalogue.name, entries);
                 inputs.push(as_read(&file, grid));
             }
         }
-        let Some(grid) = grid.filter(|_| catalogues.contains_key("bases")) else { return Err(diagnostics) };
-        let lacking = CATALOGUES.iter().filter(|catalogue| !files.contains_key(&catalogue.file()));
-        keep(lacking.filter_map(|catalogue| lacks(catalogue, &grid)).collect());
-        let mut read = posts(&grid, &catalogues).map_err(&mut keep).ok();
-        if let (Some(posts), true) = (&mut read, files.contains_key(REACTIONS)) {
-            let grid = source(REACTIONS).and_then(|source| Grid::read(&source));
-            let added = grid.and_then(|grid| add_reactions(posts, &grid).map(|()| grid));
-            if let Ok(grid) = added.map_err(&mut keep) {
-                inputs.push(as_read(REACTIONS, grid));
-            }
+        let grid = grid.filter(|_| catalogues.contains_key("bases"))?;
+        let lacking = CATALOGUES.iter().filter(|catalogue| !self.files.contains_key(&catalogue.file()));
+        self.wrong.extend(lacking.filter_map(|catalogue| lacks(catalogue, &grid)));
+        let mut read = self.keep(posts(&grid, &catalogues));
+        if self.files.contains_key(REACTIONS)
+            && let Some(posts) = &mut read
+            && let Some(grid) = self.grid(REACTIONS, &["mark", "case"])
+        {
+            self.keep(add_reactions(posts, &grid));
+            inputs.push(as_read(REACTIONS, grid));
         }
-        let (Some(head), Some(mut read), Some(toml)) = (head, read, toml) else { return Err(diagnostics) };
-        keep(wind_on_posts(&mut read, head.settings.contains_key("roof")));
-        let stated = !head.loads.signs.is_empty();
-        if files.contains_key(REACTIONS) && !stated {
-            keep(
+        let (head, mut read, toml) = (head?, read?, toml?);
+        self.wrong.extend(wind_on_posts(&mut read, head.settings.contains_key("roof")));
+        self.wrong.extend(one_wind(&grid, &case_names(read.iter().flat_map(|post| post.reactions.keys()))));
+        if self.files.contains_key(REACTIONS) && head.loads.signs.is_empty() {
+            self.wrong.push(
                 Diagnostic::new(format!("`[loads]` in `job.toml` does not say the sign convention of `{REACTIONS}`"))
-                    .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post")
-                    .into(),
+                    .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post"),
             );
-        }
-        if !diagnostics.is_empty() {
-            return Err(diagnostics);
         }
         let header = ["table", "key", "value"].map(String::from).into();
         let toml_as_read = InputFile { name: "job.toml".into(), header, rows: head.rows };
         let files = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
-        Ok(Job {
-            folder: folder.into(),
+        Some(Job {
+            folder: self.folder.into(),
             card: head.card,
             revisions: head.revisions,
             basis: head.basis,
@@ -125,17 +167,8 @@ impl Job {
             derived: BTreeSet::new(),
             files,
             toml,
+            notes: Diagnostics::new(),
         })
-    }
-
-    /// The first thing that marks the job's data as a demonstration.
-    pub fn demo(&self) -> bool {
-        self.posts.iter().any(|post| post.demo)
-    }
-
-    /// Every load case that some post names.
-    pub fn cases(&self) -> Vec<String> {
-        case_names(self.posts.iter().flat_map(|post| post.reactions.keys()))
     }
 }
 
