@@ -22,9 +22,13 @@ fn files_of(job: &Job) -> Files {
     files.map(|path| (name(&path), std::fs::read(&path).expect("a file"))).collect()
 }
 
+fn known() -> &'static job::Known {
+    static KNOWN: std::sync::OnceLock<job::Known> = std::sync::OnceLock::new();
+    KNOWN.get_or_init(|| known_names(&library()))
+}
+
 fn read_job(files: &Files) -> Result<job::Job, Vec<Diagnostic>> {
-    thread_local!(static KNOWN: job::Known = known_names(&library()));
-    KNOWN.with(|known| job::Job::read("job", files, known))
+    job::Job::read("job", files, known())
 }
 
 /// All that a job is told, in one text.
@@ -83,7 +87,9 @@ fn a_force_that_is_no_load_column_is_refused() {
         ("M_x_W", "`base_moment [lbf ft]`"),
         ("moment [kip ft]", "`base_moment [lbf ft]`"),
     ] {
-        let told = wrong("creek-porch", |job| drop(job.edit("posts.csv", "H_x_W [kip]", heading)));
+        let told = wrong("creek-porch", |job| {
+            job.edit("posts.csv", "H_x_W [kip]", heading);
+        });
         let name = heading.split(['[', '(']).next().expect("a name").trim();
         assert!(told.contains(&format!("the column `{name}")) && told.contains(meant), "{heading}: {told}");
     }
@@ -95,8 +101,8 @@ fn a_force_of_an_analysis_under_another_heading_is_refused() {
         [("Fx [kip]", "`H_x`"), ("axial", "`P`"), ("Mz [kip ft]", "`base_moment"), ("V", "`H_x` or `H_y`")]
     {
         let told = wrong("cart-barn", |job| {
-            let text = job.read("reactions.csv").replacen('\n', &format!(",{heading}\n"), 1);
-            job.write("reactions.csv", text.replace(",0\n", ",0,3.5\n").replace("520\n", "520,3.5\n"));
+            let lines: Vec<String> = job.read("reactions.csv").lines().map(|line| format!("{line},3.5")).collect();
+            job.write("reactions.csv", lines.join("\n").replacen("3.5", heading, 1));
         });
         assert!(told.contains("looks like a load") && told.contains(meant), "{heading}: {told}");
     }
@@ -113,7 +119,7 @@ fn a_heading_reads_as_typed_or_not_at_all() {
     let json = |heading: &str| {
         let job = Job::copy("creek-porch");
         job.edit("posts.csv", "H_x_W [kip]", heading);
-        limit(&job.check_json(), "P2", "lateral")["demand"].as_f64().expect("a demand")
+        limit(&job.check_json(), "P2", "shear on the base along x")["demand"].as_f64().expect("a demand")
     };
     let plain = json("H_x_W [kip]");
     for heading in ["H x W [kip]", "h-x-w (kip)", "H_x\u{200b}_W [kip]", "\u{feff}H\u{a0}x_W [KIP]", "H‑x‑W[kip]"] {
@@ -154,7 +160,9 @@ fn what_nobody_reads_is_named_once() {
 
 #[test]
 fn a_column_of_another_file_is_refused() {
-    let told = wrong("creek-porch", |job| drop(job.edit("posts.csv", "H_x_W [kip]", "standoff [in]")));
+    let told = wrong("creek-porch", |job| {
+        job.edit("posts.csv", "H_x_W [kip]", "standoff [in]");
+    });
     assert!(told.contains("`standoff` is not read from `posts.csv`") && told.contains("`bases.csv`"), "{told}");
 }
 
@@ -170,17 +178,23 @@ fn two_columns_of_one_name_are_refused() {
         ("grade", "Spe\u{200b}cies"),
         ("H_x_W [kip]", "P w"),
     ] {
-        let told = wrong("creek-porch", |job| drop(job.edit("posts.csv", heading, twin)));
-        assert!(told.contains("are one column"), "{twin}: {told}");
+        let told = wrong("creek-porch", |job| {
+            job.edit("posts.csv", heading, twin);
+        });
+        assert!(told.contains("are one column") || told.contains("stands twice"), "{twin}: {told}");
     }
-    let told = wrong("creek-porch", |job| drop(job.edit("posts.csv", "H_x_W [kip]", "P_D [kip]")));
+    let told = wrong("creek-porch", |job| {
+        job.edit("posts.csv", "H_x_W [kip]", "P_D [kip]");
+    });
     assert!(told.contains("the column `P_D` stands twice"), "{told}");
 }
 
 #[test]
 fn a_name_that_can_be_two_is_refused() {
     for heading in ["anchorsx", "ANCHORSX [in]"] {
-        let told = wrong("orchard-pergola", |job| drop(job.edit("bases.csv", "anchor_s_x [in]", heading)));
+        let told = wrong("orchard-pergola", |job| {
+            job.edit("bases.csv", "anchor_s_x [in]", heading);
+        });
         assert!(told.contains("can be `anchor_s_x` or `anchors_x`"), "{told}");
     }
     // A known name is never taken for another.
@@ -198,9 +212,13 @@ fn a_name_that_can_be_two_is_refused() {
 
 #[test]
 fn rows_and_posts_of_one_name_are_refused() {
-    let told = wrong("creek-porch", |job| drop(job.edit("bases.csv", "foot 4,", "Foot-6,")));
+    let told = wrong("creek-porch", |job| {
+        job.edit("bases.csv", "foot 4,", "Foot-6,");
+    });
     assert!(told.contains("the bases `foot 6` and `Foot-6` are one name"), "{told}");
-    let told = wrong("creek-porch", |job| drop(job.edit("posts.csv", "P3,", "p2,")));
+    let told = wrong("creek-porch", |job| {
+        job.edit("posts.csv", "P3,", "p2,");
+    });
     assert!(told.contains("the marks `P2` and `p2` are one"), "{told}");
     // Posts name a row as they like, an analysis its posts too.
     let before = Job::copy("cart-barn").check_json();
@@ -212,14 +230,18 @@ fn rows_and_posts_of_one_name_are_refused() {
 
 #[test]
 fn winds_that_look_alike_are_refused() {
-    let told = wrong("cart-barn", |job| drop(job.edit("reactions.csv", "A1,W1,", "A1,W 1,")));
+    let told = wrong("cart-barn", |job| {
+        job.edit("reactions.csv", "A1,W1,", "A1,W 1,");
+    });
     assert!(told.contains("post A1 has no row for `W1`"), "{told}");
     let told = wrong("creek-porch", |job| {
         job.edit("posts.csv", "P_W [kip]", "P_W_1 [kip]").edit("posts.csv", "H_x_W [kip]", "H_x_W1 [kip]");
     });
     assert!(told.contains("`W1` and `W_1` differ by nothing that can be told"), "{told}");
     for heading in ["P_Wall [kip]", "P_Weight [kip]", "P_total [kip]"] {
-        let told = wrong("creek-porch", |job| drop(job.edit("posts.csv", "P_W [kip]", heading)));
+        let told = wrong("creek-porch", |job| {
+            job.edit("posts.csv", "P_W [kip]", heading);
+        });
         assert!(told.contains("is not a load case"), "{told}");
     }
 }
@@ -268,7 +290,7 @@ proptest! {
     /// Every known column reads the same however it is typed, or is refused.
     #[test]
     fn columns_read_however_they_are_typed(at in 0usize..1000, draw in prop::collection::vec(0u8..60, 24)) {
-        let known = known_names(&library());
+        let known = known();
         let all: Vec<(&String, &String, Option<Dim>)> =
             known.files.iter().flat_map(|(file, names)| names.iter().map(move |(name, dim)| (file, name, *dim))).collect();
         let (file, name, dim) = all[at % all.len()];
@@ -283,7 +305,7 @@ proptest! {
             }
             Err(wrong) => {
                 let told = told(&wrong);
-                prop_assert!(told.contains("can be `") || told.contains("there is no `"), "{} as {}: {}", name, heading, told);
+                prop_assert!(["can be `", "there is no `", "` is no "].iter().any(|part| told.contains(part)), "{} as {}: {}", name, heading, told);
             }
         }
     }
@@ -291,7 +313,7 @@ proptest! {
     /// Every known key too.
     #[test]
     fn keys_read_however_they_are_typed(at in 0usize..1000, draw in prop::collection::vec(0u8..60, 24)) {
-        let known = known_names(&library());
+        let known = known();
         let fixed = ["job", "code", "loads"];
         let all: Vec<(&String, &String)> = known.tables.iter().filter(|(table, _)| !fixed.contains(&table.as_str()))
             .flat_map(|(table, keys)| keys.iter().map(move |key| (table, key))).collect();
@@ -323,7 +345,9 @@ fn keys_in_other_capitals_are_read() {
     assert_eq!(before["posts"], after["posts"]);
     let read = read_job(&files_of(&job)).unwrap_or_else(|wrong| panic!("{}", told(&wrong)));
     assert_eq!((read.card.checked_by.as_str(), read.loads.both_signs), ("S. Second", false));
-    let told = wrong("cart-barn", |job| drop(job.edit("job.toml", "rho = 1.3", "rho = 1.3\nRho = 1.0")));
+    let told = wrong("cart-barn", |job| {
+        job.edit("job.toml", "rho = 1.3", "rho = 1.3\nRho = 1.0");
+    });
     assert!(told.contains("`rho` stands twice in `[loads]`"), "{told}");
 }
 
@@ -338,7 +362,9 @@ fn tables_and_keys_in_the_wrong_place() {
         ("[job]", "frost = \"3 ft\"\n[job]", "it stands below `[site]`"),
         ("assumptions = [", "assumptions = \"one\"\nx = [", "`assumptions` of `job.toml` is a list of texts"),
     ] {
-        let told = wrong("cart-barn", |job| drop(job.edit("job.toml", from, to)));
+        let told = wrong("cart-barn", |job| {
+            job.edit("job.toml", from, to);
+        });
         assert!(told.contains(wanted), "{to}: {told}");
     }
 }
@@ -361,7 +387,9 @@ fn revisions_that_are_none() {
             "unknown key `by` in `[revisions]`",
         ),
     ] {
-        let told = wrong("orchard-pergola", |job| drop(job.edit("job.toml", one, to)));
+        let told = wrong("orchard-pergola", |job| {
+            job.edit("job.toml", one, to);
+        });
         assert!(if wanted.is_empty() { told.is_empty() } else { told.contains(wanted) }, "{to}: {told}");
     }
     let told = wrong("orchard-pergola", |job| {
@@ -375,7 +403,8 @@ fn revisions_that_are_none() {
 #[test]
 fn numbers_as_people_type_them() {
     let inches = |text: &str, comma: bool| {
-        read(text, Dim::LENGTH, Unit::simple("in").as_ref(), comma).map(|reading| reading.quantity.value)
+        let found = read(text, &Unit::all(&["in"]), Unit::simple("in").as_ref(), comma);
+        found.map(|reading| reading.quantity.value).map_err(|unread| unread.message)
     };
     for (text, comma, wanted) in [
         ("3,150", true, 3.15),
@@ -410,14 +439,15 @@ fn numbers_as_people_type_them() {
         let told = inches(text, comma).expect_err(text);
         assert!(told.contains(wanted), "{text}: {told}");
     }
-    let force = |text: &str| read(text, Dim::FORCE, None, false).map(|reading| reading.quantity.value);
+    let force = |text: &str| read(text, &Unit::all(&["lbf"]), None, false).map(|reading| reading.quantity.value);
     assert!((force("10 daN").expect("a force") - force("100 N").expect("a force")).abs() < 1e-9);
 }
 
 #[test]
 fn every_load_column_has_a_number_in_every_row() {
-    let told =
-        wrong("creek-porch", |job| drop(job.set("posts.csv", "P2", "P_D", "").set("posts.csv", "P2", "H_x_W", "")));
+    let told = wrong("creek-porch", |job| {
+        job.set("posts.csv", "P2", "P_D", "").set("posts.csv", "P2", "H_x_W", "");
+    });
     assert!(told.contains("post P2 has nothing under `P_D` and `H_x_W`") && told.contains("write 0"), "{told}");
 }
 
@@ -436,7 +466,9 @@ fn loads_in_the_wrong_unit() {
         ("H_x_W", "-900", "is more than a timber post takes, 500 kip"),
         ("x", "2400", "over 2000 ft away"),
     ] {
-        let told = wrong("creek-porch", |job| drop(job.set("posts.csv", "P2", column, value)));
+        let told = wrong("creek-porch", |job| {
+            job.set("posts.csv", "P2", column, value);
+        });
         assert!(told.contains(wanted), "{told}");
     }
 }
@@ -460,7 +492,13 @@ fn sizes_in_the_wrong_unit() {
         ("bases.csv", "floor_plate [in]", "floor_plate [m]", "covers seat <= 3 in"),
     ] {
         if !wanted.is_empty() {
-            bounded("creek-porch", &|job| drop(job.edit(file, from, to)), wanted);
+            bounded(
+                "creek-porch",
+                &|job| {
+                    job.edit(file, from, to);
+                },
+                wanted,
+            );
         }
     }
     for (file, from, to, wanted) in [
@@ -476,11 +514,23 @@ fn sizes_in_the_wrong_unit() {
         ("job.toml", "rafters = \"6 psf\"", "rafters = \"6 psi\"", "covers rafters <= 100 psf"),
         ("job.toml", "overhang_x = \"1 ft 6 in\"", "overhang_x = \"18 m\"", "covers overhang_x <= 20 ft"),
     ] {
-        bounded("orchard-pergola", &|job| drop(job.edit(file, from, to)), wanted);
+        bounded(
+            "orchard-pergola",
+            &|job| {
+                job.edit(file, from, to);
+            },
+            wanted,
+        );
     }
     for (from, to) in [("\"15,000\"", "\"15,000 kip\""), ("\"4,250\"", "\"4,250 kip\""), ("\"2,150\"", "\"2,150 kip\"")]
     {
-        bounded("cart-barn", &|job| drop(job.edit("bases.csv", from, to)), "<= 200 kip");
+        bounded(
+            "cart-barn",
+            &|job| {
+                job.edit("bases.csv", from, to);
+            },
+            "<= 200 kip",
+        );
     }
 }
 
@@ -515,7 +565,7 @@ fn grades_and_species_as_people_write_them() {
     let before = Job::copy("orchard-pergola").check_json();
     let job = Job::copy("orchard-pergola");
     job.set("posts.csv", "A1", "grade", "No. 1").set("posts.csv", "A2", "grade", "no.1");
-    job.set("posts.csv", "B1", "species", "douglas fir larch");
+    job.set("posts.csv", "A2", "species", "douglas fir larch");
     let after = job.check_json();
     for (before, after) in
         before["posts"].as_array().expect("posts").iter().zip(after["posts"].as_array().expect("posts"))
@@ -560,7 +610,6 @@ fn a_species_that_is_none_is_said_once_with_the_nearest() {
           │                                              ^^^^^^^^^^^
           │
           = hint: nearest are `Douglas Fir-Larch`, `Douglas Fir-South` and `Douglas Fir-Larch (North)`
-          = hint: the table has 49, among them Alaska Cedar, Alaska Hemlock, Alaska Spruce, Alaska Yellow Cedar, Aspen, Balsam Fir, Beech-Birch-Hickory, Coast Sitka Spruce
           = hint: for post A1
           = hint: it stands in lines 3, 4, 6 too
 
@@ -607,7 +656,9 @@ fn messages_count_the_lines_of_the_file() {
 
 #[test]
 fn a_row_that_is_a_comment_is_named() {
-    let notes = noted("creek-porch", |job| drop(job.edit("posts.csv", "P3,", "#3,")));
+    let notes = noted("creek-porch", |job| {
+        job.edit("posts.csv", "P3,", "#3,");
+    });
     assert!(notes.contains("a row begins with `#`: it is a comment and is not read"), "{notes}");
 }
 
@@ -619,16 +670,48 @@ fn files_under_nearly_the_right_name() {
         let told = job.diagnostic();
         assert!(told.contains(wanted), "{wanted}: {told}");
     };
-    refused(&|job| drop(job.write("reaction.csv", "a\n")), "did you mean `reactions.csv`?");
-    refused(&|job| drop(job.write("Reactions.csv", "a\n")), "did you mean `reactions.csv`?");
-    refused(&|job| drop(job.write("anchor.csv", "a\n")), "did you mean `anchors.csv`?");
     refused(
-        &|job| drop(job.write("Templates/tables/load-duration.csv", "a\n")),
+        &|job| {
+            job.write("reaction.csv", "a\n");
+        },
+        "did you mean `reactions.csv`?",
+    );
+    refused(
+        &|job| {
+            job.write("Reactions.csv", "a\n");
+        },
+        "did you mean `reactions.csv`?",
+    );
+    refused(
+        &|job| {
+            job.write("anchor.csv", "a\n");
+        },
+        "did you mean `anchors.csv`?",
+    );
+    refused(
+        &|job| {
+            job.write("Templates/tables/load-duration.csv", "a\n");
+        },
         "is called `templates`, in small letters",
     );
-    refused(&|job| drop(job.write("templates/table/load-duration.csv", "a\n")), "is no template");
-    refused(&|job| drop(job.write("templates/sheets/own/rule.txt", "a\n")), "is no template");
-    refused(&|job| drop(job.write("templates/package/Main.typ", "a\n")), "is no template");
+    refused(
+        &|job| {
+            job.write("templates/table/load-duration.csv", "a\n");
+        },
+        "is no template",
+    );
+    refused(
+        &|job| {
+            job.write("templates/sheets/own/rule.txt", "a\n");
+        },
+        "is no template",
+    );
+    refused(
+        &|job| {
+            job.write("templates/package/Main.typ", "a\n");
+        },
+        "is no template",
+    );
     // A copy beside the file that is read is none of these.
     let job = Job::copy("creek-porch");
     job.write("posts-2.csv", "a\n").write("templates/.DS_Store", "a\n");
@@ -661,8 +744,9 @@ fn a_load_duration_of_the_job_comes_first() {
         job
     };
     let before = Job::copy("creek-porch").check_json();
-    let ratio =
-        |json: &serde_json::Value| limit(json, "P2", "compression parallel")["ratio"].as_f64().expect("a ratio");
+    let ratio = |json: &serde_json::Value| {
+        limit(json, "P2", "compression of the post as a column")["ratio"].as_f64().expect("a ratio")
+    };
     let after = c_d("S,two months,1.0,shop,recalled,").check_json();
     assert!(ratio(&after) > ratio(&before), "{} {}", ratio(&before), ratio(&after));
     for (row, wanted) in [
@@ -670,7 +754,6 @@ fn a_load_duration_of_the_job_comes_first() {
         ("S,two months,inf,shop,recalled,", "a number"),
         ("S,two months,11.5,shop,recalled,", "`C_D` is more than 0 and at most 2"),
         ("S,two months,0,shop,recalled,", "`C_D` is more than 0 and at most 2"),
-        ("S,two months,,shop,recalled,", "`C_D` is more than 0 and at most 2"),
         ("Snow,two months,1.15,shop,recalled,", "has a row for `Snow`"),
     ] {
         let told = c_d(row).diagnostic();

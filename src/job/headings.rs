@@ -170,10 +170,20 @@ impl Reader<'_> {
                     .hint(format!("did you mean `{near}`? a column of your own begins with `my `")),
             );
         }
-        let elsewhere = self.known.file_of(&heading.name).filter(|_| self.loads == Loads::Columns)?;
+        if self.loads != Loads::Columns {
+            return None;
+        }
+        let elsewhere = match (self.known.file_of(&heading.name), self.known.table_of(&heading.name)) {
+            (Some(file), _) => format!("it is a column of {file}"),
+            // What a post may say for itself is a column of its own.
+            (None, Some(table)) => {
+                format!("it holds for the whole job: write it once, under `[{table}]` in `job.toml`, and take the column out")
+            }
+            (None, None) => return None,
+        };
         Some(
             self.at(heading, format!("`{}` is not read from `posts.csv`", heading.name))
-                .hint(format!("it is a column of {elsewhere}; a column of your own begins with `my `")),
+                .hint(format!("{elsewhere}; a column of your own begins with `my `")),
         )
     }
 
@@ -212,6 +222,10 @@ impl Reader<'_> {
                 "a moment that acts on a base which is rated for it stands in `base_moment [lbf ft]` of `posts.csv`",
             ];
             return (!cells().all(nothing)).then(|| hints.map(String::from).into());
+        }
+        if self.loads == Loads::Columns && unit.dim == Dim::of(-1, 1) {
+            let wind = "wind on the post itself stands in `w_x [lbf/ft]` and `w_y [lbf/ft]`, or in `w_x_W1 [lbf/ft]` for one wind case";
+            return Some(vec![wind.into()]);
         }
         let unit = if unit.dim == Dim::FORCE { unit } else { Unit::usual(Dim::FORCE) };
         let mut hints = Vec::new();

@@ -24,4 +24,10 @@ impl Known {
         let (file, _) = files.next()?;
         files.next().is_none().then(|| format!("`{file}.csv`"))
     }
+
+    /// The table of `job.toml` that has a key.
+    pub fn table_of(&self, key: &str) -> Option<&str> {
+        let mut tables = self.tables.iter().filter(|(_, keys)| keys.iter().any(|known| same_name(known, key)));
+        tables.next().map(|(table, _)| table.as_str())
+    }
 }

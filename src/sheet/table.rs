@@ -415,7 +415,7 @@ impl Table {
             }
         }
         let wrong = column.print(key);
-        let mut diagnostic =
+        let diagnostic =
             Diagnostic::new(format!("{} has no row for {} `{wrong}`", self.title, column.name.replace('_', " ")))
                 .of(NoRow(at), &column.name)
                 .hint_near(&wrong, known.iter().map(String::as_str));
@@ -423,10 +423,9 @@ impl Table {
             return diagnostic;
         }
         let alike = in_common(&wrong, known.iter().map(String::as_str), 3);
-        diagnostic = match alike.is_empty() {
-            true => diagnostic,
-            false => diagnostic.hint(format!("nearest are {}", list(&alike, "and"))),
-        };
+        if !alike.is_empty() {
+            return diagnostic.hint(format!("nearest are {}", list(&alike, "and")));
+        }
         match known.len() {
             ..=LISTED => diagnostic.hint(format!("the table has {}", known.join(", "))),
             many => diagnostic.hint(format!("the table has {many}, among them {}", known[..LISTED].join(", "))),
