@@ -160,13 +160,13 @@ impl<'a> Alone<'a> {
 
     fn worked(&self, inputs: Inputs) -> Checked<Worked> {
         let name = &self.sheet.name;
-        let given = |input: &Input| inputs.by_key.get(&input.key()).cloned();
+        let given = |input: &Input| inputs.by_key.get(&input.key()).cloned().map(Ok);
         let missing = |input: &Input| {
             let what = format!("the sheet `{name}` needs `{}`: {}, {}", input.name, input.kind, input.say);
             Some(Diagnostic::new(what).of(Missing, &input.name))
         };
         let (library, method) = (self.library, self.sheet.method);
-        let context = Context { library, method, facts: &given, missing: &missing, unreadable: &|_| false };
+        let context = Context { library, method, facts: &given, missing: &missing, lacking: &BTreeSet::new() };
         let Work { worked, diagnostics } = work(&self.sheet, inputs.own, &context);
         if diagnostics.is_empty() { Ok(worked) } else { Err(diagnostics) }
     }

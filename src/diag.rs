@@ -16,6 +16,8 @@ pub enum Kind {
     Unreadable,
     /// The same, because it has no unit.
     Unitless,
+    /// A name that is not known, where this one was meant.
+    Meant,
     /// A value lies beyond what a sheet covers.
     OutOfBounds,
     /// A table has no row for a key, by its place among the keys.
@@ -96,10 +98,16 @@ impl Diagnostic {
         self
     }
 
+    /// What was meant, it seems: that is then not missing besides.
+    fn meant(self, near: &str) -> Diagnostic {
+        let diagnostic = if self.subject.is_none() { self.of(Kind::Meant, near) } else { self };
+        diagnostic.hint(format!("did you mean `{near}`?"))
+    }
+
     /// Adds the nearest of the known names as a hint, if one is near.
     pub fn hint_near<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Diagnostic {
         match nearest(wrong, known) {
-            Some(near) => self.hint(format!("did you mean `{near}`?")),
+            Some(near) => self.meant(near),
             None => self,
         }
     }
@@ -109,7 +117,7 @@ impl Diagnostic {
     pub fn nearest<'a>(self, wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Diagnostic {
         let known: Vec<&str> = known.into_iter().collect();
         match nearest(wrong, known.iter().copied()) {
-            Some(near) => self.hint(format!("did you mean `{near}`?")),
+            Some(near) => self.meant(near),
             None if known.is_empty() => self,
             None if known.len() <= 12 => self.hint(format!("known here: {}", list(&known, "and"))),
             None => self,
@@ -130,7 +138,8 @@ impl From<Diagnostic> for Diagnostics {
 
 /// Keeps of the diagnostics about one place the first: a cell that is wrong is
 /// wrong in every combination and in every sheet. Several things can be
-/// missing in one row; what cannot be read is not also missing.
+/// missing in one row; what cannot be read, or has a slip in its name, is not also
+/// missing.
 pub fn once(diagnostics: &mut Diagnostics) {
     not_also_missing(diagnostics);
     let mut seen = BTreeSet::new();
@@ -177,7 +186,7 @@ fn one_slip(diagnostics: &mut Diagnostics) {
 
 /// What cannot be read is not also missing.
 pub fn not_also_missing(diagnostics: &mut Diagnostics) {
-    let unreadable = diagnostics.iter().filter(|it| matches!(it.kind(), Kind::Unreadable | Kind::Unitless));
+    let unreadable = diagnostics.iter().filter(|it| matches!(it.kind(), Kind::Unreadable | Kind::Unitless | Kind::Meant));
     // A column that cannot be read in every row is one name.
     let unread: BTreeSet<String> = unreadable.filter_map(|diagnostic| Some(diagnostic.about()?.into())).collect();
     diagnostics.retain(|diagnostic| {

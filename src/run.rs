@@ -11,7 +11,7 @@ use sha2::{Digest, Sha256};
 
 use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
-use crate::diag::{Diagnostic, count};
+use crate::diag::{Diagnostic, Diagnostics, count, once};
 use crate::engine::{self, Column, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{self, Grid, decode};
@@ -230,19 +230,31 @@ fn load(folder: &Path, confirmed: Option<&Path>) -> Result<Loaded, Failure> {
     let templates = Templates::of(Some(folder))?;
     let library = templates.library()?;
     named_sheet(&library, ROOT)?;
-    let (wrong, unread) =
-        strangers(&folder.display().to_string(), &names_in(folder)?, &job_files().collect::<Vec<_>>());
-    if !wrong.is_empty() {
-        return Err(wrong.into());
-    }
-    let mut job = Job::read(&folder.display().to_string(), &files, &engine::known_names(&library))?;
+    let folder_name = folder.display().to_string();
+    let (strange, unread) = strangers(&folder_name, &names_in(folder)?, &job_files().collect::<Vec<_>>());
+    let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
+    wrong.extend(strange);
+    let Some(mut job) = job else { return Err(all(wrong)) };
     job.notes.extend(unread);
     // What a firm has confirmed is an input like the others: it stands in the digest.
     if let Some(path) = confirmed {
-        job.answers.add(&source(path)?)?;
+        wrong.extend(job.answers.add(&source(path)?).err().into_iter().flatten());
         files.insert("--confirmed".into(), read_file(path)?);
     }
-    let loads = engine::derive_loads(&mut job, &library)?;
+    let loads = match engine::derive_loads(&mut job, &library) {
+        Ok(loads) if wrong.is_empty() => loads,
+        loads => {
+            let root = Root::new(&job, &library, ROOT, None)?;
+            // One fault does not hide the others.
+            wrong.extend(match loads {
+                Ok(_) if job.posts.iter().all(|post| post.reactions.contains_key("D")) => {
+                    engine::work_job(&root, &|_, _| {}).err().unwrap_or_default()
+                }
+                loads => loads.err().into_iter().flatten().chain(engine::lacking(&root)).collect(),
+            });
+            return Err(all(wrong));
+        }
+    };
     let own = templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes));
     let digest = digest(files.iter().map(|(name, bytes)| (name.clone(), bytes.as_slice())).chain(own));
     let name =
@@ -255,6 +267,12 @@ fn load(folder: &Path, confirmed: Option<&Path>) -> Result<Loaded, Failure> {
         templates: templates.files,
         digest,
     })
+}
+
+/// All that is wrong, each thing once.
+fn all(mut wrong: Diagnostics) -> Failure {
+    once(&mut wrong);
+    wrong.into()
 }
 
 /// SHA-256 over names, lengths and contents.

@@ -102,8 +102,12 @@ impl Templates {
     /// Everything that is wrong with a sheet or a table.
     pub fn library_with(&self, source: &Arc<Source>) -> Checked<Library> {
         let mut texts = self.texts();
-        let head = source.text.lines().next().filter(|line| line.starts_with("sheet "));
-        texts.retain(|text| !text.source.text.lines().any(|line| Some(line) == head));
+        // Comments may stand before the name.
+        let name = |source: &Source| {
+            source.text.lines().find_map(|line| Some(line.trim().strip_prefix("sheet ")?.trim().to_string()))
+        };
+        let own = name(source);
+        texts.retain(|text| own.is_none() || !text.path.ends_with(".sheet") || name(&text.source) != own);
         texts.push(Text { path: format!("sheets/own/{}", source.name), source: source.clone(), own: true });
         Library::load(&texts, &figure_kinds())
     }

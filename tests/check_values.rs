@@ -10,6 +10,7 @@ use std::sync::LazyLock;
 
 use sha2::{Digest, Sha256};
 use socle::alone::Alone;
+use socle::diag::Diagnostic;
 use socle::formula::Value;
 use socle::grid::{Column, Grid};
 use socle::job::Facts;
@@ -133,6 +134,52 @@ fn faults(grid: &Grid) -> Vec<String> {
     faults
 }
 
+/// The guard and the runner themselves: what would let a case pass without being looked at is complained of.
+#[test]
+fn a_case_that_nothing_looks_at_is_found() {
+    let grid = |text: &str| Grid::read(&Source::new("rows.csv", text)).expect("rows");
+    let faulty = grid(
+        "id,h_ef [in],N_cp,expect V_cp [lbf],expect phi,tolerance,tolerance_kind,source,kind\n\
+         a,3,1000,2000,,0.01,rel,somebody,published\n\
+         a,3,1000,2000,,0.01,rel,somebody,published\n\
+         b,3,1000,2000,,0.5,rel,,hearsay\n\
+         c,3,1000,,,0.01,rel,somebody,published\n",
+    );
+    let found = faults(&faulty);
+    let has = |words: &str| found.iter().filter(|fault| fault.contains(words)).count();
+    for words in ["a name of its own", "no source", "no kind of value", "expects nothing", "holds nothing"] {
+        assert_eq!(has(words), 1, "{words}: {found:#?}");
+    }
+    assert_eq!(has("`expect phi` is empty in every row"), 1, "{found:#?}");
+    let about = "tolerance,tolerance_kind,source,kind";
+    let wrong = |columns: &str, cells: &str| {
+        let text = format!(
+            "id,h_ef [in],N_cp [lbf],V_ua [lbf],{columns},{about}\na,3,1000,700,{cells},0.001,rel,me,recalled\n"
+        );
+        wrong_in_sheet(&grid(&text), "anchor-pryout", &LIBRARY)
+    };
+    let right = [("expect V_cp [lbf]", "2000"), ("expect ratio: pryout", "0.5"), ("expect verdict: pryout", "met")];
+    for (column, cell) in right {
+        assert_eq!(wrong(column, cell), (1, Vec::new()), "{column}");
+    }
+    let off = [
+        ("expect V_cp [lbf]", "2010"),
+        ("expect V_cq [lbf]", "2000"),
+        ("expct V_cp [lbf]", "2000"),
+        ("expect ratio: pryout", "0.6"),
+        ("expect ratio: pryouts", "0.5"),
+        ("expect verdict: pryout", "not met"),
+        ("expect verdict: pryouts", "met"),
+    ];
+    for (column, cell) in off {
+        assert_eq!(wrong(column, cell).1.len(), 1, "{column}");
+    }
+    let one = grid("id,expect phi,source\na,0.7,me\n");
+    let other = grid("id,expect phi,source\nb,0.7,me\n");
+    assert_eq!(digest(&one).0, 1);
+    assert_ne!(digest(&one), digest(&other), "a case under another name is another case");
+}
+
 /// How many cells of a file expect something, and a digest of which.
 fn digest(grid: &Grid) -> (usize, String) {
     let mut hash = Sha256::new();
@@ -223,14 +270,12 @@ pub fn expected(grid: &Grid, row: usize) -> impl Iterator<Item = (&Column, Wante
 /// How many cells were compared, and what a sheet comes to where a row says something else.
 pub fn wrong_in_sheet(grid: &Grid, sheet: &str, library: &Library) -> (usize, Vec<String>) {
     let sheet = library.sheet(sheet).unwrap_or_else(|| panic!("there is no sheet `{sheet}`"));
-    let alone = Alone::new(sheet, library);
-    let worked = alone.and_then(|alone| match alone.unread(grid) {
-        unread if unread.is_empty() => alone.rows(grid, &Facts::new()),
-        // A column that nothing reads is a slip: an input that is not given, or a value that is not compared.
-        unread => Err(unread),
-    });
-    let worked = worked.unwrap_or_else(|wrong| panic!("{}", socle::report::diagnostics(&wrong, false)));
-    let (mut asserted, mut wrong) = (0, Vec::new());
+    let say = |wrong: &[Diagnostic]| socle::report::diagnostics(wrong, false);
+    let alone = Alone::new(sheet, library).unwrap_or_else(|wrong| panic!("{}", say(&wrong)));
+    let worked = alone.rows(grid, &Facts::new()).unwrap_or_else(|wrong| panic!("{}", say(&wrong)));
+    // A column that nothing reads is a slip: an input that is not given, or a value that is not compared.
+    let mut wrong: Vec<String> = alone.unread(grid).iter().map(|note| note.message.clone()).collect();
+    let mut asserted = 0;
     for (row, worked) in worked.iter().enumerate() {
         let limits = limits(worked);
         let limit = |words: &str| limits.iter().find(|(name, _)| name == words).map(|(_, verdict)| *verdict);

@@ -643,7 +643,9 @@ fn values_that_make_no_sense_are_drawn_all_the_same() {
                 let mut values = sound.clone();
                 values.numbers.insert(name.into(), odd);
                 let drawing = (figure.draw)(&values);
-                assert!(drawing.alt.len() > 40);
+                assert!(!drawing.shapes.is_empty() && drawing.alt.len() > 40, "{} with {name} of {odd}", figure.name);
+                let finite = drawing.width.is_finite() && drawing.height.is_finite();
+                assert!(finite, "{} with {name} of {odd}: {} × {}", figure.name, drawing.width, drawing.height);
             }
         }
     }
@@ -895,6 +897,7 @@ proptest! {
 /// Every drawing of the example jobs can be read.
 #[test]
 fn drawings_of_the_jobs_are_readable() {
+    let mut seen = 0;
     for job in crate::support::JOBS {
         let (package, groups) = crate::jobs::package_of(job);
         let lines = groups.iter().flat_map(|group| &group.sections).flat_map(|section| &section.lines);
@@ -905,7 +908,10 @@ fn drawings_of_the_jobs_are_readable() {
         let plain = package.shop.iter().chain(&package.field).flat_map(|sheet| &sheet.figures).map(|(_, it)| it);
         for drawing in worked.chain(plain) {
             assert_eq!(unreadable(drawing), None, "{job}: {}", drawing.alt);
+            seen += 1;
         }
         assert_eq!(unreadable(&package.plan), None, "{job}");
     }
+    // The porch has rated bases on a floor, and none.
+    assert!(seen > 20, "{seen} drawings");
 }

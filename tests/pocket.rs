@@ -114,8 +114,8 @@ fn last_place(number: &str, significant: usize) -> f64 {
 
 #[test]
 fn printed_formulas_give_the_printed_results() {
-    let mut worked = 0;
     for job in JOBS {
+        let mut worked = 0;
         for group in package_of(job).1 {
             let group: Value = serde_json::to_value(group).expect("JSON");
             for section in group["sections"].as_array().expect("sections") {
@@ -152,6 +152,6 @@ fn printed_formulas_give_the_printed_results() {
                 }
             }
         }
+        assert!(worked > 50, "{job}: {worked} formulas were worked");
     }
-    assert!(worked > 150, "{worked} formulas were worked");
 }

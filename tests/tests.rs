@@ -2,6 +2,8 @@
 
 // Published, recalled and independent numbers, a test for each file of them.
 mod check_values;
+// The scripts that made values, run again.
+mod oracle;
 // Every limit turned round: a check value has to notice.
 mod turned_round;
 // What fifty-three jobs came to before the engine was redesigned.
@@ -36,6 +38,8 @@ mod columns;
 mod wrong;
 // What messages propose, obeyed.
 mod hints;
+// Every cell and key, taken away one at a time.
+mod taken_away;
 // What nobody has answered stays open.
 mod questions;
 // Which module may use which.

@@ -3,8 +3,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::diag::{Diagnostic, Diagnostics, list};
-use crate::job::{Job, kind_of_load, load_heading};
+use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, list};
+use crate::job::{CASE, Job, kind_of_load, load_heading};
 use crate::source::Place;
 
 /// The kinds that a job can be without, and what they are in words.
@@ -43,10 +43,16 @@ pub fn unaccounted(job: &Job, given: &[String]) -> Diagnostics {
     if !missing.is_empty() {
         let names: Vec<String> = missing.iter().map(|(kind, words)| format!("{kind} ({words})")).collect();
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
-        let mut diagnostic = Diagnostic::new(format!("nothing says what the posts carry of {}", list(&names, "and").replace('`', "")))
-            .hint("give it for every post, in columns such as `P_S [lbf]` or in `reactions.csv`, with zeros where a post has none")
-            .hint("or say in `job.toml` that there is none, and why; the cover prints it:")
-            .hint("    [loads.none]");
+        let mut diagnostic = Diagnostic::new(format!(
+            "nothing says what the posts carry of {}",
+            list(&names, "and").replace('`', "")
+        ))
+        .of(Missing, CASE)
+        .hint(
+            "give it for every post, in columns such as `P_S` or in `reactions.csv`, with zeros where a post has none",
+        )
+        .hint("or say in `job.toml` that there is none, and why; the cover prints it:")
+        .hint("    [loads.none]");
         for (kind, words) in &missing {
             diagnostic = diagnostic.hint(format!("    {kind} = \"why there is no {words}\""));
         }
@@ -82,7 +88,7 @@ fn incomplete(job: &Job) -> Diagnostics {
         // An earthquake along one axis need not push along the other.
         let wanted = |part: usize| !known[part] && !matches!((case.as_str(), part), ("E_x", 2) | ("E_y", 1));
         let missing: Vec<String> =
-            (0..3).filter(|part| wanted(*part)).map(|part| format!("{}_{case} [lbf]", parts[part])).collect();
+            (0..3).filter(|part| wanted(*part)).map(|part| format!("{}_{case}", parts[part])).collect();
         let message = format!("the case {case} has no column {}", list(&missing, "and"));
         (!missing.is_empty()).then(|| {
             let source = &job.posts[0].place.source;

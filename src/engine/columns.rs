@@ -73,8 +73,12 @@ pub fn columns(library: &Library) -> Vec<Column> {
         found.entry((&from.source, &from.name)).or_default().push((sheet, input));
     }
     let files = ["posts"].into_iter().chain(CATALOGUES.iter().map(|catalogue| catalogue.name));
-    let tables: BTreeSet<&str> =
-        found.keys().map(|(source, _)| *source).filter(|name| super::is_setting(name)).collect();
+    let tables: BTreeSet<&str> = found
+        .keys()
+        .map(|(source, _)| *source)
+        .chain(PLAIN.iter().map(|(source, ..)| *source))
+        .filter(|name| !name.is_empty() && super::is_setting(name))
+        .collect();
     let choosers = choosers(library);
     let mut all = Vec::new();
     for source in files.chain(tables) {

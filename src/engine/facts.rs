@@ -80,13 +80,21 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
         inputs.iter().filter_map(|input| Some((*input, fact_of(input, job, post)?))).take(NAMED).collect();
     let in_sheet = diagnostic.place.as_ref().is_some_and(|place| place.source.name.ends_with(".sheet"));
     let Some((_, first)) = facts.first().filter(|_| in_sheet) else {
-        // What the job does not say would stand in a table of it.
-        let table = inputs.iter().filter_map(|input| input.from.as_ref()).find(|from| is_setting(&from.source));
+        // What the job does not say would stand in the row of the post, or in a
+        // table of `job.toml`.
         let mut diagnostic = diagnostic;
-        if let Some(from) = table.filter(|_| in_sheet) {
-            diagnostic.place = header(job, &from.source);
+        if let Some(from) = inputs.iter().find_map(|input| input.from.as_ref()).filter(|_| in_sheet) {
+            diagnostic.place = match from.source.as_str() {
+                "posts" => Some(post.place.clone()),
+                table if is_setting(table) => header(job, table),
+                _ => diagnostic.place,
+            };
         }
-        return diagnostic.hint(format!("for post {}", post.mark));
+        // What is missing says of whom.
+        return match diagnostic.kind() == Missing {
+            true => diagnostic,
+            false => diagnostic.hint(format!("for post {}", post.mark)),
+        };
     };
     let named =
         facts.iter().map(|(input, fact)| format!("`{}` {} ({})", input.column(), fact.as_typed(), fact.whence.of));
@@ -99,30 +107,44 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
 /// What to say of an input that the job does not give; `nowhere` if no post has
 /// a cell for it.
 pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnostic {
-    let what = if input.say.is_empty() { String::new() } else { format!(" ({})", input.say) };
+    let say = Some(&input.say).filter(|say| !say.is_empty() && *say != input.column());
+    let what = say.map_or(String::new(), |say| format!(" ({say})"));
     let wanted = format!("{} is wanted", noun(input));
     if let Some(catalogue) = input.from.as_ref().map(|from| from.source.as_str()).and_then(Catalogue::named) {
         let (thing, file) = (catalogue.column, catalogue.file());
         return match post.entries.get(catalogue.name) {
-            Some(entry) => Diagnostic::new(format!("the {thing} `{}` has no `{}`{what}", entry.name, input.column()))
-                .at(entry.place.clone())
+            Some(entry) => {
+                let chosen = job.posts.iter().filter_map(|post| post.entries.get(catalogue.name));
+                let nowhere = chosen.clone().all(|entry| !entry.facts.contains_key(input.column()));
+                match nowhere {
+                    true => Diagnostic::new(format!("`{file}` has no `{}`{what}", input.column()))
+                        .at(of_header(&entry.place))
+                        .hint(format!("add a column {}; {wanted}", headings(input)))
+                        .hint(format!("the {thing} `{}` needs it", entry.name)),
+                    false => Diagnostic::new(format!("the {thing} `{}` has no `{}`{what}", entry.name, input.column()))
+                        .at(entry.place.clone())
+                        .hint(format!("put it in the column {} of `{file}`; {wanted}", headings(input))),
+                }
                 .of(Missing, input.column())
-                .hint(format!("put it in a column {} of `{file}`; {wanted}", headings(input))),
+            }
             // It lacks the row, and not each column of it.
-            None => Diagnostic::new(format!("post {} has no {thing}", post.mark))
-                .of(Missing, thing)
-                .at(post.place.clone())
-                .hint(format!("name a row of `{file}` in the column `{thing}` of `posts.csv`")),
+            None => {
+                let (nobody, whole) = (job.posts.iter().all(|post| no_row(post, catalogue)), of_header(&post.place));
+                let (what, place) = match nobody {
+                    true => (format!("`posts.csv` has no column `{thing}`, or nothing in it"), whole),
+                    false => (format!("post {} has no {thing}", post.mark), post.place.clone()),
+                };
+                Diagnostic::new(what)
+                    .of(Missing, thing)
+                    .at(place)
+                    .hint(format!("name a row of `{file}` in the column `{thing}` of `posts.csv`"))
+            }
         };
     }
     let diagnostic = match input.from.as_ref().map(|from| from.source.as_str()) {
-        Some("posts") if nowhere => {
-            let source = &post.place.source;
-            let header = source.text.find(['\r', '\n']).unwrap_or(source.text.len());
-            Diagnostic::new(format!("`posts.csv` has no `{}`{what}", input.column()))
-                .at(Place::new(source, 0..header))
-                .hint(format!("add a column {}; {wanted}", headings(input)))
-        }
+        Some("posts") if nowhere => Diagnostic::new(format!("`posts.csv` has no `{}`{what}", input.column()))
+            .at(of_header(&post.place))
+            .hint(format!("add a column {}; {wanted}", headings(input))),
         Some("posts") => Diagnostic::new(format!("post {} has no `{}`{what}", post.mark, input.column()))
             .at(post.place.clone())
             .hint(format!("put it in the column {}; {wanted}", headings(input))),
@@ -137,6 +159,18 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
         None => Diagnostic::new(format!("the root sheet does not say where `{}` comes from", input.column())),
     };
     diagnostic.of(Missing, input.column())
+}
+
+/// Whether a post names no row of a catalogue.
+fn no_row(post: &Post, catalogue: &Catalogue) -> bool {
+    !post.entries.contains_key(catalogue.name) && !post.unknown.contains(catalogue.name)
+}
+
+/// The first line of the file that a row is in.
+fn of_header(row: &Place) -> Place {
+    let source = &row.source;
+    let end = source.text.find(['\r', '\n']).unwrap_or(source.text.len());
+    Place::new(source, 0..end)
 }
 
 /// Where a table of `job.toml` begins.

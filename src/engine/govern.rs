@@ -1,11 +1,13 @@
 //! One group of equal posts in every combination, and what governs.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::asked::Asked;
 use super::root::{Loads, Root};
 use super::{Combination, Effect};
 use crate::diag::Diagnostics;
+use crate::job::Post;
 use crate::program::{self, Memory};
 use crate::quantity::{Quantity, Unit};
 use crate::sheet::{self, Method, Must, Side, Verdict};
@@ -138,6 +140,7 @@ pub fn work_group(
     let post = &root.job.posts[posts[0]];
     let mut diagnostics = root.set(memory, posts[0]);
     let wrong_once = memory.faulty;
+    let telling = if wrong_once { telling(combinations, post) } else { BTreeSet::new() };
     let mut limits: Vec<Option<Limit>> = root.program.limits.iter().map(|_| None).collect();
     let mut order: Vec<usize> = Vec::new();
     let mut explained: Vec<Option<Method>> = Vec::new();
@@ -149,8 +152,10 @@ pub fn work_group(
             root.load(memory, loads);
         }
         // What no load reaches is wrong in the same way in all combinations of a
-        // method, and what follows from it too: the first says all of it.
-        let explain = if wrong_once { !explained.contains(&method) } else { memory.faulty };
+        // method, and hides what else is wrong in one of them: those that press
+        // hardest are looked through.
+        let first = !explained.contains(&method);
+        let explain = if wrong_once { first || telling.contains(&at) } else { memory.faulty };
         if explain {
             explained.push(method);
             diagnostics.extend(root.work(posts[0], loads, method).diagnostics);
@@ -194,7 +199,23 @@ pub fn work_group(
     Ok(GroupResult { no, posts: posts.to_vec(), limits, asked })
 }
 
-pub fn loads_of<'a>(combination: &'a Combination, post: &crate::job::Post) -> Loads<'a> {
+/// Of each method the combinations with the most and the least axial load and
+/// with the most shear along x and y.
+fn telling(combinations: &[Combination], post: &Post) -> BTreeSet<usize> {
+    let measures: [fn(&Effect) -> f64; 4] = [|it| it.p, |it| -it.p, |it| it.h_x.abs(), |it| it.h_y.abs()];
+    let effects: Vec<Effect> = combinations.iter().map(|combination| combination.effect(&post.reactions)).collect();
+    let mut found = BTreeSet::new();
+    for method in [Method::Asd, Method::Strength] {
+        let of_method = (0..effects.len()).filter(|at| combinations[*at].method == method);
+        for measure in measures {
+            let key = |at: &usize| measure(&effects[*at]);
+            found.extend(of_method.clone().max_by(|a, b| key(a).total_cmp(&key(b))));
+        }
+    }
+    found
+}
+
+pub fn loads_of<'a>(combination: &'a Combination, post: &Post) -> Loads<'a> {
     let effect: Effect = combination.effect(&post.reactions);
     Loads { combination, effect, seismic: combination.seismic(&post.reactions) }
 }

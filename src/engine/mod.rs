@@ -98,8 +98,15 @@ pub fn combinations(job: &Job, library: &Library) -> Checked<Vec<Combination>> {
 /// # Errors
 /// Everything that is missing or wrong in the job's data, each thing once.
 pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checked<Results> {
-    let earthquake = Earthquake::of(root.job, root.library)?;
-    let (combinations, asked) = combine::combinations(root.job, root.library, earthquake)?;
+    // Without combinations the posts are looked at all the same.
+    let earthquake = Earthquake::of(root.job, root.library);
+    let combined = earthquake.and_then(|it| Ok((it, combine::combinations(root.job, root.library, it)?)));
+    let Ok((earthquake, (combinations, asked))) = combined else {
+        let mut diagnostics = lacking(root);
+        once(&mut diagnostics);
+        return Err(diagnostics);
+    };
+    let mut diagnostics = Diagnostics::new();
     let (groups, group_of) = group(&root.job.posts);
     let total = groups.len();
     let done = std::sync::atomic::AtomicUsize::new(0);
@@ -115,7 +122,6 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
             },
         )
         .collect();
-    let mut diagnostics = Diagnostics::new();
     let mut groups = Vec::new();
     for result in worked {
         match result {
@@ -128,6 +134,23 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
         return Err(diagnostics);
     }
     Ok(Results { earthquake, combinations, groups, group_of, asked })
+}
+
+/// What is missing or wrong in the job's data, as far as it can be known without
+/// the loads.
+pub fn lacking(root: &Root) -> Diagnostics {
+    let (groups, _) = group(&root.job.posts);
+    let looked = groups.par_iter().map_init(
+        || root.program.memory(),
+        |memory, posts| {
+            let mut diagnostics = root.set(memory, posts[0]);
+            diagnostics.extend(root.work(posts[0], None, None).diagnostics);
+            diagnostics
+        },
+    );
+    let looked: Diagnostics = looked.flatten().collect();
+    let combinations = combinations(root.job, root.library);
+    looked.into_iter().chain(combinations.err().into_iter().flatten()).collect()
 }
 
 /// Posts that are equal but for their mark and place are worked once.

@@ -11,7 +11,7 @@ use crate::formula::{Kind, Value};
 use crate::job::{Entry, Fact, Job, PARTS, Post, kind_of_load};
 use crate::program::{Memory, Program};
 use crate::quantity::{Dim, Quantity, Unit};
-use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Sheet, Work, work};
+use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Sheet, Unread, Work, work};
 
 /// What a combination brings to a post.
 #[derive(Clone, Copy, Debug)]
@@ -109,7 +109,10 @@ impl<'a> Root<'a> {
             let Some(found) = fact.from.as_ref().and_then(&of) else { continue };
             match found.read(&fact.input.kind, &fact.units) {
                 Ok((value, _)) => read.values.push((at, self.program.encode(&value))),
-                Err(diagnostic) => read.diagnostics.push(diagnostic),
+                Err(diagnostic) => {
+                    read.values.push((at, f64::NAN));
+                    read.diagnostics.push(diagnostic);
+                }
             }
         }
         read
@@ -137,13 +140,20 @@ impl<'a> Root<'a> {
             let Some(cell) = column.as_ref().and_then(|name| post.facts.get(name)) else { continue };
             match cell.read(&program.facts[at].input.kind, &program.facts[at].units) {
                 Ok((value, _)) => put(&(at, program.encode(&value))),
-                Err(diagnostic) => diagnostics.push(diagnostic),
+                Err(diagnostic) => {
+                    put(&(at, f64::NAN));
+                    diagnostics.push(diagnostic);
+                }
             }
+        }
+        for (at, _) in program.facts.iter().enumerate().filter(|(_, fact)| is_unknown(&fact.input, post)) {
+            put(&(at, f64::NAN));
         }
         if let Some(grid) = &self.grid {
             for (name, value) in grid.place(at) {
                 let fact = program.facts.iter().position(|fact| is_grid(&fact.input) && fact.input.column() == name);
-                fact.into_iter().for_each(|at| put(&(at, program.encode(&value))));
+                let value = if self.job.placed { program.encode(&value) } else { f64::NAN };
+                fact.into_iter().for_each(|at| put(&(at, value)));
             }
         }
         program.run_once(memory);
@@ -188,33 +198,40 @@ impl<'a> Root<'a> {
     pub fn work(&self, at: usize, loads: Option<Loads>, method: Option<Method>) -> Work {
         let post = &self.job.posts[at];
         let place = self.grid.as_ref().map(|grid| grid.place(at));
-        let given = |input: &Input| -> Option<(Bound, Origin)> {
+        let given = |input: &Input| -> Option<Result<(Bound, Origin), Unread>> {
             if is_grid(input) {
+                if !self.job.placed {
+                    return Some(Err(Unread));
+                }
                 let value = place.as_ref()?.get(input.column())?.clone();
                 let unit = grid_unit(input.kind.dim());
                 let count = unit.name().is_empty();
-                return Some((Bound { count, ..Bound::given(value, unit) }, Origin::File("posts.csv, x and y".into())));
+                let bound = Bound { count, ..Bound::given(value, unit) };
+                return Some(Ok((bound, Origin::File("posts.csv, x and y".into()))));
             }
             if is_load(input) {
-                let quantity = load(input.column(), loads?)?;
+                // Without loads nothing is said of what they would bring.
+                let Some(loads) = loads else { return Some(Err(Unread)) };
+                let quantity = load(input.column(), loads)?;
                 let bound = Bound::given(Value::Quantity(quantity), Unit::usual(quantity.dim));
-                return Some((Bound { varies: true, given: false, ..bound }, Origin::File("load combination".into())));
+                let bound = Bound { varies: true, given: false, ..bound };
+                return Some(Ok((bound, Origin::File("load combination".into()))));
+            }
+            if is_unknown(input, post) {
+                return Some(Err(Unread));
             }
             if is_cases(input) {
                 let bound = Bound::given(has_cases(input, self.job), Unit::none());
-                return Some((bound, Origin::File("load cases of the job".into())));
+                return Some(Ok((bound, Origin::File("load cases of the job".into()))));
             }
             let fact = self.fact(input, post)?;
-            let (value, unit) = fact.read(&input.kind, &input.written()).ok()?;
+            let Ok((value, unit)) = fact.read(&input.kind, &input.written()) else { return Some(Err(Unread)) };
             let bound = Bound { place: Some(fact.place.clone()), ..Bound::given(value, unit) };
-            Some((bound, Origin::File(fact.whence.to_string())))
+            Some(Ok((bound, Origin::File(fact.whence.to_string()))))
         };
         let missing = |input: &Input| Some(facts::missing(input, self.job, post, self.nowhere(input)));
-        let unreadable = |input: &Input| {
-            self.fact(input, post).is_some_and(|fact| fact.read(&input.kind, &input.written()).is_err())
-        };
-        let context =
-            Context { library: self.library, method, facts: &given, missing: &missing, unreadable: &unreadable };
+        let (library, lacking) = (self.library, &BTreeSet::new());
+        let context = Context { library, method, facts: &given, missing: &missing, lacking };
         let mut work = work(&self.program.sheet, BTreeMap::new(), &context);
         let located = |diagnostic| facts::located(diagnostic, &self.program, self.job, post);
         work.diagnostics = work.diagnostics.into_iter().map(located).collect();
@@ -238,6 +255,11 @@ fn not_above(library: &Library, input: &Input) -> Option<Diagnostic> {
 
 fn is_grid(input: &Input) -> bool {
     input.from.as_ref().is_some_and(|from| from.source == "grid")
+}
+
+/// Whether an input comes from a row that a post names and that is not there.
+fn is_unknown(input: &Input, post: &Post) -> bool {
+    input.from.as_ref().is_some_and(|from| post.unknown.contains(from.source.as_str()))
 }
 
 fn is_load(input: &Input) -> bool {

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::fact::{Facts, is_demo};
 use super::rows::{Rows, need_column};
-use crate::diag::{Checked, Diagnostic, Diagnostics};
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::grid::Grid;
 use crate::names::plain;
 use crate::source::Place;
@@ -52,22 +52,23 @@ pub struct Entries {
     /// By the plain name: posts name a row in capitals or small letters as they
     /// like.
     by_name: BTreeMap<String, Arc<Entry>>,
+    /// No row of it is wrong, so that what is not here is nowhere.
+    pub whole: bool,
 }
 
 impl Entries {
-    /// # Errors
-    /// No column `name` or `source`; a row without a name, a name that appears twice.
-    pub fn read(catalogue: &Catalogue, grid: &Grid) -> Checked<Entries> {
+    /// What can be read, and what is wrong: no column `name` or `source`, a row
+    /// without a name, a name that appears twice.
+    pub fn read(catalogue: &Catalogue, grid: &Grid) -> (Option<Entries>, Diagnostics) {
         let thing = catalogue.column;
-        let name = need_column(grid, "name", &format!("which a post's `{thing}` refers to"))?;
-        need_column(
-            grid,
-            "source",
-            &format!("which says where a {thing}'s values come from (`demo` for invented ones)"),
-        )?;
+        let name = match need_column(grid, "name", &format!("which a post's `{thing}` refers to")) {
+            Ok(name) => name,
+            Err(diagnostic) => return (None, diagnostic.into()),
+        };
+        let source = format!("which says where a {thing}'s values come from (`demo` for invented ones)");
+        let mut diagnostics: Diagnostics = need_column(grid, "source", &source).err().into_iter().collect();
         let rows = Rows::new(grid, &catalogue.file());
         let mut by_name: BTreeMap<String, Arc<Entry>> = BTreeMap::new();
-        let mut diagnostics = Diagnostics::new();
         for (at, row) in grid.rows.iter().enumerate() {
             let cell = &row[name];
             if cell.text.is_empty() {
@@ -87,10 +88,7 @@ impl Entries {
                     .push(twice.at(grid.place(cell)).hint(format!("the first is at {}", first.place.describe())));
             }
         }
-        if !diagnostics.is_empty() {
-            return Err(diagnostics);
-        }
-        Ok(Entries { by_name })
+        (Some(Entries { by_name, whole: diagnostics.is_empty() }), diagnostics)
     }
 
     pub fn find(&self, name: &str) -> Option<&Arc<Entry>> {

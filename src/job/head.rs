@@ -15,8 +15,8 @@ use super::document::{as_text, parse};
 use super::fact::{Fact, Facts, Whence};
 use super::known::Known;
 use super::loads::LoadSettings;
-use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing, list};
-use crate::names::{meant, same_name};
+use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, Kind::Unreadable, list};
+use crate::names::{meant, nearest, same_name};
 use crate::source::{Place, Source};
 
 /// The names that every `job.toml` can have; sheets add tables of their own.
@@ -59,10 +59,13 @@ impl Head {
     /// `known` gives the keys of the tables that sheets read; a key that
     /// nobody knows is a slip.
     ///
-    /// # Errors
-    /// Everything that is wrong in the file.
-    pub fn read(source: &Arc<Source>, known: &Known) -> Checked<Head> {
-        let table = parse(source)?;
+    /// Everything that is wrong in the file comes with what can be read of it
+    /// all the same; nothing can of what is no TOML.
+    pub fn read(source: &Arc<Source>, known: &Known) -> (Option<Head>, Diagnostics) {
+        let table = match parse(source) {
+            Ok(table) => table,
+            Err(diagnostic) => return (None, diagnostic.into()),
+        };
         let mut reader = HeadReader {
             source,
             known,
@@ -74,7 +77,7 @@ impl Head {
         };
         reader.all(table.get_ref());
         let head = reader.head();
-        if reader.diagnostics.is_empty() { Ok(head) } else { Err(reader.diagnostics) }
+        (Some(head), reader.diagnostics)
     }
 }
 
@@ -146,7 +149,16 @@ impl HeadReader<'_> {
                 }
                 (_, DeValue::Table(rows)) => match self.keys(table) {
                     Some(keys) => self.table(table, rows, &keys),
-                    None => self.unknown_table(table, place),
+                    None => {
+                        self.unknown_table(table, place);
+                        // What it holds is not missing.
+                        let meant = nearest(table, self.table_names()).map(String::from);
+                        if let Some((meant, keys)) = meant.and_then(|meant| Some((self.keys(&meant)?, meant)).map(|(keys, meant)| (meant, keys)))
+                            && !root.contains_key(meant.as_str())
+                        {
+                            self.table(&meant, rows, &keys);
+                        }
+                    }
                 },
                 (_, DeValue::Array(_)) if self.keys(table).is_some() => self.diagnostics.push(
                     Diagnostic::new(format!("`{table}` of `job.toml` is one table"))
@@ -272,7 +284,11 @@ impl HeadReader<'_> {
                 self.none(none);
                 continue;
             }
-            let Some(text) = self.text(value) else { continue };
+            let Some(text) = self.text(value) else {
+                let wrong = self.diagnostics.pop();
+                self.diagnostics.extend(wrong.map(|wrong| wrong.of(Unreadable, name)));
+                continue;
+            };
             self.rows.push(vec![table.into(), name.into(), text.clone()]);
             let fact = Fact {
                 text,

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use super::known::Known;
 use super::loadlike::guess;
-use super::loads::{PARTS, case_of, column, column_of, no_case};
-use crate::diag::{Diagnostic, Diagnostics, Kind::Unreadable, list};
+use super::loads::{CASE, PARTS, case_of, column, column_of, no_case};
+use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, Kind::Unreadable, list};
 use crate::grid::{Column, Grid};
 use crate::names::{meant, nearest, same_name, words};
 use crate::quantity::{Dim, Unit, read};
@@ -158,15 +158,16 @@ impl Reader<'_> {
         match read {
             Some(hints) if self.looks_like_a_load(at) || near().is_none() => {
                 let what = format!("the column `{}` looks like a load, and nothing reads it", heading.name);
+                let wrong = self.at(heading, what).of(Meant, CASE);
                 let own = "a column of your own begins with `my `".to_string();
-                return Some(hints.into_iter().chain([own]).fold(self.at(heading, what), Diagnostic::hint));
+                return Some(hints.into_iter().chain([own]).fold(wrong, Diagnostic::hint));
             }
             _ => {}
         }
         if let Some(near) = near() {
             return Some(
                 self.at(heading, format!("nothing reads a column `{}`", heading.name))
-                    .of(Unreadable, near)
+                    .of(Meant, near)
                     .hint(format!("did you mean `{near}`? a column of your own begins with `my `")),
             );
         }

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, Kind::Meant};
 use crate::names::{joined, words};
 use crate::quantity::Dim;
 
@@ -114,8 +114,13 @@ pub fn column(name: &str) -> Option<(usize, String)> {
     })
 }
 
+/// What a diagnostic about a load case as such is about: where one cannot be
+/// read, none is missed.
+pub const CASE: &str = "load case";
+
 /// What to say of a case that is none.
 pub fn no_case(name: &str) -> Diagnostic {
     Diagnostic::new(format!("`{name}` is not a load case"))
+        .of(Meant, CASE)
         .hint("the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up")
 }

@@ -1,6 +1,6 @@
 //! `posts.csv`: a post for each row, with what it chose from the catalogues.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::catalogue::{CATALOGUES, Catalogue, Entries, Entry};
@@ -8,7 +8,7 @@ use super::fact::{Facts, is_demo};
 use super::loads::Reaction;
 use super::reactions::LoadColumns;
 use super::rows::{Rows, need_column};
-use crate::diag::{Checked, Diagnostic, Diagnostics};
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::grid::Grid;
 use crate::names::plain;
@@ -20,11 +20,15 @@ pub struct Post {
     pub mark: String,
     /// Where it stands, in feet.
     pub at: [f64; 2],
+    /// That can be read.
+    pub placed: bool,
     pub demo: bool,
     /// By the column's name.
     pub facts: Facts,
     /// What it chose from each catalogue: its base, its foundation, its anchors.
-    pub entries: BTreeMap<&'static str, Arc<Entry>>,
+    pub entries: Chosen,
+    /// Catalogues of which it names a row that is not there.
+    pub unknown: BTreeSet<&'static str>,
     pub reactions: BTreeMap<String, Reaction>,
     /// The row, for diagnostics about what it lacks.
     pub place: Place,
@@ -47,18 +51,13 @@ const COLUMNS: [(&str, &str); 4] = [
     ("source", "which says where its loads come from (`demo` for invented ones)"),
 ];
 
-/// # Errors
-/// A column that is missing; all that is wrong with any of the rows; two posts
-/// of one mark or in one place.
-pub fn posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
+/// The posts that can be read, and what is wrong: a column that is missing; all
+/// in any of the rows; two posts of one mark or in one place. Without a mark a
+/// row is no post.
+pub fn posts(grid: &Grid, catalogues: &Catalogued) -> (Vec<Post>, Diagnostics) {
     let mut diagnostics = Diagnostics::new();
-    let mut columns = [0; 4];
-    for (column, (name, what)) in columns.iter_mut().zip(COLUMNS) {
-        match need_column(grid, name, what) {
-            Ok(found) => *column = found,
-            Err(diagnostic) => diagnostics.push(diagnostic),
-        }
-    }
+    let columns = COLUMNS
+        .map(|(name, what)| need_column(grid, name, what).map_err(|diagnostic| diagnostics.push(diagnostic)).ok());
     for catalogue in CATALOGUES.iter().filter(|catalogue| catalogue.required) {
         let what = format!("which names a row of `{}`", catalogue.file());
         diagnostics.extend(need_column(grid, catalogue.column, &what).err());
@@ -66,16 +65,16 @@ pub fn posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
     if grid.rows.is_empty() {
         diagnostics.push(Diagnostic::new(format!("`{}` has no posts", grid.source.name)));
     }
-    if !diagnostics.is_empty() {
-        return Err(diagnostics);
-    }
-    let reader = Reader::new(grid, columns, catalogues);
+    let [Some(mark), Some(x), Some(y), source] = columns else { return (Vec::new(), diagnostics) };
+    let reader = Reader::new(grid, ([mark, x, y], source), catalogues);
     let mut posts: Vec<Post> = Vec::new();
     let mut marks: BTreeMap<String, usize> = BTreeMap::new();
     let mut plan = Plan::default();
     for (at, row) in grid.rows.iter().enumerate() {
-        match reader.post(at) {
-            Ok(post) => match marks.get(&plain(&post.mark)) {
+        let (post, more) = reader.post(at);
+        diagnostics.extend(more);
+        if let Some(mut post) = post {
+            match marks.get(&plain(&post.mark)) {
                 Some(first) => {
                     let first = &posts[*first];
                     let twice = match first.mark == post.mark {
@@ -84,48 +83,57 @@ pub fn posts(grid: &Grid, catalogues: &Catalogued) -> Checked<Vec<Post>> {
                             .hint("capitals, blanks, hyphens and underscores do not tell two marks apart"),
                     };
                     let first = format!("the first is at {}", first.place.describe());
-                    diagnostics.push(twice.at(grid.place(&row[columns[0]])).hint(first));
+                    diagnostics.push(twice.at(grid.place(&row[mark])).hint(first));
                 }
                 None => {
-                    if let Some(other) = plan.stand(&posts, &post) {
+                    if let Some(other) = plan.stand(&posts, &post).filter(|_| post.placed) {
                         let message = format!("post {} stands in the same place as post {}", post.mark, other.mark);
                         diagnostics.push(Diagnostic::new(message).at(post.place.clone()).hint("look at `x` and `y`"));
+                        post.placed = false;
                     }
                     marks.insert(plain(&post.mark), posts.len());
                     posts.push(post);
                 }
-            },
-            Err(more) => diagnostics.extend(more),
+            }
         }
     }
-    if diagnostics.is_empty() { Ok(posts) } else { Err(diagnostics) }
+    (posts, diagnostics)
 }
+
+/// The rows that a post chose, by the name of their catalogue.
+type Chosen = BTreeMap<&'static str, Arc<Entry>>;
 
 /// What every row is read with.
 struct Reader<'a> {
     rows: Rows<'a>,
-    columns: [usize; 4],
+    /// Of mark, x and y.
+    columns: [usize; 3],
+    source: Option<usize>,
     loads: LoadColumns,
-    /// The catalogues that a column of the posts names rows of.
-    catalogues: Vec<(&'static Catalogue, usize, &'a Entries)>,
+    /// The column that names rows of a catalogue, and these rows.
+    catalogues: Vec<(&'static Catalogue, Option<usize>, Option<&'a Entries>)>,
 }
 
 impl Reader<'_> {
-    fn new<'a>(grid: &'a Grid, columns: [usize; 4], catalogues: &'a Catalogued) -> Reader<'a> {
-        // A file that is not there, or is wrong, was complained of.
-        let named = |catalogue: &'static Catalogue| {
-            Some((catalogue, grid.column(catalogue.column)?, catalogues.get(catalogue.name)?))
-        };
+    fn new<'a>(
+        grid: &'a Grid,
+        (columns, source): ([usize; 3], Option<usize>),
+        catalogues: &'a Catalogued,
+    ) -> Reader<'a> {
+        // A column or file that is not there, or is wrong, was complained of.
+        let named =
+            |catalogue: &'static Catalogue| (catalogue, grid.column(catalogue.column), catalogues.get(catalogue.name));
         Reader {
             rows: Rows::new(grid, "posts.csv"),
             columns,
+            source,
             loads: LoadColumns::of(grid),
-            catalogues: CATALOGUES.iter().filter_map(named).collect(),
+            catalogues: CATALOGUES.iter().map(named).collect(),
         }
     }
 
-    fn post(&self, at: usize) -> Checked<Post> {
-        let Reader { rows, columns: [mark, x, y, source], .. } = self;
+    fn post(&self, at: usize) -> (Option<Post>, Diagnostics) {
+        let Reader { rows, columns: [mark, x, y], .. } = self;
         let row = &rows.grid.rows[at];
         let mut diagnostics = Diagnostics::new();
         let empty = |column: usize, what: &str| {
@@ -135,69 +143,72 @@ impl Reader<'_> {
         if row[*mark].text.is_empty() {
             diagnostics.push(empty(*mark, "a post without a mark"));
         }
-        if row[*source].text.is_empty() {
+        if let Some(source) = self.source.filter(|source| row[*source].text.is_empty()) {
             diagnostics
-                .push(empty(*source, "nothing says where the loads of this post come from").hint(
+                .push(empty(source, "nothing says where the loads of this post come from").hint(
                     "write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data",
                 ));
         }
         let mark = row[*mark].text.clone();
-        let mut place = [0.0; 2];
+        let (mut place, mut placed) = ([0.0; 2], true);
         for (value, column) in place.iter_mut().zip([x, y]) {
             let fact = rows.fact_of(&format!("post {mark}"), at, *column);
-            match fact.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])) {
+            let wrong = match fact.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])) {
                 Ok((Value::Quantity(length), _)) if length.value.abs() <= FARTHEST * 12.0 => {
-                    *value = length.value / 12.0
+                    *value = length.value / 12.0;
+                    continue;
                 }
-                Ok(_) => diagnostics.push(
-                    Diagnostic::new(format!(
-                        "post {mark} stands at {}, which is over {FARTHEST} ft away",
-                        fact.as_typed()
-                    ))
-                    .at(fact.place)
-                    .hint("look at the unit of the column"),
-                ),
-                Err(diagnostic) => diagnostics.push(diagnostic),
-            }
+                Ok(_) => {
+                    let what = format!("post {mark} stands at {}, which is over {FARTHEST} ft away", fact.as_typed());
+                    Diagnostic::new(what).at(fact.place).hint("look at the unit of the column")
+                }
+                Err(diagnostic) => diagnostic,
+            };
+            placed = false;
+            diagnostics.push(wrong);
         }
-        let entries = self.entries(at, &mark, &mut diagnostics);
-        let reactions =
-            self.loads.reactions(rows, at, &mark).map_err(|more| diagnostics.extend(more)).unwrap_or_default();
-        if !diagnostics.is_empty() {
-            return Err(diagnostics);
-        }
+        let marked = !mark.is_empty();
+        let (entries, unknown) = self.entries(at, &mark, &mut diagnostics);
+        let (reactions, more) = self.loads.reactions(rows, at, &mark);
+        diagnostics.extend(more);
         let facts = rows.facts(at, |column| !self.loads.hold(column));
         let end = row.iter().rev().find(|cell| !cell.text.is_empty()).map_or(0, |cell| cell.span.end);
-        Ok(Post {
+        let post = Post {
             mark,
             at: place,
+            placed,
             demo: is_demo(&facts) || entries.values().any(|entry| entry.demo),
             facts,
             entries,
+            unknown,
             reactions,
             place: Place::new(&rows.grid.source, row[0].span.start..end),
-        })
+        };
+        (marked.then_some(post), diagnostics)
     }
 
-    /// What a post chose.
-    fn entries(&self, at: usize, mark: &str, diagnostics: &mut Diagnostics) -> BTreeMap<&'static str, Arc<Entry>> {
-        let mut chosen = BTreeMap::new();
+    /// What a post chose, and the catalogues of which it chose what is not there.
+    fn entries(&self, at: usize, mark: &str, diagnostics: &mut Diagnostics) -> (Chosen, BTreeSet<&'static str>) {
+        let (mut chosen, mut unknown) = (Chosen::new(), BTreeSet::new());
         for (catalogue, column, entries) in &self.catalogues {
-            let cell = self.rows.cell(at, *column);
-            let (thing, name) = (catalogue.column, &cell.text);
-            if name.is_empty() && !catalogue.required {
+            let cell = column.map(|column| self.rows.cell(at, column));
+            let Some(cell) = cell.filter(|cell| catalogue.required || !cell.text.is_empty()) else {
+                unknown.extend(catalogue.required.then_some(catalogue.name));
                 continue;
-            }
-            match entries.find(name) {
+            };
+            let (thing, name) = (catalogue.column, &cell.text);
+            match entries.and_then(|entries| entries.find(name)) {
                 Some(entry) => drop(chosen.insert(catalogue.name, entry.clone())),
-                None => diagnostics.push(
-                    Diagnostic::new(format!("post {mark}: there is no {thing} `{name}` in `{}`", catalogue.file()))
-                        .at(self.rows.grid.place(cell))
-                        .nearest(name, entries.names()),
-                ),
+                None => {
+                    unknown.insert(catalogue.name);
+                    let what = format!("post {mark}: there is no {thing} `{name}` in `{}`", catalogue.file());
+                    let diagnostic = Diagnostic::new(what).at(self.rows.grid.place(cell));
+                    let entries = entries.filter(|entries| entries.whole);
+                    diagnostics.extend(entries.map(|entries| diagnostic.nearest(name, entries.names())));
+                }
             }
         }
-        chosen
+        (chosen, unknown)
     }
 }
 

@@ -4,9 +4,9 @@
 use std::collections::BTreeMap;
 
 use super::fact::Fact;
-use super::loads::{PARTS, Reaction, WIND, case_names, case_of, kind, load_column, no_case};
+use super::loads::{CASE, PARTS, Reaction, WIND, case_names, case_of, kind, load_column, no_case};
 use super::rows::{Rows, need_column};
-use crate::diag::{Checked, Diagnostic, Diagnostics, list};
+use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, list};
 use crate::grid::{Column, Grid};
 use crate::names::{plain, same_name};
 use crate::quantity::Unit;
@@ -35,11 +35,9 @@ impl LoadColumns {
         self.columns[column].is_some()
     }
 
-    /// The reactions of one row.
-    ///
-    /// # Errors
-    /// A cell that is empty, or no force that a post can have.
-    pub fn reactions(&self, rows: &Rows, row: usize, mark: &str) -> Checked<Cases> {
+    /// The reactions of one row, and what is wrong with others: a cell that is
+    /// empty, or no force that a post can have.
+    pub fn reactions(&self, rows: &Rows, row: usize, mark: &str) -> (Cases, Diagnostics) {
         let mut reactions = Cases::new();
         let mut diagnostics = Diagnostics::new();
         let mut empty: Vec<usize> = Vec::new();
@@ -62,7 +60,7 @@ impl LoadColumns {
                     .hint("write 0 where it is nothing"),
             );
         }
-        if diagnostics.is_empty() { Ok(reactions) } else { Err(diagnostics) }
+        (reactions, diagnostics)
     }
 }
 
@@ -119,22 +117,30 @@ pub fn wind_size(fact: &Fact) -> Result<f64, Diagnostic> {
 }
 
 /// `reactions.csv`, as a frame analysis exports it: a row for each post and
-/// load case. Gives the reactions of each post, by its mark.
-///
-/// # Errors
-/// A mark that is no post, a post or a case that is missing, a row that appears
+/// load case. Gives the reactions of each post, by its mark, and what is wrong:
+/// a mark that is no post, a post or a case that is missing, a row that appears
 /// twice, a cell that is no force.
-pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
-    let mark_at = need_column(grid, "mark", "which names a post")?;
-    let case_at = need_column(grid, "case", "which names a load case, such as D, S or W1")?;
+pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnostics) {
+    let mut lacking = Diagnostics::new();
+    let mut column = |name: &str, what: &str| {
+        need_column(grid, name, what).unwrap_or_else(|diagnostic| {
+            lacking.push(diagnostic.of(Meant, CASE));
+            0
+        })
+    };
+    let mark_at = column("mark", "which names a post");
+    let case_at = column("case", "which names a load case, such as D, S or W1");
     let mut parts = Vec::new();
     for (part, (name, _)) in PARTS.into_iter().enumerate() {
         // The wind on the posts may stand in `posts.csv`.
         match (part < WIND, grid.column(name)) {
             (false, None) => {}
             (_, Some(column)) => parts.push((part, column)),
-            (true, None) => parts.push((part, need_column(grid, name, "a reaction of the post on its base")?)),
+            (true, None) => parts.push((part, column(name, "a reaction of the post on its base"))),
         }
+    }
+    if !lacking.is_empty() {
+        return (BTreeMap::new(), lacking);
     }
     let known: BTreeMap<String, &str> = marks.iter().map(|mark| (plain(mark), *mark)).collect();
     let rows = Rows::new(grid, &grid.source.name);
@@ -184,12 +190,13 @@ pub fn table(grid: &Grid, marks: &[&str]) -> Checked<BTreeMap<String, Cases>> {
             };
             diagnostics.push(
                 Diagnostic::new(what)
+                    .of(Meant, CASE)
                     .at(Place::new(&grid.source, grid.columns[mark_at].cell.span.clone()))
                     .hint("write every post in every case, with zeros where a case does nothing"),
             );
         }
     }
-    if diagnostics.is_empty() { Ok(found) } else { Err(diagnostics) }
+    (found, diagnostics)
 }
 
 /// Wind cases whose names look alike, and a wind that stands under two names: in

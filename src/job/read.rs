@@ -10,11 +10,11 @@ use super::fact::Facts;
 use super::head::Head;
 use super::headings::name_columns;
 use super::known::Known;
-use super::loads::{LoadSettings, case_names};
+use super::loads::{CASE, LoadSettings, case_names};
 use super::posts::{Catalogued, Post, posts};
 use super::reactions::{REACTIONS, one_wind, table};
 use super::wind::wind_on_posts;
-use crate::diag::{Checked, Diagnostic, Diagnostics, not_also_missing};
+use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Meant, not_also_missing};
 use crate::grid::{Grid, decode};
 use crate::source::Source;
 
@@ -39,6 +39,8 @@ pub struct Job {
     /// Every other table of `job.toml`.
     pub settings: BTreeMap<String, Facts>,
     pub posts: Vec<Post>,
+    /// Every row of `posts.csv` is a post, and its place is known.
+    pub placed: bool,
     /// The load cases that no file gives, but a sheet worked out.
     pub derived: BTreeSet<String>,
     pub files: Vec<InputFile>,
@@ -55,14 +57,26 @@ impl Job {
     /// # Errors
     /// Everything that is wrong in any of the files.
     pub fn read(folder: &str, files: &BTreeMap<String, Vec<u8>>, known: &Known) -> Checked<Job> {
+        match Job::read_all(folder, files, known) {
+            (Some(job), wrong) if wrong.is_empty() => Ok(job),
+            (_, mut wrong) => {
+                not_also_missing(&mut wrong);
+                Err(wrong)
+            }
+        }
+    }
+
+    /// As much of a job as can be known, and everything that is wrong in any of
+    /// the files.
+    pub fn read_all(
+        folder: &str,
+        files: &BTreeMap<String, Vec<u8>>,
+        known: &Known,
+    ) -> (Option<Job>, Diagnostics) {
         let mut reading = Reading { folder, files, known, wrong: Diagnostics::new(), notes: Diagnostics::new() };
         let job = reading.job();
-        let Reading { mut wrong, notes, .. } = reading;
-        not_also_missing(&mut wrong);
-        match job {
-            Some(job) if wrong.is_empty() => Ok(Job { notes, ..job }),
-            _ => Err(wrong),
-        }
+        let Reading { wrong, notes, .. } = reading;
+        (job.map(|job| Job { notes, ..job }), wrong)
     }
 
     /// The first thing that marks the job's data as a demonstration.
@@ -86,22 +100,26 @@ struct Reading<'a> {
 }
 
 impl Reading<'_> {
-    fn keep<T>(&mut self, read: Checked<T>) -> Option<T> {
-        read.map_err(|more| self.wrong.extend(more)).ok()
+    /// What was read, whatever was wrong beside it.
+    fn keep<T>(&mut self, (read, wrong): (T, Diagnostics)) -> T {
+        self.wrong.extend(wrong);
+        read
     }
 
-    fn source(&self, name: &str) -> Checked<Arc<Source>> {
-        let bytes = self.files.get(name).ok_or_else(|| {
-            Diagnostic::new(format!("there is no `{name}` in `{}`", self.folder))
-                .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
-        })?;
-        Ok(Source::new(format!("{}/{name}", self.folder), decode(bytes)))
+    fn source(&mut self, name: &str) -> Option<Arc<Source>> {
+        let Some(bytes) = self.files.get(name) else {
+            let wrong = Diagnostic::new(format!("there is no `{name}` in `{}`", self.folder))
+                .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`");
+            self.wrong.push(wrong);
+            return None;
+        };
+        Some(Source::new(format!("{}/{name}", self.folder), decode(bytes)))
     }
 
     /// A file whose headings have these columns, each under its one name.
     fn grid(&mut self, name: &str, sought: &[&str]) -> Option<Grid> {
-        let grid = self.source(name).and_then(|source| Grid::read_below(&source, sought));
-        let mut grid = self.keep(grid)?;
+        let source = self.source(name)?;
+        let mut grid = Grid::read_below(&source, sought).map_err(|more| self.wrong.extend(more)).ok()?;
         let headings = name_columns(&mut grid, name.trim_end_matches(".csv"), self.known);
         self.wrong.extend(headings.wrong);
         self.notes.append(&mut grid.notes);
@@ -111,12 +129,12 @@ impl Reading<'_> {
 
     fn job(&mut self) -> Option<Job> {
         let toml = self.source("job.toml");
-        let toml = self.keep(toml);
         let grid = self.grid("posts.csv", &["mark"]);
         let mut head = toml.as_ref().and_then(|toml| self.keep(Head::read(toml, self.known)));
-        if let (Some(head), true) = (&mut head, self.files.contains_key(CONFIRMATIONS)) {
-            let added = self.source(CONFIRMATIONS).and_then(|source| head.answers.add(&source));
-            self.keep(added);
+        if let (Some(head), true) = (&mut head, self.files.contains_key(CONFIRMATIONS))
+            && let Some(source) = self.source(CONFIRMATIONS)
+        {
+            self.wrong.extend(head.answers.add(&source).err().into_iter().flatten());
         }
         let mut inputs = Vec::new();
         let mut catalogues = Catalogued::new();
@@ -126,31 +144,42 @@ impl Reading<'_> {
                 continue;
             }
             let Some(grid) = self.grid(&file, &["name"]) else { continue };
-            if let Some(entries) = self.keep(Entries::read(catalogue, &grid)) {
-                catalogues.insert(catalogue.name, entries);
-                inputs.push(as_read(&file, grid));
+            let entries = self.keep(Entries::read(catalogue, &grid));
+            catalogues.extend(entries.map(|entries| (catalogue.name, entries)));
+            inputs.push(as_read(&file, grid));
+        }
+        let grid = grid?;
+        let optional = CATALOGUES.iter().filter(|catalogue| !catalogue.required);
+        let lacking = optional.filter(|catalogue| !self.files.contains_key(&catalogue.file()));
+        self.wrong.extend(lacking.filter_map(|catalogue| lacks(catalogue, &grid)));
+        let mut posts = self.keep(posts(&grid, &catalogues));
+        if self.files.contains_key(REACTIONS) {
+            let before = self.wrong.len();
+            match self.grid(REACTIONS, &["mark", "case"]) {
+                Some(grid) => {
+                    self.wrong.extend(add_reactions(&mut posts, &grid));
+                    inputs.push(as_read(REACTIONS, grid));
+                }
+                // What its cases are is not known.
+                None => {
+                    let unknown = self.wrong.split_off(before);
+                    self.wrong.extend(unknown.into_iter().map(|diagnostic| diagnostic.of(Meant, CASE)));
+                }
             }
         }
-        let grid = grid.filter(|_| catalogues.contains_key("bases"))?;
-        let lacking = CATALOGUES.iter().filter(|catalogue| !self.files.contains_key(&catalogue.file()));
-        self.wrong.extend(lacking.filter_map(|catalogue| lacks(catalogue, &grid)));
-        let mut read = self.keep(posts(&grid, &catalogues));
-        if self.files.contains_key(REACTIONS)
-            && let Some(posts) = &mut read
-            && let Some(grid) = self.grid(REACTIONS, &["mark", "case"])
-        {
-            self.keep(add_reactions(posts, &grid));
-            inputs.push(as_read(REACTIONS, grid));
+        let (head, toml) = (head?, toml?);
+        if posts.is_empty() {
+            return None;
         }
-        let (head, mut read, toml) = (head?, read?, toml?);
-        self.wrong.extend(wind_on_posts(&mut read, head.settings.contains_key("roof")));
-        self.wrong.extend(one_wind(&grid, &case_names(read.iter().flat_map(|post| post.reactions.keys()))));
+        self.wrong.extend(wind_on_posts(&mut posts, head.settings.contains_key("roof")));
+        self.wrong.extend(one_wind(&grid, &case_names(posts.iter().flat_map(|post| post.reactions.keys()))));
         if self.files.contains_key(REACTIONS) && head.loads.signs.is_empty() {
             self.wrong.push(
                 Diagnostic::new(format!("`[loads]` in `job.toml` does not say the sign convention of `{REACTIONS}`"))
                     .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post"),
             );
         }
+        let placed = posts.len() == grid.rows.len() && posts.iter().all(|post| post.placed);
         let header = ["table", "key", "value"].map(String::from).into();
         let toml_as_read = InputFile { name: "job.toml".into(), header, rows: head.rows };
         let files = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
@@ -163,7 +192,8 @@ impl Reading<'_> {
             loads: head.loads,
             answers: head.answers,
             settings: head.settings,
-            posts: read,
+            posts,
+            placed,
             derived: BTreeSet::new(),
             files,
             toml,
@@ -173,10 +203,9 @@ impl Reading<'_> {
 }
 
 /// Adds the reactions of `reactions.csv` to those that stand in `posts.csv`.
-fn add_reactions(posts: &mut [Post], grid: &Grid) -> Checked<()> {
+fn add_reactions(posts: &mut [Post], grid: &Grid) -> Diagnostics {
     let marks: Vec<&str> = posts.iter().map(|post| post.mark.as_str()).collect();
-    let mut table = table(grid, &marks)?;
-    let mut diagnostics = Diagnostics::new();
+    let (mut table, mut diagnostics) = table(grid, &marks);
     for post in posts {
         for (case, reaction) in table.remove(&post.mark).unwrap_or_default() {
             if post.reactions.insert(case.clone(), reaction).is_some() {
@@ -191,7 +220,7 @@ fn add_reactions(posts: &mut [Post], grid: &Grid) -> Checked<()> {
             }
         }
     }
-    if diagnostics.is_empty() { Ok(()) } else { Err(diagnostics) }
+    diagnostics
 }
 
 fn as_read(name: &str, grid: Grid) -> InputFile {

@@ -14,6 +14,8 @@ use crate::source::Place;
 pub fn wind_on_posts(posts: &mut [Post], roof: bool) -> Diagnostics {
     let mut diagnostics = Diagnostics::new();
     let mut lacking: Vec<(&str, &str)> = Vec::new();
+    // One fault of the job is said once.
+    let mut said = [false; 2];
     let mut header: Option<Place> = None;
     for Post { mark, facts, reactions, place, .. } in posts {
         let source = &place.source;
@@ -30,7 +32,9 @@ pub fn wind_on_posts(posts: &mut [Post], roof: bool) -> Diagnostics {
                 }
             };
             if winds == 0 {
-                diagnostics.extend(all.filter(|_| roof || value > Some(0.0)).map(|fact| nowhere(name, fact, roof)));
+                let fact = all.filter(|_| !said[axis] && (roof || value > Some(0.0)));
+                said[axis] |= fact.is_some();
+                diagnostics.extend(fact.map(|fact| nowhere(name, fact, roof)));
             }
             for (case, reaction) in reactions.iter_mut() {
                 let h = [reaction.h_x, reaction.h_y][axis];
@@ -83,9 +87,9 @@ fn missing(lacking: &[(&str, &str)], header: Place) -> Diagnostic {
     Diagnostic::new(format!("nothing says what wind blows on the posts themselves: {} of {few}", list(&names, "and")))
         .at(header)
         .hint(format!(
-            "add {} to `posts.csv`: the wind on a foot of the post, along x and along y, in every wind case that is given; 0 where a post stands in no wind or its reactions hold it",
+            "give {} in `posts.csv`, the wind on each foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions hold that wind",
             list(&headings, "and")
         ))
-        .hint("columns such as `w_x_W1 [lbf/ft]`, or `w_x [lbf/ft]` and `w_y [lbf/ft]` in `reactions.csv`, give each case its own")
-        .hint("`socle work wind-members q_z=\"20 psf\" member=flat face=\"7.5 in\"` works it out (ASCE 7-16 29.4)")
+        .hint("a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`")
+        .hint("`socle work wind-members q_z=\"20 psf\" member=flat face=\"7.5 in\"` works it out from the velocity pressure and the width of the post (ASCE 7-16 29.4)")
 }

@@ -25,5 +25,5 @@ pub use tree::{
     Case, Decide, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw,
     Sheet, Stands, Stmt, Take, Use, When,
 };
-pub use work::{Context, Facts, Missing, Work, work};
+pub use work::{Context, Facts, Missing, Unread, Work, work};
 pub use worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked, ratio};

@@ -6,14 +6,17 @@ use std::sync::Arc;
 use super::tree::{Decide, Figure, Input, Let, Method, Must, OpenPlace, Page, Piece, Sheet, Stmt, Take, Use, When};
 use super::worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked, ratio};
 use super::{Library, rests::Rests, table::Found};
-use crate::diag::Kind::{NoRow, OutOfBounds, Refused};
+use crate::diag::Kind::{self as Fault, NoRow, OutOfBounds, Refused};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Kind, Node, Stop, Value, compare, eval, holds};
 use crate::quantity::{Quantity, Unit};
 use crate::source::Place;
 
+/// A value that is there and cannot be read, which is said elsewhere.
+pub struct Unread;
+
 /// What the job gives for an input that comes from one of its files.
-pub type Facts<'a> = &'a dyn Fn(&Input) -> Option<(Bound, Origin)>;
+pub type Facts<'a> = &'a dyn Fn(&Input) -> Option<Result<(Bound, Origin), Unread>>;
 
 /// What to say of an input that nobody gives.
 pub type Missing<'a> = &'a dyn Fn(&Input) -> Option<Diagnostic>;
@@ -24,9 +27,8 @@ pub struct Context<'a> {
     pub method: Option<Method>,
     pub facts: Facts<'a>,
     pub missing: Missing<'a>,
-    /// Whether a file gives an input in words that could not be read, and that
-    /// was said.
-    pub unreadable: &'a dyn Fn(&Input) -> bool,
+    /// Inputs that are passed and have no value, for a reason that was said.
+    pub lacking: &'a BTreeSet<String>,
 }
 
 /// What a sheet's work ends in: its steps, and what went wrong on the way.
@@ -79,7 +81,18 @@ impl Worker<'_> {
         for input in &self.sheet.clone().inputs {
             let library = self.context.library;
             let from_file = || if library.of_a_file(input) { (self.context.facts)(input) } else { None };
-            let found = inputs.remove(&input.name).or_else(from_file).or_else(|| {
+            let passed = inputs.contains_key(&input.name);
+            let found =
+                inputs.remove(&input.name).map(Ok).or_else(|| match self.context.lacking.contains(&input.name) {
+                    true => Some(Err(Unread)),
+                    false => from_file(),
+                });
+            // Nothing follows from what cannot be read, no default either.
+            let Ok(found) = found.transpose() else {
+                self.silent.insert(input.name.clone());
+                continue;
+            };
+            let found = found.or_else(|| {
                 let default = input.default.as_ref()?;
                 let value = eval(default, &self.sheet.source, &|_: &str| None).ok()?;
                 let unit =
@@ -87,23 +100,21 @@ impl Worker<'_> {
                 Some((Bound::given(value, unit), Origin::Default))
             });
             let Some((mut bound, origin)) = found else {
-                let unreadable = library.of_a_file(input) && (self.context.unreadable)(input);
-                if unreadable { &mut self.silent } else { &mut self.absent }.insert(input.name.clone());
+                self.absent.insert(input.name.clone());
                 continue;
             };
-            if let Some(unit) = &input.unit {
-                bound.unit = unit.clone();
+            if bound.rests.is_empty() && !matches!(origin, Origin::Default) {
+                bound.rests = Rests::fact(&if passed { input.name.clone() } else { input.key() });
             }
             bound.count = bound.count || input.kind == Kind::Count;
             // What lies beyond a bound has no value: nothing is worked from it.
-            let name = if matches!(origin, Origin::File(_)) { input.column() } else { &input.name };
-            if let Some(diagnostic) = self.beyond(input, name, &bound) {
+            if let Some(diagnostic) = self.beyond(input, &bound) {
                 self.diagnostics.push(diagnostic);
                 self.silent.insert(input.name.clone());
                 continue;
             }
-            if bound.rests.is_empty() && !matches!(origin, Origin::Default) {
-                bound.rests = Rests::fact(&input.key());
+            if let Some(unit) = &input.unit {
+                bound.unit = unit.clone();
             }
             self.bound.insert(input.name.clone(), bound);
             given.push(Given { input: input.clone(), origin });
@@ -111,38 +122,36 @@ impl Worker<'_> {
         given
     }
 
-    /// Why a value is refused; `name` is that of its column or key, if it has one.
-    fn beyond(&self, input: &Input, name: &str, bound: &Bound) -> Option<Diagnostic> {
+    /// Why a value is refused.
+    fn beyond(&self, input: &Input, bound: &Bound) -> Option<Diagnostic> {
         for (op, limit) in &input.bounds {
             let Ok(value) = eval(limit, &self.sheet.source, &|_: &str| None) else { continue };
             if compare(*op, &bound.value, &value) {
                 continue;
             }
             let source = &self.sheet.source.text;
-            let mut diagnostic = Diagnostic::new(format!(
-                "{} `{}` is {}; the sheet `{}` covers {} {} {}",
-                if input.say.is_empty() { "the input" } else { &input.say },
-                name,
-                describe(bound),
-                self.sheet.name,
-                name,
-                op.text(),
-                &source[limit.span.clone()],
-            ));
+            let least = match op {
+                BinOp::GreaterEqual => "at least",
+                BinOp::LessEqual => "at most",
+                BinOp::Greater => "more than",
+                _ => "less than",
+            };
+            let (sheet, limit) = (&self.sheet.name, &source[limit.span.clone()]);
+            let message =
+                format!("{} is {}; the sheet `{sheet}` takes {least} {limit}", named(input, bound), describe(bound));
+            let mut diagnostic = Diagnostic::new(message);
             if let Some(cite) = &input.cite {
                 diagnostic = diagnostic.hint(format!("the limit is set by {cite}"));
             }
-            let diagnostic = diagnostic.of(OutOfBounds, &input.name).rests_on(match bound.rests.is_empty() {
-                true => vec![input.key()],
-                false => bound.rests.nearest(),
-            });
+            let diagnostic = diagnostic.of(OutOfBounds, &input.name).rests_on(bound.rests.nearest());
             return Some(diagnostic.at(bound.place.clone().unwrap_or_else(|| self.sheet.place(&input.span))));
         }
         if input.kind == Kind::Count
             && let Value::Quantity(quantity) = &bound.value
             && (quantity.value.fract() != 0.0 || quantity.value < 0.0)
         {
-            let message = format!("`{}` is {}; a count is a whole number, not negative", input.name, describe(bound));
+            let message =
+                format!("{} is {}; a count is a whole number, not negative", named(input, bound), describe(bound));
             return Some(
                 Diagnostic::new(message)
                     .of(OutOfBounds, &input.name)
@@ -232,7 +241,33 @@ impl Worker<'_> {
 
     fn eval(&mut self, expr: &Expr) -> Option<Value> {
         let result = eval(expr, &self.sheet.source, &self.values());
-        self.settle(result)
+        self.settle_all(expr, result)
+    }
+
+    /// The same for a formula, of which every symbol is needed: one that stops
+    /// it does not hide the others.
+    fn settle_all(&mut self, expr: &Expr, result: Result<Value, Stop>) -> Option<Value> {
+        if let Err(Stop::Missing(_)) = &result {
+            for symbol in expr.symbols() {
+                self.ask(symbol);
+            }
+        }
+        self.settle(match result {
+            Err(Stop::Fault(diagnostic)) => Err(Stop::Fault(diagnostic.rests_on(self.rests([expr]).nearest()))),
+            result => result,
+        })
+    }
+
+    /// Asks once for an input that nobody gives.
+    fn ask(&mut self, symbol: &str) {
+        let input = self.sheet.input(symbol).filter(|input| !input.optional).cloned();
+        if self.absent.contains(symbol)
+            && let Some(input) = input
+        {
+            self.absent.remove(symbol);
+            self.diagnostics.extend((self.context.missing)(&input));
+            self.silent.insert(symbol.into());
+        }
     }
 
     fn holds(&mut self, expr: &Expr) -> Option<bool> {
@@ -266,11 +301,7 @@ impl Worker<'_> {
                 None
             }
             Err(Stop::Missing(symbol)) => {
-                if self.absent.remove(&symbol) {
-                    let input = self.sheet.input(&symbol);
-                    self.diagnostics.extend(input.and_then(|input| (self.context.missing)(input)));
-                    self.silent.insert(symbol);
-                }
+                self.ask(&symbol);
                 None
             }
         }
@@ -292,6 +323,14 @@ impl Worker<'_> {
         }
     }
 
+    /// What to say of an input that may be left out, but for a symbol that has it
+    /// for its only case.
+    fn wanted(&self, rule: &Let) -> Option<Diagnostic> {
+        let [case] = rule.cases.as_slice() else { return None };
+        let Node::Given(inner) = &case.when.as_ref()?.node else { return None };
+        (self.context.missing)(self.sheet.input(inner.symbols().first()?)?)
+    }
+
     fn try_let(&mut self, rule: &Let) -> Option<(Bound, usize)> {
         let mut varies = self.varies;
         let mut taken = None;
@@ -308,6 +347,10 @@ impl Worker<'_> {
         }
         let Some(taken) = taken else {
             let refusal = rule.refusal.clone().unwrap_or_default();
+            if let Some(missing) = self.wanted(rule) {
+                self.diagnostics.push(missing.hint(refusal));
+                return None;
+            }
             self.diagnostics.push(
                 Diagnostic::new(refusal)
                     .of(Refused, &rule.name)
@@ -331,7 +374,7 @@ impl Worker<'_> {
                 })
             }
         };
-        let value = self.settle(result)?;
+        let value = self.settle_all(expr, result)?;
         let unit = rule.unit.clone().or_else(|| rule.raw.as_ref().map(|raw| raw.giving.clone()));
         let unit = unit.unwrap_or_else(|| self.same_unit(expr, &value));
         let count = self.counts(expr);
@@ -453,11 +496,15 @@ impl Worker<'_> {
             return None;
         }
         let mut inputs = BTreeMap::new();
+        let mut lacking = BTreeSet::new();
         for (name, _, expr) in &rule.args {
             if self.left_out(expr) && sheet.input(name).is_some_and(|input| input.optional) {
                 continue;
             }
-            let Some(value) = self.eval(expr) else { continue };
+            let Some(value) = self.eval(expr) else {
+                lacking.insert(name.clone());
+                continue;
+            };
             let single = match &expr.node {
                 Node::Symbol(symbol) => self.bound.get(symbol).map(|bound| (symbol.clone(), bound.clone())),
                 _ => None,
@@ -475,13 +522,7 @@ impl Worker<'_> {
             };
             inputs.insert(name.clone(), entry);
         }
-        // An argument without a value was complained of here already.
-        let passed: BTreeSet<&str> = rule.args.iter().map(|(name, ..)| name.as_str()).collect();
-        let missing = |input: &Input| match passed.contains(input.name.as_str()) {
-            true => None,
-            false => (self.context.missing)(input),
-        };
-        let context = Context { missing: &missing, ..*self.context };
+        let context = Context { lacking: &lacking, ..*self.context };
         let Work { mut worked, diagnostics } = work(&sheet, inputs, &context);
         self.diagnostics.extend(diagnostics);
         worked.name = rule.name.clone();
@@ -497,6 +538,7 @@ impl Worker<'_> {
     fn place(&mut self, place: &OpenPlace, steps: &mut Vec<Step>) {
         let column = Expr { span: place.span.clone(), node: Node::Symbol(place.column.clone()) };
         let Some(Value::Text(chosen)) = self.eval(&column) else {
+            self.whatever(place);
             self.silent.insert(format!("{}.", place.name));
             return;
         };
@@ -513,6 +555,24 @@ impl Worker<'_> {
         }
         self.places.insert(place.name.clone(), worked.name.clone());
         steps.push(Step::Use(Box::new(worked)));
+    }
+
+    /// What is missing whoever comes to stand in a place.
+    fn whatever(&mut self, place: &OpenPlace) {
+        let said = self.diagnostics.len();
+        let mut common: Option<Diagnostics> = None;
+        for (_, choice) in &place.choices {
+            let worked = self.used(choice);
+            let mut missing = self.diagnostics.split_off(said);
+            if worked.is_none() {
+                return;
+            }
+            missing.retain(|it| {
+                it.kind() == Fault::Missing && common.as_ref().is_none_or(|all| all.iter().any(|one| same(one, it)))
+            });
+            common = Some(missing);
+        }
+        self.diagnostics.extend(common.into_iter().flatten());
     }
 
     /// Symbols that a page binds end with it.
@@ -584,6 +644,12 @@ impl Worker<'_> {
     }
 }
 
+/// Whether two diagnostics are about one thing in one place.
+fn same(a: &Diagnostic, b: &Diagnostic) -> bool {
+    let place = |it: &Diagnostic| it.place.as_ref().map(Place::describe);
+    a.about() == b.about() && place(a) == place(b)
+}
+
 /// The symbols of a formula that hides units, as plain numbers.
 pub(super) fn raw_values<'a>(
     raw: &'a super::tree::Raw,
@@ -602,6 +668,20 @@ fn usual(value: &Value) -> Unit {
     match value {
         Value::Quantity(quantity) => Unit::usual(quantity.dim),
         _ => Unit::none(),
+    }
+}
+
+/// What a value is called that was given: by the name that the user knows it
+/// by, column or key, and in words; in words alone if it was worked out.
+fn named(input: &Input, bound: &Bound) -> String {
+    let say = input.say.replace('`', "");
+    let facts = bound.rests.nearest();
+    let given = facts.first().filter(|_| facts.len() == 1 && bound.place.is_some());
+    match given.map(|key| key.split_once('.').map_or(key.as_str(), |(_, name)| name)) {
+        Some(name) if say.is_empty() || say == name => format!("`{name}`"),
+        Some(name) => format!("`{name}` ({say})"),
+        None if say.is_empty() => format!("`{}`", input.name),
+        None => say,
     }
 }
 

@@ -109,6 +109,9 @@ pub(super) fn typeset(expr: &Expr, style: &Style) -> Piece {
             Piece { src: format!("-{}", inner.src), alt: format!("minus {}", inner.alt), precedence: PREFIX_PRECEDENCE }
         }
         Node::Not(inner) => {
+            if let Node::Given(input) = &inner.node {
+                return given(input, "is not given", style);
+            }
             let inner = typeset(inner, style).within(BinOp::Is.precedence());
             Piece {
                 src: format!("upright(\"not \") {}", inner.src),
@@ -116,16 +119,18 @@ pub(super) fn typeset(expr: &Expr, style: &Style) -> Piece {
                 precedence: BinOp::And.precedence(),
             }
         }
-        Node::Given(inner) => {
-            let inner = typeset(inner, style);
-            Piece {
-                src: format!("{} upright(\" is given\")", inner.src),
-                alt: format!("{} is given", inner.alt),
-                precedence: BinOp::Is.precedence(),
-            }
-        }
+        Node::Given(input) => given(input, "is given", style),
         Node::Call(function, args) => call(*function, args, style),
         Node::Binary(op, left, right) => binary(*op, left, right, style),
+    }
+}
+
+fn given(input: &Expr, words: &str, style: &Style) -> Piece {
+    let input = typeset(input, style);
+    Piece {
+        src: format!("{} upright({})", input.src, quoted(&format!(" {words}"))),
+        alt: format!("{} {words}", input.alt),
+        precedence: BinOp::Is.precedence(),
     }
 }
 

@@ -1,8 +1,9 @@
 """Independent values: roof-live by numpy.interp through the corners of 4.8.2; dead-load by the true surface of the roof
 (slope length times width) in SI units, and posts and beams as volumes in cubic metres."""
-import csv, os
+import csv
 import numpy as np
-of_beams = np.random.default_rng(49); OUT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "check-values"); rng = np.random.default_rng(48)
+from csvout import OUT
+of_beams = np.random.default_rng(49); rng = np.random.default_rng(48)
 def write(name, comments, header, rows):
     with open(f"{OUT}/{name}.csv", "w", newline="") as f:
         for c in comments: f.write(f"# {c}\n")

@@ -1,6 +1,7 @@
 """Independent values for `bar-bending` and `standoff`: section properties summed over a fine raster, buckling loads as
 eigenvalues of a finite-difference column and of a strip buckling sideways, forces by equilibrium of the drawn legs."""
 import csv, math
+from csvout import OUT
 import numpy as np
 from scipy.linalg import eigh
 E, G = 29000.0, 11200.0
@@ -43,7 +44,7 @@ def sideways(w, t, L):
     return math.sqrt(lam * G * torsion(w, t) * E * Iy)
 
 def write(name, comment, head, rows):
-    with open('check-values/' + name, 'w', newline='') as f:
+    with open(OUT / name, 'w', newline='') as f:
         f.write(comment); w = csv.writer(f, lineterminator='\n'); w.writerow(head); w.writerows(rows)
 
 f4 = lambda v: f'{v:.5g}'

@@ -14,9 +14,10 @@ C_L: the strength at which bending and buckling meet, 0.95 C^2 - (1 + a) C + a =
 Bending stresses: the moment of a straight-line stress, summed over 2,000 strips of the section.
 Tension. Stress at each of the four corners of a square post; the greatest tension and the greatest compression against F_b*.
 """
-import csv, math, pathlib, random
+import csv, math, random
 import numpy as np, scipy.sparse as sp, scipy.sparse.linalg as sl
-OUT = pathlib.Path(__file__).resolve().parent.parent / "check-values" / "column-bending--second-order.csv"
+from csvout import OUT as FOLDER
+OUT = FOLDER / "column-bending--second-order.csv"
 N = 600
 def second(l):
     h = l / N

@@ -3,6 +3,7 @@ are measured by walking along it in small steps and asking at each step whether 
 diameter with the allowance for damage); moments are sums over single pins; the plastic modulus is summed over thin strips
 of what metal is there. Paths are listed for each direction and the weakest taken. Nothing of the sheet's algebra is used."""
 import csv, math, random
+from csvout import OUT
 
 def measure(p, q, holes, step=1e-4):
     """length of metal between p and q"""
@@ -67,7 +68,7 @@ for i in range(14):
     if c['T'] == 0 and c['V'] == 0: c['T'] = 2500
     o = case(i, c)
     rows_out.append([f'B{i+1:02}'] + [c[k] for k in keys] + [f'{o[k]:.6g}' if o.get(k) else '' for k, _ in exp] + [0.0008, 'rel', 'oracle/blade.py', 'independent', ''])
-with open('check-values/blade--drawn-plate.csv', 'w', newline='') as f:
+with open(OUT / 'blade--drawn-plate.csv', 'w', newline='') as f:
     f.write('# The blade of random bases, measured on a drawn plate and summed pin by pin: oracle/blade.py.\n')
     w_ = csv.writer(f, lineterminator='\n')
     w_.writerow(['id'] + [k + (f' [{unit[k]}]' if k in unit else '') for k in keys] + ['expect ' + k + (f' [{u}]' if u else '') for k, u in exp] + ['tolerance', 'tolerance_kind', 'source', 'kind', 'note'])

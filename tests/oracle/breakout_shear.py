@@ -46,31 +46,34 @@ def case(**c):
     return {"f_c'": 4000.0, "d_a": 0.5, "l_e": 7.0, "h_a": 48.0, "c_a1": 5.0, "c_a2_1": 100.0, "c_a2_2": 100.0, "n": 1, "s": 0.0, "cracked": "yes", "lambda_a": 1.0,
             "V_par": 0, "e_V": 0.0, "edge_bars": "none"} | c
 
-rng = np.random.default_rng(1772)
-pick = lambda *v: v[rng.integers(len(v))]
-rows = []
-for k in range(44):
-    n = int(pick(1, 1, 2, 2, 3))
-    c1 = float(pick(2, 2.5, 3, 4, 5, 6, 8, 10, 12))
-    s = min(float(rng.integers(4, 25)) / 2, 3 * c1) if n > 1 else 0.0
-    d = float(pick(0.375, 0.5, 0.625, 0.75, 1.0))
-    c = case(**{"f_c'": float(pick(2500, 3000, 4000, 5000))}, d_a=d, l_e=float(pick(2.5, 4, 6, 8, 12)), h_a=float(pick(4, 6, 8, 12, 36)), c_a1=c1,
-             c_a2_1=float(pick(2, 3, 4, 5, 6, 8, 12, 30)), c_a2_2=float(pick(2, 3, 4, 5, 6, 8, 12, 30)), n=n, s=s, cracked=pick("yes", "yes", "no"), lambda_a=float(pick(1, 1, 0.85)),
-             V_par=int(pick(0, 0, 100)), e_V=float(pick(0, 0, 0.5, 1)) if n > 1 else 0.0, edge_bars=pick("none", "none", "No. 4", "No. 4 in stirrups"))
-    rows.append(dict(c, id=f"area-{k+1:02}", **evaluate(c)))
-for side in (8, 10, 12, 18):
-    c = case(**{"f_c'": 3000.0}, d_a=0.75, l_e=12.0, c_a1=side / 2, c_a2_1=side / 2, c_a2_2=side / 2)
-    rows.append(dict(c, id=f"pier-{side}", **evaluate(c), note="one bolt in the middle of a deep square pier: no c_a1' for deep concrete"))
-for n in (2, 3):
-    c = case(n=n, s=15.0)
-    one = evaluate(case())
-    rows.append(dict(c, id=f"apart-{n}", **{"=V_cbg": n * one["=V_cbg"], "=A_Vc": n * one["=A_Vc"]}, note="at 3 c_a1 apart the row is as strong as its anchors one by one"))
-# narrow and thin: the strength no longer depends on the edge distance
-base = case(h_a=6.0, c_a2_1=5.0, c_a2_2=5.0)
-for c1 in (5.0, 8.0, 20.0):
-    rows.append(dict(base, c_a1=c1, id=f"narrow-{c1:g}", **{k: v for k, v in evaluate(dict(base, c_a1=5.0)).items()}, note="narrow and thin: c_a1' = 4 in whatever the edge distance"))
-for r in rows: r |= dict(tol=1e-5, source=SOURCE, kind="independent")
-rows.append(dict(case(c_a1=1.75, d_a=0.5, l_e=7.0), id="A-PCA-34.4b", **{"=V_b": 1098.0, "=V_d": 769.0}, tol=0.002, source="PCA Notes on ACI 318-08, Chapter 34, Example 34.4", kind="recalled"))
-write("anchor-shear-breakout--areas.csv", ["Concrete breakout of a row of anchors in shear."], INPUTS, EXPECTS, rows)
-rows = [dict(case(), supplementary=s, id=f"A-T1753-shear-{s}", **{"=phi": p}, tol=1e-9, tk="abs", source="ACI 318-19 Table 17.5.3(b)", kind="recalled") for s, p in (("no", .70), ("yes", .75))]
-write("anchor-shear-breakout--phi.csv", ["Strength reduction factors of concrete breakout in shear."], INPUTS + ["supplementary"], ["phi"], rows)
+def main():
+    rng = np.random.default_rng(1772)
+    pick = lambda *v: v[rng.integers(len(v))]
+    rows = []
+    for k in range(44):
+        n = int(pick(1, 1, 2, 2, 3))
+        c1 = float(pick(2, 2.5, 3, 4, 5, 6, 8, 10, 12))
+        s = min(float(rng.integers(4, 25)) / 2, 3 * c1) if n > 1 else 0.0
+        d = float(pick(0.375, 0.5, 0.625, 0.75, 1.0))
+        c = case(**{"f_c'": float(pick(2500, 3000, 4000, 5000))}, d_a=d, l_e=float(pick(2.5, 4, 6, 8, 12)), h_a=float(pick(4, 6, 8, 12, 36)), c_a1=c1,
+                 c_a2_1=float(pick(2, 3, 4, 5, 6, 8, 12, 30)), c_a2_2=float(pick(2, 3, 4, 5, 6, 8, 12, 30)), n=n, s=s, cracked=pick("yes", "yes", "no"), lambda_a=float(pick(1, 1, 0.85)),
+                 V_par=int(pick(0, 0, 100)), e_V=float(pick(0, 0, 0.5, 1)) if n > 1 else 0.0, edge_bars=pick("none", "none", "No. 4", "No. 4 in stirrups"))
+        rows.append(dict(c, id=f"area-{k+1:02}", **evaluate(c)))
+    for side in (8, 10, 12, 18):
+        c = case(**{"f_c'": 3000.0}, d_a=0.75, l_e=12.0, c_a1=side / 2, c_a2_1=side / 2, c_a2_2=side / 2)
+        rows.append(dict(c, id=f"pier-{side}", **evaluate(c), note="one bolt in the middle of a deep square pier: no c_a1' for deep concrete"))
+    for n in (2, 3):
+        c = case(n=n, s=15.0)
+        one = evaluate(case())
+        rows.append(dict(c, id=f"apart-{n}", **{"=V_cbg": n * one["=V_cbg"], "=A_Vc": n * one["=A_Vc"]}, note="at 3 c_a1 apart the row is as strong as its anchors one by one"))
+    # narrow and thin: the strength no longer depends on the edge distance
+    base = case(h_a=6.0, c_a2_1=5.0, c_a2_2=5.0)
+    for c1 in (5.0, 8.0, 20.0):
+        rows.append(dict(base, c_a1=c1, id=f"narrow-{c1:g}", **{k: v for k, v in evaluate(dict(base, c_a1=5.0)).items()}, note="narrow and thin: c_a1' = 4 in whatever the edge distance"))
+    for r in rows: r |= dict(tol=1e-5, source=SOURCE, kind="independent")
+    rows.append(dict(case(c_a1=1.75, d_a=0.5, l_e=7.0), id="A-PCA-34.4b", **{"=V_b": 1098.0, "=V_d": 769.0}, tol=0.002, source="PCA Notes on ACI 318-08, Chapter 34, Example 34.4", kind="recalled"))
+    write("anchor-shear-breakout--areas.csv", ["Concrete breakout of a row of anchors in shear."], INPUTS, EXPECTS, rows)
+    rows = [dict(case(), supplementary=s, id=f"A-T1753-shear-{s}", **{"=phi": p}, tol=1e-9, tk="abs", source="ACI 318-19 Table 17.5.3(b)", kind="recalled") for s, p in (("no", .70), ("yes", .75))]
+    write("anchor-shear-breakout--phi.csv", ["Strength reduction factors of concrete breakout in shear."], INPUTS + ["supplementary"], ["phi"], rows)
+
+if __name__ == "__main__": main()

@@ -47,56 +47,59 @@ def case(**c):
             "c_y2": 100.0, "e_N": 0.0, "cracked": "yes", "c_ac": 0.0, "lambda_a": 1.0, "category": "cast-in", "seismic": "no"}
     return base | c
 
-rng = np.random.default_rng(1762)
-pick = lambda *v: v[rng.integers(len(v))]
-rows = []
-for k in range(40):
-    nx, ny = int(pick(1, 1, 2, 2, 3)), int(pick(1, 2, 2))
-    h = float(pick(2.5, 3, 4, 5, 6, 7, 8, 10, 12))
-    sx = float(rng.integers(4, 21)) / 2 if nx > 1 else 0.0
-    sy = float(rng.integers(4, 21)) / 2 if ny > 1 else 0.0
-    sx, sy = min(sx, 3 * h), min(sy, 3 * h)
-    edge = lambda: float(pick(2, 2.5, 3, 4, 5, 6, 8, 9, 12, 18, 60))
-    c = case(**{"f_c'": float(pick(2500, 3000, 4000, 5000))}, h_ef=h, n_x=nx, n_y=ny, s_x=sx, s_y=sy, c_x1=edge(), c_x2=edge(), c_y1=edge(), c_y2=edge(),
-             e_N=float(pick(0, 0, 0, 0.5, 1)) if nx * ny > 1 else 0.0, cracked=pick("yes", "yes", "no"), lambda_a=float(pick(1, 1, 1, 0.85, 0.75)), seismic=pick("no", "no", "yes"))
-    if k % 3 == 0:
-        c |= {"k_c": int(pick(17, 17, 21)), "category": pick("category 1", "category 1", "category 2", "category 3")}
-        c["c_ac"] = float(pick(1.5, 2.0, 2.5, 4.0)) * c["h_ef"]
-        c["lambda_a"] = float(pick(1, 0.8))
-    rows.append(dict(c, id=f"area-{k+1:02}", **evaluate(c)))
-# A bolt in the middle of a pier: whatever its depth, the body is the whole pier, and its depth a third of the side.
-for side in (8, 10, 12, 16, 18, 24):
-    c = case(**{"f_c'": 3000.0}, h_ef=float(side), c_x1=side / 2, c_x2=side / 2, c_y1=side / 2, c_y2=side / 2)
-    rows.append(dict(c, id=f"pier-{side}", **evaluate(c), note="one bolt in the middle of a square pier: area of the pier, depth a third of its side"))
-# Two and four anchors at 3 h, far from edges: as many times the single one.
-for nx, ny in ((2, 1), (1, 3), (2, 2), (3, 2)):
-    c = case(h_ef=5.0, n_x=nx, n_y=ny, s_x=15.0 if nx > 1 else 0.0, s_y=15.0 if ny > 1 else 0.0)
-    single = evaluate(case(h_ef=5.0))
-    rows.append(dict(c, id=f"apart-{nx}x{ny}", note="at 3 h apart the group is as strong as its anchors one by one",
-                     **{"=N_cbg": nx * ny * single["=N_cbg"], "=A_Nc": nx * ny * single["=A_Nc"]}))
-for r in rows: r |= dict(tol=1e-5, source=SOURCE, kind="independent")
-X = "public verification test of the finite-element library xcfem/xc (verif/tests/materials/aci), which follows ACI 349.2R-07 Example {}; the report itself was not seen"
-rows.append(dict(case(h_ef=4.69, c_x1=12.0, c_y1=12.0), id="349.2R-A1", **{"=N_b": 15417.02, "=N_cbg": 15417.0}, tol=1e-5, source=X.format("A1"), kind="published"))
-rows.append(dict(case(h_ef=6.63, c_x1=12.0, c_y1=20.0), id="349.2R-A3", **{"=N_cbg": 25912.6}, tol=1e-5, source=X.format("A3"), kind="published"))
-rows.append(dict(case(h_ef=4.5, n_x=2, n_y=2, s_x=6.0, s_y=6.0, c_x1=3.0), id="A-PCA-34.2", **{"=A_Nc": 307.0, "=A_Nco": 182.0, "=psi_ed": 0.83, "=N_b": 14490.0, "=N_d": 14200.0},
-                 tol=0.005, source="PCA Notes on ACI 318-08, Chapter 34, Example 34.2", kind="recalled"))
-write("anchor-breakout--areas.csv", ["Concrete breakout of anchors in tension."], INPUTS, EXPECTS, rows)
+def main():
+    rng = np.random.default_rng(1762)
+    pick = lambda *v: v[rng.integers(len(v))]
+    rows = []
+    for k in range(40):
+        nx, ny = int(pick(1, 1, 2, 2, 3)), int(pick(1, 2, 2))
+        h = float(pick(2.5, 3, 4, 5, 6, 7, 8, 10, 12))
+        sx = float(rng.integers(4, 21)) / 2 if nx > 1 else 0.0
+        sy = float(rng.integers(4, 21)) / 2 if ny > 1 else 0.0
+        sx, sy = min(sx, 3 * h), min(sy, 3 * h)
+        edge = lambda: float(pick(2, 2.5, 3, 4, 5, 6, 8, 9, 12, 18, 60))
+        c = case(**{"f_c'": float(pick(2500, 3000, 4000, 5000))}, h_ef=h, n_x=nx, n_y=ny, s_x=sx, s_y=sy, c_x1=edge(), c_x2=edge(), c_y1=edge(), c_y2=edge(),
+                 e_N=float(pick(0, 0, 0, 0.5, 1)) if nx * ny > 1 else 0.0, cracked=pick("yes", "yes", "no"), lambda_a=float(pick(1, 1, 1, 0.85, 0.75)), seismic=pick("no", "no", "yes"))
+        if k % 3 == 0:
+            c |= {"k_c": int(pick(17, 17, 21)), "category": pick("category 1", "category 1", "category 2", "category 3")}
+            c["c_ac"] = float(pick(1.5, 2.0, 2.5, 4.0)) * c["h_ef"]
+            c["lambda_a"] = float(pick(1, 0.8))
+        rows.append(dict(c, id=f"area-{k+1:02}", **evaluate(c)))
+    # A bolt in the middle of a pier: whatever its depth, the body is the whole pier, and its depth a third of the side.
+    for side in (8, 10, 12, 16, 18, 24):
+        c = case(**{"f_c'": 3000.0}, h_ef=float(side), c_x1=side / 2, c_x2=side / 2, c_y1=side / 2, c_y2=side / 2)
+        rows.append(dict(c, id=f"pier-{side}", **evaluate(c), note="one bolt in the middle of a square pier: area of the pier, depth a third of its side"))
+    # Two and four anchors at 3 h, far from edges: as many times the single one.
+    for nx, ny in ((2, 1), (1, 3), (2, 2), (3, 2)):
+        c = case(h_ef=5.0, n_x=nx, n_y=ny, s_x=15.0 if nx > 1 else 0.0, s_y=15.0 if ny > 1 else 0.0)
+        single = evaluate(case(h_ef=5.0))
+        rows.append(dict(c, id=f"apart-{nx}x{ny}", note="at 3 h apart the group is as strong as its anchors one by one",
+                         **{"=N_cbg": nx * ny * single["=N_cbg"], "=A_Nc": nx * ny * single["=A_Nc"]}))
+    for r in rows: r |= dict(tol=1e-5, source=SOURCE, kind="independent")
+    X = "public verification test of the finite-element library xcfem/xc (verif/tests/materials/aci), which follows ACI 349.2R-07 Example {}; the report itself was not seen"
+    rows.append(dict(case(h_ef=4.69, c_x1=12.0, c_y1=12.0), id="349.2R-A1", **{"=N_b": 15417.02, "=N_cbg": 15417.0}, tol=1e-5, source=X.format("A1"), kind="published"))
+    rows.append(dict(case(h_ef=6.63, c_x1=12.0, c_y1=20.0), id="349.2R-A3", **{"=N_cbg": 25912.6}, tol=1e-5, source=X.format("A3"), kind="published"))
+    rows.append(dict(case(h_ef=4.5, n_x=2, n_y=2, s_x=6.0, s_y=6.0, c_x1=3.0), id="A-PCA-34.2", **{"=A_Nc": 307.0, "=A_Nco": 182.0, "=psi_ed": 0.83, "=N_b": 14490.0, "=N_d": 14200.0},
+                     tol=0.005, source="PCA Notes on ACI 318-08, Chapter 34, Example 34.2", kind="recalled"))
+    write("anchor-breakout--areas.csv", ["Concrete breakout of anchors in tension."], INPUTS, EXPECTS, rows)
 
-# Table 17.5.3(b)
-rows = []
-for cat, sup, phi in (("cast-in", "no", .70), ("cast-in", "yes", .75), ("category 1", "no", .65), ("category 2", "no", .55), ("category 3", "no", .45), ("category 1", "yes", .75),
-                      ("category 2", "yes", .65), ("category 3", "yes", .55)):
-    rows.append(dict(case(category=cat, k_c=24 if cat == "cast-in" else 17), supplementary=sup, id=f"A-T1753-{cat}-{sup}".replace(" ", "-"), **{"=phi": phi}, tol=1e-9, tk="abs",
-                     source="ACI 318-19 Table 17.5.3(b)", kind="recalled"))
-write("anchor-breakout--phi.csv", ["Strength reduction factors of concrete breakout in tension."], INPUTS + ["supplementary"], ["phi"], rows)
-# The deeper headed anchors: 16 h^(5/3), by bisection for the depth at which both equations agree, and by logarithms elsewhere.
-lo, hi = 11.0, 25.0
-f = lambda h: 16 * math.exp(5 / 3 * math.log(h)) - 24 * math.exp(1.5 * math.log(h))
-for _ in range(100):
-    m = (lo + hi) / 2
-    lo, hi = (m, hi) if f(m) < 0 else (lo, m)
-rows = []
-for h in (11.0, lo, 14.0, 20.0, 25.0, 26.0):
-    v = max(16 * math.exp(5 / 3 * math.log(h)) if 11 <= h <= 25 else 0, 24 * math.exp(1.5 * math.log(h))) * math.sqrt(3000)
-    rows.append(dict(case(**{"f_c'": 3000.0}, h_ef=float(h)), headed="yes", id=f"deep-{h:.2f}", **{"=N_b": v}, tol=1e-6, source=SOURCE.split(":")[0] + ": logarithms and bisection", kind="independent"))
-write("anchor-breakout--deep.csv", ["Deep headed anchors: Eq. 17.6.2.2.3 from 11 to 25 in, the larger of both; they cross at 11.39 in."], INPUTS + ["headed"], ["N_b [lbf]"], rows)
+    # Table 17.5.3(b)
+    rows = []
+    for cat, sup, phi in (("cast-in", "no", .70), ("cast-in", "yes", .75), ("category 1", "no", .65), ("category 2", "no", .55), ("category 3", "no", .45), ("category 1", "yes", .75),
+                          ("category 2", "yes", .65), ("category 3", "yes", .55)):
+        rows.append(dict(case(category=cat, k_c=24 if cat == "cast-in" else 17), supplementary=sup, id=f"A-T1753-{cat}-{sup}".replace(" ", "-"), **{"=phi": phi}, tol=1e-9, tk="abs",
+                         source="ACI 318-19 Table 17.5.3(b)", kind="recalled"))
+    write("anchor-breakout--phi.csv", ["Strength reduction factors of concrete breakout in tension."], INPUTS + ["supplementary"], ["phi"], rows)
+    # The deeper headed anchors: 16 h^(5/3), by bisection for the depth at which both equations agree, and by logarithms elsewhere.
+    lo, hi = 11.0, 25.0
+    f = lambda h: 16 * math.exp(5 / 3 * math.log(h)) - 24 * math.exp(1.5 * math.log(h))
+    for _ in range(100):
+        m = (lo + hi) / 2
+        lo, hi = (m, hi) if f(m) < 0 else (lo, m)
+    rows = []
+    for h in (11.0, lo, 14.0, 20.0, 25.0, 26.0):
+        v = max(16 * math.exp(5 / 3 * math.log(h)) if 11 <= h <= 25 else 0, 24 * math.exp(1.5 * math.log(h))) * math.sqrt(3000)
+        rows.append(dict(case(**{"f_c'": 3000.0}, h_ef=float(h)), headed="yes", id=f"deep-{h:.2f}", **{"=N_b": v}, tol=1e-6, source=SOURCE.split(":")[0] + ": logarithms and bisection", kind="independent"))
+    write("anchor-breakout--deep.csv", ["Deep headed anchors: Eq. 17.6.2.2.3 from 11 to 25 in, the larger of both; they cross at 11.39 in."], INPUTS + ["headed"], ["N_b [lbf]"], rows)
+
+if __name__ == "__main__": main()

@@ -2,8 +2,9 @@
 
     python3 connection_factors.py      writes ../check-values/connection-factors--nds-11-3.csv
 """
-import csv, pathlib
-OUT = pathlib.Path(__file__).resolve().parent.parent / "check-values" / "connection-factors--nds-11-3.csv"
+import csv
+from csvout import OUT as FOLDER
+OUT = FOLDER / "connection-factors--nds-11-3.csv"
 SRC = "NDS 2018 {}, as transcribed in a public clause-by-clause cross-check of an engineering office (printed p. {})"
 T = {"up to 100 F": 0, "100 to 125 F": 1, "125 to 150 F": 2}
 CT = {"dry": [1.0, 0.8, 0.7], "wet": [1.0, 0.7, 0.5]}

@@ -12,7 +12,8 @@ import numpy as np
 from yield_gap import yields
 from side_plates import LAG, SCREW, r50
 HERE = pathlib.Path(__file__).resolve().parent.parent / "check-values"
-OUT = HERE / "floor-fasteners--assembled.csv"
+from csvout import OUT as FOLDER
+OUT = FOLDER / "floor-fasteners--assembled.csv"
 def printed(name):
     rows = csv.DictReader(l for l in open(HERE / name) if not l.startswith("#"))
     return {(float(r["G"]), float(r["D [in]"])): float(r["expect W [lbf/in]"]) for r in rows}

@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 from csvout import write
 from soil_plane import largest
 
-CASES = {c["id"]: c for c in json.loads(pathlib.Path(__import__("sys").argv[1]).read_text())}
+CASES = {c["id"]: c for c in json.loads((pathlib.Path(__file__).parent / "published" / "cases.json").read_text())}
 GAUSS = np.polynomial.legendre.leggauss(8)
 def quad(f, a, b):
     x, w = GAUSS

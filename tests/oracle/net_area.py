@@ -5,8 +5,9 @@
 The section b x d is cut along every edge of slot and holes (coordinate compression). A cell counts if its middle is in
 wood: in the section, and in no slot and no hole. Overlaps of hole and slot need no rule this way. Stress is force over area.
 """
-import csv, pathlib, random
-OUT = pathlib.Path(__file__).resolve().parent.parent / "check-values" / "net-tension--section-cells.csv"
+import csv, random
+from csvout import OUT as FOLDER
+OUT = FOLDER / "net-tension--section-cells.csv"
 def area(b, d, holes):
     xs = sorted({0, b, *(min(max(x, 0), b) for r in holes for x in r[:2])}); ys = sorted({0, d, *(min(max(y, 0), d) for r in holes for y in r[2:])})
     total = 0.0

@@ -1,7 +1,7 @@
 """Independent values for sheets whose formula is short: the same physics in SI units (q in Pa from m/s, forces in N), turned back."""
-import csv, os
+import csv
 import numpy as np
-OUT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "check-values")
+from csvout import OUT
 rng = np.random.default_rng(29)
 FT, PSF, LBF, MPH = 0.3048, 4.4482216152605 / 0.3048**2, 4.4482216152605, 0.44704
 def write(name, comments, header, rows):

@@ -5,8 +5,9 @@
 Wood beside a short bearing helps: 3/8 in of length is added to it (the basis of 3.10.4), unless the bearing is 6 in long
 or within 3 in of the end. The load allowed is the strength times that longer area; F_c_perp' is that load over the seat.
 """
-import csv, pathlib, random
-OUT = pathlib.Path(__file__).resolve().parent.parent / "check-values" / "side-bearing--effective-area.csv"
+import csv, random
+from csvout import OUT as FOLDER
+OUT = FOLDER / "side-bearing--effective-area.csv"
 rng = random.Random(9)
 with open(OUT, "w", newline="") as f:
     f.write("# Bearing on a sill by the area that works.\n# Made by oracle/side_bearing.py, which says how; do not edit.\n")

@@ -9,10 +9,11 @@ Where the shear makes rows across the grain, the same across the post, over the 
 Angle and resultant from complex numbers. Bearing at an angle: F_e is the radius of 1/F = cos^2/F_par + sin^2/F_perp.
 End distance and spacing as ratios to the full values of NDS 2018 Tables 12.5.1A and B, moisture from Table 11.3.3, tips from Tables L2, L3.
 """
-import cmath, csv, math, pathlib, random
+import cmath, csv, math, random
 import numpy as np
 from yield_gap import yields
-OUT = pathlib.Path(__file__).resolve().parent.parent / "check-values" / "side-plates--assembled.csv"
+from csvout import OUT as FOLDER
+OUT = FOLDER / "side-plates--assembled.csv"
 LAG = {0.25: (0.173, 5 / 32, 70000), 0.375: (0.265, 7 / 32, 45000), 0.5: (0.371, 5 / 16, 45000), 0.625: (0.471, 13 / 32, 45000)}
 SCREW = {0.19: (0.152, 80000), 0.216: (0.171, 80000), 0.242: (0.196, 70000)}
 def chain(n, s, gamma, E, A_post, A_plate, E_steel):

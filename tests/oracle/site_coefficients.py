@@ -1,7 +1,8 @@
 """Values for site-coefficients and seismic-site that do not come from the sheets: the tables as grids of their own, straight lines
 as weighted means of the two nearest columns, the ends held beyond the table; the default class by 11.4.3 and 11.4.4."""
-import csv, os, random
-OUT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "check-values"); rng = random.Random(114)
+import csv, random
+from csvout import OUT
+rng = random.Random(114)
 SS, S1 = [0.25, 0.5, 0.75, 1.0, 1.25, 1.5], [0.1, 0.2, 0.3, 0.4, 0.5, 0.6]
 FA = dict(A=[0.8] * 6, B=[0.9] * 6, C=[1.3, 1.3] + [1.2] * 4, D=[1.6, 1.4, 1.2, 1.1, 1.0, 1.0], E=[2.4, 1.7, 1.3])
 FV = dict(A=[0.8] * 6, B=[0.8] * 6, C=[1.5] * 5 + [1.4], D=[2.4, 2.2, 2.0, 1.9, 1.8, 1.7], E=[4.2, 3.3, 2.8, 2.4, 2.2, 2.0])

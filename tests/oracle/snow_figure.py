@@ -1,8 +1,8 @@
 """Independent values for roof-snow: the slope factor through the corner points of Fig. 7.4-1 (numpy.interp),
 and the loads that follow from it."""
-import csv, os
+import csv
 import numpy as np
-OUT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "check-values"); rng = np.random.default_rng(7)
+from csvout import OUT; rng = np.random.default_rng(7)
 corner = {("heated", "slippery"): 5, ("heated", "other"): 30, ("just above freezing or cold ventilated roof", "slippery"): 10, ("just above freezing or cold ventilated roof", "other"): 37.5,
           ("open or unheated", "slippery"): 15, ("open or unheated", "other"): 45}
 Ct = {"heated": 1.0, "just above freezing or cold ventilated roof": 1.1, "open or unheated": 1.2}

@@ -1,8 +1,8 @@
 """Independent values for seismic-shear: C_s read off the design spectrum drawn through its corner points on log-log paper
 (plateau, slope -1 to T_L, slope -2 after it), divided by R / I_e, with the lower limits as horizontal lines."""
-import csv, os
+import csv
 import numpy as np
-OUT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "check-values"); rng = np.random.default_rng(128)
+from csvout import OUT; rng = np.random.default_rng(128)
 rows = []
 for i in range(60):
     system, R, nb = [("not listed", 1.5, False), ("A15 wood panel walls", 6.5, False), ("other self-supporting structure", 1.25, True), ("A17 walls of other panels", 2.0, False)][i % 4]

@@ -5,6 +5,8 @@ P over its whole length. The stability equation of the two pieces is solved by h
 which makes the post longer: the sheet is to stand a little above these lengths."""
 from math import pi, tan
 
+from csvout import OUT
+
 HEAD = "id,P [lbf],H [lbf],height [ft],brace,drop [ft],w [lbf/ft],K_e,expect l_e [in],tolerance,tolerance_kind,source,kind,note"
 
 
@@ -20,9 +22,9 @@ def length(r):
     return pi / low
 
 
-print("# A post under knee braces that sways: made by oracle/sway_post.py, which says how; do not edit.")
-print("# The sheet takes a round factor on a round length, which is 3 to 8 percent on the safe side of a stiff beam.")
-print(HEAD)
+lines = ["# A post under knee braces that sways: made by oracle/sway_post.py, which says how; do not edit.",
+         "# The sheet takes a round factor on a round length, which is 3 to 8 percent on the safe side of a stiff beam.", HEAD]
 for at, (height, r, tolerance) in enumerate([(9, 0.25, 0.085), (10, 0.3, 0.055), (12, 1 / 3, 0.03)], 1):
-    print(f"sway-{at},0,500,{height},knee braces,{height * r:.9g},0,1,{length(r) * height * 12:.6g},{tolerance},rel,"
-          "\"oracle/sway_post.py, stability equation\",independent,")
+    lines.append(f"sway-{at},0,500,{height},knee braces,{height * r:.9g},0,1,{length(r) * height * 12:.6g},{tolerance},rel,"
+                 "\"oracle/sway_post.py, stability equation\",independent,")
+(OUT / "post-moment--sway.csv").write_text("\n".join(lines) + "\n")

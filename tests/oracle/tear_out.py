@@ -8,8 +8,9 @@ summed over 4,000 strips of each plane, pin by pin, each pin with the wood that 
 given the shortest plug. Net sections are counted in cells across the post. Group: one plane of each outer row
 plus the cells between the middles of the outer rows in tension.
 """
-import csv, pathlib, random
-OUT = pathlib.Path(__file__).resolve().parent.parent / "check-values" / "tear-out--integration.csv"
+import csv, random
+from csvout import OUT as FOLDER
+OUT = FOLDER / "tear-out--integration.csv"
 def plane(F, t, s, k=4000):
     h = s / k
     return sum(F * (1 - (i + 0.5) / k) * t * h for i in range(k))

@@ -4,6 +4,8 @@ A knee-braced post is a beam on two supports, the brace foot and the beam, with 
 Its deflection under a unit load is got by summing M * m / EI over thin slices, and the load is shared by stiffness.
 The tallest of the other posts stands for all of them, as the sheet has it; with two posts that is exact."""
 
+from csvout import OUT
+
 HEAD = "id,H [lbf],W_p [lbf],W_1 [lbf],toward,h [ft],h_tall [ft],n,L [ft],at,brace,a [ft],b [ft],expect V [lbf],tolerance,tolerance_kind,source,kind,note"
 SLICES = 20000
 
@@ -19,8 +21,7 @@ def gives_way(h, a):
     return total
 
 
-print("# Shear of a post beside taller ones: made by oracle/unlike_posts.py, which says how; do not edit.")
-print(HEAD)
+lines = ["# Shear of a post beside taller ones: made by oracle/unlike_posts.py, which says how; do not edit.", HEAD]
 rows = [("knee braces", 9, 13, 2, "first", 2.5), ("knee braces", 9, 13, 3, "inner", 2.5), ("knee braces", 8, 9, 4, "last", 3),
         ("rigid frame", 8, 12, 2, "first", 0.001), ("none", 8, 12, 3, "first", 0.001), ("knee braces", 10, 10, 3, "inner", 2.5)]
 for at, (brace, h, tall, n, place, a) in enumerate(rows, 1):
@@ -29,5 +30,6 @@ for at, (brace, h, tall, n, place, a) in enumerate(rows, 1):
     whole = 2 * (n - 1) if braced else n
     own, other = k / gives_way(h, a), (whole - k) / gives_way(tall, a)
     shear = 1000 * own / (own + other)
-    print(f"unlike-{at},1000,0,0,plus,{h},{tall},{n},16,{place},{brace},{a},3,{shear:.6g},1e-3,rel,"
-          "\"oracle/unlike_posts.py, unit load\",independent,")
+    lines.append(f"unlike-{at},1000,0,0,plus,{h},{tall},{n},16,{place},{brace},{a},3,{shear:.6g},1e-3,rel,"
+                 "\"oracle/unlike_posts.py, unit load\",independent,")
+(OUT / "bent-share--unlike-posts.csv").write_text("\n".join(lines) + "\n")

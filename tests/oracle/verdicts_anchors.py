@@ -136,7 +136,16 @@ case = Case("seismic-shear--spectrum", "spectrum-4")
 sheet.either("permitted", "the system is permitted in this design category", case.given, {}, {"category": "E"}, "ASCE 7-16 Table 12.2-1: A17 in D up to 35 ft, in E not permitted")
 sheet.write()
 
-sheet = Sheet("seismic-category")
+sheet = Sheet("seismic-given")
 case = Case("seismic-category--tables-11-6", "short-5-I")
-sheet.either("category", "seismic design category", case.given, {"sdc": "D"}, {"sdc": "C"}, case.source("n_req, 4 for D,"))
+given = {"n_req": case["n_req"], "sdc": "D", "rho": 1.3}
+sheet.either("category", "seismic design category", given, {"sdc_job": "D", "n_job": 4}, {"sdc_job": "C", "n_job": 3}, case.source("n_req, 4 for D,"))
+sheet.write()
+
+sheet = Sheet("seismic-system")
+walls, posts = {"system": "A15 wood panel walls", "brace": "shear walls"}, {"system": "G6 cantilevered timber columns", "brace": "none", "moment_rated": "yes"}
+sheet.either("walls", "the direction of a system of walls is braced by shear walls", walls, {}, {"brace": "knee braces"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
+sheet.either("tops", "posts that stand as cantilevers have nothing that holds their tops", posts, {}, {"brace": "knee braces"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
+sheet.either("bases", "posts that stand as cantilevers are held by their bases", posts, {}, {"moment_rated": "no"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
+sheet.near("overstrength", "overstrength factor of the system", posts, {"Omega_0": 1.5}, "1.5 of G6, ASCE 7-16 Table 12.2-1", "recalled", more=True, tolerance=1e-8)
 sheet.write()

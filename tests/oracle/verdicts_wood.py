@@ -74,7 +74,7 @@ sheet.write()
 
 sheet = Sheet("slot-bearing")
 cheek = {"blade_wide [in]": 3, "blade_tall [in]": 8, "F_c_perp [psi]": 625, "C_M_perp": 0.67, "C_t": 1}
-sheet.near("cheek", "cheek of the slot on the blade", cheek, {"H_perp [lbf]": 625 * 0.67 * 12}, "625 x 0.67 psi on half of 3 x 8 in2, by hand", "independent", tolerance=1e-8)
+sheet.near("cheek", "wood pressed by the face of the steel", cheek, {"H_perp [lbf]": 625 * 0.67 * 12}, "625 x 0.67 psi on half of 3 x 8 in2, by hand", "independent", tolerance=1e-8)
 sheet.write()
 
 sheet = Sheet("geometry-factor")

@@ -1,6 +1,7 @@
 """Independent values for `weld`: the weld is a row of many small springs under a stiff bar; pull, shears and moments give six
 equations of equilibrium for the bar's six movements; the largest spring force a unit of length is the answer."""
 import csv, math, random
+from csvout import OUT
 import numpy as np
 def worst(pts, ds, F):
     # displacement of a point: u + w x r; springs of stiffness 1 a unit length in each direction, moments about x and y only from normal force
@@ -24,7 +25,7 @@ for i in range(12):
         pts = [((k + .5) / n * l - l / 2, s * t / 2) for s in (1, -1) for k in range(n)]; ds = [l / n] * (2 * n)
     f = worst(pts, ds, np.array([V, H, T, Mx, My], float))
     out.append([f'W{i+1:02}', T, V, H, Mx, My, shape, x, t, .5, 58, 58, a, f'{f:.6g}', .001, 'rel', 'oracle/weld.py', 'independent', ''])
-with open('check-values/weld--springs.csv', 'w', newline='') as fo:
+with open(OUT / 'weld--springs.csv', 'w', newline='') as fo:
     fo.write('# The force on an inch of weld, from a stiff bar on many small springs (oracle/weld.py).\n'); w = csv.writer(fo, lineterminator='\n')
     w.writerow(['id', 'T [lbf]', 'V [lbf]', 'H [lbf]', 'M_x [lbf in]', 'M_y [lbf in]', 'shape', 'x [in]', 't [in]', 't_p [in]', 'F_u [ksi]', 'F_up [ksi]', 'a [in]', 'expect f [lbf/in]', 'tolerance', 'tolerance_kind', 'source', 'kind', 'note']); w.writerows(out)
 DE = 'AISC Design Examples V16.0 '
@@ -38,6 +39,6 @@ r('II.C-2-match4', 8, .381, .190, 65, 65, .25, 3.712, 3.712, 3.712, .125, .003, 
 r('II.B-1', 9.5, .375, .78, 65, 65, .25, 3.711, '', 15.17, .1875, .003, DE + 'Ex. II.B-1, web plate', '66.8 kip for 18 in of weld; flange 273 kip for 18 in')
 r('K.10', 8, .5, .5, 65, 65, .2775, 4.125, '', '', .1875, .002, DE + 'Ex. K.10', '66.0 kip on 16 in of weld needs D = 4.44')
 r('J.2A', 20, .625, .75, 65, 65, .3125, 4.64, '', '', .25, .002, DE + 'Ex. J.2A', '13.0 kip/in nominal with 1.40 for the direction: 9.28 without')
-with open('check-values/weld--design-examples.csv', 'w', newline='') as fo:
+with open(OUT / 'weld--design-examples.csv', 'w', newline='') as fo:
     fo.write('# AISC 360-16 J2.4, J4.2(b) and Table J2.4 against worked examples that AISC publishes, without the increase for the direction of the force.\n# Read in a public text copy of the AISC Design Examples V16.0; the values used are the same in AISC 360-16 and 360-22.\n'); w = csv.writer(fo, lineterminator='\n')
     w.writerow(['id', 'T [lbf]', 'V [lbf]', 'x [in]', 't [in]', 't_p [in]', 'F_u [ksi]', 'F_up [ksi]', 'F_EXX [ksi]', 'a [in]', 'expect F_w [kip/in]', 'expect F_b [kip/in]', 'expect F_p [kip/in]', 'expect a_min [in]', 'tolerance', 'tolerance_kind', 'source', 'kind', 'note']); w.writerows(rows)

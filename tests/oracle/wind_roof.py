@@ -4,9 +4,10 @@ wind-open-roof: numpy.interp over the shared tables (not over the converted ones
 wind-post: the roof is built in space as panels, cut into small triangles, and the pressure is added up as
 vectors along each triangle's normal; nothing uses plan areas or tangents. Drag on beams and edges is one more vector.
 """
-import csv, os, sys
+import csv, pathlib
 import numpy as np
-SHARED = sys.argv[1]; OUT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "check-values")
+from csvout import OUT
+SHARED = pathlib.Path(__file__).parent / "published"
 rd = lambda n: list(csv.DictReader(l for l in open(f"{SHARED}/{n}.csv") if l[0] != "#"))
 rng = np.random.default_rng(27); of_drag = np.random.default_rng(28)
 def write(name, comments, header, rows):

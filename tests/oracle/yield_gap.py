@@ -11,12 +11,13 @@ A mode whose minimum lies at the end of a member does not exist and is left blan
 The least mode is checked against the static theorem by linear programming on 300 elements a member.
 Only then each mode is divided by R_d of NDS 2018 Table 12.3.1B.
 """
-import csv, pathlib, random
+import csv, random
 import numpy as np, scipy
 from scipy.optimize import linprog
 from scipy.sparse import lil_matrix
 
-OUT = pathlib.Path(__file__).resolve().parent.parent / "check-values" / "lag-yield--gap-equilibrium.csv"
+from csvout import OUT as FOLDER
+OUT = FOLDER / "lag-yield--gap-equilibrium.csv"
 SOURCE = f"oracle/yield_gap.py, plastic equilibrium across a gap solved numerically, scipy {scipy.__version__}"
 
 def least(fs, fm, l_s, l_m, g):
