@@ -11,11 +11,33 @@ use crate::program::Program;
 use crate::sheet::{Bound, Context, Input, Library, Origin, Sheet, Step, Work, Worked, work};
 use crate::source::{Place, Source};
 
-/// `D=3/4 in` as a fact.
+/// What was typed, by the names of the inputs.
 ///
 /// # Errors
-/// There is no `=` in it.
-pub fn typed(input: &str) -> Result<(String, Fact), Diagnostic> {
+/// An input without `=`, or one that is given twice.
+pub fn typed(inputs: &[String]) -> Checked<Facts> {
+    let mut facts = Facts::new();
+    let mut diagnostics = Diagnostics::new();
+    for input in inputs {
+        match typed_one(input) {
+            Ok((name, fact)) => {
+                if let Some(first) = facts.get(&name) {
+                    let again = Place::new(&fact.place.source, 0..name.len());
+                    diagnostics.push(
+                        Diagnostic::new(format!("`{name}` is given twice: `{}` and `{}`", first.text, fact.text))
+                            .at(again),
+                    );
+                }
+                facts.insert(name, fact);
+            }
+            Err(diagnostic) => diagnostics.push(diagnostic),
+        }
+    }
+    if diagnostics.is_empty() { Ok(facts) } else { Err(diagnostics) }
+}
+
+/// `D=3/4 in` as a fact.
+fn typed_one(input: &str) -> Result<(String, Fact), Diagnostic> {
     let source = Source::new("command line", input);
     let Some((name, value)) = input.split_once('=') else {
         return Err(Diagnostic::new(format!("found `{input}`; an input is written `NAME=VALUE`"))
@@ -94,7 +116,7 @@ impl<'a> Alone<'a> {
             match if wrong.is_empty() { self.worked(inputs) } else { Err(wrong) } {
                 Ok(worked) => all.push(worked),
                 Err(more) => diagnostics
-                    .extend(more.into_iter().map(|diagnostic| diagnostic.hint(format!("in row {}", row + 2)))),
+                    .extend(more.into_iter().map(|diagnostic| diagnostic.hint(format!("in line {}", grid.line(row))))),
             }
         }
         if diagnostics.is_empty() { Ok(all) } else { Err(diagnostics) }

@@ -2,8 +2,9 @@
 //! collected, so that one run shows all of them. How they look is decided in
 //! `report`.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
+use crate::names::{nearest, same_name};
 use crate::source::Place;
 
 /// What is wrong, as far as the program acts on it.
@@ -140,16 +141,10 @@ impl From<Diagnostic> for Diagnostics {
 /// missing in one row; what cannot be read, or has a slip in its name, is not also
 /// missing.
 pub fn once(diagnostics: &mut Diagnostics) {
-    let unreadable =
-        diagnostics.iter().filter(|it| matches!(it.kind(), Kind::Unreadable | Kind::Unitless | Kind::Meant));
-    // A column that cannot be read in every row is one name.
-    let unread: BTreeSet<String> = unreadable.filter_map(|diagnostic| Some(diagnostic.about()?.into())).collect();
+    not_also_missing(diagnostics);
     let mut seen = BTreeSet::new();
     diagnostics.retain(|diagnostic| {
         let missing = diagnostic.about().filter(|_| diagnostic.kind() == Kind::Missing);
-        if missing.is_some_and(|missing| unread.iter().any(|name| same_name(name, missing))) {
-            return false;
-        }
         // A column without a unit lacks it in every row.
         let unitless = diagnostic.about().filter(|_| diagnostic.kind() == Kind::Unitless);
         let span = |place: &Place| if unitless.is_some() { 0..0 } else { place.span.clone() };
@@ -162,26 +157,42 @@ pub fn once(diagnostics: &mut Diagnostics) {
         };
         seen.insert((place, what))
     });
+    one_slip(diagnostics);
 }
 
-/// Column names are the same whatever the case and whether words are joined
-/// by blanks, hyphens or underscores.
-pub fn same_name(a: &str, b: &str) -> bool {
-    fn plain(name: &str) -> impl Iterator<Item = char> {
-        name.chars().filter(|c| ![' ', '-', '_'].contains(c)).flat_map(char::to_lowercase)
+/// A name that a table does not have is one slip, in however many rows it stands.
+fn one_slip(diagnostics: &mut Diagnostics) {
+    let mut first: BTreeMap<String, (usize, Vec<String>)> = BTreeMap::new();
+    let mut kept = Diagnostics::new();
+    for diagnostic in std::mem::take(diagnostics) {
+        let place = diagnostic.place.as_ref().filter(|_| matches!(diagnostic.kind(), Kind::NoRow(_)));
+        let line = place.map(|place| place.source.line_column(place.span.start).0.to_string());
+        match (line, first.get_mut(&diagnostic.message)) {
+            (Some(line), Some((_, lines))) => lines.push(line),
+            (line, _) => {
+                if line.is_some() {
+                    first.insert(diagnostic.message.clone(), (kept.len(), Vec::new()));
+                }
+                kept.push(diagnostic);
+            }
+        }
     }
-    plain(a).eq(plain(b))
+    for (at, lines) in first.into_values().filter(|(_, lines)| !lines.is_empty()) {
+        let what = if lines.len() == 1 { "line" } else { "lines" };
+        kept[at].hints.push(format!("so it is in {what} {}", lines.join(", ")));
+    }
+    *diagnostics = kept;
 }
 
-/// The known name nearest to a wrong one, if one is near enough to be meant.
-pub fn nearest<'a>(wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let lower = wrong.to_lowercase();
-    known
-        .into_iter()
-        .map(|name| (strsim::damerau_levenshtein(&lower, &name.to_lowercase()), name))
-        .filter(|(distance, name)| *distance <= 1 + name.chars().count().min(wrong.len()) / 4)
-        .min_by_key(|(distance, _)| *distance)
-        .map(|(_, name)| name)
+/// What cannot be read is not also missing.
+pub fn not_also_missing(diagnostics: &mut Diagnostics) {
+    let unreadable = diagnostics.iter().filter(|it| matches!(it.kind(), Kind::Unreadable | Kind::Unitless | Kind::Meant));
+    // A column that cannot be read in every row is one name.
+    let unread: BTreeSet<String> = unreadable.filter_map(|diagnostic| Some(diagnostic.about()?.into())).collect();
+    diagnostics.retain(|diagnostic| {
+        let missing = diagnostic.about().filter(|_| diagnostic.kind() == Kind::Missing);
+        !missing.is_some_and(|missing| unread.iter().any(|name| same_name(name, missing)))
+    });
 }
 
 /// `` `a`, `b` or `c` ``.

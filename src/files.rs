@@ -39,6 +39,19 @@ pub fn read_file(path: &Path) -> Result<Vec<u8>, Failure> {
     })
 }
 
+/// The names of what stands in a folder.
+///
+/// # Errors
+/// The machine can not read it.
+pub fn names_in(folder: &Path) -> Result<Vec<String>, Failure> {
+    let entries = std::fs::read_dir(folder).map_err(|error| machine(folder, &error))?;
+    let name =
+        |entry: std::io::Result<std::fs::DirEntry>| entry.map(|entry| entry.file_name().to_string_lossy().into_owned());
+    let mut names = entries.map(name).collect::<Result<Vec<_>, _>>().map_err(|error| machine(folder, &error))?;
+    names.sort();
+    Ok(names)
+}
+
 /// Every file below a folder, by its path from there with `/` between names.
 ///
 /// # Errors

@@ -1,12 +1,12 @@
 //! A CSV file as cells that know where they stand. Takes real spreadsheet
-//! exports: a byte-order mark, CRLF, semicolons or tabs, quoted cells, blank
-//! rows at the end, Windows-1252 text.
+//! exports: a byte-order mark, CRLF, semicolons or tabs, quoted cells, title
+//! rows above the headings, blank rows at the end, Windows-1252 text.
 
 use std::ops::Range;
 use std::sync::Arc;
 
-pub use crate::diag::same_name;
-use crate::diag::{Checked, Diagnostic};
+use crate::diag::{Checked, Diagnostic, Diagnostics, count};
+use crate::names::{same_name, visible};
 use crate::quantity::Unit;
 use crate::source::{Place, Source};
 
@@ -19,10 +19,12 @@ pub struct Cell {
 /// A column's heading: `height [ft]`.
 #[derive(Clone, Debug)]
 pub struct Column {
-    /// As typed, without the unit.
+    /// Without the unit: as typed, or the one name of a column that is known.
     pub name: String,
     pub unit: Option<Unit>,
     pub cell: Cell,
+    /// Whether anybody reads it.
+    pub read: bool,
 }
 
 #[derive(Debug)]
@@ -35,7 +37,12 @@ pub struct Grid {
     pub comments: Vec<String>,
     /// Cells are separated by semicolons, so a comma is a decimal comma.
     pub comma_decimals: bool,
+    /// Lines that stand in the file and are not read.
+    pub notes: Diagnostics,
 }
+
+/// So many rows from the top, the headings of an export are looked for.
+const TITLES: usize = 10;
 
 /// Bytes to text: by the byte-order mark if there is one, else UTF-8, else
 /// Windows-1252, in which every byte means something.
@@ -50,23 +57,46 @@ pub fn decode(bytes: &[u8]) -> String {
 }
 
 impl Grid {
+    /// The first row holds the headings.
+    ///
     /// # Errors
     /// An empty file, a doubled or nameless column, a unit that is not known,
     /// a row with more cells than there are columns.
     pub fn read(source: &Arc<Source>) -> Checked<Grid> {
+        Grid::read_below(source, &[])
+    }
+
+    /// The headings stand in the first row, or in the first near the top that has
+    /// these columns: exports write titles above them.
+    ///
+    /// # Errors
+    /// As for `read`.
+    pub fn read_below(source: &Arc<Source>, sought: &[&str]) -> Checked<Grid> {
         let text = &source.text;
         let comments = text.lines().filter_map(|line| line.strip_prefix('#')).map(|line| line.trim().into()).collect();
-        let first = text.lines().find(|line| !line.trim().is_empty() && !line.starts_with('#')).unwrap_or("");
-        let separator = [b';', b'\t', b',']
-            .into_iter()
-            .max_by_key(|separator| unquoted(first, *separator))
-            .filter(|separator| unquoted(first, *separator) > 0)
-            .unwrap_or(b',');
+        let lines = || text.lines().filter(|line| !line.trim().is_empty() && !line.starts_with('#'));
+        let headed = |line: &&str| {
+            let cells = records(line, separator_of(line));
+            !sought.is_empty() && cells.first().is_some_and(|cells| has(cells, sought))
+        };
+        let separator = separator_of(lines().take(TITLES).find(headed).or(lines().next()).unwrap_or(""));
         let mut records = records(text, separator);
         while records.last().is_some_and(|row| row.iter().all(|cell| cell.text.is_empty())) {
             records.pop();
         }
-        let mut records = records.into_iter();
+        let titles = match sought {
+            [] => 0,
+            _ => records.iter().take(TITLES).position(|cells| has(cells, sought)).unwrap_or(0),
+        };
+        let mut notes = Diagnostics::new();
+        if let Some(first) = records.get(titles).and_then(|row| row.first()).filter(|_| titles > 0) {
+            notes.push(
+                Diagnostic::new(format!("{} above the headings: not read", count(titles, "row")))
+                    .at(Place::new(source, first.span.clone()))
+                    .label("the headings are taken from here"),
+            );
+        }
+        let mut records = records.into_iter().skip(titles);
         let Some(header) = records.next() else {
             return Err(Diagnostic::new(format!("`{}` is empty", source.name))
                 .hint("the first row holds the names of the columns, the other rows one item each")
@@ -122,17 +152,55 @@ impl Grid {
         if !diagnostics.is_empty() {
             return Err(diagnostics);
         }
-        Ok(Grid { source: source.clone(), columns, rows, comments, comma_decimals: separator == b';' })
+        if !sought.is_empty() {
+            notes.extend(hidden_rows(source, separator, columns.len()));
+        }
+        Ok(Grid { source: source.clone(), columns, rows, comments, comma_decimals: separator == b';', notes })
     }
 
     pub fn column(&self, name: &str) -> Option<usize> {
-        let exact = self.columns.iter().position(|column| column.name == name);
-        exact.or_else(|| self.columns.iter().position(|column| same_name(&column.name, name)))
+        self.columns.iter().position(|column| column.name == name)
+    }
+
+    /// The line of the file in which a row stands, from 1: blank lines, comments
+    /// and titles count.
+    pub fn line(&self, row: usize) -> usize {
+        self.rows[row].first().map_or(1, |cell| self.source.line_column(cell.span.start).0)
     }
 
     pub fn place(&self, cell: &Cell) -> Place {
         Place::new(&self.source, cell.span.clone())
     }
+}
+
+/// A note of lines that are comments and have the cells of a row: put away for
+/// a while, or a mark that begins like a comment.
+fn hidden_rows(source: &Arc<Source>, separator: u8, columns: usize) -> Option<Diagnostic> {
+    let mut start = 0;
+    let mut found: Vec<Range<usize>> = Vec::new();
+    for line in source.text.split_inclusive('\n') {
+        if line.starts_with('#') && columns > 1 && unquoted(line, separator) + 1 >= columns {
+            found.push(start..start + line.trim_end().len());
+        }
+        start += line.len();
+    }
+    let first = found.first()?;
+    let what = match found.len() {
+        1 => "a row begins with `#`: it is a comment and is not read".to_string(),
+        many => format!("{many} rows begin with `#`: they are comments and are not read"),
+    };
+    Some(Diagnostic::new(what).at(Place::new(source, first.clone())))
+}
+
+/// Whether a row has these columns among its cells.
+fn has(cells: &[Cell], sought: &[&str]) -> bool {
+    let name = |cell: &Cell| cell.text.split(['[', '(']).next().unwrap_or_default().to_string();
+    sought.iter().all(|sought| cells.iter().any(|cell| same_name(&name(cell), sought)))
+}
+
+fn separator_of(line: &str) -> u8 {
+    let found = [b';', b'\t', b','].into_iter().max_by_key(|separator| unquoted(line, *separator));
+    found.filter(|separator| unquoted(line, *separator) > 0).unwrap_or(b',')
 }
 
 fn unquoted(line: &str, separator: u8) -> usize {
@@ -156,18 +224,30 @@ fn column(source: &Arc<Source>, cell: Cell) -> Result<Column, Diagnostic> {
     let here = |message: String| Diagnostic::new(message).at(Place::new(source, cell.span.clone()));
     let (name, unit) = match cell.text.split_once('[') {
         Some((name, rest)) => {
-            let unit = rest.split(']').next().unwrap_or(rest);
+            let (unit, after) = rest.split_once(']').unwrap_or((rest, ""));
+            if !after.trim().is_empty() {
+                let after = after.trim();
+                return Err(here(format!("in the heading `{}`: `{after}` stands behind the unit", cell.text))
+                    .hint("a heading is the name and then its unit: `width [in]`"));
+            }
             let unit = Unit::parse(unit).map_err(|message| {
                 here(format!("in the heading `{}`: {message}", cell.text)).nearest(unit, Unit::names())
             })?;
             (name.trim(), Some(unit))
         }
-        None => (cell.text.as_str(), None),
+        None => in_parentheses(&cell.text).map_or((cell.text.as_str(), None), |(name, unit)| (name, Some(unit))),
     };
     if name.is_empty() {
         return Err(here("a column without a name".into()));
     }
-    Ok(Column { name: name.into(), unit, cell: cell.clone() })
+    Ok(Column { name: name.into(), unit, cell: cell.clone(), read: true })
+}
+
+/// `P (kN)`: parentheses that hold a unit; others are part of the name.
+fn in_parentheses(heading: &str) -> Option<(&str, Unit)> {
+    let (name, unit) = heading.strip_suffix(')')?.rsplit_once('(')?;
+    let unit = Unit::parse(unit).ok().filter(|unit| !unit.name().is_empty())?;
+    Some((name.trim(), unit))
 }
 
 /// All records with the span of each cell in the text.
@@ -186,7 +266,7 @@ fn records(text: &str, separator: u8) -> Vec<Vec<Cell>> {
             csv_core::ReadFieldResult::InputEmpty | csv_core::ReadFieldResult::OutputFull => {}
             csv_core::ReadFieldResult::Field { record_end } => {
                 let cell = Cell {
-                    text: String::from_utf8_lossy(&field[..length]).replace('\u{a0}', " ").trim().into(),
+                    text: visible(&String::from_utf8_lossy(&field[..length])),
                     span: trimmed(text, start..at, separator),
                 };
                 if let Some(record) = records.last_mut() {

@@ -9,6 +9,8 @@
 
 pub mod source;
 
+pub mod names;
+
 pub mod diag;
 
 pub mod quantity;

@@ -13,9 +13,9 @@ use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Diagnostic, Diagnostics, count, once};
 use crate::engine::{self, Column, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
-use crate::files::{Failure, read_file, say, say_all, write};
+use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{self, Grid, decode};
-use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Facts, Job, REACTIONS};
+use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
 use crate::templates::Templates;
@@ -61,6 +61,7 @@ fn said(run: Run, json: bool) -> Run {
 
 fn check(args: &CheckArgs) -> Run {
     let loaded = load(&args.job, args.confirmed.as_deref())?;
+    note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads);
     if args.json {
@@ -82,6 +83,7 @@ fn check(args: &CheckArgs) -> Run {
 
 fn package(args: &PackageArgs) -> Run {
     let loaded = load(&args.job, args.confirmed.as_deref())?;
+    note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads);
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
@@ -123,10 +125,15 @@ fn package(args: &PackageArgs) -> Run {
     Ok(outcome(results.ok()))
 }
 
+/// Says on standard error what is worth a look.
+fn note(notes: &[Diagnostic]) {
+    eprint!("{}", report::notes(notes, std::io::stderr().is_terminal()));
+}
+
 fn work_sheet(args: &WorkArgs) -> Run {
     let library = Templates::of(args.job.as_deref())?.library()?;
     let alone = Alone::new(named_sheet(&library, &args.sheet)?, &library)?;
-    let typed = args.inputs.iter().map(|input| alone::typed(input)).collect::<Result<Facts, _>>()?;
+    let typed = alone::typed(&args.inputs)?;
     let Some(path) = &args.rows else {
         let worked = alone.work(typed)?;
         say(&if args.json { report::work_json(&worked) } else { report::work_steps(&worked) })?;
@@ -141,7 +148,7 @@ fn work_sheet(args: &WorkArgs) -> Run {
             .into());
     }
     let worked = alone.rows(&grid, &typed)?;
-    eprint!("{}", report::notes(&alone.unread(&grid), std::io::stderr().is_terminal()));
+    note(&alone.unread(&grid));
     say(&report::rows_csv(&grid, &worked))?;
     Ok(outcome(worked.iter().all(alone::all_met)))
 }
@@ -223,15 +230,17 @@ fn load(folder: &Path, confirmed: Option<&Path>) -> Result<Loaded, Failure> {
     let templates = Templates::of(Some(folder))?;
     let library = templates.library()?;
     named_sheet(&library, ROOT)?;
-    let known = engine::known_settings(&library);
-    let (job, mut wrong) = Job::read_all(&folder.display().to_string(), &files, &known);
+    let folder_name = folder.display().to_string();
+    let (strange, unread) = strangers(&folder_name, &names_in(folder)?, &job_files().collect::<Vec<_>>());
+    let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
+    wrong.extend(strange);
     let Some(mut job) = job else { return Err(all(wrong)) };
+    job.notes.extend(unread);
     // What a firm has confirmed is an input like the others: it stands in the digest.
     if let Some(path) = confirmed {
         wrong.extend(job.answers.add(&source(path)?).err().into_iter().flatten());
         files.insert("--confirmed".into(), read_file(path)?);
     }
-    wrong.extend(engine::misspelt(&job, &library));
     let loads = match engine::derive_loads(&mut job, &library) {
         Ok(loads) if wrong.is_empty() => loads,
         loads => {

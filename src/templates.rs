@@ -9,10 +9,11 @@ use std::sync::Arc;
 
 use include_dir::{Dir, DirEntry, include_dir};
 
-use crate::diag::{Checked, Diagnostic, Diagnostics, nearest};
+use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::engine::{ROOTS, TABLES};
 use crate::files::{Failure, read_all};
 use crate::grid::decode;
+use crate::names::nearest;
 use crate::package::figure_kinds;
 use crate::sheet::{Library, Text};
 use crate::source::Source;
@@ -50,13 +51,20 @@ impl Templates {
     /// The built-in ones, and those of a job if there is one.
     ///
     /// # Errors
-    /// A file of the job cannot be read, or is neither a sheet nor a table.
+    /// There is no such job; a file of it cannot be read, or is neither a sheet
+    /// nor a table.
     pub fn of(job: Option<&Path>) -> Result<Templates, Failure> {
         let mut templates = Templates::built_in();
         let Some(job) = job else { return Ok(templates) };
         let folder = job.join("templates");
         if !folder.is_dir() {
-            return misnamed(job).map_or(Ok(templates), |diagnostic| Err(diagnostic.into()));
+            return match misnamed(job) {
+                Some(diagnostic) => Err(diagnostic.into()),
+                None if job.join("job.toml").is_file() => Ok(templates),
+                None => Err(Diagnostic::new(format!("there is no job in `{}`", job.display()))
+                    .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`, and may have `templates`")
+                    .into()),
+            };
         }
         templates.folder = folder.display().to_string();
         let mut files = read_all(&folder)?;

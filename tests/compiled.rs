@@ -20,7 +20,7 @@ fn read(name: &str) -> (Job, socle::sheet::Library) {
         files.insert(name, std::fs::read(&path).expect("a file"));
     }
     let library = library();
-    let job = Job::read(name, &files, &engine::known_settings(&library)).expect("a job in order");
+    let job = Job::read(name, &files, &engine::known_names(&library)).expect("a job in order");
     (job, library)
 }
 

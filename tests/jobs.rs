@@ -24,7 +24,7 @@ pub fn package_of(job: &str) -> (Package, Vec<Group>) {
 pub fn package_in(folder: &Path) -> (Package, Vec<Group>) {
     let templates = Templates::of(Some(folder)).ok().expect("the templates are read");
     let library = templates.library().expect("the sheets are in order");
-    let known = socle::engine::known_settings(&library);
+    let known = socle::engine::known_names(&library);
     let files: BTreeMap<String, Vec<u8>> = std::fs::read_dir(folder)
         .expect("the job")
         .map(|entry| entry.expect("an entry"))

@@ -107,8 +107,7 @@ fn columns_of_one_file_say_what_they_hold() {
     let output = stdout(&socle(&["sheets", "--columns", "bases.csv"]));
     assert!(output.starts_with("bases.csv\n") && !output.contains("posts.csv\n"), "{output}");
     let bore = output.lines().find(|line| line.starts_with("  bore [in] ")).expect("the column `bore`");
-    let wanted =
-        "diameter of the hole in the foot of the post: length, > 0 in; only where kind is sleeve. Read by sleeve-base";
+    let wanted = "diameter of the hole in the foot of the post: length, > 0 in, <= 12 in; only where kind is sleeve. Read by sleeve-base";
     assert!(bore.ends_with(wanted), "{bore}");
     let wrong = socle(&["sheets", "--columns", "base"]);
     assert_eq!(wrong.status.code(), Some(2));

@@ -26,7 +26,7 @@ fn many(posts: usize) -> BTreeMap<String, Vec<u8>> {
             "\nA{post},{x},{y},knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,20,20,demo"
         )
         .expect("memory");
-        (0..27).for_each(|load| write!(rows, ",{}", post + load).expect("memory"));
+        (0..27).for_each(|load| write!(rows, ",{}", 100 + post + load).expect("memory"));
     }
     let mut files: BTreeMap<String, Vec<u8>> =
         ["bases.csv", "foundations.csv", "anchors.csv"].map(|name| (name.to_string(), read(name).into_bytes())).into();
@@ -38,7 +38,7 @@ fn many(posts: usize) -> BTreeMap<String, Vec<u8>> {
 /// How long it takes is measured in `benches/jobs.rs`.
 #[test]
 fn posts_share_what_they_choose() {
-    let (files, known) = (many(2_000), socle::engine::known_settings(&crate::jobs::library()));
+    let (files, known) = (many(2_000), socle::engine::known_names(&crate::jobs::library()));
     let job = Job::read("job", &files, &known).unwrap_or_else(|wrong| panic!("{wrong:#?}"));
     assert_eq!(job.posts.len(), 2_000);
     let base = |at: usize| &job.posts[at].entries["bases"];

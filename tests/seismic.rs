@@ -160,7 +160,7 @@ fn questions(job: &Job) -> Vec<(String, String)> {
     let files: BTreeMap<String, Vec<u8>> = files
         .map(|entry| (entry.file_name().to_string_lossy().into_owned(), std::fs::read(entry.path()).expect("a file")))
         .collect();
-    let known = engine::known_settings(&library);
+    let known = engine::known_names(&library);
     let mut job = socle::job::Job::read("job", &files, &known).expect("the job is in order");
     engine::derive_loads(&mut job, &library).expect("the loads work out");
     let root = Root::new(&job, &library, ROOT, None).expect("the root");

@@ -5,7 +5,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use socle::engine::{LOADS, derive_loads, known_settings};
+use socle::engine::{LOADS, derive_loads, known_names};
 use socle::formula::{BinOp, Node};
 use socle::grid::Grid;
 use socle::job::Job;
@@ -119,7 +119,7 @@ fn roof_is_met(library: &Library, words: &str, roof: &str, drift: &str) -> bool 
         .collect();
     files.insert("job.toml".into(), head.into_bytes());
     files.insert("posts.csv".into(), with_drift.collect::<String>().into_bytes());
-    let mut job = Job::read("pergola", &files, &known_settings(library)).expect("the job is read");
+    let mut job = Job::read("pergola", &files, &known_names(library)).expect("the job is read");
     match derive_loads(&mut job, library) {
         Ok(_) => true,
         Err(wrong) => {

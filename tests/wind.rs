@@ -19,7 +19,7 @@ fn reactions(job: &Job) -> Vec<([f64; 2], BTreeMap<String, Reaction>)> {
             (path.file_name().expect("a name").to_string_lossy().into_owned(), std::fs::read(path).expect("it"))
         })
         .collect();
-    let mut read = Read::read("job", &files, &socle::engine::known_settings(&library)).expect("the job is in order");
+    let mut read = Read::read("job", &files, &socle::engine::known_names(&library)).expect("the job is in order");
     socle::engine::derive_loads(&mut read, &library).expect("the loads work out");
     read.posts.into_iter().map(|post| (post.at, post.reactions)).collect()
 }

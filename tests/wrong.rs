@@ -172,7 +172,7 @@ fn decimal_comma() {
 fn unknown_species() {
     wrong_job(
         |job| {
-            job.set("posts.csv", "A1", "species", r#"Douglas Fir Larch"#);
+            job.set("posts.csv", "A1", "species", r#"Douglas Fir Lark"#);
         },
         expect![[r#"
             error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Larch`
@@ -193,7 +193,7 @@ fn unknown_species() {
 fn unknown_grade() {
     wrong_job(
         |job| {
-            job.set("posts.csv", "A1", "grade", r#"No. 1"#);
+            job.set("posts.csv", "A1", "grade", r#"No. 4"#);
         },
         expect![[r#"
             error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 1`
@@ -375,13 +375,21 @@ fn no_mark_column() {
             job.edit("posts.csv", r#"mark,"#, r#"post,"#);
         },
         expect![[r#"
+            error: nothing reads a column `post`
+              ┌─ JOBS/orchard-pergola/posts.csv:1:1
+              │
+            1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
+              │ ^^^^
+              │
+              = hint: did you mean `frost`? a column of your own begins with `my `
+
             error: there is no column `mark`, which names a post on every page
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
             1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
-            1 thing to put right; nothing was written
+            2 things to put right; nothing was written
         "#]],
     );
 }
@@ -1187,7 +1195,7 @@ fn unknown_symbol() {
             5 │ let b = 2 * aa
               │             ^^
               │
-              = hint: did you mean `a`?
+              = hint: known here: `a`
 
             1 thing to put right; nothing was written
         "#]],

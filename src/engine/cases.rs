@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, list};
-use crate::job::{CASE, Job, kind_of_load, load_column};
+use crate::job::{CASE, Job, kind_of_load, load_heading};
 use crate::source::Place;
 
 /// The kinds that a job can be without, and what they are in words.
@@ -79,8 +79,7 @@ fn incomplete(job: &Job) -> Diagnostics {
     let Some(posts) = job.files.iter().find(|file| file.name == "posts.csv") else { return Diagnostics::new() };
     let mut cases: BTreeMap<String, [bool; 3]> = BTreeMap::new();
     for heading in &posts.header {
-        let name = heading.split(['[', '(']).next().unwrap_or(heading).trim();
-        if let Some((part, case)) = load_column(name).filter(|(part, case)| *part < 3 && case.starts_with(['W', 'E'])) {
+        if let Some((part, case)) = load_heading(heading).filter(|(part, case)| *part < 3 && case.starts_with(['W', 'E'])) {
             cases.entry(case).or_default()[part] = true;
         }
     }

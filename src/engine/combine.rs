@@ -5,9 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Earthquake;
 use super::asked::{Asked, Looked};
-use crate::diag::{Checked, Diagnostic};
+use crate::diag::{Checked, Diagnostic, list};
 use crate::formula::Value;
 use crate::job::{Job, Reaction};
+use crate::names::same_name;
 use crate::quantity::number;
 use crate::sheet::{Library, Method, Published, Table};
 
@@ -62,14 +63,14 @@ const EDITION: &str = "7-16";
 /// Every combination of the job's cases, ASD first, in the code's order.
 ///
 /// # Errors
-/// A table that they rest on is missing.
+/// A table that they rest on is missing, or has no such factor.
 pub fn combinations(
     job: &Job,
     library: &Library,
     earthquake: Option<Earthquake>,
 ) -> Checked<(Vec<Combination>, Asked)> {
     let [table, durations] = TABLES.map(|name| known_table(library, name));
-    let (table, durations) = (table?, self::durations(durations?));
+    let (table, durations) = (table?, self::durations(durations?)?);
     let cases = job.cases();
     let (e_v, e_h) = earthquake.map_or((0.0, 0.0), |earthquake| (earthquake.e_v, earthquake.e_h));
     let mut found: Vec<Combination> = Vec::new();
@@ -151,16 +152,31 @@ fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
         .ok_or_else(|| Diagnostic::new(format!("the table `{name}` is missing")).into())
 }
 
-/// C_D by the kind of load. Of two rows the first counts, as in every table:
-/// those of a job stand before the built-in ones.
-fn durations(table: &Table) -> BTreeMap<String, f64> {
-    let mut durations = BTreeMap::new();
+/// C_D by the kind of load, from the first row of each: a job's own stand first.
+fn durations(table: &Table) -> Checked<BTreeMap<String, f64>> {
+    const KINDS: [&str; 7] = ["D", "L", "Lr", "S", "R", "W", "E"];
+    let mut found = BTreeMap::new();
     for row in table.each() {
-        if let (Some(Value::Text(case)), Some(Value::Quantity(factor))) = (row.get("case"), row.get("C_D")) {
-            durations.entry(case.clone()).or_insert(factor.value);
+        let case = match row.get("case") {
+            Some(Value::Text(case)) => KINDS.into_iter().find(|kind| same_name(kind, case)).ok_or(case.as_str()),
+            _ => Err(""),
+        };
+        let case = case.map_err(|case| {
+            Diagnostic::new(format!("the table `load-duration` has a row for `{case}`, which is no kind of load"))
+                .hint(format!("it has a row for each of {}", list(&KINDS, "and")))
+        })?;
+        match row.get("C_D") {
+            Some(Value::Quantity(factor)) if factor.value > 0.0 && factor.value <= 2.0 => {
+                found.entry(case.to_string()).or_insert(factor.value);
+            }
+            _ => {
+                return Err(Diagnostic::new(format!("the table `load-duration` has no factor for {case}"))
+                    .hint("`C_D` is more than 0 and at most 2 (NDS 2018 Table 2.3.2)")
+                    .into());
+            }
         }
     }
-    durations
+    Ok(found)
 }
 
 /// The wind or seismic case of each combination that a row stands for, with

@@ -4,7 +4,7 @@
 use super::govern::work_group;
 use super::root::Root;
 use crate::diag::{Checked, Diagnostic, Diagnostics};
-use crate::job::{Job, find_fact};
+use crate::job::Job;
 use crate::sheet::Library;
 
 /// The sheet for the ground motion of a job, its category and their effects.
@@ -46,7 +46,7 @@ impl Earthquake {
 fn by_post(job: &Job, root: &Root) -> Diagnostics {
     let asked = root.program.facts.iter().filter_map(|fact| fact.from.as_ref());
     let given = asked.filter_map(|from| {
-        let fact = job.posts.iter().find_map(|post| find_fact(&post.facts, &from.name))?;
+        let fact = job.posts.iter().find_map(|post| post.facts.get(&from.name))?;
         Some(
             Diagnostic::new(format!("{}: the earthquake is that of the whole job", fact.whence))
                 .at(fact.place.clone())

@@ -1,12 +1,10 @@
 //! Joins what the root sheet needs with what the job's files say.
 
-use std::collections::BTreeMap;
-
 use crate::diag::{Diagnostic, Kind::Missing, list};
 use crate::formula::Kind;
-use crate::job::{Catalogue, Fact, Job, Post, find_fact as find};
+use crate::job::{CATALOGUES, Catalogue, Fact, Job, Known, PARTS, Post, WIND};
 use crate::program::Program;
-use crate::quantity::Unit;
+use crate::quantity::{Dim, Unit};
 use crate::sheet::{Input, Library};
 use crate::source::Place;
 
@@ -15,11 +13,38 @@ pub fn is_setting(from: &str) -> bool {
     !["posts", "combination", "grid", "cases"].contains(&from) && Catalogue::named(from).is_none()
 }
 
-/// The tables of `job.toml` that the sheets read, each with its keys.
-pub fn known_settings(library: &Library) -> BTreeMap<String, Vec<String>> {
-    let mut known: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for from in library.columns().filter_map(|(_, input)| input.from.as_ref()).filter(|from| is_setting(&from.source)) {
-        let keys = known.entry(from.source.clone()).or_default();
+/// Whether a post may say for itself, in a column, what a table of `job.toml`
+/// says of all. Who and when, the code and the earthquake are those of the job.
+pub fn is_per_post(table: &str) -> bool {
+    is_setting(table) && !["job", "code", "loads", "seismic"].contains(&table)
+}
+
+/// What is read of a file without a sheet.
+const PLAIN: [&str; 4] = ["mark", "x", "y", "source"];
+const PLAIN_ROW: [&str; 4] = ["name", "source", "report", "report_date"];
+
+/// The names that are read of each file and of each table of `job.toml`.
+pub fn known_names(library: &Library) -> Known {
+    let mut known = Known::default();
+    let mut add = |file: &str, name: &str, dim: Option<Dim>| {
+        known.files.entry(file.into()).or_default().insert(name.into(), dim);
+    };
+    let choices = CATALOGUES.iter().map(|catalogue| catalogue.column);
+    PLAIN.into_iter().chain(choices).for_each(|name| add("posts", name, None));
+    // The wind on a post itself, for every wind case that is given.
+    PARTS[WIND..].iter().for_each(|(name, dim)| add("posts", name, Some(*dim)));
+    CATALOGUES.iter().for_each(|catalogue| PLAIN_ROW.iter().for_each(|name| add(catalogue.name, name, None)));
+    let read = || library.columns().filter_map(|(_, input)| Some((input.from.as_ref()?, input.kind.dim())));
+    for (from, dim) in read() {
+        match from.source.as_str() {
+            "combination" | "grid" | "cases" => {}
+            file if !is_setting(file) => add(file, &from.name, dim),
+            table if is_per_post(table) => add("posts", &from.name, dim),
+            _ => {}
+        }
+    }
+    for (from, _) in read().filter(|(from, _)| is_setting(&from.source)) {
+        let keys = known.tables.entry(from.source.clone()).or_default();
         if !keys.contains(&from.name) {
             keys.push(from.name.clone());
         }
@@ -31,13 +56,14 @@ pub fn known_settings(library: &Library) -> BTreeMap<String, Vec<String>> {
 pub fn fact_of<'a>(input: &Input, job: &'a Job, post: &'a Post) -> Option<&'a Fact> {
     let from = input.from.as_ref()?;
     match from.source.as_str() {
-        "posts" => find(&post.facts, &from.name),
+        "posts" => post.facts.get(&from.name),
         "combination" | "grid" | "cases" => None,
         // What a post says of itself wins over what the job says of all.
         table if is_setting(table) => {
-            find(&post.facts, &from.name).or_else(|| job.settings.get(table).and_then(|facts| find(facts, &from.name)))
+            let own = is_per_post(table).then(|| post.facts.get(&from.name)).flatten();
+            own.or_else(|| job.settings.get(table)?.get(&from.name))
         }
-        catalogue => post.entries.get(catalogue).and_then(|entry| find(&entry.facts, &from.name)),
+        catalogue => post.entries.get(catalogue)?.facts.get(&from.name),
     }
 }
 
@@ -89,7 +115,7 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
         return match post.entries.get(catalogue.name) {
             Some(entry) => {
                 let chosen = job.posts.iter().filter_map(|post| post.entries.get(catalogue.name));
-                let nowhere = chosen.clone().all(|entry| find(&entry.facts, input.column()).is_none());
+                let nowhere = chosen.clone().all(|entry| !entry.facts.contains_key(input.column()));
                 match nowhere {
                     true => Diagnostic::new(format!("`{file}` has no `{}`{what}", input.column()))
                         .at(of_header(&entry.place))
@@ -118,8 +144,7 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
     let diagnostic = match input.from.as_ref().map(|from| from.source.as_str()) {
         Some("posts") if nowhere => Diagnostic::new(format!("`posts.csv` has no `{}`{what}", input.column()))
             .at(of_header(&post.place))
-            .hint(format!("add a column {}; {wanted}", headings(input)))
-            .hint_near(input.column(), post.facts.keys().map(String::as_str)),
+            .hint(format!("add a column {}; {wanted}", headings(input))),
         Some("posts") => Diagnostic::new(format!("post {} has no `{}`{what}", post.mark, input.column()))
             .at(post.place.clone())
             .hint(format!("put it in the column {}; {wanted}", headings(input))),

@@ -9,7 +9,6 @@ mod derive;
 mod earthquake;
 mod facts;
 mod govern;
-mod misspelt;
 mod root;
 mod schedule;
 mod shown;
@@ -24,16 +23,15 @@ pub use columns::{Column, columns};
 pub use combine::{Combination, Effect};
 pub use derive::derive_loads;
 pub use earthquake::Earthquake;
-pub use facts::{is_setting, known_settings};
+pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Limit, loads_of};
-pub use misspelt::misspelt;
 pub use root::{Loads, Root};
 pub use schedule::{Schedule, described, roof_area, schedules, sides};
 pub use shown::{SheetRun, Shown, find};
 pub use tributary::PostGrid;
 
 use crate::diag::{Checked, Diagnostics, once};
-use crate::job::{Job, Post};
+use crate::job::{CATALOGUES, Job, Post};
 use crate::sheet::Library;
 
 /// The sheet that a post is worked by: the table of contents of a package.
@@ -161,10 +159,9 @@ fn group(posts: &[Post]) -> (Vec<Vec<usize>>, Vec<usize>) {
     let mut by_key: BTreeMap<String, usize> = BTreeMap::new();
     let mut group_of = Vec::new();
     for (at, post) in posts.iter().enumerate() {
-        let facts = post
-            .facts
-            .iter()
-            .filter(|(name, _)| !["mark", "x", "y"].iter().any(|own| crate::grid::same_name(own, name)));
+        // What was chosen counts, however the cell names it.
+        let chosen = |name: &str| CATALOGUES.iter().any(|catalogue| catalogue.column == name);
+        let facts = post.facts.iter().filter(|(name, _)| !["mark", "x", "y"].contains(&name.as_str()) && !chosen(name));
         let facts: Vec<(&String, &str)> = facts.map(|(name, fact)| (name, fact.text.as_str())).collect();
         let entries: Vec<&str> = post.entries.values().map(|entry| entry.name.as_str()).collect();
         let key = format!("{entries:?} {facts:?} {:?}", post.reactions);

@@ -8,8 +8,7 @@ use super::tributary::PostGrid;
 use super::{Combination, Effect, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
-use crate::grid::same_name;
-use crate::job::{Entry, Fact, Job, PARTS, Post, find_fact, kind_of_load};
+use crate::job::{Entry, Fact, Job, PARTS, Post, kind_of_load};
 use crate::program::{Memory, Program};
 use crate::quantity::{Dim, Quantity, Unit};
 use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Sheet, Unread, Work, work};
@@ -29,8 +28,8 @@ pub struct Root<'a> {
     pub program: Program,
     /// Where each post stands among the others, for a sheet that asks.
     grid: Option<PostGrid>,
-    /// For each fact the columns of `posts.csv` that it can stand in, the best first.
-    columns: Vec<Vec<String>>,
+    /// For each fact the column of `posts.csv` that it stands in.
+    columns: Vec<Option<String>>,
     /// The facts that every post has: those of `job.toml`.
     common: Read,
     /// The facts of each row of a catalogue that a post chose.
@@ -59,14 +58,12 @@ impl<'a> Root<'a> {
         let headings: BTreeSet<&str> =
             job.posts.iter().flat_map(|post| post.facts.keys()).map(String::as_str).collect();
         let columns = program.facts.iter().map(|fact| match fact.from.as_ref() {
-            Some(from) if from.source == "posts" || facts::is_setting(&from.source) => {
-                let exact = headings.get(from.name.as_str()).into_iter();
-                let alike = headings.iter().filter(|name| **name != from.name && same_name(name, &from.name));
-                exact.chain(alike).map(|name| name.to_string()).collect()
+            Some(from) if from.source == "posts" || facts::is_per_post(&from.source) => {
+                headings.get(from.name.as_str()).map(|name| name.to_string())
             }
-            _ => Vec::new(),
+            _ => None,
         });
-        let columns: Vec<Vec<String>> = columns.collect();
+        let columns: Vec<Option<String>> = columns.collect();
         let chosen: BTreeMap<(&str, &str), &Entry> = job
             .posts
             .iter()
@@ -78,9 +75,9 @@ impl<'a> Root<'a> {
         of_rows
             .chain(job.settings.values().flat_map(|facts| facts.values()))
             .for_each(|fact| program.learn(&fact.text));
-        for (fact, columns) in program.facts.clone().iter().zip(&columns) {
+        for (fact, column) in program.facts.clone().iter().zip(&columns) {
             if fact.input.kind == Kind::Text {
-                let cells = job.posts.iter().filter_map(|post| columns.iter().find_map(|name| post.facts.get(name)));
+                let cells = job.posts.iter().filter_map(|post| post.facts.get(column.as_ref()?));
                 cells.for_each(|fact| program.learn(&fact.text));
             }
         }
@@ -94,14 +91,13 @@ impl<'a> Root<'a> {
             if !facts::is_setting(&from.source) {
                 return None;
             }
-            find_fact(job.settings.get(&from.source)?, &from.name)
+            job.settings.get(&from.source)?.get(&from.name)
         });
         for (at, fact) in root.program.facts.iter().enumerate().filter(|(_, fact)| is_cases(&fact.input)) {
             root.common.values.push((at, root.program.encode(&has_cases(&fact.input, job))));
         }
         for ((catalogue, name), entry) in chosen {
-            let read =
-                root.read(|from| if from.source == catalogue { find_fact(&entry.facts, &from.name) } else { None });
+            let read = root.read(|from| if from.source == catalogue { entry.facts.get(&from.name) } else { None });
             root.entries.insert((catalogue, name.to_string()), read);
         }
         Ok(root)
@@ -140,8 +136,8 @@ impl<'a> Root<'a> {
                 diagnostics.extend(read.diagnostics.iter().cloned());
             }
         }
-        for (at, columns) in self.columns.iter().enumerate() {
-            let Some(cell) = columns.iter().find_map(|name| post.facts.get(name)) else { continue };
+        for (at, column) in self.columns.iter().enumerate() {
+            let Some(cell) = column.as_ref().and_then(|name| post.facts.get(name)) else { continue };
             match cell.read(&program.facts[at].input.kind, &program.facts[at].units) {
                 Ok((value, _)) => put(&(at, program.encode(&value))),
                 Err(diagnostic) => {
@@ -189,7 +185,7 @@ impl<'a> Root<'a> {
     /// Whether no post has a cell for an input that comes from `posts.csv`.
     fn nowhere(&self, input: &Input) -> bool {
         let known = self.program.facts.iter().position(|fact| fact.from == input.from);
-        known.is_some_and(|at| self.columns[at].is_empty())
+        known.is_some_and(|at| self.columns[at].is_none())
     }
 
     /// What a file says of an input.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use crate::diag::{Checked, Diagnostic};
 use crate::formula::{Kind, Value};
-use crate::job::{Post, find_fact};
+use crate::job::Post;
 use crate::quantity::{Dim, Quantity, Unit, number};
 use crate::source::Place;
 
@@ -169,7 +169,7 @@ impl Line {
 
 /// A height that is no length is complained of where the sheet asks for it.
 fn height(post: &Post) -> Option<f64> {
-    match find_fact(&post.facts, "height")?.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])).ok()?.0 {
+    match post.facts.get("height")?.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])).ok()?.0 {
         Value::Quantity(height) => Some(height.value / 12.0),
         _ => None,
     }

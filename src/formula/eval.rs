@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::{BinOp, Expr, Node, TOLERANCE, Value};
 use crate::diag::Diagnostic;
+use crate::names::same_name;
 use crate::quantity::Quantity;
 use crate::source::{Place, Source};
 
@@ -115,8 +116,9 @@ pub fn holds(expr: &Expr, source: &Arc<Source>, values: &dyn Values) -> Result<b
 /// Compares two values of one kind; quantities within the tolerance are equal.
 pub fn compare(op: BinOp, a: &Value, b: &Value) -> bool {
     match (op, a, b) {
+        (BinOp::Is, Value::Text(a), Value::Text(b)) => same_name(a, b),
         (BinOp::Is, a, b) => a == b,
-        (BinOp::IsNot, a, b) => a != b,
+        (BinOp::IsNot, a, b) => !compare(BinOp::Is, a, b),
         (op, Value::Date(a), Value::Date(b)) => match op {
             BinOp::Less => a < b,
             BinOp::LessEqual => a <= b,

@@ -11,6 +11,7 @@ use toml::de::{DeTable, DeValue};
 use super::document::{as_text, parse};
 use super::fact::{Fact, Facts, Whence};
 use crate::diag::{Checked, Diagnostic, Diagnostics, list};
+use crate::names::meant;
 use crate::source::{Place, Source};
 
 /// A kind of answer that `job.toml` has as `[[NAME]]`.
@@ -129,13 +130,13 @@ impl Form {
         let mut diagnostics = Diagnostics::new();
         let mut facts = Facts::new();
         for (key, value) in rows {
-            let name = key.get_ref().as_ref();
-            if !self.keys.contains(&name) {
-                let message = format!("`{name}` is no key of `[[{}]]`", self.name);
-                let place = Place::new(source, key.span());
-                diagnostics.push(Diagnostic::new(message).at(place).nearest(name, self.keys.iter().copied()));
+            let here = |message: String| Diagnostic::new(message).at(Place::new(source, key.span()));
+            let typed = key.get_ref().as_ref();
+            let Some(name) = meant(typed, self.keys.iter().copied()).first().copied() else {
+                let unknown = here(format!("`{typed}` is no key of `[[{}]]`", self.name));
+                diagnostics.push(unknown.nearest(typed, self.keys.iter().copied()));
                 continue;
-            }
+            };
             let place = Place::new(source, value.span());
             let Some(text) = as_text(value, source) else {
                 diagnostics.push(Diagnostic::new(format!("`{name}` is a text in quotes")).at(place));
@@ -146,7 +147,10 @@ impl Form {
                 diagnostics.push(Diagnostic::new(message).at(place.clone()));
             }
             let whence = Whence::new(source.name.as_str(), name);
-            facts.insert(name.into(), Fact { text, unit: None, place, whence, comma_decimals: false });
+            let fact = Fact { text, unit: None, place, whence, comma_decimals: false };
+            if facts.insert(name.into(), fact).is_some() {
+                diagnostics.push(here(format!("`{name}` appears twice in a block of `[[{}]]`", self.name)));
+            }
         }
         let place = Place::new(source, span);
         let lacks: Vec<&str> = self.needs.iter().copied().filter(|key| !facts.contains_key(*key)).collect();

@@ -8,6 +8,7 @@ use super::fact::{Facts, is_demo};
 use super::rows::{Rows, need_column};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::grid::Grid;
+use crate::names::plain;
 use crate::source::Place;
 
 #[derive(Debug)]
@@ -48,9 +49,9 @@ pub struct Entry {
 /// The rows of a catalogue, shared by the posts that choose them.
 #[derive(Debug)]
 pub struct Entries {
+    /// By the plain name: posts name a row in capitals or small letters as they
+    /// like.
     by_name: BTreeMap<String, Arc<Entry>>,
-    /// Posts name a row in capitals or small letters as they like.
-    in_small: BTreeMap<String, Arc<Entry>>,
     /// No row of it is wrong, so that what is not here is nowhere.
     pub whole: bool,
 }
@@ -77,23 +78,24 @@ impl Entries {
             }
             let facts = rows.facts(at, |_| true);
             let entry = Entry { name: cell.text.clone(), demo: is_demo(&facts), facts, place: grid.place(cell) };
-            if by_name.insert(cell.text.clone(), Arc::new(entry)).is_some() {
+            if let Some(first) = by_name.insert(plain(&cell.text), Arc::new(entry)) {
+                let twice = match first.name == cell.text {
+                    true => Diagnostic::new(format!("the {thing} `{}` appears twice", cell.text)),
+                    false => Diagnostic::new(format!("the {thing}s `{}` and `{}` are one name", first.name, cell.text))
+                        .hint("capitals, blanks, hyphens and underscores do not tell two names apart"),
+                };
                 diagnostics
-                    .push(Diagnostic::new(format!("the {thing} `{}` appears twice", cell.text)).at(grid.place(cell)));
+                    .push(twice.at(grid.place(cell)).hint(format!("the first is at {}", first.place.describe())));
             }
         }
-        let mut in_small = BTreeMap::new();
-        for (name, entry) in &by_name {
-            in_small.entry(name.to_ascii_lowercase()).or_insert_with(|| entry.clone());
-        }
-        (Some(Entries { by_name, in_small, whole: diagnostics.is_empty() }), diagnostics)
+        (Some(Entries { by_name, whole: diagnostics.is_empty() }), diagnostics)
     }
 
     pub fn find(&self, name: &str) -> Option<&Arc<Entry>> {
-        self.by_name.get(name).or_else(|| self.in_small.get(&name.to_ascii_lowercase()))
+        self.by_name.get(&plain(name))
     }
 
     pub fn names(&self) -> impl Iterator<Item = &str> {
-        self.by_name.keys().map(String::as_str)
+        self.by_name.values().map(|entry| entry.name.as_str())
     }
 }

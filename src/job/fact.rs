@@ -8,21 +8,16 @@ use jiff::civil::Date;
 
 use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
-use crate::grid::same_name;
+use crate::names::{nearest, same_name};
 use crate::quantity::{Dim, Unit, Unread, read};
 use crate::source::Place;
 
-/// What a row or a table of `job.toml` says, by the name of the column or key.
+/// What a row or a table of `job.toml` says, by the one name of the column or key.
 pub type Facts = BTreeMap<String, Fact>;
-
-/// A fact by its name, whatever blanks and underscores the file has in it.
-pub fn find_fact<'a>(facts: &'a Facts, name: &str) -> Option<&'a Fact> {
-    facts.get(name).or_else(|| facts.iter().find(|(known, _)| same_name(known, name)).map(|(_, fact)| fact))
-}
 
 /// Whether a source says that the data is invented.
 pub fn is_demo(facts: &Facts) -> bool {
-    facts.iter().any(|(name, fact)| same_name(name, "source") && fact.text.to_lowercase().starts_with("demo"))
+    facts.get("source").is_some_and(|fact| fact.text.to_lowercase().starts_with("demo"))
 }
 
 #[derive(Clone, Debug)]
@@ -110,13 +105,14 @@ impl Fact {
             }
             Kind::Text => Ok((Value::Text(self.text.clone()), Unit::none())),
             Kind::Choice(names) => {
-                let found = names.iter().find(|name| name.eq_ignore_ascii_case(self.text.trim()));
+                let found = names.iter().find(|name| same_name(name, &self.text));
                 match found {
                     Some(name) => Ok((Value::Text(name.clone()), Unit::none())),
                     None => {
                         let wanted = diag::list(names, "or");
                         let mut diagnostic = here(format!("found `{}`; {wanted} is wanted", self.text));
-                        if let Some(near) = diag::nearest(&self.text, names.iter().map(String::as_str)) {
+                        let near = nearest(&self.text, names.iter().map(String::as_str)).or(trade_word(&self.text));
+                        if let Some(near) = near.filter(|near| names.iter().any(|name| name == near)) {
                             diagnostic = diagnostic.hint(format!("did you mean `{near}`?"));
                         }
                         Err(diagnostic)
@@ -140,4 +136,21 @@ impl Fact {
         let headings: Vec<String> = units.iter().map(|unit| format!("`{column} [{}]`", unit.name())).collect();
         diagnostic.hint(format!("a unit in the heading holds for the whole column: {}", headings.join(" or ")))
     }
+}
+
+/// What the trade calls a thing, and the name that it has here.
+const TRADE: [(&str, &str); 9] = [
+    ("gable", "pitched"),
+    ("gabled", "pitched"),
+    ("shed", "monoslope"),
+    ("lean-to", "monoslope"),
+    ("flat", "monoslope"),
+    ("butterfly", "troughed"),
+    ("pergola", "slats"),
+    ("galvanized", "hot-dip galvanized"),
+    ("knife plate", "blade"),
+];
+
+fn trade_word(typed: &str) -> Option<&'static str> {
+    TRADE.iter().find(|(word, _)| same_name(word, typed)).map(|(_, name)| *name)
 }

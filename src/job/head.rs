@@ -13,20 +13,29 @@ use super::answers::Answers;
 use super::card::{Card, Revision};
 use super::document::{as_text, parse};
 use super::fact::{Fact, Facts, Whence};
+use super::known::Known;
 use super::loads::LoadSettings;
-use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, Kind::Unreadable, nearest};
-use crate::grid::same_name;
+use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, Kind::Unreadable, list};
+use crate::names::{meant, nearest, same_name};
 use crate::source::{Place, Source};
 
 /// The names that every `job.toml` can have; sheets add tables of their own.
 const TABLES: &[(&str, &[&str])] = &[
     ("job", &["name", "place", "number", "client", "date", "revision", "prepared_by", "checked_by"]),
     ("code", &["basis"]),
-    ("loads", &["wind", "signs"]),
+    ("loads", &["wind", "signs", "none"]),
 ];
 
 /// Kinds of load that a job may say it has not.
 const ABSENT: [&str; 6] = ["L", "Lr", "S", "R", "W", "E"];
+
+/// What stands in `job.toml` besides tables of one value a key.
+const LISTS: [(&str, &str); 4] = [
+    ("assumptions", "a list of texts"),
+    ("revisions", "written as `[[revisions]]`"),
+    ("decisions", "written as `[[decisions]]`"),
+    ("confirmed", "written as `[[confirmed]]`"),
+];
 
 /// Code bases whose tables and clauses are built in.
 const BASES: [&str; 2] = ["IBC 2021", "IRC 2021"];
@@ -52,7 +61,7 @@ impl Head {
     ///
     /// Everything that is wrong in the file comes with what can be read of it
     /// all the same; nothing can of what is no TOML.
-    pub fn read(source: &Arc<Source>, known: &BTreeMap<String, Vec<String>>) -> (Option<Head>, Diagnostics) {
+    pub fn read(source: &Arc<Source>, known: &Known) -> (Option<Head>, Diagnostics) {
         let table = match parse(source) {
             Ok(table) => table,
             Err(diagnostic) => return (None, diagnostic.into()),
@@ -90,7 +99,7 @@ const SEISMIC: &str = "move it to `[seismic]`, where all of the earthquake stand
 
 struct HeadReader<'a> {
     source: &'a Arc<Source>,
-    known: &'a BTreeMap<String, Vec<String>>,
+    known: &'a Known,
     diagnostics: Diagnostics,
     rows: Vec<Vec<String>>,
     tables: BTreeMap<String, Facts>,
@@ -103,7 +112,7 @@ impl HeadReader<'_> {
     fn keys(&self, table: &str) -> Option<Vec<String>> {
         let fixed =
             TABLES.iter().find(|(name, _)| *name == table).map(|(_, keys)| keys.iter().map(|key| key.to_string()));
-        let own = self.known.get(table).cloned();
+        let own = self.known.tables.get(table).cloned();
         match (fixed, own) {
             (None, None) => None,
             (fixed, own) => Some(fixed.into_iter().flatten().chain(own.into_iter().flatten()).collect()),
@@ -128,15 +137,7 @@ impl HeadReader<'_> {
                 }
                 ("revisions", DeValue::Array(items)) => {
                     for item in items.iter() {
-                        let DeValue::Table(row) = item.get_ref() else { continue };
-                        let mut revision = BTreeMap::new();
-                        for (key, value) in row {
-                            if !["no", "date", "what"].contains(&key.get_ref().as_ref()) {
-                                self.unknown(key, &["no", "date", "what"].map(String::from), "revisions");
-                            } else if let Some(text) = self.text(value) {
-                                revision.insert(key.get_ref().to_string(), text);
-                            }
-                        }
+                        let Some(revision) = self.revision(item) else { continue };
                         let text =
                             ["no", "date", "what"].map(|key| revision.get(key).cloned().unwrap_or_default()).join(", ");
                         self.rows.push(vec!["revisions".into(), String::new(), text]);
@@ -149,36 +150,33 @@ impl HeadReader<'_> {
                 (_, DeValue::Table(rows)) => match self.keys(table) {
                     Some(keys) => self.table(table, rows, &keys),
                     None => {
-                        let known: Vec<String> =
-                            TABLES.iter().map(|(name, _)| name.to_string()).chain(self.known.keys().cloned()).collect();
-                        self.diagnostics.push(
-                            Diagnostic::new(format!("unknown table `[{table}]` in `job.toml`"))
-                                .at(place)
-                                .nearest(table, known.iter().map(String::as_str)),
-                        );
+                        self.unknown_table(table, place);
                         // What it holds is not missing.
-                        let meant = nearest(table, known.iter().map(String::as_str));
-                        if let Some((meant, keys)) = meant.and_then(|meant| Some((meant, self.keys(meant)?)))
-                            && !root.contains_key(meant)
+                        let meant = nearest(table, self.table_names()).map(String::from);
+                        if let Some((meant, keys)) = meant.and_then(|meant| Some((self.keys(&meant)?, meant)).map(|(keys, meant)| (meant, keys)))
+                            && !root.contains_key(meant.as_str())
                         {
-                            self.table(meant, rows, &keys);
+                            self.table(&meant, rows, &keys);
                         }
                     }
                 },
+                (_, DeValue::Array(_)) if self.keys(table).is_some() => self.diagnostics.push(
+                    Diagnostic::new(format!("`{table}` of `job.toml` is one table"))
+                        .at(place)
+                        .hint(format!("write it once, as `[{table}]`")),
+                ),
                 _ => {
-                    let list = [("assumptions", "a list of texts"), ("revisions", "written as `[[revisions]]`")];
-                    if let Some((_, wanted)) = list.iter().find(|(name, _)| *name == table) {
+                    if let Some((_, wanted)) = LISTS.iter().find(|(name, _)| *name == table) {
                         let what = format!("`{table}` of `job.toml` is {wanted}");
                         self.diagnostics.push(Diagnostic::new(what).at(place));
                         continue;
                     }
-                    let mut known: Vec<&str> = vec!["assumptions", "revisions", "decisions", "confirmed"];
-                    known.extend(TABLES.iter().map(|(name, _)| *name));
-                    self.diagnostics.push(
-                        Diagnostic::new(format!("unknown key `{table}` at the top of `job.toml`"))
-                            .at(place)
-                            .nearest(table, known),
-                    );
+                    let unknown = Diagnostic::new(format!("unknown key `{table}` at the top of `job.toml`")).at(place);
+                    let tables = self.tables_with(table);
+                    self.diagnostics.push(match tables.is_empty() {
+                        true => unknown.hint_near(table, LISTS.map(|(name, _)| name)).hint(self.all_tables()),
+                        false => unknown.hint(format!("it stands below {}", list(&tables, "or"))),
+                    });
                 }
             }
         }
@@ -186,29 +184,104 @@ impl HeadReader<'_> {
 
     fn unknown(&mut self, key: &Spanned<Cow<str>>, known: &[String], table: &str) {
         let name: &str = key.get_ref();
+        let unknown =
+            Diagnostic::new(format!("unknown key `{name}` in `[{table}]`")).at(Place::new(self.source, key.span()));
+        let (tables, file) = (self.tables_with(name), self.known.file_of(name));
+        self.diagnostics.push(match file {
+            _ if !tables.is_empty() => unknown.hint(format!("`{name}` stands below {}", list(&tables, "or"))),
+            Some(file) => unknown.hint(format!("`{name}` is a column of {file}")),
+            None => unknown.nearest(name, known.iter().map(String::as_str)),
+        });
+    }
+
+    /// The tables that have a key, as a message names them.
+    fn tables_with(&self, key: &str) -> Vec<String> {
+        let has = |table: &&str| self.keys(table).is_some_and(|keys| keys.iter().any(|known| same_name(known, key)));
+        self.table_names().into_iter().filter(has).map(|table| format!("[{table}]")).collect()
+    }
+
+    fn table_names(&self) -> Vec<&str> {
+        let fixed = TABLES.iter().map(|(name, _)| *name);
+        let own = self.known.tables.keys().map(String::as_str);
+        fixed.chain(own.filter(|own| !TABLES.iter().any(|(name, _)| name == own))).collect()
+    }
+
+    fn unknown_table(&mut self, table: &str, place: Place) {
+        let mut unknown = Diagnostic::new(format!("unknown table `[{table}]` in `job.toml`")).at(place);
+        unknown = match LISTS.iter().find(|(name, _)| same_name(name, table)) {
+            Some((name, how)) => unknown.hint(format!("`{name}` is {how}")),
+            None => unknown.hint_near(table, self.table_names()),
+        };
+        self.diagnostics.push(unknown.hint(self.all_tables()));
+    }
+
+    fn all_tables(&self) -> String {
+        let tables: Vec<String> = self.table_names().into_iter().map(|name| format!("[{name}]")).collect();
+        format!("the tables are {}; and there are `[[revisions]]`, `[[decisions]]` and `[[confirmed]]`", list(&tables, "and"))
+    }
+
+    /// A revision: its number or letter, its date and what was changed.
+    fn revision(&mut self, item: &Spanned<DeValue>) -> Option<BTreeMap<String, String>> {
+        const KEYS: [&str; 3] = ["no", "date", "what"];
+        let DeValue::Table(row) = item.get_ref() else {
+            self.diagnostics.push(
+                Diagnostic::new("a revision is a table with `no`, `date` and `what`")
+                    .at(Place::new(self.source, item.span()))
+                    .hint("write `[[revisions]]`, and below it `no = \"A\"`, `date = \"2026-11-02\"` and `what = \"first issue\"`"),
+            );
+            return None;
+        };
+        let mut revision = BTreeMap::new();
+        for (key, value) in row {
+            let Some(name) = self.key(key, &KEYS.map(String::from), "revisions") else { continue };
+            let Some(text) = self.text(value) else { continue };
+            if name == "date" && text.parse::<Date>().is_err() {
+                let wrong = Diagnostic::new(format!("found `{text}`; a date such as `2026-11-02` is wanted"));
+                self.diagnostics.push(wrong.at(Place::new(self.source, value.span())));
+            }
+            if revision.insert(name.clone(), text).is_some() {
+                self.twice(key, &name, "revisions");
+            }
+        }
+        for lacks in KEYS.iter().filter(|key| row.iter().all(|(known, _)| !same_name(known.get_ref(), key))) {
+            self.diagnostics
+                .push(Diagnostic::new(format!("a revision has no `{lacks}`")).at(Place::new(self.source, item.span())));
+        }
+        Some(revision)
+    }
+
+    /// The one name of a key; none for one that is unknown, which is said.
+    fn key(&mut self, key: &Spanned<Cow<str>>, known: &[String], table: &str) -> Option<String> {
+        let found = meant(key.get_ref(), known.iter().map(String::as_str)).first().map(|name| name.to_string());
+        if found.is_none() {
+            self.unknown(key, known, table);
+        }
+        found
+    }
+
+    fn twice(&mut self, key: &Spanned<Cow<str>>, name: &str, table: &str) {
         self.diagnostics.push(
-            Diagnostic::new(format!("unknown key `{name}` in `[{table}]`"))
+            Diagnostic::new(format!("`{name}` appears twice in `[{table}]`"))
                 .at(Place::new(self.source, key.span()))
-                .nearest(name, known.iter().map(String::as_str)),
+                .hint("capitals, blanks, hyphens and underscores make no other key: leave one out"),
         );
     }
 
     fn table(&mut self, table: &str, rows: &DeTable, known: &[String]) {
         let mut facts = BTreeMap::new();
         for (key, value) in rows {
-            let name: &str = key.get_ref();
-            if let (("loads", "none"), DeValue::Table(none)) = ((table, name), value.get_ref()) {
-                self.none(none);
-                continue;
-            }
-            if let Some((.., hint)) = MOVED.iter().find(|(of, old, _)| *of == table && same_name(old, name)) {
-                let message = format!("`{name}` of `[{table}]` is no longer read");
+            if let Some((.., hint)) =
+                MOVED.iter().find(|(of, old, _)| *of == table && same_name(old, key.get_ref()))
+            {
+                let message = format!("`{}` of `[{table}]` is no longer read", key.get_ref());
                 let place = Place::new(self.source, key.span());
                 self.diagnostics.push(Diagnostic::new(message).at(place).hint(*hint));
                 continue;
             }
-            if !known.iter().any(|known| same_name(known, name)) {
-                self.unknown(key, known, table);
+            let Some(name) = self.key(key, known, table) else { continue };
+            let name = name.as_str();
+            if let (("loads", "none"), DeValue::Table(none)) = ((table, name), value.get_ref()) {
+                self.none(none);
                 continue;
             }
             let Some(text) = self.text(value) else {
@@ -224,7 +297,9 @@ impl HeadReader<'_> {
                 whence: Whence::new("job.toml", name),
                 comma_decimals: false,
             };
-            facts.insert(name.to_string(), fact);
+            if facts.insert(name.to_string(), fact).is_some() {
+                self.twice(key, name, table);
+            }
         }
         self.tables.insert(table.into(), facts);
     }
@@ -232,15 +307,14 @@ impl HeadReader<'_> {
     /// `[loads.none]`: kinds of load that there are not, each with the reason.
     fn none(&mut self, rows: &DeTable) {
         for (key, value) in rows {
-            let name: &str = key.get_ref();
             let place = Place::new(self.source, key.span());
-            if !ABSENT.contains(&name) {
-                let message = format!("`{name}` is no kind of load that a job can be without");
+            let Some(name) = meant(key.get_ref(), ABSENT).first().copied() else {
+                let message = format!("`{}` is no kind of load that a job can be without", key.get_ref());
                 self.diagnostics.push(Diagnostic::new(message).at(place).hint(
                     "the kinds are L, Lr, S, R, W and E; there is always a dead load D, and zeros for a single case stand among the reactions",
                 ));
                 continue;
-            }
+            };
             let Some(text) = self.text(value) else { continue };
             if text.trim().is_empty() {
                 let message = format!("nothing says why the job has no {name}");
@@ -251,7 +325,10 @@ impl HeadReader<'_> {
             self.rows.push(vec!["loads.none".into(), name.into(), text.clone()]);
             let place = Place::new(self.source, value.span());
             let whence = Whence::new("job.toml", name);
-            self.answers.none.insert(name.into(), Fact { text, unit: None, place, whence, comma_decimals: false });
+            let fact = Fact { text, unit: None, place, whence, comma_decimals: false };
+            if self.answers.none.insert(name.into(), fact).is_some() {
+                self.twice(key, name, "loads.none");
+            }
         }
     }
 
@@ -326,7 +403,7 @@ impl HeadReader<'_> {
         let revisions =
             revisions.iter().map(|row| Revision { no: get(row, "no"), date: get(row, "date"), what: get(row, "what") });
         let mut settings = std::mem::take(&mut self.tables);
-        settings.retain(|name, _| self.known.contains_key(name));
+        settings.retain(|name, _| self.known.tables.contains_key(name));
         Head {
             card,
             revisions: revisions.collect(),

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use crate::diag::{Diagnostic, Kind::Meant};
-use crate::grid::same_name;
+use crate::names::{joined, words};
 use crate::quantity::Dim;
 
 /// Axial force (down positive) and shears, in pounds, and the wind on the post
@@ -21,12 +21,13 @@ pub struct Reaction {
 /// A load on a length.
 const LINE: Dim = Dim::of(-1, 1);
 
-/// The parts of a reaction, each with its dimension.
+/// The parts of a reaction, each with its dimension, as `reactions.csv` heads
+/// them and a column of `posts.csv` begins.
 pub const PARTS: [(&str, Dim); 5] =
     [("P", Dim::FORCE), ("H_x", Dim::FORCE), ("H_y", Dim::FORCE), ("w_x", LINE), ("w_y", LINE)];
 
 /// From here on the parts are wind on the post itself.
-pub(super) const WIND: usize = 3;
+pub const WIND: usize = 3;
 
 impl Reaction {
     /// Nothing but what a file leaves out as zero: of the wind on the post it has
@@ -52,18 +53,28 @@ pub struct LoadSettings {
 /// Kinds of load that a case's name can begin with, in the order of a page.
 const KINDS: [&str; 7] = ["D", "L", "Lr", "S", "R", "W", "E"];
 
+/// Cases that have one name.
+const FIXED: [&str; 7] = ["D", "L", "Lr", "S", "R", "E_x", "E_y"];
+
+/// The one name of a load case, `E_x` of `ex` and `W_up` of `w-up`; none if it
+/// is no load case.
+pub fn case_of(typed: &str) -> Option<String> {
+    let plain = words(typed).concat();
+    if let Some(fixed) = FIXED.iter().find(|fixed| words(fixed).concat() == plain) {
+        return Some(fixed.to_string());
+    }
+    let name = joined(typed);
+    let rest = name.strip_prefix(['W', 'w'])?;
+    // `W1`, `W_up`, `Wx` and `Wind` are winds; `Wall` and `Weight` are not.
+    let word: String = rest.chars().take_while(|c| c.is_alphabetic()).collect();
+    (word.chars().count() <= 2 || word.eq_ignore_ascii_case("ind")).then(|| format!("W{rest}"))
+}
+
 /// The kind of a case, `W` of `W_up`; none if the name is no load case.
 pub fn kind(case: &str) -> Option<&'static str> {
-    match case {
-        "D" => Some("D"),
-        "L" => Some("L"),
-        "Lr" => Some("Lr"),
-        "S" => Some("S"),
-        "R" => Some("R"),
-        _ if case.starts_with('W') => Some("W"),
-        "E_x" | "E_y" => Some("E"),
-        _ => None,
-    }
+    let case = case_of(case)?;
+    let fixed = KINDS.iter().find(|kind| **kind == case).copied();
+    fixed.or(if case.starts_with('E') { Some("E") } else { Some("W") })
 }
 
 /// All cases in the order of a page.
@@ -74,27 +85,33 @@ pub fn case_names<'a>(cases: impl IntoIterator<Item = &'a String>) -> Vec<String
     names
 }
 
-/// A column that holds a reaction: which part, of which case, if there is such
-/// a case.
+/// The part and the case of a reaction by its one name, `H_x_W1`.
 pub fn load_column(name: &str) -> Option<(usize, String)> {
-    column(name).filter(|(_, case)| kind(case).is_some())
+    let (part, case) = column(name)?;
+    (case_of(&case)? == case && name == column_of(part, &case)).then_some((part, case))
 }
 
-/// The same, whatever the case is called.
+/// The same of a heading as it was typed.
+pub fn load_heading(heading: &str) -> Option<(usize, String)> {
+    let (part, case) = column(heading.split(['[', '(']).next().unwrap_or(heading))?;
+    Some((part, case_of(&case)?))
+}
+
+/// The one name of a column of reactions.
+pub fn column_of(part: usize, case: &str) -> String {
+    format!("{}_{case}", PARTS[part].0)
+}
+
+/// The part that a heading speaks of, and the case as typed. Its words may be
+/// joined by blanks or hyphens, but they stand apart: winds are named freely, and
+/// `HxW` might be anything.
 pub fn column(name: &str) -> Option<(usize, String)> {
-    let plain = name.trim().replace([' ', '-'], "_");
-    for (part, (prefix, _)) in PARTS.into_iter().enumerate() {
-        let Some(head) = plain.get(..prefix.len()).filter(|head| same_name(head, prefix)) else { continue };
-        let Some(case) = plain[head.len()..].strip_prefix('_') else { continue };
-        // `Ex` and `ex` are the case that a page calls `E_x`.
-        let case = match case {
-            "Ex" => "E_x",
-            "Ey" => "E_y",
-            case => case,
-        };
-        return Some((part, case.to_string()));
-    }
-    None
+    let name = joined(name);
+    PARTS.iter().enumerate().find_map(|(part, (prefix, _))| {
+        let head = name.get(..prefix.len()).filter(|head| head.eq_ignore_ascii_case(prefix))?;
+        let case = name[head.len()..].strip_prefix('_')?;
+        Some((part, case.to_string()))
+    })
 }
 
 /// What a diagnostic about a load case as such is about: where one cannot be

@@ -6,6 +6,8 @@
 
 mod card;
 
+mod known;
+
 mod fact;
 
 mod rows;
@@ -13,6 +15,10 @@ mod rows;
 mod catalogue;
 
 mod loads;
+
+mod loadlike;
+
+mod headings;
 
 mod document;
 
@@ -26,13 +32,17 @@ mod posts;
 
 mod wind;
 
+mod folder;
+
 mod read;
 
 pub use answers::{Answer, Answers, CONFIRMATIONS};
 pub use card::{Card, Revision};
 pub use catalogue::{CATALOGUES, Catalogue, Entry};
-pub use fact::{Fact, Facts, Whence, find_fact};
-pub use loads::{CASE, LoadSettings, PARTS, Reaction, case_names, kind as kind_of_load, load_column};
+pub use fact::{Fact, Facts, Whence};
+pub use folder::strangers;
+pub use known::Known;
+pub use loads::{CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column, load_heading};
 pub use posts::Post;
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};

@@ -11,6 +11,7 @@ use super::rows::{Rows, need_column};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::grid::Grid;
+use crate::names::plain;
 use crate::quantity::{Dim, Unit};
 use crate::source::Place;
 
@@ -73,19 +74,24 @@ pub fn posts(grid: &Grid, catalogues: &Catalogued) -> (Vec<Post>, Diagnostics) {
         let (post, more) = reader.post(at);
         diagnostics.extend(more);
         if let Some(mut post) = post {
-            match marks.get(&post.mark) {
-                Some(first) => diagnostics.push(
-                    Diagnostic::new(format!("the mark `{}` appears twice", post.mark))
-                        .at(grid.place(&row[mark]))
-                        .hint(format!("the first is at {}", posts[*first].place.describe())),
-                ),
+            match marks.get(&plain(&post.mark)) {
+                Some(first) => {
+                    let first = &posts[*first];
+                    let twice = match first.mark == post.mark {
+                        true => Diagnostic::new(format!("the mark `{}` appears twice", post.mark)),
+                        false => Diagnostic::new(format!("the marks `{}` and `{}` are one", first.mark, post.mark))
+                            .hint("capitals, blanks, hyphens and underscores do not tell two marks apart"),
+                    };
+                    let first = format!("the first is at {}", first.place.describe());
+                    diagnostics.push(twice.at(grid.place(&row[mark])).hint(first));
+                }
                 None => {
                     if let Some(other) = plan.stand(&posts, &post).filter(|_| post.placed) {
                         let message = format!("post {} stands in the same place as post {}", post.mark, other.mark);
                         diagnostics.push(Diagnostic::new(message).at(post.place.clone()).hint("look at `x` and `y`"));
                         post.placed = false;
                     }
-                    marks.insert(post.mark.clone(), posts.len());
+                    marks.insert(plain(&post.mark), posts.len());
                     posts.push(post);
                 }
             }
@@ -131,7 +137,7 @@ impl Reader<'_> {
         let row = &rows.grid.rows[at];
         let mut diagnostics = Diagnostics::new();
         let empty = |column: usize, what: &str| {
-            let diagnostic = Diagnostic::new(format!("row {}: {what}", at + 2));
+            let diagnostic = Diagnostic::new(format!("line {}: {what}", rows.grid.line(at)));
             diagnostic.at(rows.grid.place(&row[column])).label("this cell is empty")
         };
         if row[*mark].text.is_empty() {
@@ -146,17 +152,20 @@ impl Reader<'_> {
         let mark = row[*mark].text.clone();
         let (mut place, mut placed) = ([0.0; 2], true);
         for (value, column) in place.iter_mut().zip([x, y]) {
-            match rows
-                .fact_of(&format!("post {mark}"), at, *column)
-                .read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"]))
-            {
-                Ok((Value::Quantity(length), _)) => *value = length.value / 12.0,
-                Ok(_) => {}
-                Err(diagnostic) => {
-                    placed = false;
-                    diagnostics.push(diagnostic);
+            let fact = rows.fact_of(&format!("post {mark}"), at, *column);
+            let wrong = match fact.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])) {
+                Ok((Value::Quantity(length), _)) if length.value.abs() <= FARTHEST * 12.0 => {
+                    *value = length.value / 12.0;
+                    continue;
                 }
-            }
+                Ok(_) => {
+                    let what = format!("post {mark} stands at {}, which is over {FARTHEST} ft away", fact.as_typed());
+                    Diagnostic::new(what).at(fact.place).hint("look at the unit of the column")
+                }
+                Err(diagnostic) => diagnostic,
+            };
+            placed = false;
+            diagnostics.push(wrong);
         }
         let marked = !mark.is_empty();
         let (entries, unknown) = self.entries(at, &mark, &mut diagnostics);
@@ -202,6 +211,9 @@ impl Reader<'_> {
         (chosen, unknown)
     }
 }
+
+/// A post does not stand farther from the origin of the plan, in feet.
+const FARTHEST: f64 = 2000.0;
 
 /// Two posts nearer than this in both directions, in feet, stand in one place.
 const ONE_PLACE: f64 = 0.02;

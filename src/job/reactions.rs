@@ -1,13 +1,14 @@
 //! Reads the reactions that are given: in columns of `posts.csv`, or in a file
 //! of their own.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::fact::Fact;
-use super::loads::{CASE, PARTS, Reaction, WIND, case_names, column, kind, no_case};
+use super::loads::{CASE, PARTS, Reaction, WIND, case_names, case_of, kind, load_column, no_case};
 use super::rows::{Rows, need_column};
 use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, list};
-use crate::grid::Grid;
+use crate::grid::{Column, Grid};
+use crate::names::{plain, same_name};
 use crate::quantity::Unit;
 use crate::source::Place;
 
@@ -25,7 +26,8 @@ pub struct LoadColumns {
 
 impl LoadColumns {
     pub fn of(grid: &Grid) -> LoadColumns {
-        LoadColumns { columns: grid.columns.iter().map(|heading| column(&heading.name)).collect() }
+        let of = |heading: &Column| load_column(&heading.name).filter(|_| heading.read);
+        LoadColumns { columns: grid.columns.iter().map(of).collect() }
     }
 
     /// Whether a column holds reactions.
@@ -33,27 +35,30 @@ impl LoadColumns {
         self.columns[column].is_some()
     }
 
-    /// The reactions of one row, and what is wrong with others: a case that is
-    /// none, said in the first row; a cell that is no force.
+    /// The reactions of one row, and what is wrong with others: a cell that is
+    /// empty, or no force that a post can have.
     pub fn reactions(&self, rows: &Rows, row: usize, mark: &str) -> (Cases, Diagnostics) {
         let mut reactions = Cases::new();
         let mut diagnostics = Diagnostics::new();
+        let mut empty: Vec<usize> = Vec::new();
         for (at, (part, case)) in self.columns.iter().enumerate().filter_map(|(at, of)| Some((at, of.as_ref()?))) {
-            if kind(case).is_none() {
-                if row == 0 {
-                    diagnostics.push(no_case(case).at(rows.grid.place(&rows.grid.columns[at].cell)));
-                }
-                continue;
-            }
             let reaction = reactions.entry(case.clone()).or_insert(Reaction::unsaid());
-            // An empty cell is no load: a frame analysis leaves zeros out.
             if rows.cell(row, at).text.is_empty() {
+                empty.push(at);
                 continue;
             }
             match read(rows, &format!("post {mark}"), row, at, *part, case) {
                 Ok(value) => reaction.set(*part, value),
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
+        }
+        if let Some(first) = empty.first() {
+            let names: Vec<&str> = empty.iter().map(|at| rows.grid.columns[*at].name.as_str()).collect();
+            diagnostics.push(
+                Diagnostic::new(format!("post {mark} has nothing under {}", list(&names, "and")))
+                    .at(rows.grid.place(rows.cell(row, *first)))
+                    .hint("write 0 where it is nothing"),
+            );
         }
         (reactions, diagnostics)
     }
@@ -63,7 +68,7 @@ impl LoadColumns {
 fn read(rows: &Rows, whose: &str, row: usize, column: usize, part: usize, case: &str) -> Result<f64, Diagnostic> {
     let fact = rows.fact_of(whose, row, column);
     if part < WIND {
-        return fact.number(PARTS[part].1, &Unit::all(&["lbf", "kip"]));
+        return force(&fact, part, case);
     }
     let value = wind_size(&fact)?;
     match kind(case) {
@@ -73,6 +78,26 @@ fn read(rows: &Rows, whose: &str, row: usize, column: usize, part: usize, case: 
             .at(fact.place)
             .hint("leave it out here")),
     }
+}
+
+/// No part of a reaction is larger, and no dead load on a base is smaller, in
+/// pounds: a guard against a slip in units. A post of 4x4, 8 ft long, weighs 20 lbf.
+const LARGEST: f64 = 500_000.0;
+const LIGHTEST: f64 = 20.0;
+
+fn force(fact: &Fact, part: usize, case: &str) -> Result<f64, Diagnostic> {
+    let force = fact.number(PARTS[part].1, &Unit::all(&["lbf", "kip"]))?;
+    let wrong =
+        |what: &str| Diagnostic::new(format!("{}: {} {what}", fact.whence, fact.as_typed())).at(fact.place.clone());
+    if force.abs() > LARGEST {
+        return Err(wrong("is more than a timber post takes, 500 kip").hint("look at the unit of the column"));
+    }
+    if (part, case) == (0, "D") && force.abs() < LIGHTEST {
+        return Err(wrong("of dead load is less than a post weighs")
+            .hint("write what the post and what it carries weigh, 20 lbf or more")
+            .hint("look at the unit of the column: kip, or lbf?"));
+    }
+    Ok(force)
 }
 
 /// Wind on the post itself, a size: it pushes the way that the shear of its
@@ -117,42 +142,41 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
     if !lacking.is_empty() {
         return (BTreeMap::new(), lacking);
     }
-    let known: BTreeSet<&str> = marks.iter().copied().collect();
+    let known: BTreeMap<String, &str> = marks.iter().map(|mark| (plain(mark), *mark)).collect();
     let rows = Rows::new(grid, &grid.source.name);
     let mut diagnostics = Diagnostics::new();
     let mut found: BTreeMap<String, Cases> = BTreeMap::new();
     for (at, row) in grid.rows.iter().enumerate() {
-        let (mark, case) = (&row[mark_at], &row[case_at]);
-        if !known.contains(mark.text.as_str()) {
-            let diagnostic = Diagnostic::new(format!("there is no post `{}` in `posts.csv`", mark.text));
-            diagnostics.push(diagnostic.at(grid.place(mark)).nearest(&mark.text, marks.iter().copied()));
+        let (mark_cell, case_cell) = (&row[mark_at], &row[case_at]);
+        let Some(mark) = known.get(&plain(&mark_cell.text)).copied() else {
+            let diagnostic = Diagnostic::new(format!("there is no post `{}` in `posts.csv`", mark_cell.text));
+            diagnostics.push(diagnostic.at(grid.place(mark_cell)).nearest(&mark_cell.text, marks.iter().copied()));
             continue;
-        }
-        if kind(&case.text).is_none() {
-            diagnostics.push(no_case(&case.text).at(grid.place(case)));
+        };
+        let Some(case) = case_of(&case_cell.text) else {
+            diagnostics.push(no_case(&case_cell.text).at(grid.place(case_cell)));
             continue;
-        }
-        let whose = format!("post {}, case {}", mark.text, case.text);
+        };
+        let whose = format!("post {mark}, case {case}");
         let mut reaction = Reaction::unsaid();
         for &(part, column) in &parts {
             let cell = &row[column];
             if cell.text.is_empty() {
-                if part >= WIND && kind(&case.text) != Some("W") {
+                if part >= WIND && kind(&case) != Some("W") {
                     continue;
                 }
                 let what = format!("{whose} has no {}", grid.columns[column].name);
                 diagnostics.push(Diagnostic::new(what).at(grid.place(cell)).hint("write 0 where it is nothing"));
                 continue;
             }
-            match read(&rows, &whose, at, column, part, &case.text) {
+            match read(&rows, &whose, at, column, part, &case) {
                 Ok(value) => reaction.set(part, value),
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
-        if found.entry(mark.text.clone()).or_default().insert(case.text.clone(), reaction).is_some() {
-            diagnostics.push(
-                Diagnostic::new(format!("case {} of post {} appears twice", case.text, mark.text)).at(grid.place(mark)),
-            );
+        if found.entry(mark.into()).or_default().insert(case.clone(), reaction).is_some() {
+            diagnostics
+                .push(Diagnostic::new(format!("case {case} of post {mark} appears twice")).at(grid.place(mark_cell)));
         }
     }
     let cases = case_names(found.values().flat_map(BTreeMap::keys));
@@ -173,4 +197,40 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
         }
     }
     (found, diagnostics)
+}
+
+/// Wind cases whose names look alike, and a wind that stands under two names: in
+/// one its axial load, in the other its shear, which would never act together.
+pub fn one_wind(posts: &Grid, cases: &[String]) -> Diagnostics {
+    let header = || {
+        let end = posts.columns.last().map_or(0, |column| column.cell.span.end);
+        Place::new(&posts.source, posts.columns.first().map_or(0, |column| column.cell.span.start)..end)
+    };
+    let mut diagnostics = Diagnostics::new();
+    for (at, case) in cases.iter().enumerate() {
+        if let Some(other) = cases[..at].iter().find(|other| same_name(other, case)) {
+            diagnostics.push(
+                Diagnostic::new(format!("the load cases `{other}` and `{case}` differ by nothing that can be told"))
+                    .at(header())
+                    .hint("write one case alike wherever it stands; number two winds: W1, W2"),
+            );
+        }
+    }
+    let mut parts: BTreeMap<String, [bool; 2]> = BTreeMap::new();
+    let forces = |(part, case): &(usize, String)| *part < WIND && case.starts_with('W');
+    for (part, case) in LoadColumns::of(posts).columns.into_iter().flatten().filter(forces) {
+        parts.entry(case).or_default()[usize::from(part > 0)] = true;
+    }
+    let only = |which: [bool; 2]| parts.iter().find(|(_, known)| **known == which).map(|(case, _)| case);
+    if let (Some(up), Some(side)) = (only([true, false]), only([false, true])) {
+        diagnostics.push(
+            Diagnostic::new(format!(
+                "case {up} has no shear and case {side} has no axial load: they would never act together"
+            ))
+            .at(header())
+            .hint(format!("if they are one wind, name them alike: `P_{up}`, `H_x_{up}`, `H_y_{up}`"))
+            .hint("if they are two, give each the columns that it lacks, with zeros"),
+        );
+    }
+    diagnostics
 }

@@ -8,11 +8,13 @@ use super::card::{Card, Revision};
 use super::catalogue::{CATALOGUES, Catalogue, Entries};
 use super::fact::Facts;
 use super::head::Head;
+use super::headings::name_columns;
+use super::known::Known;
 use super::loads::{CASE, LoadSettings, case_names};
 use super::posts::{Catalogued, Post, posts};
-use super::reactions::{REACTIONS, table};
+use super::reactions::{REACTIONS, one_wind, table};
 use super::wind::wind_on_posts;
-use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Meant};
+use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Meant, not_also_missing};
 use crate::grid::{Grid, decode};
 use crate::source::Source;
 
@@ -43,23 +45,24 @@ pub struct Job {
     pub derived: BTreeSet<String>,
     pub files: Vec<InputFile>,
     pub toml: Arc<Source>,
+    /// What stands in the files and nobody reads.
+    pub notes: Diagnostics,
 }
 
 impl Job {
     /// `files` by name: `job.toml`, `posts.csv`, `bases.csv` and the other
-    /// catalogues. `folder` names them in diagnostics. `known` gives the keys of
-    /// the tables that sheets read.
+    /// catalogues. `folder` names them in diagnostics. `known` gives the names
+    /// that sheets read.
     ///
     /// # Errors
     /// Everything that is wrong in any of the files.
-    pub fn read(
-        folder: &str,
-        files: &BTreeMap<String, Vec<u8>>,
-        known: &BTreeMap<String, Vec<String>>,
-    ) -> Checked<Job> {
+    pub fn read(folder: &str, files: &BTreeMap<String, Vec<u8>>, known: &Known) -> Checked<Job> {
         match Job::read_all(folder, files, known) {
             (Some(job), wrong) if wrong.is_empty() => Ok(job),
-            (_, wrong) => Err(wrong),
+            (_, mut wrong) => {
+                not_also_missing(&mut wrong);
+                Err(wrong)
+            }
         }
     }
 
@@ -68,75 +71,120 @@ impl Job {
     pub fn read_all(
         folder: &str,
         files: &BTreeMap<String, Vec<u8>>,
-        known: &BTreeMap<String, Vec<String>>,
+        known: &Known,
     ) -> (Option<Job>, Diagnostics) {
-        let mut diagnostics = Diagnostics::new();
-        let source = |name: &str| -> Checked<Arc<Source>> {
-            let bytes = files.get(name).ok_or_else(|| {
-                Diagnostic::new(format!("there is no `{name}` in `{folder}`"))
-                    .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
-            })?;
-            Ok(Source::new(format!("{folder}/{name}"), decode(bytes)))
+        let mut reading = Reading { folder, files, known, wrong: Diagnostics::new(), notes: Diagnostics::new() };
+        let job = reading.job();
+        let Reading { wrong, notes, .. } = reading;
+        (job.map(|job| Job { notes, ..job }), wrong)
+    }
+
+    /// The first thing that marks the job's data as a demonstration.
+    pub fn demo(&self) -> bool {
+        self.posts.iter().any(|post| post.demo)
+    }
+
+    /// Every load case that some post names.
+    pub fn cases(&self) -> Vec<String> {
+        case_names(self.posts.iter().flat_map(|post| post.reactions.keys()))
+    }
+}
+
+/// What a job is read from, and what was found.
+struct Reading<'a> {
+    folder: &'a str,
+    files: &'a BTreeMap<String, Vec<u8>>,
+    known: &'a Known,
+    wrong: Diagnostics,
+    notes: Diagnostics,
+}
+
+impl Reading<'_> {
+    /// What was read, whatever was wrong beside it.
+    fn keep<T>(&mut self, (read, wrong): (T, Diagnostics)) -> T {
+        self.wrong.extend(wrong);
+        read
+    }
+
+    fn source(&mut self, name: &str) -> Option<Arc<Source>> {
+        let Some(bytes) = self.files.get(name) else {
+            let wrong = Diagnostic::new(format!("there is no `{name}` in `{}`", self.folder))
+                .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`");
+            self.wrong.push(wrong);
+            return None;
         };
-        let mut keep = |more: Diagnostics| diagnostics.extend(more);
-        let toml = source("job.toml").map_err(&mut keep).ok();
-        let grid = source("posts.csv").and_then(|source| Grid::read(&source)).map_err(&mut keep).ok();
-        let mut head = None;
-        if let Some(toml) = &toml {
-            let (read, more) = Head::read(toml, known);
-            keep(more);
-            head = read;
-        }
-        if let (Some(head), true) = (&mut head, files.contains_key(CONFIRMATIONS)) {
-            source(CONFIRMATIONS).and_then(|source| head.answers.add(&source)).map_err(&mut keep).ok();
+        Some(Source::new(format!("{}/{name}", self.folder), decode(bytes)))
+    }
+
+    /// A file whose headings have these columns, each under its one name.
+    fn grid(&mut self, name: &str, sought: &[&str]) -> Option<Grid> {
+        let source = self.source(name)?;
+        let mut grid = Grid::read_below(&source, sought).map_err(|more| self.wrong.extend(more)).ok()?;
+        let headings = name_columns(&mut grid, name.trim_end_matches(".csv"), self.known);
+        self.wrong.extend(headings.wrong);
+        self.notes.append(&mut grid.notes);
+        self.notes.extend(headings.notes);
+        Some(grid)
+    }
+
+    fn job(&mut self) -> Option<Job> {
+        let toml = self.source("job.toml");
+        let grid = self.grid("posts.csv", &["mark"]);
+        let mut head = toml.as_ref().and_then(|toml| self.keep(Head::read(toml, self.known)));
+        if let (Some(head), true) = (&mut head, self.files.contains_key(CONFIRMATIONS))
+            && let Some(source) = self.source(CONFIRMATIONS)
+        {
+            self.wrong.extend(head.answers.add(&source).err().into_iter().flatten());
         }
         let mut inputs = Vec::new();
         let mut catalogues = Catalogued::new();
         for catalogue in &CATALOGUES {
             let file = catalogue.file();
-            if !catalogue.required && !files.contains_key(&file) {
+            if !catalogue.required && !self.files.contains_key(&file) {
                 continue;
             }
-            let grid = source(&file).and_then(|source| Grid::read(&source));
-            if let Ok(grid) = grid.map_err(&mut keep) {
-                let (entries, more) = Entries::read(catalogue, &grid);
-                keep(more);
-                catalogues.extend(entries.map(|entries| (catalogue.name, entries)));
-                inputs.push(as_read(&file, grid));
-            }
+            let Some(grid) = self.grid(&file, &["name"]) else { continue };
+            let entries = self.keep(Entries::read(catalogue, &grid));
+            catalogues.extend(entries.map(|entries| (catalogue.name, entries)));
+            inputs.push(as_read(&file, grid));
         }
-        let Some(grid) = grid else { return (None, diagnostics) };
+        let grid = grid?;
         let optional = CATALOGUES.iter().filter(|catalogue| !catalogue.required);
-        let lacking = optional.filter(|catalogue| !files.contains_key(&catalogue.file()));
-        keep(lacking.filter_map(|catalogue| lacks(catalogue, &grid)).collect());
-        let (mut posts, more) = posts(&grid, &catalogues);
-        keep(more);
-        if files.contains_key(REACTIONS) {
-            match source(REACTIONS).and_then(|source| Grid::read(&source)) {
-                Ok(grid) => {
-                    keep(add_reactions(&mut posts, &grid));
+        let lacking = optional.filter(|catalogue| !self.files.contains_key(&catalogue.file()));
+        self.wrong.extend(lacking.filter_map(|catalogue| lacks(catalogue, &grid)));
+        let mut posts = self.keep(posts(&grid, &catalogues));
+        if self.files.contains_key(REACTIONS) {
+            let before = self.wrong.len();
+            match self.grid(REACTIONS, &["mark", "case"]) {
+                Some(grid) => {
+                    self.wrong.extend(add_reactions(&mut posts, &grid));
                     inputs.push(as_read(REACTIONS, grid));
                 }
                 // What its cases are is not known.
-                Err(more) => keep(more.into_iter().map(|diagnostic| diagnostic.of(Meant, CASE)).collect()),
+                None => {
+                    let unknown = self.wrong.split_off(before);
+                    self.wrong.extend(unknown.into_iter().map(|diagnostic| diagnostic.of(Meant, CASE)));
+                }
             }
         }
-        let (Some(head), Some(toml), false) = (head, toml, posts.is_empty()) else { return (None, diagnostics) };
-        keep(wind_on_posts(&mut posts, head.settings.contains_key("roof")));
-        let stated = !head.loads.signs.is_empty();
-        if files.contains_key(REACTIONS) && !stated {
-            keep(
+        let (head, toml) = (head?, toml?);
+        if posts.is_empty() {
+            return None;
+        }
+        self.wrong.extend(wind_on_posts(&mut posts, head.settings.contains_key("roof")));
+        self.wrong.extend(one_wind(&grid, &case_names(posts.iter().flat_map(|post| post.reactions.keys()))));
+        if self.files.contains_key(REACTIONS) && head.loads.signs.is_empty() {
+            self.wrong.push(
                 Diagnostic::new(format!("`[loads]` in `job.toml` does not say the sign convention of `{REACTIONS}`"))
-                    .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post")
-                    .into(),
+                    .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post"),
             );
         }
         let placed = posts.len() == grid.rows.len() && posts.iter().all(|post| post.placed);
         let header = ["table", "key", "value"].map(String::from).into();
         let toml_as_read = InputFile { name: "job.toml".into(), header, rows: head.rows };
         let files = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
-        let job = Job {
-            folder: folder.into(),
+        Some(Job {
+            folder: self.folder.into(),
             card: head.card,
             revisions: head.revisions,
             basis: head.basis,
@@ -149,18 +197,8 @@ impl Job {
             derived: BTreeSet::new(),
             files,
             toml,
-        };
-        (Some(job), diagnostics)
-    }
-
-    /// The first thing that marks the job's data as a demonstration.
-    pub fn demo(&self) -> bool {
-        self.posts.iter().any(|post| post.demo)
-    }
-
-    /// Every load case that some post names.
-    pub fn cases(&self) -> Vec<String> {
-        case_names(self.posts.iter().flat_map(|post| post.reactions.keys()))
+            notes: Diagnostics::new(),
+        })
     }
 }
 

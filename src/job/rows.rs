@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::fact::{Fact, Facts, Whence};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, Kind::Missing};
 use crate::grid::{Cell, Column, Grid};
 use crate::quantity::Unit;
 use crate::source::Place;
@@ -35,10 +35,10 @@ impl<'a> Rows<'a> {
     }
 
     /// The cells of a row that are not empty, by the names of their columns,
-    /// without the columns that are not to be kept.
+    /// without the columns that nobody reads or that are not to be kept.
     pub fn facts(&self, row: usize, keep: impl Fn(usize) -> bool) -> Facts {
         let columns = self.grid.columns.iter().zip(&self.columns).zip(&self.grid.rows[row]).enumerate();
-        let kept = columns.filter(|(at, (_, cell))| !cell.text.is_empty() && keep(*at));
+        let kept = columns.filter(|(at, ((column, _), cell))| !cell.text.is_empty() && column.read && keep(*at));
         kept.map(|(_, ((column, shared), cell))| (column.name.clone(), self.fact(cell, shared, &shared.whence)))
             .collect()
     }
@@ -70,6 +70,6 @@ pub fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Diagnos
         let start = grid.columns.first().map_or(0, |column| column.cell.span.start);
         Diagnostic::new(format!("there is no column `{name}`, {what}"))
             .at(Place::new(&grid.source, start..end))
-            .nearest(name, grid.columns.iter().map(|column| column.name.as_str()).filter(|known| !known.contains("_W")))
+            .of(Missing, name)
     })
 }

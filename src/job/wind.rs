@@ -2,7 +2,7 @@
 //! case, or in one for all that are given. Nobody else knows whether the
 //! reactions leave it out, so it is never taken as zero.
 
-use super::fact::{Fact, find_fact};
+use super::fact::Fact;
 use super::loads::{PARTS, WIND, kind};
 use super::posts::Post;
 use super::reactions::wind_size;
@@ -23,7 +23,7 @@ pub fn wind_on_posts(posts: &mut [Post], roof: bool) -> Diagnostics {
             .get_or_insert_with(|| Place::new(source, 0..source.text.find(['\r', '\n']).unwrap_or(source.text.len())));
         let winds = reactions.keys().filter(|case| kind(case) == Some("W")).count();
         for (axis, (name, _)) in PARTS[WIND..].iter().enumerate() {
-            let all = find_fact(facts, name);
+            let all = facts.get(*name);
             let value = match all.map(wind_size).transpose() {
                 Ok(value) => value,
                 Err(diagnostic) => {

@@ -12,7 +12,7 @@ use super::plain::sheets;
 use super::worked::{group, title};
 use crate::drawing::{PlanPost, plan};
 use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, described, made, roof_area, schedules, sides};
-use crate::job::{CATALOGUES, Job, Post, find_fact as find};
+use crate::job::{CATALOGUES, Job, Post};
 use crate::quantity::{number, number_fixed};
 use crate::sheet::PageKind;
 use crate::verdict::Verdict as Stand;
@@ -416,7 +416,7 @@ fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratios: &[Option
 fn reports(job: &Job) -> Vec<Report> {
     let mut reports: Vec<Report> = Vec::new();
     for entry in job.posts.iter().flat_map(|post| post.entries.values()) {
-        let part = |name: &str| find(&entry.facts, name).map_or(String::new(), |fact| fact.text.clone());
+        let part = |name: &str| entry.facts.get(name).map_or(String::new(), |fact| fact.text.clone());
         if part("report").is_empty() || reports.iter().any(|report| report.base == entry.name) {
             continue;
         }

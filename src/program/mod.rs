@@ -184,11 +184,11 @@ struct Lookup {
 }
 
 impl Lookup {
-    fn run(&self, slots: &mut [f64], looked: &mut BTreeSet<usize>, texts: &Texts) {
+    fn run(&self, slots: &mut [f64], looked: &mut BTreeSet<usize>) {
         let keys: Vec<(f64, bool)> =
             self.keys.iter().map(|(slot, between)| (slots[*slot as usize], *between)).collect();
         let known = keys.iter().all(|(key, _)| !key.is_nan());
-        let hit: Option<Hit> = if known { self.table.locate(&keys, texts) } else { None };
+        let hit: Option<Hit> = if known { self.table.locate(&keys) } else { None };
         match hit {
             Some(Hit::Row(row)) => drop(looked.insert(self.first + row)),
             Some(Hit::Between(a, b, _)) => looked.extend([self.first + a, self.first + b]),
@@ -258,7 +258,7 @@ impl Program {
 
     /// Works what no load reaches, once the facts are set.
     pub fn run_once(&self, memory: &mut Memory) {
-        op::run(&self.once, memory, &self.bounds, &self.lookups, &self.texts);
+        op::run(&self.once, memory, &self.bounds, &self.lookups);
     }
 
     /// Works one combination, once the loads are set: forgets the one before.
@@ -268,7 +268,7 @@ impl Program {
             Method::Asd => &self.asd,
             Method::Strength => &self.strength,
         };
-        op::run(ops, memory, &self.bounds, &self.lookups, &self.texts);
+        op::run(ops, memory, &self.bounds, &self.lookups);
     }
 
     /// How a limit came out in the last run; none if it was not met with.

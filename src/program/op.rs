@@ -7,7 +7,6 @@
 
 use super::{Lookup, Memory, Slot};
 use crate::formula::{BinOp, Function, TOLERANCE};
-use crate::sheet::Texts;
 
 /// `to` is where the result goes. Truths are 1 and 0, names are their numbers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -274,7 +273,7 @@ pub fn prune(ops: &mut Vec<Op>) {
 }
 
 /// Carries a list of operations out.
-pub fn run(ops: &[Op], memory: &mut Memory, bounds: &[Bounds], lookups: &[Lookup], texts: &Texts) {
+pub fn run(ops: &[Op], memory: &mut Memory, bounds: &[Bounds], lookups: &[Lookup]) {
     let mut at = 0;
     let slots = memory.slots.as_mut_slice();
     while let Some(op) = ops.get(at) {
@@ -329,7 +328,7 @@ pub fn run(ops: &[Op], memory: &mut Memory, bounds: &[Bounds], lookups: &[Lookup
                 let value = slots[a as usize];
                 slots[to as usize] = if bounds[at as usize].hold(value) { value } else { f64::NAN };
             }
-            Op::Lookup { at } => lookups[at as usize].run(slots, &mut memory.looked, texts),
+            Op::Lookup { at } => lookups[at as usize].run(slots, &mut memory.looked),
             Op::Branch { condition, then, otherwise } => {
                 let condition = slots[condition as usize];
                 if condition == 0.0 {

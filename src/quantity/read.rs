@@ -109,8 +109,8 @@ fn feet_and_inches(text: &str, comma_decimals: bool) -> Result<Option<Reading>, 
     }
     let (inches, rest) = leading_number(rest, comma_decimals)?;
     let inch = Unit::simple("in").expect("in is in the table");
-    if !rest.is_empty() && Unit::parse(rest)? != inch {
-        return Err(format!("found `{text}`; after feet come inches, as in `8 ft 6 in`"));
+    if inches >= 12.0 || !rest.is_empty() && Unit::parse(rest)? != inch {
+        return Err(format!("found `{text}`; after feet come inches, less than 12, as in `8 ft 6 in`"));
     }
     let sign = if text.starts_with(['-', '−']) { -1.0 } else { 1.0 };
     Ok(Some(Reading { quantity: Quantity::new(feet * 12.0 + sign * inches, Dim::LENGTH), unit: inch }))
@@ -150,24 +150,51 @@ fn exponent_end(body: &str, end: usize) -> usize {
 
 /// Digits with separators; none if it is not a number at all.
 fn plain(text: &str, comma_decimals: bool) -> Option<Result<f64, String>> {
-    if !text.contains(',') {
-        return text.parse().ok().map(Ok);
+    let number = if comma_decimals { with_comma(text) } else { with_point(text) };
+    let number = match number {
+        Ok(number) => number.parse::<f64>().ok()?,
+        Err(message) => return Some(Err(message)),
+    };
+    Some(if number.is_finite() { Ok(number) } else { Err(format!("found `{text}`; no number is as large")) })
+}
+
+/// Digits in groups of three: `1.234.567`.
+fn grouped(text: &str, by: char) -> bool {
+    let mut groups = text.split(by);
+    let first = groups.next().unwrap_or_default();
+    text.contains(by) && (1..=3).contains(&first.len()) && groups.all(|group| group.len() == 3)
+}
+
+/// A number whose decimals stand behind a point and whose thousands are told by
+/// commas.
+fn with_point(text: &str) -> Result<String, String> {
+    let (whole, decimals) = text.split_once('.').unwrap_or((text, ""));
+    if decimals.contains(',') || whole.contains(',') && !grouped(whole, ',') {
+        return Err(format!("found `{text}`; write decimals with a point, as in `{}`", text.replace(',', ".")));
     }
-    if comma_decimals {
-        let mut parts = text.split(',');
-        let (whole, decimals) = (parts.next()?, parts.next()?);
-        if parts.next().is_some() || decimals.len() == 3 {
-            return Some(Err(format!("found `{text}`, which can be read in two ways; leave the thousands comma out")));
+    Ok(text.replace(',', ""))
+}
+
+/// A number of a file in which a comma goes before the decimals. A point may do
+/// so too, or tell thousands, if it is not seen which: `3.150`.
+fn with_comma(text: &str) -> Result<String, String> {
+    if let Some((whole, decimals)) = text.split_once(',') {
+        if decimals.contains([',', '.']) || whole.contains('.') && !grouped(whole, '.') {
+            return Err(format!("found `{text}`; one comma goes before the decimals, as in `1234,5`"));
         }
-        return format!("{whole}.{decimals}").parse().ok().map(Ok);
+        return Ok(format!("{}.{decimals}", whole.replace('.', "")));
     }
-    let (whole, decimals) = text.split_once('.').unwrap_or((text, "0"));
-    let mut groups = whole.split(',');
-    let first = groups.next()?;
-    if first.is_empty() || first.len() > 3 || !groups.all(|group| group.len() == 3) || decimals.contains(',') {
-        return Some(Err(format!("found `{text}`; write decimals with a point, as in `{}`", text.replace(',', "."))));
+    match text.matches('.').count() {
+        1 if grouped(text, '.') && !text.starts_with('0') => Err(format!(
+            "found `{text}`, which is {} with a decimal point and {} with a point between thousands; write `{}` or `{}`",
+            text.trim_end_matches('0').trim_end_matches('.'),
+            text.replace('.', ""),
+            text.replace('.', ","),
+            text.replace('.', ""),
+        )),
+        count if count > 1 && grouped(text, '.') => Ok(text.replace('.', "")),
+        _ => Ok(text.into()),
     }
-    format!("{}.{decimals}", whole.replace(',', "")).parse().ok().map(Ok)
 }
 
 /// `1/2` or `½` at the start of a text.

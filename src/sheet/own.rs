@@ -7,7 +7,8 @@ use std::sync::Arc;
 
 use super::Library;
 use super::tree::Stmt;
-use crate::diag::{Diagnostic, Diagnostics, nearest};
+use crate::diag::{Diagnostic, Diagnostics};
+use crate::names::nearest;
 use crate::source::{Place, Source};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

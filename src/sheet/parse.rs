@@ -184,7 +184,7 @@ impl<'a> Reader<'a> {
         }
         // A slip in the opening word would turn a formula into prose unseen.
         let first = text.split_whitespace().next().unwrap_or("");
-        if let Some(near) = crate::diag::nearest(first, WORDS.iter().copied())
+        if let Some(near) = crate::names::nearest(first, WORDS.iter().copied())
             && (text.contains(" = ") || text.contains("<=") || text.contains(">="))
         {
             let span = line.rest.start..line.rest.start + first.len();

@@ -6,13 +6,17 @@
 
 use std::sync::Arc;
 
-use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::NoRow};
+use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::NoRow, list};
 use crate::formula::{Kind, TOLERANCE, Value};
 use crate::grid::{Cell, Grid};
+use crate::names::{in_common, same_name};
 use crate::quantity::{INPUT_DIGITS, Quantity, Unit, number};
 use crate::source::Source;
 
 use super::Texts;
+
+/// As many entries of a table as a message lists.
+const LISTED: usize = 8;
 
 #[derive(Debug)]
 pub struct Table {
@@ -31,8 +35,7 @@ enum Packed {
     Empty,
     Number(f64),
     Range(f64, f64),
-    /// The name, and the name in lower case.
-    Name(u32, u32),
+    Name(u32),
 }
 
 /// The row of some keys, or the two that a key lies between.
@@ -237,10 +240,7 @@ impl Table {
     pub(super) fn pack(&mut self, texts: &mut Texts) {
         let mut pack = |entry: &Entry| match entry {
             Entry::Value(Value::Quantity(quantity)) => Packed::Number(quantity.value),
-            Entry::Value(Value::Text(name)) => {
-                let number = texts.number(name);
-                Packed::Name(number, texts.plain(number))
-            }
+            Entry::Value(Value::Text(name)) => Packed::Name(texts.number(name)),
             Entry::Range(low, high) => Packed::Range(*low, *high),
             Entry::Value(Value::Date(_)) | Entry::Empty => Packed::Empty,
         };
@@ -249,7 +249,7 @@ impl Table {
 
     /// The row whose first columns match `keys`, each with whether it may lie
     /// between rows: base units, names as numbers.
-    pub fn locate(&self, keys: &[(f64, bool)], texts: &Texts) -> Option<Hit> {
+    pub fn locate(&self, keys: &[(f64, bool)]) -> Option<Hit> {
         let matches = |row: &[Packed]| {
             let pairs = keys.iter().zip(row).filter(|((_, between), _)| !between);
             let mut pairs = pairs.map(|((key, _), cell)| match *cell {
@@ -258,7 +258,7 @@ impl Table {
                     let slack = TOLERANCE * key.abs();
                     low - slack <= *key && *key <= high + slack
                 }
-                Packed::Name(_, plain) => plain == texts.plain(*key as u32),
+                Packed::Name(name) => name == *key as u32,
                 Packed::Empty => false,
             });
             pairs.all(|same| same)
@@ -289,7 +289,7 @@ impl Table {
     pub fn read_at(&self, hit: Hit, column: usize) -> f64 {
         let cell = |row: usize| match self.packed[row][column] {
             Packed::Number(value) => value,
-            Packed::Name(number, _) => number.into(),
+            Packed::Name(number) => number.into(),
             Packed::Range(..) | Packed::Empty => f64::NAN,
         };
         match hit {
@@ -415,14 +415,21 @@ impl Table {
             }
         }
         let wrong = column.print(key);
-        let mut diagnostic =
+        let diagnostic =
             Diagnostic::new(format!("{} has no row for {} `{wrong}`", self.title, column.name.replace('_', " ")))
                 .of(NoRow(at), &column.name)
-                .nearest(&wrong, known.iter().map(String::as_str));
-        if diagnostic.hints.is_empty() {
-            diagnostic = diagnostic.hint(format!("the table has {}", known.join(", ")));
+                .hint_near(&wrong, known.iter().map(String::as_str));
+        if !diagnostic.hints.is_empty() {
+            return diagnostic;
         }
-        diagnostic
+        let alike = in_common(&wrong, known.iter().map(String::as_str), 3);
+        if !alike.is_empty() {
+            return diagnostic.hint(format!("nearest are {}", list(&alike, "and")));
+        }
+        match known.len() {
+            ..=LISTED => diagnostic.hint(format!("the table has {}", known.join(", "))),
+            many => diagnostic.hint(format!("the table has {many}, among them {}", known[..LISTED].join(", "))),
+        }
     }
 }
 
@@ -501,8 +508,10 @@ fn entry(cell: &Cell, column: &Column) -> Result<Entry, String> {
     let plain = |text: &str| {
         text.trim()
             .parse::<f64>()
+            .ok()
+            .filter(|value| value.is_finite())
             .map(|value| column.unit.to_base(value))
-            .map_err(|_| format!("found `{text}`, wanted a number"))
+            .ok_or_else(|| format!("found `{text}`, wanted a number"))
     };
     match cell.text.split_once("..") {
         Some((low, high)) => Ok(Entry::Range(plain(low)?, plain(high)?)),
@@ -519,7 +528,7 @@ fn number_of(entry: &Entry) -> Option<f64> {
 
 fn matches(entry: &Entry, key: &Value) -> bool {
     match (entry, key) {
-        (Entry::Value(Value::Text(name)), Value::Text(key)) => name.eq_ignore_ascii_case(key),
+        (Entry::Value(Value::Text(name)), Value::Text(key)) => same_name(name, key),
         (Entry::Value(Value::Quantity(value)), Value::Quantity(key)) => {
             (value.value - key.value).abs() <= TOLERANCE * key.value.abs()
         }

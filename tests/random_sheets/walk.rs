@@ -433,7 +433,10 @@ fn holds(expr: &Expr, scope: &Scope) -> Result<bool, No> {
         Node::Binary(BinOp::And, left, right) => Ok(holds(left, scope)? && holds(right, scope)?),
         Node::Binary(BinOp::Or, left, right) => Ok(holds(left, scope)? || holds(right, scope)?),
         Node::Binary(op @ (BinOp::Is | BinOp::IsNot), left, right) => {
-            let same = value(left, scope)? == value(right, scope)?;
+            let same = match (value(left, scope)?, value(right, scope)?) {
+                (Value::Name(a), Value::Name(b)) => a.to_lowercase() == b.to_lowercase(),
+                (a, b) => a == b,
+            };
             Ok(same == (*op == BinOp::Is))
         }
         Node::Binary(op, left, right) => Ok(compare(*op, number(left, scope)?, number(right, scope)?)),

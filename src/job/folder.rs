@@ -1,0 +1,49 @@
+//! What else stands in a job's folder: a file whose name is nearly one that is
+//! read would be left out without a word.
+
+use crate::diag::{Diagnostic, Diagnostics};
+use crate::names::{nearest, same_name};
+
+/// Names in a folder that are slips of names that are read, and a note of tables
+/// that nobody reads. `read` lists the files of a job.
+pub fn strangers(folder: &str, names: &[String], read: &[String]) -> (Diagnostics, Diagnostics) {
+    let (mut wrong, mut unread) = (Diagnostics::new(), Vec::new());
+    for name in names.iter().filter(|name| *name != "templates" && !read.contains(name) && !name.starts_with('.')) {
+        if same_name(name, "templates") {
+            wrong.push(
+                Diagnostic::new(format!("`{folder}/{name}` is not read"))
+                    .hint("the folder of a job's own sheets and tables is called `templates`, in small letters"),
+            );
+            continue;
+        }
+        let Some((stem, end)) = name.rsplit_once('.') else { continue };
+        if !["csv", "toml"].iter().any(|known| end.eq_ignore_ascii_case(known)) {
+            continue;
+        }
+        let near = read.iter().find(|known| same_name(known, name)).map(String::as_str);
+        let stems =
+            read.iter().map(String::as_str).filter(|known| known.rsplit('.').next() == Some(&end.to_lowercase()));
+        // Beside the file that is read, one of nearly its name is a copy.
+        let near = near.or_else(|| {
+            let stem = nearest(stem, stems.clone().map(|known| known.split('.').next().unwrap_or(known)))?;
+            stems
+                .clone()
+                .find(|known| known.split('.').next() == Some(stem))
+                .filter(|near| !names.iter().any(|name| name == near))
+        });
+        match near {
+            Some(near) => wrong.push(
+                Diagnostic::new(format!("`{folder}/{name}` is not read")).hint(format!("did you mean `{near}`?")),
+            ),
+            None => unread.push(format!("`{name}`")),
+        }
+    }
+    let notes = match unread[..] {
+        [] => Diagnostics::new(),
+        _ => vec![
+            Diagnostic::new(format!("not read in `{folder}`: {}", unread.join(", ")))
+                .hint(format!("the files of a job are {}", read.join(", "))),
+        ],
+    };
+    (wrong, notes)
+}

@@ -1,0 +1,280 @@
+//! What the headings of a file mean. Each is a column that somebody reads, under
+//! its one name, or the user's own: none is dropped without a word.
+
+use std::collections::BTreeMap;
+
+use super::known::Known;
+use super::loadlike::guess;
+use super::loads::{CASE, PARTS, case_of, column, column_of, no_case};
+use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, Kind::Unreadable, list};
+use crate::grid::{Column, Grid};
+use crate::names::{meant, nearest, same_name, words};
+use crate::quantity::{Dim, Unit, read};
+
+/// What is wrong with the headings of a file, and what is worth a look.
+#[derive(Default)]
+pub struct Headings {
+    pub wrong: Diagnostics,
+    pub notes: Diagnostics,
+}
+
+/// Files in which a load can stand.
+#[derive(Clone, Copy, PartialEq)]
+enum Loads {
+    /// `P_D`, `H_x_W1`.
+    Columns,
+    /// `P`, `H_x`, a row for each case.
+    Rows,
+    None,
+}
+
+/// Gives each column of a file the one name that it is known by.
+pub fn name_columns(grid: &mut Grid, file: &str, known: &Known) -> Headings {
+    let loads = match file {
+        "posts" => Loads::Columns,
+        "reactions" => Loads::Rows,
+        _ => Loads::None,
+    };
+    let names = match loads {
+        Loads::Rows => ["mark", "case"].into_iter().chain(PARTS.map(|(part, _)| part)).collect(),
+        _ => known.files.get(file).into_iter().flat_map(BTreeMap::keys).map(String::as_str).collect(),
+    };
+    let reader = Reader { grid, file, known, names, loads };
+    let mut headings = Headings::default();
+    let mut names: Vec<Option<String>> = Vec::new();
+    let mut unread: Vec<usize> = Vec::new();
+    for (at, heading) in grid.columns.iter().enumerate() {
+        match reader.meaning(at) {
+            Meaning::One(name) => names.push(Some(name)),
+            Meaning::Wrong(diagnostic) => {
+                headings.wrong.push(diagnostic);
+                names.push(None);
+            }
+            Meaning::None => {
+                match reader.slip(at) {
+                    Some(slip) => headings.wrong.push(slip),
+                    None if is_own(&heading.name) => {}
+                    None => unread.push(at),
+                }
+                names.push(None);
+            }
+        }
+    }
+    headings.wrong.extend(reader.doubled(&names));
+    headings.notes.extend(reader.unread(&unread));
+    for (column, name) in grid.columns.iter_mut().zip(names) {
+        column.read = name.is_some();
+        column.name = name.unwrap_or(std::mem::take(&mut column.name));
+    }
+    headings
+}
+
+/// A force, a moment, a line load.
+const FORCES: [Dim; 3] = [Dim::FORCE, Dim::of(1, 1), Dim::of(-1, 1)];
+
+enum Meaning {
+    One(String),
+    Wrong(Diagnostic),
+    None,
+}
+
+/// `my note`: a column that its user keeps for himself.
+fn is_own(name: &str) -> bool {
+    words(name).first().is_some_and(|word| word == "my")
+}
+
+struct Reader<'a> {
+    grid: &'a Grid,
+    file: &'a str,
+    known: &'a Known,
+    /// What is read of this file.
+    names: Vec<&'a str>,
+    loads: Loads,
+}
+
+impl Reader<'_> {
+    fn at(&self, heading: &Column, message: impl Into<String>) -> Diagnostic {
+        Diagnostic::new(message).at(self.grid.place(&heading.cell))
+    }
+
+    fn meaning(&self, at: usize) -> Meaning {
+        let heading = &self.grid.columns[at];
+        match meant(&heading.name, self.names.iter().copied())[..] {
+            [] => {}
+            [name] => {
+                return self.mistaken(at, name).map_or_else(|| Meaning::One(name.into()), Meaning::Wrong);
+            }
+            ref several => {
+                let what = format!("the column `{}` can be {}", heading.name, list(several, "or"));
+                return Meaning::Wrong(self.at(heading, what).hint("write the one that you mean just so"));
+            }
+        }
+        if self.loads != Loads::Columns {
+            return Meaning::None;
+        }
+        match column(&heading.name) {
+            None => Meaning::None,
+            Some((part, case)) => match case_of(&case) {
+                Some(case) => Meaning::One(column_of(part, &case)),
+                None => Meaning::Wrong(no_case(&case).at(self.grid.place(&heading.cell))),
+            },
+        }
+    }
+
+    /// What to say of a column that has the name of one that is read, and holds
+    /// something else: `V [kip]` is no wind speed.
+    fn mistaken(&self, at: usize, name: &str) -> Option<Diagnostic> {
+        let heading = &self.grid.columns[at];
+        let dim = (*self.known.files.get(self.file)?.get(name)?)?;
+        let unit = heading.unit.as_ref().map(|unit| unit.dim).filter(|found| !found.is_none());
+        let other = match unit {
+            Some(found) => found != dim,
+            None => !dim.is_none() && !FORCES.contains(&dim) && guess(&heading.name).is_some() && self.bare(at),
+        };
+        let what = format!("the column `{}` is no {dim}, which `{name}` is", heading.cell.text);
+        let wrong = self.at(heading, what).of(Unreadable, name);
+        other.then(|| match self.force(at).filter(|_| self.loads != Loads::None) {
+            Some(hints) => hints.into_iter().fold(wrong, Diagnostic::hint),
+            None => wrong.hint("a column of your own begins with `my `"),
+        })
+    }
+
+    /// Whether the cells of a column are numbers without a unit.
+    fn bare(&self, at: usize) -> bool {
+        let mut cells = self.grid.rows.iter().map(|row| row[at].text.as_str());
+        cells.any(|text| read(text, &[], None, self.grid.comma_decimals).is_ok())
+    }
+
+    /// What a column that nobody reads is a slip of; none for one that may be
+    /// kept for oneself.
+    fn slip(&self, at: usize) -> Option<Diagnostic> {
+        let heading = &self.grid.columns[at];
+        if is_own(&heading.name) {
+            return None;
+        }
+        let there = |name: &str| self.grid.columns.iter().any(|column| same_name(&column.name, name));
+        let near = || nearest(&heading.name, self.names.iter().copied().filter(|name| !there(name)));
+        let read = (self.loads != Loads::None).then(|| self.force(at)).flatten();
+        match read {
+            Some(hints) if self.looks_like_a_load(at) || near().is_none() => {
+                let what = format!("the column `{}` looks like a load, and nothing reads it", heading.name);
+                let wrong = self.at(heading, what).of(Meant, CASE);
+                let own = "a column of your own begins with `my `".to_string();
+                return Some(hints.into_iter().chain([own]).fold(wrong, Diagnostic::hint));
+            }
+            _ => {}
+        }
+        if let Some(near) = near() {
+            return Some(
+                self.at(heading, format!("nothing reads a column `{}`", heading.name))
+                    .of(Meant, near)
+                    .hint(format!("did you mean `{near}`? a column of your own begins with `my `")),
+            );
+        }
+        if self.loads != Loads::Columns {
+            return None;
+        }
+        let elsewhere = match (self.known.file_of(&heading.name), self.known.table_of(&heading.name)) {
+            (Some(file), _) => format!("it is a column of {file}"),
+            // What a post may say for itself is a column of its own.
+            (None, Some(table)) => {
+                format!("it holds for the whole job: write it once, under `[{table}]` in `job.toml`, and take the column out")
+            }
+            (None, None) => return None,
+        };
+        Some(
+            self.at(heading, format!("`{}` is not read from `posts.csv`", heading.name))
+                .hint(format!("{elsewhere}; a column of your own begins with `my `")),
+        )
+    }
+
+    fn looks_like_a_load(&self, at: usize) -> bool {
+        guess(&self.grid.columns[at].name).is_some()
+    }
+
+    /// What to say of a column that holds forces; none for one that does not.
+    fn force(&self, at: usize) -> Option<Vec<String>> {
+        let heading = &self.grid.columns[at];
+        let guess = guess(&heading.name);
+        let cells = || self.grid.rows.iter().map(|row| row[at].text.as_str()).filter(|text| !text.is_empty());
+        let (holds, unit) = match &heading.unit {
+            Some(unit) if FORCES.contains(&unit.dim) => (true, unit.clone()),
+            // A pressure is a load where its name says so.
+            Some(unit) => (unit.dim == Dim::of(-2, 1) && guess.is_some(), Unit::usual(Dim::FORCE)),
+            None => {
+                let force = cells().find_map(|text| read(text, &[Unit::usual(Dim::FORCE)], None, self.grid.comma_decimals).ok());
+                let number = |text: &str| {
+                    text.trim_start_matches(['-', '−', '+', '.', ' ']).starts_with(|c: char| c.is_ascii_digit())
+                };
+                let numbers = guess.is_some() && cells().any(number);
+                (force.is_some() || numbers, force.map_or(Unit::usual(Dim::FORCE), |reading| reading.unit))
+            }
+        };
+        if !holds {
+            return None;
+        }
+        let moment = guess.as_ref().is_some_and(|guess| guess.is_moment()) || unit.dim == Dim::of(1, 1);
+        if moment {
+            // An analysis prints the moments of its hinges, which are nothing.
+            let nothing =
+                |text: &str| text.trim_start_matches(['-', '−', '+']).chars().all(|c| ['0', '.', ','].contains(&c));
+            let hints = [
+                "the foot of a post is a hinge: no moment is read from a load case",
+                "a moment that acts on a base which is rated for it stands in `base_moment [lbf ft]` of `posts.csv`",
+            ];
+            return (!cells().all(nothing)).then(|| hints.map(String::from).into());
+        }
+        if self.loads == Loads::Columns && unit.dim == Dim::of(-1, 1) {
+            let wind = "wind on the post itself stands in `w_x [lbf/ft]` and `w_y [lbf/ft]`, or in `w_x_W1 [lbf/ft]` for one wind case";
+            return Some(vec![wind.into()]);
+        }
+        let unit = if unit.dim == Dim::FORCE { unit } else { Unit::usual(Dim::FORCE) };
+        let mut hints = Vec::new();
+        if self.loads == Loads::Rows {
+            let meant = guess.map_or(list(&PARTS.map(|(part, _)| part), "or"), |guess| guess.reaction());
+            hints.push(format!("did you mean {meant}? `P` is down positive"));
+            return Some(hints);
+        }
+        if let Some(guess) = &guess {
+            hints.push(format!("did you mean {}?", guess.columns(unit.name())));
+        }
+        hints.push(
+            "loads stand in `P_CASE` (down positive), `H_x_CASE` and `H_y_CASE`; the cases are D, L, Lr, S, R, W1 and other winds, E_x, E_y".into(),
+        );
+        Some(hints)
+    }
+
+    /// Columns that are one.
+    fn doubled(&self, names: &[Option<String>]) -> Diagnostics {
+        let mut first: BTreeMap<String, &Column> = BTreeMap::new();
+        let mut diagnostics = Diagnostics::new();
+        for (heading, name) in self.grid.columns.iter().zip(names) {
+            // What is known has one name; of the rest, letters tell.
+            let key = name.clone().unwrap_or_else(|| format!(" {}", words(&heading.name).concat()));
+            match first.get(&key) {
+                Some(known) => diagnostics.push(
+                    self.at(heading, format!("`{}` and `{}` are one column", known.cell.text, heading.cell.text)).hint(
+                        "capitals, blanks, hyphens, underscores and what nobody sees make no other name: leave one out",
+                    ),
+                ),
+                None => drop(first.insert(key, heading)),
+            }
+        }
+        diagnostics
+    }
+
+    /// One note of all the columns that nobody reads.
+    fn unread(&self, columns: &[usize]) -> Option<Diagnostic> {
+        let headings: Vec<&Column> = columns.iter().map(|at| &self.grid.columns[*at]).collect();
+        let names: Vec<&str> = headings.iter().map(|heading| heading.name.as_str()).collect();
+        let first = headings.first()?;
+        let (columns, are) = if names.len() == 1 { ("the column", "is") } else { ("the columns", "are") };
+        let file = format!("{}.csv", self.file);
+        let note = self.at(first, format!("{columns} {} of `{file}` {are} not read", list(&names, "and")));
+        let elsewhere = headings.iter().filter_map(|heading| {
+            Some(format!("`{}` is a column of {}", heading.name, self.known.file_of(&heading.name)?))
+        });
+        let note = elsewhere.fold(note, Diagnostic::hint);
+        Some(note.hint("a column of your own that begins with `my ` is not named here"))
+    }
+}
