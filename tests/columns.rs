@@ -139,15 +139,15 @@ fn what_nobody_reads_is_named_once() {
     let told = stderr(&output).replace(&job.path().display().to_string(), "JOB");
     expect![[r#"
         note: the columns `lot` and `roof side` of `posts.csv` are not read
-          ┌─ JOB/posts.csv:1:142
+          ┌─ JOB/posts.csv:1:180
           │
-        1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],lot,my H [kip],roof side,source
-          │                                                                                                                                              ^^^
+        1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],lot,my H [kip],roof side,source
+          │                                                                                                                                                                                    ^^^
           │
           = hint: a column of your own that begins with `my ` is not named here
 
         note: not read in `JOB`: `old-loads.csv`
-         = hint: the files of a job are job.toml, posts.csv, reactions.csv, bases.csv, foundations.csv, anchors.csv
+         = hint: the files of a job are job.toml, posts.csv, reactions.csv, confirmed.toml, bases.csv, foundations.csv, anchors.csv
 
     "#]]
     .assert_eq(&told);
@@ -606,12 +606,12 @@ fn a_species_that_is_none_is_said_once_with_the_nearest() {
         error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir`
           ┌─ JOBS/orchard-pergola/posts.csv:2:46
           │
-        2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir,No.1,treated,yes,210,demo
+        2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir,No.1,treated,yes,80,demo
           │                                              ^^^^^^^^^^^
           │
           = hint: nearest are `Douglas Fir-Larch`, `Douglas Fir-South` and `Douglas Fir-Larch (North)`
           = hint: for post A1
-          = hint: it stands in lines 3, 4, 6 too
+          = hint: so it is in lines 3, 4, 6
 
         1 thing to put right; nothing was written
     "#]]
