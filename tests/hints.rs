@@ -2,7 +2,8 @@
 //! example jobs use: without it, or with the whole column or key gone, the
 //! message has to lead back to the same value.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
 use crate::support::{JOBS, Job, socle, stderr};
 
@@ -88,6 +89,62 @@ pub fn names_the_units_of(example: &str, message: &str) {
     }
 }
 
+/// The highest ratio of each example.
+static EXAMPLES: LazyLock<BTreeMap<&str, f64>> =
+    LazyLock::new(|| JOBS.into_iter().map(|name| (name, highest(&Job::copy(name).check_json()))).collect());
+
+/// Obeys each value that a message proposes with "such as", in the job that it is
+/// about: what comes of it is refused, or is a job like the example.
+pub fn obeying_gives_no_nonsense(example: &str, job: &Job, message: &str) {
+    for block in message.split("\nerror: ") {
+        let first = block.lines().next().unwrap_or_default();
+        let Some((head, after)) = first.split_once("such as ").filter(|(head, _)| head.contains("found `")) else {
+            continue;
+        };
+        let (Some(found), Some(place)) =
+            (head.split("found `").nth(1).and_then(|text| text.split('`').next()), block.split("┌─ ").nth(1))
+        else {
+            continue;
+        };
+        let place: Vec<&str> = place.lines().next().expect("a place").rsplitn(3, ':').collect();
+        let [column, line, path] = place.as_slice() else { panic!("{block}") };
+        let file = path.rsplit_once(&format!("{example}/")).expect("a file of the job").1;
+        let line: usize = line.parse().expect("a line");
+        let column: usize = column.parse().expect("a column");
+        for value in proposed(after) {
+            let text = job.read(file);
+            let at = text.split_inclusive('\n').take(line - 1).map(str::len).sum::<usize>();
+            let of_line = text[at..].char_indices().nth(column - 1).map_or(0, |(byte, _)| byte);
+            let Some(within) = text[at + of_line..].find(found) else {
+                panic!("`{found}` is not at its place: {block}")
+            };
+            let from = at + of_line + within;
+            let quoted = file.ends_with(".csv") || text[..from].ends_with('"');
+            let value = if quoted { value } else { format!("\"{value}\"") };
+            let other = Job::copy(example);
+            Rows::FILES.iter().chain(&["job.toml"]).filter(|file| job.path().join(file).exists()).for_each(|file| {
+                other.write(file, job.read(file));
+            });
+            other.write(file, format!("{}{value}{}", &text[..from], &text[from + found.len()..]));
+            let output = socle(&["check".as_ref(), other.path().as_os_str(), "--json".as_ref()]);
+            if output.status.code() == Some(2) {
+                continue;
+            }
+            let (before, after) = (EXAMPLES[example], highest(&other.check_json()));
+            let factor = after / before;
+            assert!((0.02..50.0).contains(&factor), "{value} in place of {found} takes {before} to {after}:\n{block}");
+        }
+    }
+}
+
+/// The highest demand/capacity ratio that loads press on.
+fn highest(json: &serde_json::Value) -> f64 {
+    let limits =
+        json["posts"].as_array().expect("posts").iter().flat_map(|post| post["limits"].as_array().expect("limits"));
+    let pressed = limits.filter(|limit| limit["combination"] != "").filter_map(|limit| limit["ratio"].as_f64());
+    pressed.fold(0.0, f64::max)
+}
+
 /// The message for a job in which a number has no unit; what it proposes.
 fn obeyed(job: &Job, what: &str) -> Vec<String> {
     let message = job.diagnostic();
@@ -119,6 +176,8 @@ fn without_units(example: &str, known: &mut BTreeSet<String>) -> usize {
             holds(&obeyed(&job, &bare), &format!("{number} {unit}"), &bare);
             tried += 1;
         }
+        // Whichever of the units that it names somebody takes.
+        obeying_gives_no_nonsense(example, &job, &job.diagnostic());
     }
     job.write("job.toml", &toml);
     for file in Rows::FILES {

@@ -16,6 +16,7 @@ fn wrong_in(name: &str, change: impl Fn(&Job), expected: Expect) {
     let message = job.diagnostic();
     expected.assert_eq(&message);
     crate::hints::names_the_units_of(name, &message);
+    crate::hints::obeying_gives_no_nonsense(name, &job, &message);
     // Nothing is written from wrong input.
     let target = job.path().join("out.pdf");
     let output = socle(&["package".as_ref(), job.path().as_os_str(), "-o".as_ref(), target.as_os_str()]);
