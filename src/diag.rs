@@ -186,7 +186,8 @@ fn one_slip(diagnostics: &mut Diagnostics) {
 
 /// What cannot be read is not also missing.
 pub fn not_also_missing(diagnostics: &mut Diagnostics) {
-    let unreadable = diagnostics.iter().filter(|it| matches!(it.kind(), Kind::Unreadable | Kind::Unitless | Kind::Meant));
+    let unreadable =
+        diagnostics.iter().filter(|it| matches!(it.kind(), Kind::Unreadable | Kind::Unitless | Kind::Meant));
     // A column that cannot be read in every row is one name.
     let unread: BTreeSet<String> = unreadable.filter_map(|diagnostic| Some(diagnostic.about()?.into())).collect();
     diagnostics.retain(|diagnostic| {

@@ -79,7 +79,9 @@ fn incomplete(job: &Job) -> Diagnostics {
     let Some(posts) = job.files.iter().find(|file| file.name == "posts.csv") else { return Diagnostics::new() };
     let mut cases: BTreeMap<String, [bool; 3]> = BTreeMap::new();
     for heading in &posts.header {
-        if let Some((part, case)) = load_heading(heading).filter(|(part, case)| *part < 3 && case.starts_with(['W', 'E'])) {
+        if let Some((part, case)) =
+            load_heading(heading).filter(|(part, case)| *part < 3 && case.starts_with(['W', 'E']))
+        {
             cases.entry(case).or_default()[part] = true;
         }
     }

@@ -153,7 +153,8 @@ impl HeadReader<'_> {
                         self.unknown_table(table, place);
                         // What it holds is not missing.
                         let meant = nearest(table, self.table_names()).map(String::from);
-                        if let Some((meant, keys)) = meant.and_then(|meant| Some((self.keys(&meant)?, meant)).map(|(keys, meant)| (meant, keys)))
+                        if let Some((meant, keys)) =
+                            meant.and_then(|meant| Some((self.keys(&meant)?, meant)).map(|(keys, meant)| (meant, keys)))
                             && !root.contains_key(meant.as_str())
                         {
                             self.table(&meant, rows, &keys);
@@ -217,7 +218,10 @@ impl HeadReader<'_> {
 
     fn all_tables(&self) -> String {
         let tables: Vec<String> = self.table_names().into_iter().map(|name| format!("[{name}]")).collect();
-        format!("the tables are {}; and there are `[[revisions]]`, `[[decisions]]` and `[[confirmed]]`", list(&tables, "and"))
+        format!(
+            "the tables are {}; and there are `[[revisions]]`, `[[decisions]]` and `[[confirmed]]`",
+            list(&tables, "and")
+        )
     }
 
     /// A revision: its number or letter, its date and what was changed.
@@ -270,9 +274,7 @@ impl HeadReader<'_> {
     fn table(&mut self, table: &str, rows: &DeTable, known: &[String]) {
         let mut facts = BTreeMap::new();
         for (key, value) in rows {
-            if let Some((.., hint)) =
-                MOVED.iter().find(|(of, old, _)| *of == table && same_name(old, key.get_ref()))
-            {
+            if let Some((.., hint)) = MOVED.iter().find(|(of, old, _)| *of == table && same_name(old, key.get_ref())) {
                 let message = format!("`{}` of `[{table}]` is no longer read", key.get_ref());
                 let place = Place::new(self.source, key.span());
                 self.diagnostics.push(Diagnostic::new(message).at(place).hint(*hint));

@@ -178,7 +178,9 @@ impl Reader<'_> {
             (Some(file), _) => format!("it is a column of {file}"),
             // What a post may say for itself is a column of its own.
             (None, Some(table)) => {
-                format!("it holds for the whole job: write it once, under `[{table}]` in `job.toml`, and take the column out")
+                format!(
+                    "it holds for the whole job: write it once, under `[{table}]` in `job.toml`, and take the column out"
+                )
             }
             (None, None) => return None,
         };
@@ -202,7 +204,8 @@ impl Reader<'_> {
             // A pressure is a load where its name says so.
             Some(unit) => (unit.dim == Dim::of(-2, 1) && guess.is_some(), Unit::usual(Dim::FORCE)),
             None => {
-                let force = cells().find_map(|text| read(text, &[Unit::usual(Dim::FORCE)], None, self.grid.comma_decimals).ok());
+                let force = cells()
+                    .find_map(|text| read(text, &[Unit::usual(Dim::FORCE)], None, self.grid.comma_decimals).ok());
                 let number = |text: &str| {
                     text.trim_start_matches(['-', '−', '+', '.', ' ']).starts_with(|c: char| c.is_ascii_digit())
                 };

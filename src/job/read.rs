@@ -68,11 +68,7 @@ impl Job {
 
     /// As much of a job as can be known, and everything that is wrong in any of
     /// the files.
-    pub fn read_all(
-        folder: &str,
-        files: &BTreeMap<String, Vec<u8>>,
-        known: &Known,
-    ) -> (Option<Job>, Diagnostics) {
+    pub fn read_all(folder: &str, files: &BTreeMap<String, Vec<u8>>, known: &Known) -> (Option<Job>, Diagnostics) {
         let mut reading = Reading { folder, files, known, wrong: Diagnostics::new(), notes: Diagnostics::new() };
         let job = reading.job();
         let Reading { wrong, notes, .. } = reading;
