@@ -285,7 +285,7 @@ fn job_with(file: &str, column: &str, name: &str) -> Files {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(400) })]
 
     /// Every known column reads the same however it is typed, or is refused.
     #[test]
