@@ -104,9 +104,18 @@ fn force(fact: &Fact, part: usize, case: &str) -> Result<f64, Diagnostic> {
 /// case does.
 ///
 /// # Errors
-/// It is no load on a length, or below zero.
+/// It is no load on a length, is below zero, or more than a post can catch.
 pub fn wind_size(fact: &Fact) -> Result<f64, Diagnostic> {
-    match fact.number(PARTS[WIND].1, &Unit::all(&["lbf/ft"]))? {
+    let units = Unit::all(&["lbf/ft"]);
+    match fact.number(PARTS[WIND].1, &units)? {
+        // A yard of solid post in the strongest wind that a code maps comes to less.
+        size if units.iter().any(|unit| size > unit.to_base(1000.0)) => Err(Diagnostic::new(format!(
+            "{}: found `{}`; no post catches that much wind",
+            fact.whence,
+            fact.as_typed()
+        ))
+        .at(fact.place.clone())
+        .hint("it is the wind on each foot of one post, mostly 10 to 60 lbf/ft: look at the unit")),
         size if size >= 0.0 => Ok(size),
         _ => {
             Err(Diagnostic::new(format!("{}: found `{}`; wind on the post is not below zero", fact.whence, fact.text))
