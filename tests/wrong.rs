@@ -2997,3 +2997,169 @@ fn a_comment_before_a_sheet() {
     let output = socle(&["sheets", &path.display().to_string()]);
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
 }
+
+// What nobody has answered.
+
+#[test]
+fn the_old_acceptance() {
+    wrong_job(
+        |job| {
+            job.edit("job.toml", "snow_share = 0.5", "snow_share = 0.5\naccepted = \"yes\"");
+        },
+        expect![[r#"
+            error: `accepted` of `[roof]` is no longer read
+               ┌─ JOBS/orchard-pergola/job.toml:66:1
+               │
+            66 │ accepted = "yes"
+               │ ^^^^^^^^
+               │
+               = hint: what an engineer decides stands under `[[decisions]]`, with the name and the licence of who decided it: take this key out, and run `socle check JOB --open`, which prints the blocks to fill in
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_load_that_nobody_speaks_of() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.edit("job.toml", "R = \"the roof drains freely\"\n", "");
+            job.edit("job.toml", "L = \"no floor above\"\n", "");
+        },
+        expect![[r#"
+            error: nothing says what the posts carry of L (live load) and R (rain load)
+               ┌─ JOBS/creek-porch/job.toml:22:1
+               │
+            22 │ [loads]
+               │ ^^^^^^^
+               │
+               = hint: give it for every post, in columns such as `P_S` or in `reactions.csv`, with zeros where a post has none
+               = hint: or say in `job.toml` that there is none, and why; the cover prints it:
+               = hint:     [loads.none]
+               = hint:     L = "why there is no live load"
+               = hint:     R = "why there is no rain load"
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_load_that_is_declared_absent_and_given() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.edit("job.toml", "L = \"no floor above\"", "L = \"no floor above\"\nS = \"no snow\"");
+        },
+        expect![[r#"
+            error: `[loads.none]` says that there is no S, and posts have it
+               ┌─ JOBS/creek-porch/job.toml:27:5
+               │
+            27 │ S = "no snow"
+               │     ^^^^^^^^^
+               │
+               = hint: leave one of them out
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn declarations_that_are_none() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            job.edit("job.toml", "L = \"no floor above\"", "L = \"\"\nD = \"it is light\"\nW1 = \"calm\"");
+        },
+        expect![[r#"
+            error: `D` is no kind of load that a job can be without
+               ┌─ JOBS/creek-porch/job.toml:27:1
+               │
+            27 │ D = "it is light"
+               │ ^
+               │
+               = hint: the kinds are L, Lr, S, R, W and E; there is always a dead load D, and zeros for a single case stand among the reactions
+
+            error: nothing says why the job has no L
+               ┌─ JOBS/creek-porch/job.toml:26:1
+               │
+            26 │ L = ""
+               │ ^
+               │
+               = hint: write the reason in quotes, such as `L = "no floor"`: the cover prints it, and an engineer accepts it
+
+            error: `W1` is no kind of load that a job can be without
+               ┌─ JOBS/creek-porch/job.toml:28:1
+               │
+            28 │ W1 = "calm"
+               │ ^^
+               │
+               = hint: the kinds are L, Lr, S, R, W and E; there is always a dead load D, and zeros for a single case stand among the reactions
+
+            3 things to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn a_wind_that_says_nothing_of_one_direction() {
+    wrong_in(
+        "creek-porch",
+        |job| {
+            let text = job.read("posts.csv").replace(",H_y_W [kip]", "").replace(",0,14,14,demo", ",14,14,demo");
+            let text = text.replace(",0,9,9,demo", ",9,9,demo");
+            job.write("posts.csv", text);
+        },
+        expect![[r#"
+            error: the case W has no column `H_y_W`
+              ┌─ JOBS/creek-porch/posts.csv:1:1
+              │
+            1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: add it, with zeros where the case has no such part: nothing is taken as zero that nobody gave
+
+            1 thing to put right; nothing was written
+        "#]],
+    );
+}
+
+#[test]
+fn answers_that_are_none() {
+    wrong_job(
+        |job| {
+            let blocks = "\n[[decisions]]\nwhat = \"vertical wind on open slats\"\nby = \"E. Engineer\"\n\
+                \n[[confirmed]]\ntable = \"rebar\"\nrow = \"No. 4\"\nvalues = \"d_b 0.5 in\"\ndate = \"last week\"\nwho = \"me\"\n";
+            job.write("job.toml", job.read("job.toml") + blocks);
+        },
+        expect![[r#"
+            error: found `last week`; a date such as `2026-11-20` is wanted
+               ┌─ JOBS/orchard-pergola/job.toml:92:8
+               │
+            92 │ date = "last week"
+               │        ^^^^^^^^^^^
+
+            error: `who` is no key of `[[confirmed]]`
+               ┌─ JOBS/orchard-pergola/job.toml:93:1
+               │
+            93 │ who = "me"
+               │ ^^^
+               │
+               = hint: known here: `table`, `row`, `values`, `publication`, `by` and `date`
+
+            error: this block of `[[decisions]]` has no `value`
+               ┌─ JOBS/orchard-pergola/job.toml:84:1
+               │
+            84 │ [[decisions]]
+               │ ^^^^^^^^^^^^^
+               │
+               = hint: it names what was answered, so that it stands open again when that changes
+               = hint: `socle check JOB --open` prints the blocks of this job with both, ready to be filled in
+
+            3 things to put right; nothing was written
+        "#]],
+    );
+}
