@@ -171,9 +171,12 @@ fn sentence(job: &Job, results: &Results, open: &[String]) -> (Form, String) {
 }
 
 fn questions(job: &Job, library: &Library, results: &Results, loads: &[GroupResult]) -> Vec<Question> {
-    let all: Vec<usize> = (0..job.posts.len()).collect();
-    let groups = loads.iter().chain(&results.groups).map(|group| (&group.asked, group.posts.as_slice()));
-    let sources: Vec<(&Asked, &[usize])> = std::iter::once((&results.asked, all.as_slice())).chain(groups).collect();
+    // Most groups leave the same open.
+    let mut sources: BTreeMap<&Asked, Vec<usize>> = BTreeMap::new();
+    sources.insert(&results.asked, (0..job.posts.len()).collect());
+    for group in loads.iter().chain(&results.groups) {
+        sources.entry(&group.asked).or_default().extend(&group.posts);
+    }
     // The key puts decisions first, then tables, then assumptions.
     let mut found: BTreeMap<[String; 4], (Question, BTreeSet<usize>)> = BTreeMap::new();
     let mut add = |posts: &[usize], question: Question| {
@@ -184,7 +187,7 @@ fn questions(job: &Job, library: &Library, results: &Results, loads: &[GroupResu
         let key = [order, first, second, question.value.clone()];
         found.entry(key).or_insert_with(|| (question, BTreeSet::new())).1.extend(posts);
     };
-    for (asked, posts) in sources {
+    for (asked, posts) in &sources {
         for known in &asked.questions {
             let question = Question { about: known.cite.clone(), ..blank(Asks::Decision, &known.what, &known.value) };
             add(posts, decided(question, &job.answers.decisions));

@@ -37,7 +37,7 @@ pub struct Looked {
     pub row: Published,
 }
 
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Asked {
     pub questions: BTreeSet<Question>,
     pub assumed: BTreeSet<Assumed>,
@@ -85,6 +85,7 @@ impl Asked {
         for (table, row) in program.looked(memory) {
             self.rows.entry(table.name.clone()).or_default().insert(row);
         }
+        self.reached.clear();
     }
 
     /// A row that was read without a sheet.

@@ -19,7 +19,7 @@ pub struct GroupResult {
     /// Indices of its posts in the job.
     pub posts: Vec<usize>,
     pub limits: Vec<Limit>,
-    pub asked: Asked,
+    pub asked: Arc<Asked>,
 }
 
 /// What a limit or a fit of a group came to in the run that governs it.
@@ -196,7 +196,7 @@ pub fn work_group(
     }
     asked.close(root, memory, post);
     let limits = order.into_iter().filter_map(|no| limits[no].take()).collect();
-    Ok(GroupResult { no, posts: posts.to_vec(), limits, asked })
+    Ok(GroupResult { no, posts: posts.to_vec(), limits, asked: root.shared(asked) })
 }
 
 /// Of each method the combinations with the most and the least axial load and

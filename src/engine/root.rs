@@ -2,8 +2,9 @@
 //! facts found in the job's files.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 
+use super::asked::Asked;
 use super::tributary::PostGrid;
 use super::{Combination, Effect, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
@@ -32,6 +33,8 @@ pub struct Root<'a> {
     columns: Vec<Option<String>>,
     /// The facts that every post has: those of `job.toml`.
     common: Read,
+    /// What groups leave open; most leave the same.
+    asked: Mutex<BTreeSet<Arc<Asked>>>,
     /// The facts of each row of a catalogue that a post chose.
     entries: BTreeMap<(&'a str, String), Read>,
 }
@@ -86,7 +89,16 @@ impl<'a> Root<'a> {
                 names.iter().for_each(|name| program.learn(name));
             }
         }
-        let mut root = Root { job, library, program, grid, columns, common: Read::default(), entries: BTreeMap::new() };
+        let mut root = Root {
+            job,
+            library,
+            program,
+            grid,
+            columns,
+            common: Read::default(),
+            entries: BTreeMap::new(),
+            asked: Mutex::default(),
+        };
         root.common = root.read(|from| {
             if !facts::is_setting(&from.source) {
                 return None;
@@ -101,6 +113,19 @@ impl<'a> Root<'a> {
             root.entries.insert((catalogue, name.to_string()), read);
         }
         Ok(root)
+    }
+
+    /// What a group leaves open, shared with the groups that leave the same.
+    pub fn shared(&self, asked: Asked) -> Arc<Asked> {
+        let mut known = self.asked.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        let asked = Arc::new(asked);
+        match known.get(&asked) {
+            Some(same) => same.clone(),
+            None => {
+                known.insert(asked.clone());
+                asked
+            }
+        }
     }
 
     fn read<'f>(&self, of: impl Fn(&crate::sheet::From) -> Option<&'f Fact>) -> Read {
