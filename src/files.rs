@@ -42,7 +42,7 @@ pub fn read_file(path: &Path) -> Result<Vec<u8>, Failure> {
 /// The names of what stands in a folder.
 ///
 /// # Errors
-/// The machine can not read it.
+/// The machine cannot read it.
 pub fn names_in(folder: &Path) -> Result<Vec<String>, Failure> {
     let entries = std::fs::read_dir(folder).map_err(|error| machine(folder, &error))?;
     let name =
