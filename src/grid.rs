@@ -168,6 +168,12 @@ impl Grid {
         self.rows[row].first().map_or(1, |cell| self.source.line_column(cell.span.start).0)
     }
 
+    /// The row of headings.
+    pub fn header(&self) -> Place {
+        let start = self.columns.first().map_or(0, |column| column.cell.span.start);
+        Place::new(&self.source, start..self.columns.last().map_or(0, |column| column.cell.span.end))
+    }
+
     pub fn place(&self, cell: &Cell) -> Place {
         Place::new(&self.source, cell.span.clone())
     }

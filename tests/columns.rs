@@ -623,6 +623,11 @@ fn titles_above_the_headings() {
     assert_eq!(job.check_json()["posts"], before["posts"]);
     let notes = told(&read_job(&files_of(&job)).unwrap_or_else(|wrong| panic!("{}", told(&wrong))).notes);
     assert!(notes.contains("2 rows above the headings: not read"), "{notes}");
+    // What a whole file lacks is marked at its headings, wherever they are.
+    let job = Job::copy("creek-porch");
+    job.edit("posts.csv", "w_x [lbf/ft]", "my wind").edit("posts.csv", "mark,", "Export of an analysis\n\nmark,");
+    let told = job.diagnostic();
+    assert!(told.contains("what wind blows on the posts") && told.contains("posts.csv:3:1"), "{told}");
 }
 
 #[test]
@@ -643,54 +648,20 @@ fn a_row_that_is_a_comment_is_named() {
 
 #[test]
 fn files_under_nearly_the_right_name() {
-    let refused = |change: &dyn Fn(&Job), wanted: &str| {
+    for (path, wanted) in [
+        ("reaction.csv", "did you mean `reactions.csv`?"),
+        ("Reactions.csv", "did you mean `reactions.csv`?"),
+        ("anchor.csv", "did you mean `anchors.csv`?"),
+        ("Templates/tables/load-duration.csv", "in a folder `templates`, in small letters"),
+        ("templates/table/load-duration.csv", "is neither a sheet nor a table that is read"),
+        ("templates/sheets/own/rule.txt", "is neither a sheet nor a table that is read"),
+        ("templates/package/Main.typ", "a job cannot change how its pages look"),
+    ] {
         let job = Job::copy("creek-porch");
-        change(&job);
+        job.write(path, "a\n");
         let told = job.diagnostic();
         assert!(told.contains(wanted), "{wanted}: {told}");
-    };
-    refused(
-        &|job| {
-            job.write("reaction.csv", "a\n");
-        },
-        "did you mean `reactions.csv`?",
-    );
-    refused(
-        &|job| {
-            job.write("Reactions.csv", "a\n");
-        },
-        "did you mean `reactions.csv`?",
-    );
-    refused(
-        &|job| {
-            job.write("anchor.csv", "a\n");
-        },
-        "did you mean `anchors.csv`?",
-    );
-    refused(
-        &|job| {
-            job.write("Templates/tables/load-duration.csv", "a\n");
-        },
-        "in a folder `templates`, in small letters",
-    );
-    refused(
-        &|job| {
-            job.write("templates/table/load-duration.csv", "a\n");
-        },
-        "is neither a sheet nor a table that is read",
-    );
-    refused(
-        &|job| {
-            job.write("templates/sheets/own/rule.txt", "a\n");
-        },
-        "is neither a sheet nor a table that is read",
-    );
-    refused(
-        &|job| {
-            job.write("templates/package/Main.typ", "a\n");
-        },
-        "a job cannot change how its pages look",
-    );
+    }
     // A copy beside the file that is read is none of these.
     let job = Job::copy("creek-porch");
     job.write("posts-2.csv", "a\n").write("templates/.DS_Store", "a\n");

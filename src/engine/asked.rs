@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::Root;
 use crate::job::Post;
 use crate::program::Memory;
-use crate::sheet::{Method, Published};
+use crate::sheet::{Library, Method, Published};
 use crate::typeset::given_text;
 
 /// A question that a sheet leaves to an engineer.
@@ -99,7 +99,7 @@ impl Asked {
     }
 
     /// The rows that were looked up, in words.
-    pub fn looked(&self, library: &crate::sheet::Library) -> Vec<Looked> {
+    pub fn looked(&self, library: &Library) -> Vec<Looked> {
         let mut found: Vec<Looked> = self.read.iter().cloned().collect();
         for (name, rows) in &self.rows {
             let Some(table) = library.table(name) else { continue };

@@ -1,11 +1,10 @@
 //! Whether every kind of load is accounted for: given for each post, worked out,
 //! or declared absent with a reason.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, list};
-use crate::job::{CASE, Job, kind_of_load, load_heading};
-use crate::source::Place;
+use crate::job::{CASE, Job, kind_of_load, table_place};
 
 /// The kinds that a job can be without, and what they are in words.
 const KINDS: [(&str, &str); 6] = [
@@ -56,13 +55,11 @@ pub fn unaccounted(job: &Job, given: &[String]) -> Diagnostics {
         for (kind, words) in &missing {
             diagnostic = diagnostic.hint(format!("    {kind} = \"why there is no {words}\""));
         }
-        let head = job.toml.text.find("[loads]").map(|at| at..at + "[loads]".len());
-        diagnostics.push(match head {
-            Some(span) => diagnostic.at(Place::new(&job.toml, span)),
+        diagnostics.push(match table_place(&job.toml, "loads") {
+            Some(place) => diagnostic.at(place),
             None => diagnostic,
         });
     }
-    diagnostics.extend(incomplete(job));
     for (one, other) in [("E_x", "E_y"), ("E_y", "E_x")] {
         if given.iter().any(|case| case == one) && !given.iter().any(|case| case == other) {
             diagnostics.push(Diagnostic::new(format!("the posts have a case {one} and no case {other}")).hint(
@@ -71,33 +68,4 @@ pub fn unaccounted(job: &Job, given: &[String]) -> Diagnostics {
         }
     }
     diagnostics
-}
-
-/// A lateral case in columns of `posts.csv` that says nothing of one of its
-/// parts: a wind that lifts also pushes, along one axis or the other.
-fn incomplete(job: &Job) -> Diagnostics {
-    let Some(posts) = job.files.iter().find(|file| file.name == "posts.csv") else { return Diagnostics::new() };
-    let mut cases: BTreeMap<String, [bool; 3]> = BTreeMap::new();
-    for heading in &posts.header {
-        if let Some((part, case)) =
-            load_heading(heading).filter(|(part, case)| *part < 3 && case.starts_with(['W', 'E']))
-        {
-            cases.entry(case).or_default()[part] = true;
-        }
-    }
-    let parts = ["P", "H_x", "H_y"];
-    let lacks = cases.iter().filter_map(|(case, known)| {
-        // An earthquake along one axis need not push along the other.
-        let wanted = |part: usize| !known[part] && !matches!((case.as_str(), part), ("E_x", 2) | ("E_y", 1));
-        let missing: Vec<String> =
-            (0..3).filter(|part| wanted(*part)).map(|part| format!("{}_{case}", parts[part])).collect();
-        let message = format!("the case {case} has no column {}", list(&missing, "and"));
-        (!missing.is_empty()).then(|| {
-            let source = &job.posts[0].place.source;
-            Diagnostic::new(message)
-                .at(Place::new(source, 0..source.text.find(['\r', '\n']).unwrap_or(0)))
-                .hint("add it, with zeros where the case has no such part: nothing is taken as zero that nobody gave")
-        })
-    });
-    lacks.collect()
 }

@@ -23,6 +23,10 @@ pub struct Column {
     pub bounds: Vec<String>,
     /// What is taken where a job says nothing.
     pub default: Option<String>,
+    /// The default is the most severe answer.
+    pub safe: bool,
+    /// It may be left out.
+    pub optional: bool,
     /// `kind is made`: when alone it is read.
     pub only: Vec<String>,
     /// Who reads it.
@@ -109,6 +113,8 @@ fn plain(source: &str, heading: &str, say: &str) -> Column {
         kind: String::new(),
         bounds: Vec::new(),
         default: None,
+        safe: false,
+        optional: false,
         only: Vec::new(),
         sheets: Vec::new(),
     }
@@ -146,6 +152,8 @@ fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Ch
         kind,
         bounds,
         default: input.default_value(sheet),
+        safe: input.safe,
+        optional: input.optional,
         only: choosers.iter().filter_map(|chooser| chooser.only(&names)).collect(),
         sheets: names.into_iter().map(String::from).collect(),
     }

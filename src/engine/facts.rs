@@ -2,7 +2,7 @@
 
 use crate::diag::{Diagnostic, Kind::Missing, list};
 use crate::formula::Kind;
-use crate::job::{CATALOGUES, Catalogue, Fact, Job, Known, PARTS, Post, WIND};
+use crate::job::{CATALOGUES, Catalogue, Fact, Job, Known, PARTS, Post, WIND, table_place};
 use crate::program::Program;
 use crate::quantity::{Dim, Unit};
 use crate::sheet::{Input, Library};
@@ -86,7 +86,7 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
         if let Some(from) = inputs.iter().find_map(|input| input.from.as_ref()).filter(|_| in_sheet) {
             diagnostic.place = match from.source.as_str() {
                 "posts" => Some(post.place.clone()),
-                table if is_setting(table) => header(job, table),
+                table if is_setting(table) => table_place(&job.toml, table),
                 _ => diagnostic.place,
             };
         }
@@ -118,7 +118,7 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
                 let nowhere = chosen.clone().all(|entry| !entry.facts.contains_key(input.column()));
                 match nowhere {
                     true => Diagnostic::new(format!("`{file}` has no `{}`{what}", input.column()))
-                        .at(of_header(&entry.place))
+                        .at(entry.header.clone())
                         .hint(format!("add a column {}; {wanted}", headings(input)))
                         .hint(format!("the {thing} `{}` needs it", entry.name)),
                     false => Diagnostic::new(format!("the {thing} `{}` has no `{}`{what}", entry.name, input.column()))
@@ -129,7 +129,7 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
             }
             // It lacks the row, and not each column of it.
             None => {
-                let (nobody, whole) = (job.posts.iter().all(|post| no_row(post, catalogue)), of_header(&post.place));
+                let (nobody, whole) = (job.posts.iter().all(|post| no_row(post, catalogue)), post.header.clone());
                 let (what, place) = match nobody {
                     true => (format!("`posts.csv` has no column `{thing}`, or nothing in it"), whole),
                     false => (format!("post {} has no {thing}", post.mark), post.place.clone()),
@@ -143,7 +143,7 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
     }
     let diagnostic = match input.from.as_ref().map(|from| from.source.as_str()) {
         Some("posts") if nowhere => Diagnostic::new(format!("`posts.csv` has no `{}`{what}", input.column()))
-            .at(of_header(&post.place))
+            .at(post.header.clone())
             .hint(format!("add a column {}; {wanted}", headings(input))),
         Some("posts") => Diagnostic::new(format!("post {} has no `{}`{what}", post.mark, input.column()))
             .at(post.place.clone())
@@ -151,7 +151,7 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
         Some(table) => {
             let diagnostic = Diagnostic::new(format!("`job.toml` has no `{}`{what}", input.column()))
                 .hint(format!("write {} under `[{table}]`; {wanted}", key(input)));
-            match header(job, table) {
+            match table_place(&job.toml, table) {
                 Some(place) => diagnostic.at(place),
                 None => diagnostic,
             }
@@ -164,19 +164,6 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
 /// Whether a post names no row of a catalogue.
 fn no_row(post: &Post, catalogue: &Catalogue) -> bool {
     !post.entries.contains_key(catalogue.name) && !post.unknown.contains(catalogue.name)
-}
-
-/// The first line of the file that a row is in.
-fn of_header(row: &Place) -> Place {
-    let source = &row.source;
-    let end = source.text.find(['\r', '\n']).unwrap_or(source.text.len());
-    Place::new(source, 0..end)
-}
-
-/// Where a table of `job.toml` begins.
-fn header(job: &Job, table: &str) -> Option<Place> {
-    let at = job.toml.text.find(&format!("[{table}]"))?;
-    Some(Place::new(&job.toml, at..at + table.len() + 2))
 }
 
 /// What an input is, in the words of a message: `a length`, `` `dry` or `wet` ``.

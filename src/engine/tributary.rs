@@ -7,7 +7,6 @@ use crate::diag::{Checked, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::job::Post;
 use crate::quantity::{Dim, Quantity, Unit, number};
-use crate::source::Place;
 
 /// Two coordinates that are one line of posts, in feet: posts of unlike size
 /// that are flush on one face stand some inches apart.
@@ -57,13 +56,11 @@ impl PostGrid {
         if carried >= 0.98 * whole {
             return Ok(());
         }
-        let source = &posts[0].place.source;
-        let header = Place::new(source, 0..source.text.find(['\r', '\n']).unwrap_or(0));
         let (carried, whole) = (number(carried, 3), number(whole, 3));
         Err(Diagnostic::new(format!(
             "the posts carry {carried} ft² of the {whole} ft² of roof between them: their grid has a gap, or a post out of line"
         ))
-        .at(header)
+        .at(posts[0].header.clone())
         .hint("posts within 6 in of a line count as in it; for a plan that is no full grid give the loads in columns or in `reactions.csv`, without `[roof]`")
         .into())
     }

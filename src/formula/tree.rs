@@ -140,7 +140,6 @@ impl Expr {
         }
     }
 
-    /// Every symbol, in the order it is written; one that stands twice comes twice.
     /// The inputs of which it asks whether they are given.
     pub fn asked(&self) -> Vec<&str> {
         let mut names = Vec::new();
@@ -152,6 +151,7 @@ impl Expr {
         names
     }
 
+    /// Every symbol, in the order it is written; one that stands twice comes twice.
     pub fn symbols(&self) -> Vec<&str> {
         let mut names = Vec::new();
         self.walk(&mut |expr| {

@@ -15,6 +15,7 @@ use crate::names::meant;
 use crate::source::{Place, Source};
 
 /// A kind of answer that `job.toml` has as `[[NAME]]`.
+#[derive(Debug)]
 struct Form {
     name: &'static str,
     keys: &'static [&'static str],
@@ -22,10 +23,10 @@ struct Form {
     needs: &'static [&'static str],
 }
 
-const DECISIONS: Form =
+static DECISIONS: Form =
     Form { name: "decisions", keys: &["what", "value", "by", "licence", "date"], needs: &["what", "value"] };
 
-const CONFIRMED: Form = Form {
+static CONFIRMED: Form = Form {
     name: "confirmed",
     keys: &["table", "row", "values", "publication", "by", "date"],
     needs: &["table", "row", "values"],
@@ -46,8 +47,8 @@ pub struct Answers {
 /// A decision or a confirmation.
 #[derive(Debug)]
 pub struct Answer {
+    form: &'static Form,
     facts: Facts,
-    pub place: Place,
 }
 
 impl Answer {
@@ -58,8 +59,7 @@ impl Answer {
 
     /// The keys without which it is nobody's answer, and which it lacks.
     pub fn lacks(&self) -> Vec<&'static str> {
-        let form = if self.facts.contains_key("table") { &CONFIRMED } else { &DECISIONS };
-        form.keys.iter().copied().filter(|key| self.get(key).is_empty()).collect()
+        self.form.keys.iter().copied().filter(|key| self.get(key).is_empty()).collect()
     }
 }
 
@@ -100,7 +100,7 @@ impl Answers {
 }
 
 impl Form {
-    fn read(&self, value: &Spanned<DeValue>, source: &Arc<Source>) -> (Vec<Answer>, Diagnostics) {
+    fn read(&'static self, value: &Spanned<DeValue>, source: &Arc<Source>) -> (Vec<Answer>, Diagnostics) {
         let mut diagnostics = Diagnostics::new();
         let mut answers = Vec::new();
         let DeValue::Array(items) = value.get_ref() else {
@@ -126,7 +126,7 @@ impl Form {
             .hint("`socle check JOB --open` prints such blocks, ready to be filled in")
     }
 
-    fn answer(&self, rows: &DeTable, span: std::ops::Range<usize>, source: &Arc<Source>) -> Checked<Answer> {
+    fn answer(&'static self, rows: &DeTable, span: std::ops::Range<usize>, source: &Arc<Source>) -> Checked<Answer> {
         let mut diagnostics = Diagnostics::new();
         let mut facts = Facts::new();
         for (key, value) in rows {
@@ -163,6 +163,6 @@ impl Form {
                     .hint("`socle check JOB --open` prints the blocks of this job with both, ready to be filled in"),
             );
         }
-        if diagnostics.is_empty() { Ok(Answer { facts, place }) } else { Err(diagnostics) }
+        if diagnostics.is_empty() { Ok(Answer { form: self, facts }) } else { Err(diagnostics) }
     }
 }

@@ -43,6 +43,8 @@ pub struct Entry {
     pub name: String,
     pub facts: Facts,
     pub demo: bool,
+    /// The headings of its file.
+    pub header: Place,
     pub place: Place,
 }
 
@@ -77,7 +79,13 @@ impl Entries {
                 continue;
             }
             let facts = rows.facts(at, |_| true);
-            let entry = Entry { name: cell.text.clone(), demo: is_demo(&facts), facts, place: grid.place(cell) };
+            let entry = Entry {
+                name: cell.text.clone(),
+                demo: is_demo(&facts),
+                facts,
+                place: grid.place(cell),
+                header: grid.header(),
+            };
             if let Some(first) = by_name.insert(plain(&cell.text), Arc::new(entry)) {
                 let twice = match first.name == cell.text {
                     true => Diagnostic::new(format!("the {thing} `{}` appears twice", cell.text)),

@@ -32,3 +32,10 @@ pub(super) fn as_text(value: &Spanned<DeValue>, source: &Source) -> Option<Strin
         DeValue::Array(_) | DeValue::Table(_) => None,
     }
 }
+
+/// Where a table begins; none if there is no such table.
+pub fn table_place(source: &Arc<Source>, table: &str) -> Option<Place> {
+    let heading = format!("[{table}]");
+    let at = source.text.find(&heading)?;
+    Some(Place::new(source, at..at + heading.len()))
+}

@@ -11,7 +11,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::answers::Answers;
 use super::card::{Card, Revision};
-use super::document::{as_text, parse};
+use super::document::{as_text, parse, table_place};
 use super::fact::{Fact, Facts, Whence};
 use super::known::Known;
 use super::loads::LoadSettings;
@@ -349,10 +349,9 @@ impl HeadReader<'_> {
         match self.tables.get(table).and_then(|facts| facts.get(key)) {
             Some(fact) => fact.text.clone(),
             None => {
-                let at = self.source.text.find(&format!("[{table}]"));
                 let mut diagnostic = Diagnostic::new(format!("`[{table}]` has no `{key}`")).of(Missing, key).hint(hint);
-                if let Some(at) = at {
-                    diagnostic = diagnostic.at(Place::new(self.source, at..at + table.len() + 2));
+                if let Some(place) = table_place(self.source, table) {
+                    diagnostic = diagnostic.at(place);
                 }
                 self.diagnostics.push(diagnostic);
                 String::new()

@@ -91,12 +91,6 @@ pub fn load_column(name: &str) -> Option<(usize, String)> {
     (case_of(&case)? == case && name == column_of(part, &case)).then_some((part, case))
 }
 
-/// The same of a heading as it was typed.
-pub fn load_heading(heading: &str) -> Option<(usize, String)> {
-    let (part, case) = column(heading.split(['[', '(']).next().unwrap_or(heading))?;
-    Some((part, case_of(&case)?))
-}
-
 /// The one name of a column of reactions.
 pub fn column_of(part: usize, case: &str) -> String {
     format!("{}_{case}", PARTS[part].0)

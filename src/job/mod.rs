@@ -39,12 +39,11 @@ mod read;
 pub use answers::{Answer, Answers, CONFIRMATIONS};
 pub use card::{Card, Revision};
 pub use catalogue::{CATALOGUES, Catalogue, Entry};
+pub use document::table_place;
 pub use fact::{Fact, Facts, Whence};
 pub use folder::strangers;
 pub use known::Known;
-pub use loads::{
-    CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column, load_heading,
-};
+pub use loads::{CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column};
 pub use posts::Post;
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};

@@ -32,6 +32,8 @@ pub struct Post {
     pub reactions: BTreeMap<String, Reaction>,
     /// The row, for diagnostics about what it lacks.
     pub place: Place,
+    /// The headings of its file.
+    pub header: Place,
 }
 
 impl Post {
@@ -183,6 +185,7 @@ impl Reader<'_> {
             unknown,
             reactions,
             place: Place::new(&rows.grid.source, row[0].span.start..end),
+            header: rows.grid.header(),
         };
         (marked.then_some(post), diagnostics)
     }

@@ -4,9 +4,9 @@
 use std::collections::BTreeMap;
 
 use super::fact::Fact;
-use super::loads::{CASE, PARTS, Reaction, WIND, case_names, case_of, kind, load_column, no_case};
+use super::loads::{CASE, PARTS, Reaction, WIND, case_names, case_of, column_of, kind, load_column, no_case};
 use super::rows::{Rows, need_column};
-use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, list};
+use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, Kind::Missing, list};
 use crate::grid::{Column, Grid};
 use crate::names::{plain, same_name};
 use crate::quantity::Unit;
@@ -208,38 +208,55 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
     (found, diagnostics)
 }
 
-/// Wind cases whose names look alike, and a wind that stands under two names: in
-/// one its axial load, in the other its shear, which would never act together.
-pub fn one_wind(posts: &Grid, cases: &[String]) -> Diagnostics {
-    let header = || {
-        let end = posts.columns.last().map_or(0, |column| column.cell.span.end);
-        Place::new(&posts.source, posts.columns.first().map_or(0, |column| column.cell.span.start)..end)
-    };
+/// Wind cases whose names look alike, and lateral cases in columns of
+/// `posts.csv` that say nothing of one of their parts: a wind that lifts also
+/// pushes, along one axis or the other.
+pub fn lateral_cases(posts: &Grid, cases: &[String]) -> Diagnostics {
     let mut diagnostics = Diagnostics::new();
     for (at, case) in cases.iter().enumerate() {
         if let Some(other) = cases[..at].iter().find(|other| same_name(other, case)) {
             diagnostics.push(
                 Diagnostic::new(format!("the load cases `{other}` and `{case}` differ by nothing that can be told"))
-                    .at(header())
+                    .at(posts.header())
                     .hint("write one case alike wherever it stands; number two winds: W1, W2"),
             );
         }
     }
-    let mut parts: BTreeMap<String, [bool; 2]> = BTreeMap::new();
-    let forces = |(part, case): &(usize, String)| *part < WIND && case.starts_with('W');
+    let mut known: BTreeMap<String, [bool; WIND]> = BTreeMap::new();
+    let forces = |(part, case): &(usize, String)| *part < WIND && case.starts_with(['W', 'E']);
     for (part, case) in LoadColumns::of(posts).columns.into_iter().flatten().filter(forces) {
-        parts.entry(case).or_default()[usize::from(part > 0)] = true;
+        known.entry(case).or_default()[part] = true;
     }
-    let only = |which: [bool; 2]| parts.iter().find(|(_, known)| **known == which).map(|(case, _)| case);
-    if let (Some(up), Some(side)) = (only([true, false]), only([false, true])) {
+    // One wind under two names, in one its axial load, in the other its shear.
+    let wind = |axial: bool| {
+        let alike = |parts: &[bool; WIND]| parts[0] == axial && (parts[1] || parts[2]) != axial;
+        known.iter().find(|(case, parts)| case.starts_with('W') && alike(parts)).map(|(case, _)| case)
+    };
+    if let (Some(up), Some(side)) = (wind(true), wind(false)) {
         diagnostics.push(
             Diagnostic::new(format!(
                 "case {up} has no shear and case {side} has no axial load: they would never act together"
             ))
-            .at(header())
+            .at(posts.header())
             .hint(format!("if they are one wind, name them alike: `P_{up}`, `H_x_{up}`, `H_y_{up}`"))
             .hint("if they are two, give each the columns that it lacks, with zeros"),
         );
+        return diagnostics;
+    }
+    for (case, parts) in &known {
+        // An earthquake along one axis need not push along the other.
+        let wanted = |part: &usize| !parts[*part] && !matches!((case.as_str(), part), ("E_x", 2) | ("E_y", 1));
+        let missing: Vec<String> = (0..WIND).filter(wanted).map(|part| column_of(part, case)).collect();
+        if let Some(first) = missing.first() {
+            diagnostics.push(
+                Diagnostic::new(format!("the case {case} has no column {}", list(&missing, "and")))
+                    .of(Missing, first)
+                    .at(posts.header())
+                    .hint(
+                        "add it, with zeros where the case has no such part: nothing is taken as zero that nobody gave",
+                    ),
+            );
+        }
     }
     diagnostics
 }

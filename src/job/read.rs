@@ -12,7 +12,7 @@ use super::headings::name_columns;
 use super::known::Known;
 use super::loads::{CASE, LoadSettings, case_names};
 use super::posts::{Catalogued, Post, posts};
-use super::reactions::{REACTIONS, one_wind, table};
+use super::reactions::{REACTIONS, lateral_cases, table};
 use super::wind::wind_on_posts;
 use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Meant, not_also_missing};
 use crate::grid::{Grid, decode};
@@ -168,7 +168,7 @@ impl Reading<'_> {
             return None;
         }
         self.wrong.extend(wind_on_posts(&mut posts, head.settings.contains_key("roof")));
-        self.wrong.extend(one_wind(&grid, &case_names(posts.iter().flat_map(|post| post.reactions.keys()))));
+        self.wrong.extend(lateral_cases(&grid, &case_names(posts.iter().flat_map(|post| post.reactions.keys()))));
         if self.files.contains_key(REACTIONS) && head.loads.signs.is_empty() {
             self.wrong.push(
                 Diagnostic::new(format!("`[loads]` in `job.toml` does not say the sign convention of `{REACTIONS}`"))

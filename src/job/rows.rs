@@ -7,7 +7,6 @@ use super::fact::{Fact, Facts, Whence};
 use crate::diag::{Diagnostic, Kind::Missing};
 use crate::grid::{Cell, Column, Grid};
 use crate::quantity::Unit;
-use crate::source::Place;
 
 pub struct Rows<'a> {
     pub grid: &'a Grid,
@@ -66,10 +65,6 @@ impl<'a> Rows<'a> {
 /// There is none, and `what` it is for.
 pub fn need_column(grid: &Grid, name: &str, what: &str) -> Result<usize, Diagnostic> {
     grid.column(name).ok_or_else(|| {
-        let end = grid.columns.last().map_or(0, |column| column.cell.span.end);
-        let start = grid.columns.first().map_or(0, |column| column.cell.span.start);
-        Diagnostic::new(format!("there is no column `{name}`, {what}"))
-            .at(Place::new(&grid.source, start..end))
-            .of(Missing, name)
+        Diagnostic::new(format!("there is no column `{name}`, {what}")).at(grid.header()).of(Missing, name)
     })
 }

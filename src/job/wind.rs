@@ -16,11 +16,8 @@ pub fn wind_on_posts(posts: &mut [Post], roof: bool) -> Diagnostics {
     let mut lacking: Vec<(&str, &str)> = Vec::new();
     // One fault of the job is said once.
     let mut said = [false; 2];
-    let mut header: Option<Place> = None;
-    for Post { mark, facts, reactions, place, .. } in posts {
-        let source = &place.source;
-        header
-            .get_or_insert_with(|| Place::new(source, 0..source.text.find(['\r', '\n']).unwrap_or(source.text.len())));
+    let header = posts.first().map(|post| post.header.clone());
+    for Post { mark, facts, reactions, .. } in posts {
         let winds = reactions.keys().filter(|case| kind(case) == Some("W")).count();
         for (axis, (name, _)) in PARTS[WIND..].iter().enumerate() {
             let all = facts.get(*name);

@@ -130,13 +130,11 @@ pub fn column_list(columns: &[Column]) -> String {
         if !kind.is_empty() {
             line.push_str(&format!(": {}", kind.join(", ")));
         }
-        if let Some(default) = &column.default {
-            let words = match default.strip_prefix("safe ") {
-                _ if default == "nothing" => "may be left out".into(),
-                Some(default) => format!("{default} if not given, the safe side"),
-                None => format!("{default} assumed if not given"),
-            };
-            line.push_str(&format!("; {words}"));
+        match &column.default {
+            Some(default) if column.safe => line.push_str(&format!("; {default} if not given, the safe side")),
+            Some(default) => line.push_str(&format!("; {default} assumed if not given")),
+            None if column.optional => line.push_str("; may be left out"),
+            None => {}
         }
         if !column.only.is_empty() {
             line.push_str(&format!("; only where {}", column.only.join(" and ")));

@@ -212,10 +212,10 @@ impl Library {
             } else if known.written() != input.written() {
                 let say = |input: &Input| input.written().iter().map(Unit::name).collect::<Vec<_>>().join(" or ");
                 format!("in {} here, and in {} in `{}`", say(input), say(known), other.name)
-            } else if known.default_value(other) != input.default_value(sheet) {
+            } else if known.otherwise(other) != input.otherwise(sheet) {
                 let say =
                     |value: Option<String>| value.map_or("without a default".into(), |it| format!("{it} by default"));
-                let (here, there) = (input.default_value(sheet), known.default_value(other));
+                let (here, there) = (input.otherwise(sheet), known.otherwise(other));
                 format!("{} here, and {} in `{}`", say(here), say(there), other.name)
             } else {
                 continue;

@@ -119,14 +119,19 @@ impl Input {
         }
     }
 
+    /// What follows its `else` in the sheet.
+    pub fn otherwise(&self, sheet: &Sheet) -> Option<String> {
+        match self.default_value(sheet) {
+            None => self.optional.then(|| "nothing".into()),
+            Some(value) if self.safe => Some(format!("safe {value}")),
+            value => value,
+        }
+    }
+
     /// The default as it is written in the sheet, with single blanks.
     pub fn default_value(&self, sheet: &Sheet) -> Option<String> {
-        if self.optional {
-            return Some("nothing".into());
-        }
         let text = &sheet.source.text[self.default.as_ref()?.span.clone()];
-        let text = text.split_whitespace().collect::<Vec<_>>().join(" ").replace('"', "");
-        Some(if self.safe { format!("safe {text}") } else { text })
+        Some(text.split_whitespace().collect::<Vec<_>>().join(" ").replace('"', ""))
     }
 }
 

@@ -27,12 +27,7 @@ impl Reader<'_> {
     }
 
     pub(super) fn input(&mut self, line: &Line) -> Result<Input, Diagnostic> {
-        // A name such as `use` or `note` would be taken for a statement.
-        if !line.word.is_empty() {
-            return Err(Diagnostic::new(format!("`{}` is a word of the language and cannot be a name", line.word))
-                .at(self.at(line.word_span.clone())));
-        }
-        let mut parser = Parser::new(self.source, line.rest.clone())?;
+        let mut parser = self.named(line)?;
         let (name, span) = parser.expect_word("the name of an input")?;
         let kind = self.kind(&mut parser)?;
         let from = self.from(&mut parser, &name)?;
@@ -65,6 +60,16 @@ impl Reader<'_> {
         Ok(Input { name, span, kind, from, passed_on: false, bounds, default, safe, optional, say, unit, units, cite })
     }
 
+    /// A line that begins with a name. One such as `use` or `note` would be taken
+    /// for a statement.
+    fn named(&self, line: &Line) -> Result<Parser<'_>, Diagnostic> {
+        if line.word.is_empty() {
+            return Parser::new(self.source, line.rest.clone());
+        }
+        let message = format!("`{}` is a word of the language and cannot be a name", line.word);
+        Err(Diagnostic::new(message).at(self.at(line.word_span.clone())))
+    }
+
     /// `from bases`, `from bases.blade`, `from timber-values.C_M_c`.
     pub(super) fn from(&self, parser: &mut Parser, name: &str) -> Result<Option<From>, Diagnostic> {
         if !parser.eat_word("from")? {
@@ -76,11 +81,7 @@ impl Reader<'_> {
     }
 
     pub(super) fn give(&mut self, line: &Line) -> Result<Give, Diagnostic> {
-        if !line.word.is_empty() {
-            return Err(Diagnostic::new(format!("`{}` is a word of the language and cannot be a name", line.word))
-                .at(self.at(line.word_span.clone())));
-        }
-        let mut parser = Parser::new(self.source, line.rest.clone())?;
+        let mut parser = self.named(line)?;
         let (name, span) = parser.expect_word("the name of a symbol")?;
         let kind = self.kind(&mut parser)?;
         let tail = self.tail(&mut parser, &[])?;
