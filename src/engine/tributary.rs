@@ -36,7 +36,7 @@ struct Seen {
 
 impl PostGrid {
     pub fn new(posts: &[Post]) -> PostGrid {
-        let heights: Vec<Option<f64>> = posts.iter().map(height).collect();
+        let heights: Vec<Option<f64>> = posts.iter().map(|post| length(post, "height")).collect();
         let at: Vec<[f64; 2]> = posts.iter().map(|post| post.at).collect();
         let end =
             |pick: fn(f64, f64) -> f64| [0, 1].map(|axis| at.iter().map(|at| at[axis]).reduce(pick).unwrap_or(0.0));
@@ -44,25 +44,46 @@ impl PostGrid {
         PostGrid { seen: [0, 1].map(|axis| seen(&at, &heights, axis)), at, least, most }
     }
 
-    /// Whether the posts carry the whole roof between them: on a grid with a gap at
-    /// a corner, or with a post out of line, they do not.
+    /// Whether the posts carry the whole roof between them, and nothing of it twice: on
+    /// a grid with a gap at a corner, or with a post out of line, they do not, unless
+    /// the job says which part of the roof these posts carry.
     ///
     /// # Errors
     /// The areas, and what to do.
     pub fn whole_roof(&self, posts: &[Post]) -> Checked<()> {
         let half = |axis: usize, post: usize| self.seen[axis][post].half.iter().sum::<f64>();
-        let carried: f64 = (0..self.at.len()).map(|post| half(0, post) * half(1, post)).sum();
+        // Overhangs are left out on both sides of the comparison.
+        let within =
+            |axis: usize, [from, to]: [f64; 2]| (to.min(self.most[axis]) - from.max(self.least[axis])).max(0.0);
+        let given: Vec<Option<[[f64; 2]; 2]>> = posts.iter().map(part_of_roof).collect();
+        let carried = given.iter().enumerate().map(|(post, part)| match part {
+            Some([along_x, along_y]) => within(0, *along_x) * within(1, *along_y),
+            None => half(0, post) * half(1, post),
+        });
+        let carried: f64 = carried.sum();
         let whole = (self.most[0] - self.least[0]) * (self.most[1] - self.least[1]);
-        if carried >= 0.98 * whole {
+        let twice = carried > 1.02 * whole && given.iter().any(Option::is_some);
+        if carried >= 0.98 * whole && !twice {
             return Ok(());
         }
         let (carried, whole) = (number(carried, 3), number(whole, 3));
-        Err(Diagnostic::new(format!(
-            "the posts carry {carried} ft² of the {whole} ft² of roof between them: their grid has a gap, or a post out of line"
-        ))
-        .at(posts[0].header.clone())
-        .hint("posts within 6 in of a line count as in it; for a plan that is no full grid give the loads in columns or in `reactions.csv`, without `[roof]`")
-        .into())
+        let diagnostic = Diagnostic::new(if twice {
+            format!("the posts carry {carried} ft² of the {whole} ft² of roof between them: some of it is carried twice")
+        } else {
+            format!("the posts carry {carried} ft² of the {whole} ft² of roof between them: their grid has a gap, or a post out of line")
+        })
+        .at(posts[0].header.clone());
+        let diagnostic = if twice {
+            diagnostic
+        } else {
+            diagnostic
+                .hint("posts within 6 in of a line count as in it")
+                .hint("for a post that is not on the grid say which part of the roof it carries, with its overhang, in columns `roof_from_x [ft]`, `roof_to_x [ft]`, `roof_from_y [ft]` and `roof_to_y [ft]` of `posts.csv`")
+        };
+        Err(diagnostic
+            .hint("where these columns are empty a post carries the roof halfway to its neighbours in line: fill them in for the posts beside it too, so that the parts make up the whole roof")
+            .hint("or give the loads in columns or in `reactions.csv`, without `[roof]`")
+            .into())
     }
 
     /// The place of a post in the grid, by the names of the sheet's inputs.
@@ -164,10 +185,19 @@ impl Line {
     }
 }
 
-/// A height that is no length is complained of where the sheet asks for it.
-fn height(post: &Post) -> Option<f64> {
-    match post.facts.get("height")?.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])).ok()?.0 {
-        Value::Quantity(height) => Some(height.value / 12.0),
+/// The part of the roof that the job says a post carries, along x and along y. What
+/// is no length, or lacks a side, is complained of where the sheet asks for it.
+fn part_of_roof(post: &Post) -> Option<[[f64; 2]; 2]> {
+    let [from_x, to_x, from_y, to_y] =
+        ["roof_from_x", "roof_to_x", "roof_from_y", "roof_to_y"].map(|name| length(post, name));
+    Some([[from_x?, to_x?], [from_y?, to_y?]])
+}
+
+/// What stands in a column, in feet; what is no length is complained of where the
+/// sheet asks for it.
+fn length(post: &Post, name: &str) -> Option<f64> {
+    match post.facts.get(name)?.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])).ok()?.0 {
+        Value::Quantity(length) => Some(length.value / 12.0),
         _ => None,
     }
 }
