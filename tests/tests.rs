@@ -32,6 +32,8 @@ mod properties;
 mod lines;
 // Wind on posts, beams and roof edges.
 mod wind;
+// Snow in a trough, live load on slats, roofs and posts that are not as the rule is.
+mod roofs;
 // Columns, keys and files by their names: none is dropped or misread in silence.
 mod columns;
 // Wrong input, each with its whole message.
