@@ -184,6 +184,7 @@ fn wind_on_a_post_goes_with_its_side() {
 fn beams_weigh_what_their_sizes_say() {
     let dead = |job: &Job| reactions(job).iter().map(|(_, cases)| cases["D"].p).collect::<Vec<f64>>();
     let job = alike();
+    rigid(&job);
     let before = dead(&job);
     job.edit("job.toml", "beam_x_depth = \"9 1/2 in\"", "beam_x_depth = \"0 in\"");
     let after = dead(&job);
