@@ -117,6 +117,9 @@ resultant = math.hypot(3500, 400)
 sheet.from_case("both", "uplift and shear together on the screws", pull, "R_N", {"P [lbf]": -3500 * pull["R_N"] / resultant, "H_along [lbf]": 400 * pull["R_N"] / resultant})
 alone = {**case.given, "P [lbf]": -900, "H_along [lbf]": 0, "rows": 2, "s_row [in]": 3}
 sheet.near("steel", "tension in the steel of a screw", {**alone, "T_screw [lbf]": 400}, {"P [lbf]": -400 * 6}, "400 lbf on each of six screws, by hand", "independent", tolerance=1e-8)
+# Four 1/4 in lags: 60 ksi on the root of 0.173 in over 2.0 is 705 lbf each; the wood would hold 4,815 lbf together.
+lags = {**alone, "fastener": "lag", "D [in]": 0.25, "L [in]": 6, "n": 2, "G": 0.5, "C_D": 1.6, "service": "dry", "fabrication": "dry", "sill_t [in]": 7.5}
+sheet.near("root", "tension in the steel of a screw", lags, {"P [lbf]": -4 * 60000 * math.pi * 0.173**2 / 4 / 2}, "60 ksi on the root section over 2.0, by hand", "independent", tolerance=1e-5)
 for key, words, name, at, what in (
     ("edge", "edge distance of lag screws in withdrawal", "e [in]", 1.5, "1.5 D"), ("end", "end distance of lag screws in withdrawal", "a_end [in]", 4, "4 D"),
     ("along", "spacing of lag screws in withdrawal", "s [in]", 4, "4 D"), ("across", "spacing of rows of lag screws in withdrawal", "s_row [in]", 4, "4 D"),
