@@ -30,6 +30,8 @@ mod package;
 mod properties;
 // Wind on posts, beams and roof edges.
 mod wind;
+// What holds a post to its base: screws, pins, and their holes.
+mod connections;
 // Columns, keys and files by their names: none is dropped or misread in silence.
 mod columns;
 // Wrong input, each with its whole message.
