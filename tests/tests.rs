@@ -34,6 +34,8 @@ mod lines;
 mod wind;
 // Snow in a trough, live load on slats, roofs and posts that are not as the rule is.
 mod roofs;
+// What holds a post to its base: screws, pins, and their holes.
+mod connections;
 // Columns, keys and files by their names: none is dropped or misread in silence.
 mod columns;
 // Wrong input, each with its whole message.

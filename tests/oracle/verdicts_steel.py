@@ -96,10 +96,9 @@ bend = {"V_x [lbf]": rod["M_cx"] * 12000 / 10}
 sheet.from_case("press", "compression and bending of the standoff", rod, "M_cx over 10 in", bend, {"P [kip]": 0})
 # A pull of a pound, so that it is a pull.
 sheet.from_case("pull", "tension and bending of the standoff", rod, "M_cx over 10 in", bend, {"P [kip]": -0.001})
-sheet.near("slender", "slenderness of the standoff", rod.given, {"h [in]": 200 / 4}, "200 r, AISC 360-16 E2, user note", "recalled", tolerance=1e-8)
 sheet.near("shear", "shear of the standoff", rod.given, {"V_x [lbf]": 0.6 * 36000 * math.pi / 4 / 1.5}, "0.6 F_y on the section over 1.5, by hand", "independent", tolerance=1e-5)
 pipe = Case("standoff--design-examples", "E.11")
-sheet.near("wall", "slenderness of the wall", pipe.given, {"t [in]": 10.75 / 0.93 / (0.07 * 29000 / 35)}, "the wall of 0.07 E / F_y, AISC 360-16 Table B4.1b, case 20, by hand", "independent", more=True, tolerance=1e-8)
+sheet.near("wall", "the wall of the pipe is compact", pipe.given, {"t [in]": 10.75 / 0.93 / (0.07 * 29000 / 35)}, "the wall of 0.07 E / F_y, AISC 360-16 Table B4.1b, case 20, by hand", "independent", more=True)
 sheet.write()
 
 sheet = Sheet("anchor-plate")
