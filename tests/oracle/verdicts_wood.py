@@ -77,6 +77,11 @@ cheek = {"blade_wide [in]": 3, "blade_tall [in]": 8, "F_c_perp [psi]": 625, "C_M
 sheet.near("cheek", "wood pressed by the face of the steel", cheek, {"H_perp [lbf]": 625 * 0.67 * 12}, "625 x 0.67 psi on half of 3 x 8 in2, by hand", "independent", tolerance=1e-8)
 sheet.write()
 
+sheet = Sheet("slot-cheeks")
+case = Case("slot-cheeks--by-hand", "8x8")
+sheet.from_case("8x8", "shear normal to the blade on a cheek", case, "V_r'", {"H_perp [lbf]": case["V_r'"]})
+sheet.write()
+
 sheet = Sheet("geometry-factor")
 one = {"D [in]": 0.5, "l [in]": 5, "direction": "toward the end", "wood": "softwood", "n": 1, "rows": 1, "a [in]": 3.5, "s [in]": 2, "e [in]": 2, "s_row [in]": 2}
 across = {**one, "direction": "across", "n": 2, "rows": 2, "s [in]": 3}
