@@ -82,6 +82,10 @@ case = Case("slot-cheeks--by-hand", "8x8")
 sheet.from_case("8x8", "shear normal to the blade on a cheek", case, "V_r'", {"H_perp [lbf]": case["V_r'"]})
 sheet.write()
 
+sheet = Sheet("fire-retardant")
+sheet.either("wood", "design values of wood without fire-retardant chemicals", {}, {"fire_retardant": "no"}, {"fire_retardant": "yes"}, "NDS 2018 2.3.4: values of such wood come from the company that treats it")
+sheet.write()
+
 sheet = Sheet("geometry-factor")
 one = {"D [in]": 0.5, "l [in]": 5, "direction": "toward the end", "wood": "softwood", "n": 1, "rows": 1, "a [in]": 3.5, "s [in]": 2, "e [in]": 2, "s_row [in]": 2}
 across = {**one, "direction": "across", "n": 2, "rows": 2, "s [in]": 3}
