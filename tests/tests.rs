@@ -30,6 +30,8 @@ mod package;
 mod properties;
 // Wind on posts, beams and roof edges.
 mod wind;
+// The post where braces, blade and pins cut it.
+mod joints;
 // Columns, keys and files by their names: none is dropped or misread in silence.
 mod columns;
 // Wrong input, each with its whole message.

@@ -82,6 +82,16 @@ case = Case("slot-cheeks--by-hand", "8x8")
 sheet.from_case("8x8", "shear normal to the blade on a cheek", case, "V_r'", {"H_perp [lbf]": case["V_r'"]})
 sheet.write()
 
+sheet = Sheet("brace-foot")
+for key, words, id, r, loads in (
+    ("compression", "bending and compression at the brace foot", "foot-05", "r_c", ("M_x [lbf in]", "M_y [lbf in]")),
+    ("tension", "bending and tension at the brace foot", "foot-03", "r_t", ("M_x [lbf in]", "M_y [lbf in]", "P [lbf]")),
+    ("shear", "shear at the brace foot", "foot-04", "r_v", ("V_x [lbf]", "V_y [lbf]")),
+):
+    case = Case("brace-foot--corners", id)
+    sheet.from_case(key, words, case, f"the loads over {r}", {name: case.number(name) / case[r] for name in loads})
+sheet.write()
+
 sheet = Sheet("fire-retardant")
 sheet.either("wood", "design values of wood without fire-retardant chemicals", {}, {"fire_retardant": "no"}, {"fire_retardant": "yes"}, "NDS 2018 2.3.4: values of such wood come from the company that treats it")
 sheet.write()
