@@ -36,6 +36,8 @@ mod wind;
 mod roofs;
 // What holds a post to its base: screws, pins, and their holes.
 mod connections;
+// The post where braces, blade and pins cut it.
+mod joints;
 // Columns, keys and files by their names: none is dropped or misread in silence.
 mod columns;
 // Wrong input, each with its whole message.

@@ -143,6 +143,15 @@ for axis in "xy":
     sheet.either(axis, f"restraint of the top along {axis}", braced, {}, {f"brace_{axis}": "none"}, "statics: a post on a hinge falls over if nothing holds its top", "independent")
 sheet.write()
 
+sheet = Sheet("pin-connected")
+case = Case("pin-connected--design-examples", "D.7")
+for key, words, allowed in (("tension", "tension beside a single pin", "P_t"), ("shear", "shear beyond a single pin", "P_v")):
+    sheet.from_case(key, words, case, allowed, {"T [kip]": case[allowed]})
+# a = e_end - d_h / 2
+sheet.near("beyond", "plate beyond a single pin", case.given, lambda share: {"e_end [in]": 1.33 * case["b_e"] * share + 1.03125 / 2}, "1.33 b_e, AISC 360-16 D5.2(c)", "recalled", more=True, tolerance=0.002)
+sheet.near("play", "play of a single pin in its hole", case.given, lambda share: {"d_h [in]": 1 + share / 32}, "1/32 in, AISC 360-16 D5.2(b)", "recalled", tolerance=1e-8)
+sheet.write()
+
 sheet = Sheet("finish")
 dry = {"weather": "covered", "durable": "none"}
 sheet.either("treated", "steel in contact with treated wood", {**dry, "durable": "treated"}, {"finish": "hot-dip galvanized"}, {"finish": "painted"}, "IBC 2021 2304.10.6.1: zinc-coated or stainless in treated wood")
