@@ -96,3 +96,34 @@ fn the_shear_of_a_rated_base_tips_it_on_its_screws() {
     let barn = Job::copy("cart-barn").check_json();
     assert_eq!(value(&barn, "D3", "reported-base.y_top"), 4.0);
 }
+
+/// The demonstration's seat is thick for that: half an inch of steel bends between
+/// the blade and a pipe of 2-3/8 in, where a pipe as wide as the blade holds it.
+#[test]
+fn a_blade_on_a_narrower_standoff_is_held_where_it_crosses_it() {
+    let part = "bending of the seat between blade and standoff";
+    let job = Job::copy("orchard-pergola");
+    assert!(ratio(&job, "A2", part) < 1.0);
+    let welds = |json: &serde_json::Value| {
+        let posts = json["posts"].as_array().expect("posts");
+        let post = posts.iter().find(|post| post["mark"] == "A2").expect("A2");
+        let limits = post["limits"].as_array().expect("limits");
+        let weld = limits.iter().find(|limit| limit["sheet"] == "blade-weld" && limit["limit"] == "weld metal");
+        weld.expect("the weld of the blade")["ratio"].as_f64().expect("a ratio")
+    };
+    let held = welds(&job.check_json());
+    job.set("bases.csv", "knife 8", "seat_thick", "1/2");
+    let thin = limit(&job.check_json(), "A2", part).clone();
+    assert!(thin["ok"] == false && thin["ratio"].as_f64() > Some(1.0), "{thin}");
+    // A bar in line with the blade, and as wide as it, holds the whole weld.
+    job.set("bases.csv", "knife 8", "leg_shape", "bar");
+    job.set("bases.csv", "knife 8", "leg", "4 1/2");
+    job.set("bases.csv", "knife 8", "leg_thick", "1/2");
+    job.set("bases.csv", "knife 8", "leg_steel", "A36");
+    let json = job.check_json();
+    assert!(welds(&json) < 0.95 * held, "{held}, {}", welds(&json));
+    let sheets =
+        json["posts"].as_array().expect("posts").iter().flat_map(|post| post["limits"].as_array().expect("limits"));
+    let on_a_bar = sheets.filter(|limit| limit["limit"] == part).count();
+    assert_eq!(on_a_bar, 2, "only `knife 6` is left on a pipe");
+}

@@ -88,6 +88,16 @@ for id in ("up", "down"):
     sheet.from_case(id, "seat plate bent by the side plates", case, "t_s", {"t [in]": case["t_s"]}, more=True)
 sheet.write()
 
+sheet = Sheet("blade-seat")
+for id in ("pipe-up", "pipe-normal", "in-pipe"):
+    case = Case("blade-seat--strips", id)
+    # What is needed falls as the root of the yield stress.
+    needed = 36000 * (case["t_req"] / case.number("t_p [in]")) ** 2
+    sheet.from_case(f"{id}-seat", "bending of the seat between blade and standoff", case, "t_req", lambda share: {"F_y [psi]": needed * share**2}, more=True)
+    wall = case["n"] / (0.93 * case.number("t [in]"))
+    sheet.from_case(f"{id}-wall", "wall of the pipe under the blade", case, "n", {"F_y_leg [psi]": wall * 1.5}, more=True)
+sheet.write()
+
 sheet = Sheet("standoff")
 case = Case("standoff--design-examples", "II.A-19B")
 sheet.from_case("download", "download on the standoff", case, "P_c", {"P [kip]": case["P_c"]})
