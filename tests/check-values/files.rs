@@ -50,6 +50,8 @@ files! {
     blade_seat__strips 11 65 "94c630cd4d44",
     blade_seat__verdicts 12 24 "1da31583e1eb",
     block_shear__design_examples 5 14 "6574ca93eacf",
+    brace_thrust__frame_solver 120 600 "7a01a39beb7a",
+    brace_thrust__push_only 2 10 "a61f58753975",
     braced_bent__frame_solver 200 1000 "3732fca434a7",
     cast_anchors__edges 4 5 "24b6eebf3804",
     cast_anchors__put_together 8 16 "6b62f261a71b",
