@@ -18,6 +18,8 @@ mod library;
 mod pocket;
 // A job's files as they are read.
 mod reading;
+// Bases in whole jobs: pipes, blades on narrow standoffs, rated bases.
+mod bases;
 // Whole jobs on the command line.
 mod jobs;
 // Ground motion, category, redundancy, system.
