@@ -5,7 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::around::{Around, key};
-use super::govern::work_group;
+use super::govern::{GroupResult, work_group};
 use super::root::Root;
 use super::tributary::PostGrid;
 use crate::diag::{Checked, Diagnostic, Diagnostics};
@@ -28,6 +28,10 @@ pub type Known = BTreeMap<String, Value>;
 pub struct Share {
     pub v: f64,
     pub p: f64,
+    /// The load at the beam of the whole line.
+    pub line: f64,
+    /// Posts of the line.
+    pub of: usize,
     /// Horizontal push of the brace before it and after it.
     pub braces: [f64; 2],
 }
@@ -94,7 +98,7 @@ impl<'a> Lines<'a> {
                     match work(&mut self.roots, self.grid, self.brought, (axis, line, case)) {
                         Ok(found) => {
                             for (post, found) in line.iter().zip(found) {
-                                shares[*post].entry(case.clone()).or_default()[axis] = share(&found);
+                                shares[*post].entry(case.clone()).or_default()[axis] = share(&found, line.len());
                             }
                         }
                         Err(more) => diagnostics.extend(more),
@@ -104,14 +108,61 @@ impl<'a> Lines<'a> {
         }
         if diagnostics.is_empty() { Ok(shares) } else { Err(diagnostics) }
     }
+
+    /// The sheets of a line as they were worked for one of its posts in one case,
+    /// each by itself, for a page.
+    ///
+    /// # Errors
+    /// What the sheets say of it.
+    pub fn page(&mut self, library: &'a Library, at: &Telling) -> Checked<Vec<(Root<'a>, GroupResult)>> {
+        let Some(line) = self.grid.lines(at.axis).iter().find(|line| line.contains(&at.post)) else {
+            return Ok(Vec::new());
+        };
+        work(&mut self.roots, self.grid, self.brought, (at.axis, line, &at.case))?;
+        let pages = self.roots.iter().map(|root| {
+            let around = root.around.as_ref().map(|around| Around(around.0.clone()));
+            let page = Root::new(self.job, library, &root.program.sheet.name, around)?;
+            let result = work_group(&page, &[], &mut page.program.memory(), 0, &[at.post])?;
+            Ok((page, result))
+        });
+        pages.collect()
+    }
 }
 
-fn share(found: &Known) -> Share {
+/// A post whose line is shown in one case.
+pub struct Telling {
+    pub axis: usize,
+    pub case: String,
+    pub post: usize,
+}
+
+/// For each axis the post that is pushed hardest: in the case that does it, and
+/// under its dead load where that pushes it too.
+pub fn telling(shares: &[BTreeMap<String, [Share; 2]>]) -> Vec<Telling> {
+    let mut found = Vec::new();
+    for axis in 0..AXES.len() {
+        let all = shares.iter().enumerate().flat_map(|(post, cases)| cases.iter().map(move |(case, of)| (post, case, of[axis])));
+        let most = all.filter(|(.., share)| share.of > 1).max_by(|a, b| a.2.v.abs().total_cmp(&b.2.v.abs()));
+        let Some((post, case, _)) = most.filter(|(.., share)| share.v != 0.0) else { continue };
+        let dead = shares[post].get("D").is_some_and(|of| of[axis].v != 0.0) && case != "D";
+        let cases = dead.then(|| "D".to_string()).into_iter().chain([case.clone()]);
+        found.extend(cases.map(|case| Telling { axis, case, post }));
+    }
+    found
+}
+
+impl Telling {
+    pub fn title(&self, job: &Job) -> String {
+        format!("Frame along {}, case {}, at post {}", AXES[self.axis], self.case, job.posts[self.post].mark)
+    }
+}
+
+fn share(found: &Known, of: usize) -> Share {
     let pounds = |name: &str| match found.get(name) {
         Some(Value::Quantity(quantity)) => quantity.value,
         _ => 0.0,
     };
-    Share { v: pounds("V"), p: pounds("P"), braces: [pounds("X_1"), pounds("X_2")] }
+    Share { v: pounds("V"), p: pounds("P"), line: pounds("H"), of, braces: [pounds("X_1"), pounds("X_2")] }
 }
 
 /// One line in one load case; what its sheets give for each of its posts.
