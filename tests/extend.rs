@@ -135,7 +135,7 @@ fn a_third_kind_of_base_has_its_pages_for_shop_and_site() {
         ("holes in the tube", "9/16″"),
         ("tube, across its outside", "2 3/8″"),
         ("tube above the seat", "8″"),
-        ("tube between its plates", "1″"),
+        ("tube between its plates", "7/8″"),
         ("seat, along the bolts", "6″"),
         ("thickness of the seat", "1/2″"),
         ("plate on the concrete, normal to the bolts", "6″"),

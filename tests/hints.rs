@@ -340,8 +340,9 @@ impl Filled {
             ["loads", "[loads]", "[loads.none]"].into_iter().for_each(|name| give(name.into()));
         } else if message.contains("what wind blows on the posts themselves") {
             ["posts w_x", "posts w_y"].into_iter().for_each(|name| give(name.into()));
-        } else if message.contains("fasteners in a row need their spacing") {
-            ["bases floor_spacing_along", "bases floor_spacing_across"].into_iter().for_each(|name| give(name.into()));
+        } else if message.contains(" in a row need their spacing") {
+            let columns = ["floor_spacing_along", "floor_spacing_across", "anchor_s_x", "anchor_s_y"];
+            columns.into_iter().for_each(|column| give(format!("bases {column}")));
         } else if message.contains("`job.toml` has no `") {
             let table = words.iter().find(|word| word.starts_with('[')).expect("a table");
             give(format!("{table}{}", words[1]));

@@ -1558,6 +1558,45 @@ fn work_without_equals() {
     );
 }
 
+const BRACED_BAY: [&str; 7] =
+    ["brace-thrust", "w=100 lbf/ft", "h=10 ft", "E_p=1.3e6 psi", "I_p=264 in^4", "E_b=1.3e6 psi", "I_b=697 in^4"];
+
+#[test]
+fn work_braces_that_overlap() {
+    wrong_work(
+        &[&BRACED_BAY[..], &["L=12 ft", "a=3 ft", "b=6.5 ft"]].concat(),
+        expect![[r#"
+        error: the braces of the bay overlap: shorten their run
+           ┌─ templates/sheets/loads/brace-thrust.sheet:30:5
+           │
+        30 │ let d = w * h * (L^3 - 2 * L * b^2 + b^3) / (24 * E_b * I_b) when 2 * b <= L
+           │     ^
+           │
+           = hint: `d` of the sheet `brace-thrust` has no value
+
+        1 thing to put right; nothing was written
+    "#]],
+    );
+}
+
+#[test]
+fn work_brace_below_the_base() {
+    wrong_work(
+        &[&BRACED_BAY[..], &["L=12 ft", "a=10 ft", "b=3 ft"]].concat(),
+        expect![[r#"
+        error: the foot of the brace is at or below the base: there is no knee-braced post
+           ┌─ templates/sheets/loads/brace-thrust.sheet:27:5
+           │
+        27 │ let h_f = h - a when a < h
+           │     ^^^
+           │
+           = hint: `h_f` of the sheet `brace-thrust` has no value
+
+        1 thing to put right; nothing was written
+    "#]],
+    );
+}
+
 #[test]
 fn work_refused_angle() {
     wrong_work(
@@ -1782,17 +1821,70 @@ fn roof_too_high_for_its_length() {
             job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"58 ft\"");
         },
         expect![[r#"
-            error: h/L is outside 0.25 to 1.0 (0.05 to 1.0 for a monoslope of less than 5 deg with wind at 0 deg): the figures do not cover this roof; a wind tunnel test or the engineer's judgement has to
-               ┌─ JOBS/orchard-pergola/job.toml:62:9
+            error: `job.toml` has no `C_N_source` (where these coefficients are from: a publication, or who found them and how)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
                │
-            62 │ slope = "0 deg"
-               │         ^^^^^^^
+            52 │ [roof]
+               │ ^^^^^^
                │
-               = hint: `fig` of the sheet `wind-open-roof` has no value
-               = hint: for post A1, from `slope` 0 deg (job.toml), `mean_height` 58 ft (job.toml), `roof` monoslope (job.toml), `high` plus (job.toml), `overhang_y` 1 ft 6 in (job.toml)
-               = hint: the rule is in templates/sheets/loads/wind-open-roof.sheet:23:5
+               = hint: write `C_N_source` under `[roof]`; a text is wanted
+               = hint: h/L is outside the figures of ASCE 7-16 27.3.2, 0.25 to 1.0: an engineer gives the net pressure coefficients of this roof, and says where they are from
 
-            1 thing to put right; nothing was written
+            error: `job.toml` has no `C_NW_A` (windward half, case A, wind across the ridge; read where h/L is outside the figures)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_NW_A` under `[roof]`; a number is wanted
+               = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
+
+            error: `job.toml` has no `C_NL_A` (leeward half, case A, wind across the ridge)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_NL_A` under `[roof]`; a number is wanted
+               = hint: the same on the leeward half
+
+            error: `job.toml` has no `C_NW_B` (windward half, case B, wind across the ridge)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_NW_B` under `[roof]`; a number is wanted
+               = hint: case A is the one that presses most, case B the one that lifts most
+
+            error: `job.toml` has no `C_NL_B` (leeward half, case B, wind across the ridge)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_NL_B` under `[roof]`; a number is wanted
+               = hint: the same on the leeward half
+
+            error: `job.toml` has no `C_N_along_A` (the whole roof, case A, wind along the ridge; read where h/L is outside the figures)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_N_along_A` under `[roof]`; a number is wanted
+               = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
+
+            error: `job.toml` has no `C_N_along_B` (the whole roof, case B, wind along the ridge)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_N_along_B` under `[roof]`; a number is wanted
+               = hint: case A is the one that presses most, case B the one that lifts most
+
+            7 things to put right; nothing was written
         "#]],
     );
 }
@@ -2015,7 +2107,10 @@ fn grid_with_a_gap() {
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: posts within 6 in of a line count as in it; for a plan that is no full grid give the loads in columns or in `reactions.csv`, without `[roof]`
+              = hint: posts within 6 in of a line count as in it
+              = hint: for a post that is not on the grid say which part of the roof it carries, with its overhang, in columns `roof_from_x [ft]`, `roof_to_x [ft]`, `roof_from_y [ft]` and `roof_to_y [ft]` of `posts.csv`
+              = hint: where these columns are empty a post carries the roof halfway to its neighbours in line: fill them in for the posts beside it too, so that the parts make up the whole roof
+              = hint: or give the loads in columns or in `reactions.csv`, without `[roof]`
 
             1 thing to put right; nothing was written
         "#]],
@@ -2856,14 +2951,14 @@ fn brace_foot_at_the_beam() {
         },
         expect![[r#"
             error: knee braces hold the post some way below the beam: give `brace_drop` under [bracing] in job.toml
-               ┌─ JOBS/orchard-pergola/job.toml:77:14
+               ┌─ JOBS/orchard-pergola/job.toml:78:14
                │
-            77 │ brace_drop = "0 ft"
+            78 │ brace_drop = "0 ft"
                │              ^^^^^^
                │
                = hint: `drop` of the sheet `post-loads` has no value
                = hint: for post A1, from `brace_drop` 0 ft (job.toml), `brace_x` knee braces (job.toml), `brace_y` knee braces (job.toml)
-               = hint: the rule is in templates/sheets/loads/post-loads.sheet:121:5
+               = hint: the rule is in templates/sheets/loads/post-loads.sheet:123:5
 
             1 thing to put right; nothing was written
         "#]],
@@ -3137,23 +3232,23 @@ fn answers_that_are_none() {
         },
         expect![[r#"
             error: found `last week`; a date such as `2026-11-20` is wanted
-               ┌─ JOBS/orchard-pergola/job.toml:92:8
+               ┌─ JOBS/orchard-pergola/job.toml:93:8
                │
-            92 │ date = "last week"
+            93 │ date = "last week"
                │        ^^^^^^^^^^^
 
             error: `who` is no key of `[[confirmed]]`
-               ┌─ JOBS/orchard-pergola/job.toml:93:1
+               ┌─ JOBS/orchard-pergola/job.toml:94:1
                │
-            93 │ who = "me"
+            94 │ who = "me"
                │ ^^^
                │
                = hint: known here: `table`, `row`, `values`, `publication`, `by` and `date`
 
             error: this block of `[[decisions]]` has no `value`
-               ┌─ JOBS/orchard-pergola/job.toml:84:1
+               ┌─ JOBS/orchard-pergola/job.toml:85:1
                │
-            84 │ [[decisions]]
+            85 │ [[decisions]]
                │ ^^^^^^^^^^^^^
                │
                = hint: it names what was answered, so that it stands open again when that changes

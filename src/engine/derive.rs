@@ -9,20 +9,66 @@ use rayon::prelude::*;
 use super::LOADS;
 use super::cases::unaccounted;
 use super::govern::{GroupResult, work_group};
+use super::lines::{self, Known, Lines, Share};
 use super::root::Root;
 use super::tributary::PostGrid;
 use crate::diag::{Checked, Diagnostic, Kind::Missing, once};
-use crate::job::{CASE, Job, PARTS, Reaction, load_column};
-use crate::program::{Held, Memory};
+use crate::formula::Value;
+use crate::job::{CASE, Job, Reaction};
 use crate::sheet::{Library, Must};
 
-/// Works the loads of every post and enters them into the job; the groups of
-/// posts whose loads are worked alike.
+/// The loads of a job that were worked out.
+#[derive(Debug, Default)]
+pub struct Derived {
+    /// Posts whose loads are worked alike.
+    pub groups: Vec<GroupResult>,
+    /// What each post brings to the frame, and what its lines make of it.
+    pub brought: Vec<Known>,
+    pub shares: Vec<BTreeMap<String, [Share; 2]>>,
+}
+
+impl Derived {
+    /// What roof, beams and posts bring in a case, in pounds: down, along x and
+    /// along y.
+    pub fn brought(&self, case: &str) -> [f64; 3] {
+        let mut sum = [0.0; 3];
+        for (brings, shares) in self.brought.iter().zip(&self.shares) {
+            sum[0] += pounds(brings, case, "P");
+            for (axis, wind) in ["W_x", "W_y"].into_iter().enumerate() {
+                let share = shares.get(case).map_or_else(Share::default, |shares| shares[axis]);
+                sum[1 + axis] += pounds(brings, case, wind) + share.line / share.of.max(1) as f64;
+            }
+        }
+        sum
+    }
+
+    /// What the bases hand to the ground in a case.
+    pub fn ground(&self, job: &Job, case: &str) -> [f64; 3] {
+        let mut sum = [0.0; 3];
+        for (post, brings) in job.posts.iter().zip(&self.brought) {
+            let reaction = post.reactions.get(case).copied().unwrap_or_default();
+            sum[0] += reaction.p;
+            sum[1] += reaction.h_x + pounds(brings, case, "W_x");
+            sum[2] += reaction.h_y + pounds(brings, case, "W_y");
+        }
+        sum
+    }
+}
+
+fn pounds(brings: &Known, case: &str, name: &str) -> f64 {
+    match brings.get(&format!("{case}.{name}")) {
+        Some(Value::Quantity(quantity)) => quantity.value,
+        _ => 0.0,
+    }
+}
+
+/// Works the loads of every post and enters them into the job.
 ///
 /// # Errors
 /// What is missing for it; a case that is also given; a post without dead load.
-pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult>> {
+pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Derived> {
     let mut groups: Vec<GroupResult> = Vec::new();
+    let mut derived = Derived::default();
     let mut diagnostics = unaccounted(job, &job.cases());
     if job.settings.contains_key("roof") {
         let grid = PostGrid::new(&job.posts);
@@ -30,7 +76,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
         if job.placed {
             diagnostics.extend(grid.whole_roof(&job.posts).err().into_iter().flatten());
         }
-        let root = Root::new(job, library, LOADS, Some(grid))?;
+        let root = Root::new(job, library, LOADS, Some(grid.around()))?;
         let posts: Vec<usize> = (0..job.posts.len()).collect();
         let worked: Vec<_> = posts
             .par_iter()
@@ -39,7 +85,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
                 |memory, at| {
                     let result = work_group(&root, &[], memory, 0, &[*at]);
                     let key: Vec<u64> = root.program.facts.iter().map(|fact| memory.get(fact.slot).to_bits()).collect();
-                    (result, key, reactions(&root, memory))
+                    (result, key, lines::brought(&root, memory))
                 },
             )
             .collect();
@@ -48,7 +94,9 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
         let mut fails: Vec<(Arc<Must>, Vec<&str>)> = Vec::new();
         let mut twice: BTreeMap<String, Vec<usize>> = BTreeMap::new();
         let marks: Vec<String> = job.posts.iter().map(|post| post.mark.clone()).collect();
-        for (at, (result, key, reactions)) in worked.into_iter().enumerate() {
+        let mut brought: Vec<Known> = Vec::new();
+        for (at, (result, key, brings)) in worked.into_iter().enumerate() {
+            brought.push(brings);
             match result {
                 Err(more) => diagnostics.extend(more),
                 Ok(mut group) => {
@@ -66,9 +114,21 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
                             groups.push(group);
                         }
                     }
-                    enter(job, at, &reactions).into_iter().for_each(|case| twice.entry(case).or_default().push(at));
                 }
             }
+        }
+        // The frame is worked where all is known that stands in it.
+        if diagnostics.is_empty() && job.placed {
+            let shares = Lines::new(job, library, &grid, &brought)?.shares()?;
+            for (at, (brings, shares)) in brought.iter().zip(&shares).enumerate() {
+                for (case, shares) in shares {
+                    job.derived.insert(case.clone());
+                    if job.posts[at].reactions.insert(case.clone(), reaction(brings, case, *shares)).is_some() {
+                        twice.entry(case.clone()).or_default().push(at);
+                    }
+                }
+            }
+            (derived.brought, derived.shares) = (brought, shares);
         }
         diagnostics.extend(fails.iter().map(|(rule, posts)| {
             Diagnostic::new(format!("the loads rest on this, which is not met: {}", rule.say))
@@ -96,16 +156,8 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
                 .hint("loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`")
         }));
     }
-    if diagnostics.is_empty() { Ok(groups) } else { Err(diagnostics) }
-}
-
-/// Adds what was worked out to what was given for a post; the cases that are
-/// both, which they cannot be.
-fn enter(job: &mut Job, at: usize, worked: &BTreeMap<String, Reaction>) -> Vec<String> {
-    job.derived.extend(worked.keys().cloned());
-    let given = &mut job.posts[at].reactions;
-    let both = worked.iter().filter(|(case, reaction)| given.insert((*case).clone(), **reaction).is_some());
-    both.map(|(case, _)| case.clone()).collect()
+    derived.groups = groups;
+    if diagnostics.is_empty() { Ok(derived) } else { Err(diagnostics) }
 }
 
 /// As many posts as a message names.
@@ -121,16 +173,16 @@ fn of_posts(marks: &[&str]) -> String {
     }
 }
 
-/// Symbols that are named like a column of reactions: `P_D`, `H_x_W1`.
-fn reactions(root: &Root, memory: &Memory) -> BTreeMap<String, Reaction> {
-    let mut reactions: BTreeMap<String, Reaction> = BTreeMap::new();
-    for symbol in root.program.symbols().iter().filter(|symbol| symbol.of == 0) {
-        let named = load_column(symbol.name()).filter(|(part, _)| symbol.held == Held::Quantity(PARTS[*part].1));
-        let Some((part, case)) = named else { continue };
-        let value = root.program.number(symbol, memory);
-        if !value.is_nan() {
-            reactions.entry(case).or_default().set(part, value);
-        }
+/// What a post brings to its base in a case: its own part of the load, and what
+/// its lines make of it.
+fn reaction(brings: &Known, case: &str, [x, y]: [Share; 2]) -> Reaction {
+    let part = |name: &str| pounds(brings, case, name);
+    Reaction {
+        p: part("P") + x.p + y.p,
+        h_x: x.v,
+        h_y: y.v,
+        w_x: part("w_x"),
+        w_y: part("w_y"),
+        braces: [x.braces[0], x.braces[1], y.braces[0], y.braces[1]],
     }
-    reactions
 }

@@ -79,6 +79,25 @@ cheek = {"blade_wide [in]": 3, "blade_tall [in]": 8, "F_c_perp [psi]": 625, "C_M
 sheet.near("cheek", "wood pressed by the face of the steel", cheek, {"H_perp [lbf]": 625 * 0.67 * 12}, "625 x 0.67 psi on half of 3 x 8 in2, by hand", "independent", tolerance=1e-8)
 sheet.write()
 
+sheet = Sheet("slot-cheeks")
+case = Case("slot-cheeks--by-hand", "8x8")
+sheet.from_case("8x8", "shear normal to the blade on a cheek", case, "V_r'", {"H_perp [lbf]": case["V_r'"]})
+sheet.write()
+
+sheet = Sheet("brace-foot")
+for key, words, id, r, loads in (
+    ("compression", "bending and compression at the brace foot", "foot-05", "r_c", ("M_x [lbf in]", "M_y [lbf in]")),
+    ("tension", "bending and tension at the brace foot", "foot-03", "r_t", ("M_x [lbf in]", "M_y [lbf in]", "P [lbf]")),
+    ("shear", "shear at the brace foot", "foot-04", "r_v", ("V_x [lbf]", "V_y [lbf]")),
+):
+    case = Case("brace-foot--corners", id)
+    sheet.from_case(key, words, case, f"the loads over {r}", {name: case.number(name) / case[r] for name in loads})
+sheet.write()
+
+sheet = Sheet("fire-retardant")
+sheet.either("wood", "design values of wood without fire-retardant chemicals", {}, {"fire_retardant": "no"}, {"fire_retardant": "yes"}, "NDS 2018 2.3.4: values of such wood come from the company that treats it")
+sheet.write()
+
 sheet = Sheet("geometry-factor")
 one = {"D [in]": 0.5, "l [in]": 5, "direction": "toward the end", "wood": "softwood", "n": 1, "rows": 1, "a [in]": 3.5, "s [in]": 2, "e [in]": 2, "s_row [in]": 2}
 across = {**one, "direction": "across", "n": 2, "rows": 2, "s [in]": 3}
