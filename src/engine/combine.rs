@@ -93,24 +93,30 @@ pub fn combinations(
         sets.entry(set).or_default().push(format!("{}: {}", text("no"), set_name(&factor)));
         let method = if text("method") == "asd" { Method::Asd } else { Method::Strength };
         let clause = format!("ASCE {EDITION} {}, {}", text("clause"), text("no"));
-        let mut gravity: Vec<(String, f64)> = Vec::new();
-        for case in ["D", "L", "Lr", "S", "R"] {
-            let vertical = if case == "D" { factor("E_v") * e_v } else { 0.0 };
-            let value = factor(case) + vertical;
-            if value != 0.0 && cases.iter().any(|known| known == case) {
-                gravity.push((case.into(), value));
+        let here = |case: &&str| factor(case) != 0.0 && cases.iter().any(|known| known == case);
+        let variable: Vec<&str> = ["L", "Lr", "S", "R"].into_iter().filter(here).collect();
+        let lateral = laterals(job, &cases, factor("W"), factor("E_h") * e_h);
+        // Effects of loads that do not act are investigated too (2.3.1, 2.4.1): a
+        // row stands for its sum, and for each without some of its variable loads.
+        for left_out in 0..1_u32 << variable.len() {
+            let acting = variable.iter().enumerate().filter(|(at, _)| left_out >> at & 1 == 0);
+            let acting: Vec<(String, f64)> = acting.map(|(_, case)| (case.to_string(), factor(case))).collect();
+            for lateral in lateral.iter().map(Some).chain([None]) {
+                // The vertical effect is part of the earthquake.
+                let e_v = lateral.map_or(0.0, |_| factor("E_v") * e_v);
+                let dead = ("D".to_string(), factor("D") + e_v);
+                let factors = std::iter::once(dead).filter(|_| cases.iter().any(|case| case == "D"));
+                let factors: Vec<(String, f64)> =
+                    factors.chain(acting.iter().cloned()).chain(lateral.cloned()).collect();
+                // What another row says already, or one that speaks of loads the
+                // job does not have, is nothing new.
+                let known = |other: &Combination| other.method == method && other.factors == factors;
+                if factors.is_empty() || found.iter().any(known) {
+                    continue;
+                }
+                let c_d = (method == Method::Asd).then(|| shortest(&factors, &durations));
+                found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d, e_v });
             }
-        }
-        for (lateral, value) in laterals(job, &cases, factor("W"), factor("E_h") * e_h) {
-            let mut factors = gravity.clone();
-            factors.extend(lateral.map(|case| (case, value)));
-            // A row that speaks of loads the job does not have says nothing new.
-            if found.iter().any(|other| other.method == method && other.factors == factors) {
-                continue;
-            }
-            let c_d = (method == Method::Asd).then(|| shortest(&factors, &durations));
-            let e_v = factor("E_v") * e_v;
-            found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d, e_v });
         }
     }
     found.sort_by_key(|combination| combination.method);
@@ -179,15 +185,15 @@ fn durations(table: &Table) -> Checked<BTreeMap<String, f64>> {
     Ok(found)
 }
 
-/// The wind or seismic case of each combination that a row stands for, with
-/// its factor and sign; one without a case for a row that has neither.
-fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Option<String>, f64)> {
-    let of = |letter: char, factor: f64, both: &dyn Fn(&String) -> bool| -> Vec<(Option<String>, f64)> {
+/// The wind and seismic cases of a row, each with its factor and sign; none for
+/// a row that has neither.
+fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(String, f64)> {
+    let of = |letter: char, factor: f64, both: &dyn Fn(&String) -> bool| -> Vec<(String, f64)> {
         let named = cases.iter().filter(move |case| case.starts_with(letter));
         named
             .flat_map(|case| {
                 let signs: &[f64] = if both(case) { &[1.0, -1.0] } else { &[1.0] };
-                signs.iter().map(move |sign| (Some(case.clone()), sign * factor))
+                signs.iter().map(move |sign| (case.clone(), sign * factor))
             })
             .collect()
     };
@@ -195,7 +201,7 @@ fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Opt
         // Wind that was worked out has a case of its own for each direction.
         (true, _) => of('W', wind, &|case| job.loads.both_signs && !job.derived.contains(case)),
         (_, true) => of('E', earthquake, &|_| true),
-        _ => vec![(None, 0.0)],
+        _ => Vec::new(),
     }
 }
 
