@@ -23,6 +23,9 @@ pub struct Combination {
     pub factors: Vec<(String, f64)>,
     /// Load duration factor of an ASD combination.
     pub c_d: Option<f64>,
+    /// The overstrength factor of its earthquake, whether or not it is worked with
+    /// it; 1 for none.
+    pub omega: f64,
     /// The part of D that is the vertical effect of an earthquake.
     e_v: f64,
 }
@@ -33,10 +36,15 @@ pub type Effect = Reaction;
 impl Combination {
     /// The part of the effect that an earthquake brings.
     pub fn seismic(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
-        let earthquake = self.factors.iter().filter(|(case, _)| case.starts_with('E')).cloned();
+        let earthquake = self.seismic_case().cloned();
         let vertical = std::iter::once(("D".to_string(), self.e_v));
-        let factors = earthquake.chain(vertical).collect();
+        let factors = earthquake.into_iter().chain(vertical).collect();
         Combination { factors, ..self.clone() }.effect(reactions)
+    }
+
+    /// The seismic case in it, with its factor.
+    pub fn seismic_case(&self) -> Option<&(String, f64)> {
+        self.factors.iter().find(|(case, _)| case.starts_with('E'))
     }
 
     pub fn effect(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
@@ -73,6 +81,9 @@ pub fn combinations(
     let (table, durations) = (table?, self::durations(durations?)?);
     let cases = job.cases();
     let (e_v, e_h) = earthquake.map_or((0.0, 0.0), |earthquake| (earthquake.e_v, earthquake.e_h));
+    let omega_of = |case: &str| earthquake.map_or(1.0, |earthquake| earthquake.overstrength_of(case));
+    let cantilevers = |case: &str| earthquake.is_some_and(|earthquake| earthquake.cantilevers_in(case));
+    let mut known: BTreeSet<String> = BTreeSet::new();
     let mut found: Vec<Combination> = Vec::new();
     let mut asked = Asked::default();
     let mut sets: BTreeMap<String, Vec<String>> = BTreeMap::new();
@@ -91,31 +102,47 @@ pub fn combinations(
         };
         let set = format!("{EDITION}, {}, {}", text("method"), text("clause"));
         sets.entry(set).or_default().push(format!("{}: {}", text("no"), set_name(&factor)));
-        let method = if text("method") == "asd" { Method::Asd } else { Method::Strength };
+        let basic = if text("method") == "asd" { Method::Asd } else { Method::Strength };
         let clause = format!("ASCE {EDITION} {}, {}", text("clause"), text("no"));
         let here = |case: &&str| factor(case) != 0.0 && cases.iter().any(|known| known == case);
+        let dead = ["D"].into_iter().find(here);
         let variable: Vec<&str> = ["L", "Lr", "S", "R"].into_iter().filter(here).collect();
-        let lateral = laterals(job, &cases, factor("W"), factor("E_h") * e_h);
+        // Without the earthquake an overstrength combination is a basic one.
+        let laterals: Vec<(Method, Option<(String, f64)>)> = match factor("E_mh") {
+            0.0 => {
+                let acting = laterals(job, &cases, factor("W"), factor("E_h") * e_h).into_iter().map(Some);
+                acting.chain([None]).map(|lateral| (basic, lateral)).collect()
+            }
+            share => {
+                let acting = laterals(job, &cases, 0.0, share).into_iter();
+                let with = |(case, factor): (String, f64)| {
+                    let omega = omega_of(&case);
+                    let method = over(basic, cantilevers(&case)).filter(|_| omega > 1.0)?;
+                    Some((method, Some((case, factor * omega))))
+                };
+                acting.filter_map(with).collect()
+            }
+        };
         // Effects of loads that do not act are investigated too (2.3.1, 2.4.1): a
         // row stands for its sum, and for each without some of its variable loads.
         for left_out in 0..1_u32 << variable.len() {
             let acting = variable.iter().enumerate().filter(|(at, _)| left_out >> at & 1 == 0);
             let acting: Vec<(String, f64)> = acting.map(|(_, case)| (case.to_string(), factor(case))).collect();
-            for lateral in lateral.iter().map(Some).chain([None]) {
+            for (method, lateral) in &laterals {
                 // The vertical effect is part of the earthquake.
-                let e_v = lateral.map_or(0.0, |_| factor("E_v") * e_v);
-                let dead = ("D".to_string(), factor("D") + e_v);
-                let factors = std::iter::once(dead).filter(|_| cases.iter().any(|case| case == "D"));
+                let e_v = lateral.as_ref().map_or(0.0, |_| factor("E_v") * e_v);
+                let dead = dead.map(|dead| (dead.to_string(), factor(dead) + e_v));
                 let factors: Vec<(String, f64)> =
-                    factors.chain(acting.iter().cloned()).chain(lateral.cloned()).collect();
+                    dead.into_iter().chain(acting.iter().cloned()).chain(lateral.clone()).collect();
                 // What another row says already, or one that speaks of loads the
                 // job does not have, is nothing new.
-                let known = |other: &Combination| other.method == method && other.factors == factors;
-                if factors.is_empty() || found.iter().any(known) {
+                if factors.is_empty() || !known.insert(format!("{method:?} {factors:?}")) {
                     continue;
                 }
-                let c_d = (method == Method::Asd).then(|| shortest(&factors, &durations));
-                found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d, e_v });
+                let c_d = method.is_asd().then(|| shortest(&factors, &durations));
+                let omega = lateral.as_ref().map_or(1.0, |(case, _)| omega_of(case));
+                let (name, clause) = (name(&factors), clause.clone());
+                found.push(Combination { name, method: *method, clause, factors, c_d, omega, e_v });
             }
         }
     }
@@ -146,7 +173,7 @@ fn letter(case: &str) -> &str {
 
 /// The sum that a row of the table stands for.
 fn set_name(factor: &dyn Fn(&str) -> f64) -> String {
-    let loads = ["D", "L", "Lr", "S", "R", "W", "E_v", "E_h"];
+    let loads = ["D", "L", "Lr", "S", "R", "W", "E_v", "E_h", "E_mh"];
     let factors: Vec<(String, f64)> = loads.iter().map(|load| (load.to_string(), factor(load))).collect();
     name(&factors.into_iter().filter(|(_, factor)| *factor != 0.0).collect::<Vec<_>>())
 }
@@ -202,6 +229,17 @@ fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Str
         (true, _) => of('W', wind, &|case| job.loads.both_signs && !job.derived.contains(case)),
         (_, true) => of('E', earthquake, &|_| true),
         _ => Vec::new(),
+    }
+}
+
+/// The overstrength combinations of a method for one direction: for anchors by
+/// strength alone, and for all that holds cantilevers at their bases.
+fn over(basic: Method, cantilevers: bool) -> Option<Method> {
+    match (basic.is_asd(), cantilevers) {
+        (true, true) => Some(Method::AsdCantilevers),
+        (true, false) => None,
+        (false, true) => Some(Method::StrengthCantilevers),
+        (false, false) => Some(Method::StrengthAnchors),
     }
 }
 
