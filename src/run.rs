@@ -89,7 +89,7 @@ fn package(args: &PackageArgs) -> Run {
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
     let loads_root = match loaded.loads.is_empty() {
         true => None,
-        false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts)))?),
+        false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts).around()))?),
     };
     let loads = loads_root.as_ref().map(|root| (root, loaded.loads.as_slice()));
     let worked = engine::Worked { root: &root, results: &results, loads };

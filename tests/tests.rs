@@ -28,6 +28,8 @@ mod extend;
 mod package;
 // Scaling, round trips, order of rows.
 mod properties;
+// Lines of posts worked post by post, and what comes to the ground.
+mod lines;
 // Wind on posts, beams and roof edges.
 mod wind;
 // Columns, keys and files by their names: none is dropped or misread in silence.

@@ -1558,6 +1558,45 @@ fn work_without_equals() {
     );
 }
 
+const BRACED_BAY: [&str; 7] =
+    ["brace-thrust", "w=100 lbf/ft", "h=10 ft", "E_p=1.3e6 psi", "I_p=264 in^4", "E_b=1.3e6 psi", "I_b=697 in^4"];
+
+#[test]
+fn work_braces_that_overlap() {
+    wrong_work(
+        &[&BRACED_BAY[..], &["L=12 ft", "a=3 ft", "b=6.5 ft"]].concat(),
+        expect![[r#"
+        error: the braces of the bay overlap: shorten their run
+           ┌─ templates/sheets/loads/brace-thrust.sheet:30:5
+           │
+        30 │ let d = w * h * (L^3 - 2 * L * b^2 + b^3) / (24 * E_b * I_b) when 2 * b <= L
+           │     ^
+           │
+           = hint: `d` of the sheet `brace-thrust` has no value
+
+        1 thing to put right; nothing was written
+    "#]],
+    );
+}
+
+#[test]
+fn work_brace_below_the_base() {
+    wrong_work(
+        &[&BRACED_BAY[..], &["L=12 ft", "a=10 ft", "b=3 ft"]].concat(),
+        expect![[r#"
+        error: the foot of the brace is at or below the base: there is no knee-braced post
+           ┌─ templates/sheets/loads/brace-thrust.sheet:27:5
+           │
+        27 │ let h_f = h - a when a < h
+           │     ^^^
+           │
+           = hint: `h_f` of the sheet `brace-thrust` has no value
+
+        1 thing to put right; nothing was written
+    "#]],
+    );
+}
+
 #[test]
 fn work_refused_angle() {
     wrong_work(

@@ -65,12 +65,16 @@ const PLAIN: [(&str, &str, &str); 24] = [
     ("", "report_date", "date of that report"),
 ];
 
+fn is_file(source: &str) -> bool {
+    source == "posts" || Catalogue::named(source).is_some()
+}
+
 /// Every column once: the files first, then the tables of `job.toml`.
 pub fn columns(library: &Library) -> Vec<Column> {
     let mut found: BTreeMap<(&str, &str), Vec<(&Sheet, &Input)>> = BTreeMap::new();
     for (sheet, input) in library.columns() {
         let Some(from) =
-            input.from.as_ref().filter(|from| !["combination", "grid", "cases"].contains(&from.source.as_str()))
+            input.from.as_ref().filter(|from| super::is_setting(&from.source) || is_file(&from.source))
         else {
             continue;
         };

@@ -56,6 +56,9 @@ impl Combination {
             effect.h_y += factor * reaction.h_y;
             effect.w_x += factor * reaction.w_x;
             effect.w_y += factor * reaction.w_y;
+            for (sum, brace) in effect.braces.iter_mut().zip(reaction.braces) {
+                *sum += factor * brace;
+            }
         }
         effect
     }

@@ -9,11 +9,12 @@ use rayon::prelude::*;
 use super::LOADS;
 use super::cases::unaccounted;
 use super::govern::{GroupResult, work_group};
+use super::lines::{self, Known, Lines, Share};
 use super::root::Root;
 use super::tributary::PostGrid;
 use crate::diag::{Checked, Diagnostic, Kind::Missing, once};
-use crate::job::{CASE, Job, PARTS, Reaction, load_column};
-use crate::program::{Held, Memory};
+use crate::formula::Value;
+use crate::job::{CASE, Job, Reaction};
 use crate::sheet::{Library, Must};
 
 /// Works the loads of every post and enters them into the job; the groups of
@@ -30,7 +31,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
         if job.placed {
             diagnostics.extend(grid.whole_roof(&job.posts).err().into_iter().flatten());
         }
-        let root = Root::new(job, library, LOADS, Some(grid))?;
+        let root = Root::new(job, library, LOADS, Some(grid.around()))?;
         let posts: Vec<usize> = (0..job.posts.len()).collect();
         let worked: Vec<_> = posts
             .par_iter()
@@ -39,7 +40,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
                 |memory, at| {
                     let result = work_group(&root, &[], memory, 0, &[*at]);
                     let key: Vec<u64> = root.program.facts.iter().map(|fact| memory.get(fact.slot).to_bits()).collect();
-                    (result, key, reactions(&root, memory))
+                    (result, key, lines::brought(&root, memory))
                 },
             )
             .collect();
@@ -48,7 +49,9 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
         let mut fails: Vec<(Arc<Must>, Vec<&str>)> = Vec::new();
         let mut twice: BTreeMap<String, Vec<usize>> = BTreeMap::new();
         let marks: Vec<String> = job.posts.iter().map(|post| post.mark.clone()).collect();
-        for (at, (result, key, reactions)) in worked.into_iter().enumerate() {
+        let mut brought: Vec<Known> = Vec::new();
+        for (at, (result, key, brings)) in worked.into_iter().enumerate() {
+            brought.push(brings);
             match result {
                 Err(more) => diagnostics.extend(more),
                 Ok(mut group) => {
@@ -66,7 +69,19 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
                             groups.push(group);
                         }
                     }
-                    enter(job, at, &reactions).into_iter().for_each(|case| twice.entry(case).or_default().push(at));
+                }
+            }
+        }
+        // The frame is worked where all is known that stands in it.
+        if diagnostics.is_empty() && job.placed {
+            let shares = Lines::new(job, library, &grid, &brought)?.shares()?;
+            for (at, (brings, shares)) in brought.iter().zip(shares).enumerate() {
+                let reactions = shares.into_iter().map(|(case, shares)| (reaction(brings, &case, shares), case));
+                for (reaction, case) in reactions {
+                    job.derived.insert(case.clone());
+                    if job.posts[at].reactions.insert(case.clone(), reaction).is_some() {
+                        twice.entry(case).or_default().push(at);
+                    }
                 }
             }
         }
@@ -99,15 +114,6 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
     if diagnostics.is_empty() { Ok(groups) } else { Err(diagnostics) }
 }
 
-/// Adds what was worked out to what was given for a post; the cases that are
-/// both, which they cannot be.
-fn enter(job: &mut Job, at: usize, worked: &BTreeMap<String, Reaction>) -> Vec<String> {
-    job.derived.extend(worked.keys().cloned());
-    let given = &mut job.posts[at].reactions;
-    let both = worked.iter().filter(|(case, reaction)| given.insert((*case).clone(), **reaction).is_some());
-    both.map(|(case, _)| case.clone()).collect()
-}
-
 /// As many posts as a message names.
 const NAMED: usize = 8;
 
@@ -121,16 +127,19 @@ fn of_posts(marks: &[&str]) -> String {
     }
 }
 
-/// Symbols that are named like a column of reactions: `P_D`, `H_x_W1`.
-fn reactions(root: &Root, memory: &Memory) -> BTreeMap<String, Reaction> {
-    let mut reactions: BTreeMap<String, Reaction> = BTreeMap::new();
-    for symbol in root.program.symbols().iter().filter(|symbol| symbol.of == 0) {
-        let named = load_column(symbol.name()).filter(|(part, _)| symbol.held == Held::Quantity(PARTS[*part].1));
-        let Some((part, case)) = named else { continue };
-        let value = root.program.number(symbol, memory);
-        if !value.is_nan() {
-            reactions.entry(case).or_default().set(part, value);
-        }
+/// What a post brings to its base in a case: its own part of the load, and what
+/// its lines make of it.
+fn reaction(brings: &Known, case: &str, [x, y]: [Share; 2]) -> Reaction {
+    let part = |name: &str| match brings.get(&format!("{case}.{name}")) {
+        Some(Value::Quantity(quantity)) => quantity.value,
+        _ => 0.0,
+    };
+    Reaction {
+        p: part("P") + x.p + y.p,
+        h_x: x.v,
+        h_y: y.v,
+        w_x: part("w_x"),
+        w_y: part("w_y"),
+        braces: [x.braces[0], x.braces[1], y.braces[0], y.braces[1]],
     }
-    reactions
 }

@@ -1,5 +1,6 @@
 //! Joins what the root sheet needs with what the job's files say.
 
+use super::around::SOURCES;
 use crate::diag::{Diagnostic, Kind::Missing, list};
 use crate::formula::Kind;
 use crate::job::{CATALOGUES, Catalogue, Fact, Job, Known, PARTS, Post, WIND, table_place};
@@ -10,7 +11,7 @@ use crate::source::Place;
 
 /// Whether a place that inputs come from is a table of `job.toml`.
 pub fn is_setting(from: &str) -> bool {
-    !["posts", "combination", "grid", "cases"].contains(&from) && Catalogue::named(from).is_none()
+    !["posts", "combination", "cases"].contains(&from) && !SOURCES.contains(&from) && Catalogue::named(from).is_none()
 }
 
 /// Whether a post may say for itself, in a column, what a table of `job.toml`
@@ -37,7 +38,8 @@ pub fn known_names(library: &Library) -> Known {
     let read = || library.columns().filter_map(|(_, input)| Some((input.from.as_ref()?, input.kind.dim())));
     for (from, dim) in read() {
         match from.source.as_str() {
-            "combination" | "grid" | "cases" => {}
+            "combination" | "cases" => {}
+            around if SOURCES.contains(&around) => {}
             file if !is_setting(file) => add(file, &from.name, dim),
             table if is_per_post(table) => add("posts", &from.name, dim),
             _ => {}
@@ -57,7 +59,8 @@ pub fn fact_of<'a>(input: &Input, job: &'a Job, post: &'a Post) -> Option<&'a Fa
     let from = input.from.as_ref()?;
     match from.source.as_str() {
         "posts" => post.facts.get(&from.name),
-        "combination" | "grid" | "cases" => None,
+        "combination" | "cases" => None,
+        around if SOURCES.contains(&around) => None,
         // What a post says of itself wins over what the job says of all.
         table if is_setting(table) => {
             let own = is_per_post(table).then(|| post.facts.get(&from.name)).flatten();

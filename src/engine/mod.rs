@@ -1,6 +1,7 @@
 //! Posts × load combinations × sheets: works the root sheet for every group
 //! of equal posts in every combination, and finds what governs each limit.
 
+mod around;
 mod asked;
 mod cases;
 mod columns;
@@ -9,6 +10,7 @@ mod derive;
 mod earthquake;
 mod facts;
 mod govern;
+mod lines;
 mod root;
 mod schedule;
 mod shown;
@@ -18,11 +20,13 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+pub use around::Around;
 pub use asked::{Asked, Assumed, Looked, Question};
 pub use columns::{Column, columns};
 pub use combine::{Combination, Effect};
 pub use derive::derive_loads;
 pub use earthquake::Earthquake;
+pub use lines::{Known, Lines, Share};
 pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Limit, loads_of};
 pub use root::{Loads, Root};

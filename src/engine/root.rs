@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, Mutex};
 
 use super::asked::Asked;
-use super::tributary::PostGrid;
+use super::around::{Around, is_around};
 use super::{Combination, Effect, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
@@ -27,8 +27,8 @@ pub struct Root<'a> {
     pub job: &'a Job,
     pub library: &'a Library,
     pub program: Program,
-    /// Where each post stands among the others, for a sheet that asks.
-    grid: Option<PostGrid>,
+    /// What each post sees round it, for a sheet that asks.
+    pub(super) around: Option<Around>,
     /// For each fact the column of `posts.csv` that it stands in.
     columns: Vec<Option<String>>,
     /// The facts that every post has: those of `job.toml`.
@@ -49,7 +49,7 @@ struct Read {
 impl<'a> Root<'a> {
     /// # Errors
     /// There is no such sheet, or it cannot be compiled.
-    pub fn new(job: &'a Job, library: &'a Library, sheet: &str, grid: Option<PostGrid>) -> Checked<Root<'a>> {
+    pub fn new(job: &'a Job, library: &'a Library, sheet: &str, around: Option<Around>) -> Checked<Root<'a>> {
         let Some(sheet) = library.sheet(sheet) else {
             return Err(Diagnostic::new(format!("there is no sheet `{sheet}`")).into());
         };
@@ -93,7 +93,7 @@ impl<'a> Root<'a> {
             job,
             library,
             program,
-            grid,
+            around,
             columns,
             common: Read::default(),
             entries: BTreeMap::new(),
@@ -174,11 +174,10 @@ impl<'a> Root<'a> {
         for (at, _) in program.facts.iter().enumerate().filter(|(_, fact)| is_unknown(&fact.input, post)) {
             put(&(at, f64::NAN));
         }
-        if let Some(grid) = &self.grid {
-            for (name, value) in grid.place(at) {
-                let fact = program.facts.iter().position(|fact| is_grid(&fact.input) && fact.input.column() == name);
-                let value = if self.job.placed { program.encode(&value) } else { f64::NAN };
-                fact.into_iter().for_each(|at| put(&(at, value)));
+        if let Some(around) = &self.around {
+            for (no, fact) in program.facts.iter().enumerate().filter(|(_, fact)| is_around(&fact.input)) {
+                let value = around.get(at, &fact.input).filter(|_| self.job.placed);
+                put(&(no, value.map_or(f64::NAN, |value| program.encode(value))));
             }
         }
         program.run_once(memory);
@@ -200,8 +199,8 @@ impl<'a> Root<'a> {
         if fact.varies {
             return Some(Unit::usual(fact.input.kind.dim()?));
         }
-        if is_grid(&fact.input) {
-            return Some(grid_unit(fact.input.kind.dim()));
+        if is_around(&fact.input) {
+            return Some(around_unit(&fact.input));
         }
         let (_, unit) = self.fact(&fact.input, post)?.read(&fact.input.kind, &fact.units).ok()?;
         Some(unit)
@@ -222,17 +221,21 @@ impl<'a> Root<'a> {
     /// method or of both.
     pub fn work(&self, at: usize, loads: Option<Loads>, method: Option<Method>) -> Work {
         let post = &self.job.posts[at];
-        let place = self.grid.as_ref().map(|grid| grid.place(at));
         let given = |input: &Input| -> Option<Result<(Bound, Origin), Unread>> {
-            if is_grid(input) {
+            if is_around(input) {
                 if !self.job.placed {
                     return Some(Err(Unread));
                 }
-                let value = place.as_ref()?.get(input.column())?.clone();
-                let unit = grid_unit(input.kind.dim());
-                let count = unit.name().is_empty();
-                let bound = Bound { count, ..Bound::given(value, unit) };
-                return Some(Ok((bound, Origin::File("posts.csv, x and y".into()))));
+                let value = self.around.as_ref()?.get(at, input)?.clone();
+                let bound = Bound { count: input.kind == Kind::Count, ..Bound::given(value, around_unit(input)) };
+                let whence = match input.from.as_ref().map(|from| from.source.as_str()) {
+                    Some("own") => "this post",
+                    Some("line") => "the line of posts",
+                    Some("before") => "the post before",
+                    Some("after") => "the post after",
+                    _ => "posts.csv, x and y",
+                };
+                return Some(Ok((bound, Origin::File(whence.into()))));
             }
             if is_load(input) {
                 // Without loads nothing is said of what they would bring.
@@ -284,10 +287,6 @@ fn not_above(library: &Library, input: &Input) -> Option<Diagnostic> {
     )
 }
 
-fn is_grid(input: &Input) -> bool {
-    input.from.as_ref().is_some_and(|from| from.source == "grid")
-}
-
 /// Whether an input comes from a row that a post names and that is not there.
 fn is_unknown(input: &Input, post: &Post) -> bool {
     input.from.as_ref().is_some_and(|from| post.unknown.contains(from.source.as_str()))
@@ -307,9 +306,12 @@ fn has_cases(input: &Input, job: &Job) -> Value {
     Value::Text(if has { "yes" } else { "no" }.into())
 }
 
-fn grid_unit(dim: Option<Dim>) -> Unit {
-    match dim {
-        Some(Dim::LENGTH) => Unit::simple("ft").unwrap_or_else(Unit::none),
+/// The unit that what a post sees round it is printed in.
+fn around_unit(input: &Input) -> Unit {
+    let declared = || input.written().first().cloned();
+    match input.kind.dim() {
+        Some(Dim::LENGTH) => declared().or_else(|| Unit::simple("ft")).unwrap_or_else(Unit::none),
+        Some(dim) if !dim.is_none() => declared().unwrap_or_else(|| Unit::usual(dim)),
         _ => Unit::none(),
     }
 }

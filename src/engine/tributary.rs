@@ -3,10 +3,11 @@
 
 use std::collections::BTreeMap;
 
+use super::around::{Around, key};
 use crate::diag::{Checked, Diagnostic};
-use crate::formula::{Kind, Value};
+use crate::formula::Value;
 use crate::job::Post;
-use crate::quantity::{Dim, Quantity, Unit, number};
+use crate::quantity::{Dim, Quantity, number};
 
 /// Two coordinates that are one line of posts, in feet: posts of unlike size
 /// that are flush on one face stand some inches apart.
@@ -14,6 +15,8 @@ const ONE_LINE: f64 = 0.5;
 
 /// The posts of a job as they stand in lines along x and along y.
 pub struct PostGrid {
+    /// Along x and along y, the posts of each line, from the first to the last.
+    lines: [Vec<Vec<usize>>; 2],
     /// Along x and along y, what each post sees of its line.
     seen: [Vec<Seen>; 2],
     at: Vec<[f64; 2]>,
@@ -22,26 +25,37 @@ pub struct PostGrid {
     most: [f64; 2],
 }
 
-/// One direction of the grid as a post sees it, in feet.
-#[derive(Clone)]
+/// A post in its line, along one axis; lengths in feet.
+#[derive(Clone, Copy, Default)]
 struct Seen {
-    /// Half the bay before and after it; 0 at an edge.
-    half: [f64; 2],
+    /// The bay before and after it; 0 at an edge.
+    bays: [f64; 2],
     place: &'static str,
     count: usize,
-    least: f64,
-    /// Height of the tallest post.
-    tallest: f64,
 }
 
 impl PostGrid {
     pub fn new(posts: &[Post]) -> PostGrid {
-        let heights: Vec<Option<f64>> = posts.iter().map(height).collect();
         let at: Vec<[f64; 2]> = posts.iter().map(|post| post.at).collect();
         let end =
             |pick: fn(f64, f64) -> f64| [0, 1].map(|axis| at.iter().map(|at| at[axis]).reduce(pick).unwrap_or(0.0));
         let (least, most) = (end(f64::min), end(f64::max));
-        PostGrid { seen: [0, 1].map(|axis| seen(&at, &heights, axis)), at, least, most }
+        let lines = [0, 1].map(|axis| lines(&at, axis));
+        let seen = [0, 1].map(|axis| {
+            let mut seen = vec![Seen::default(); at.len()];
+            for line in &lines[axis] {
+                for (no, post) in line.iter().enumerate() {
+                    seen[*post] = in_line(line, no, &|post| at[post][axis]);
+                }
+            }
+            seen
+        });
+        PostGrid { lines, seen, at, least, most }
+    }
+
+    /// The lines of posts along an axis, 0 for x and 1 for y.
+    pub fn lines(&self, axis: usize) -> &[Vec<usize>] {
+        &self.lines[axis]
     }
 
     /// Whether the posts carry the whole roof between them: on a grid with a gap at
@@ -50,7 +64,7 @@ impl PostGrid {
     /// # Errors
     /// The areas, and what to do.
     pub fn whole_roof(&self, posts: &[Post]) -> Checked<()> {
-        let half = |axis: usize, post: usize| self.seen[axis][post].half.iter().sum::<f64>();
+        let half = |axis: usize, post: usize| self.seen[axis][post].bays.iter().sum::<f64>() / 2.0;
         let carried: f64 = (0..self.at.len()).map(|post| half(0, post) * half(1, post)).sum();
         let whole = (self.most[0] - self.least[0]) * (self.most[1] - self.least[1]);
         if carried >= 0.98 * whole {
@@ -65,109 +79,87 @@ impl PostGrid {
         .into())
     }
 
-    /// The place of a post in the grid, by the names of the sheet's inputs.
-    pub fn place(&self, post: usize) -> BTreeMap<&'static str, Value> {
+    /// Where every post stands, by the names of a sheet's inputs.
+    pub fn around(&self) -> Around {
+        Around((0..self.at.len()).map(|post| self.place(post)).collect())
+    }
+
+    fn place(&self, post: usize) -> BTreeMap<String, Value> {
         let [x, y] = [0, 1].map(|axis| &self.seen[axis][post]);
-        let feet = |value: f64| Value::Quantity(Quantity::new(value * 12.0, Dim::LENGTH));
-        let count = |value: usize| Value::number(value as f64);
-        let name = |value: &str| Value::Text(value.into());
-        BTreeMap::from([
+        let values = [
             ("x", feet(self.at[post][0])),
             ("y", feet(self.at[post][1])),
-            ("left", feet(x.half[0])),
-            ("right", feet(x.half[1])),
-            ("below", feet(y.half[0])),
-            ("above", feet(y.half[1])),
+            ("left", feet(x.bays[0] / 2.0)),
+            ("right", feet(x.bays[1] / 2.0)),
+            ("below", feet(y.bays[0] / 2.0)),
+            ("above", feet(y.bays[1] / 2.0)),
             ("at_x", name(x.place)),
             ("at_y", name(y.place)),
             ("n_x", count(x.count)),
             ("n_y", count(y.count)),
-            ("tall_x", feet(x.tallest)),
-            ("tall_y", feet(y.tallest)),
-            ("L_x", feet(x.least)),
-            ("L_y", feet(y.least)),
             ("X_1", feet(self.least[0])),
             ("X_2", feet(self.most[0])),
             ("Y_1", feet(self.least[1])),
             ("Y_2", feet(self.most[1])),
-        ])
+        ];
+        values.into_iter().map(|(name, value)| (key("grid", name), value)).collect()
+    }
+
+    /// A post in its line along an axis.
+    pub fn in_line(&self, axis: usize, post: usize) -> BTreeMap<String, Value> {
+        let seen = &self.seen[axis][post];
+        let values = [
+            ("at", name(seen.place)),
+            ("n", count(seen.count)),
+            ("bay_0", feet(seen.bays[0])),
+            ("bay", feet(seen.bays[1])),
+        ];
+        values.into_iter().map(|(name, value)| (key("line", name), value)).collect()
     }
 }
 
-/// What every post sees along an axis. In the order of the other coordinate, the
-/// posts in line with one post stand together, and posts of one line share them.
-fn seen(at: &[[f64; 2]], heights: &[Option<f64>], axis: usize) -> Vec<Seen> {
+fn feet(value: f64) -> Value {
+    Value::Quantity(Quantity::new(value * 12.0, Dim::LENGTH))
+}
+
+fn count(value: usize) -> Value {
+    Value::number(value as f64)
+}
+
+fn name(value: &str) -> Value {
+    Value::Text(value.into())
+}
+
+/// The posts in lines along an axis, each in the order in which it stands.
+fn lines(at: &[[f64; 2]], axis: usize) -> Vec<Vec<usize>> {
     let across = |post: usize| at[post][1 - axis];
     let mut order: Vec<usize> = (0..at.len()).collect();
     order.sort_by(|a, b| across(*a).total_cmp(&across(*b)));
-    let mut line = Line::default();
-    let mut found: Vec<(usize, Seen)> = Vec::new();
-    for &post in &order {
-        let first = order.partition_point(|other| across(*other) - across(post) <= -ONE_LINE);
-        let end = order.partition_point(|other| across(*other) - across(post) < ONE_LINE);
-        if line.within != (first..end) {
-            line = Line::new(first..end, &order, at, heights, axis);
-        }
-        found.push((post, line.seen(at[post][axis])));
-    }
-    found.sort_by_key(|(post, _)| *post);
-    found.into_iter().map(|(_, seen)| seen).collect()
-}
-
-/// The posts that are in line with some post.
-#[derive(Default)]
-struct Line {
-    /// Where they stand in the order of the other coordinate.
-    within: std::ops::Range<usize>,
-    along: Vec<f64>,
-    least: f64,
-    tallest: f64,
-}
-
-impl Line {
-    fn new(
-        within: std::ops::Range<usize>,
-        order: &[usize],
-        at: &[[f64; 2]],
-        heights: &[Option<f64>],
-        axis: usize,
-    ) -> Line {
-        let posts = &order[within.clone()];
-        let mut along: Vec<f64> = posts.iter().map(|post| at[*post][axis]).collect();
-        along.sort_by(f64::total_cmp);
-        Line {
-            within,
-            least: along.windows(2).map(|pair| pair[1] - pair[0]).reduce(f64::min).unwrap_or(0.0),
-            tallest: posts.iter().filter_map(|post| heights[*post]).reduce(f64::max).unwrap_or(0.0),
-            along,
+    let mut lines: Vec<Vec<usize>> = Vec::new();
+    for post in order {
+        match lines.last_mut().filter(|line| across(post) - across(line[0]) < ONE_LINE) {
+            Some(line) => line.push(post),
+            None => lines.push(vec![post]),
         }
     }
-
-    fn seen(&self, own: f64) -> Seen {
-        let along = &self.along;
-        let place = along.partition_point(|value| value - own <= -ONE_LINE);
-        let bay = |neighbour: Option<&f64>| neighbour.map_or(0.0, |neighbour| (neighbour - own).abs() / 2.0);
-        let before = place.checked_sub(1).and_then(|before| along.get(before));
-        let (first, last) = (place == 0, place + 1 == along.len());
-        Seen {
-            half: [bay(before), bay(along.get(place + 1))],
-            place: match (first, last) {
-                (true, true) => "only",
-                (true, false) => "first",
-                (false, true) => "last",
-                (false, false) => "inner",
-            },
-            count: along.len(),
-            least: self.least,
-            tallest: self.tallest,
-        }
+    for line in &mut lines {
+        line.sort_by(|a, b| at[*a][axis].total_cmp(&at[*b][axis]));
     }
+    lines
 }
 
-/// A height that is no length is complained of where the sheet asks for it.
-fn height(post: &Post) -> Option<f64> {
-    match post.facts.get("height")?.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])).ok()?.0 {
-        Value::Quantity(height) => Some(height.value / 12.0),
-        _ => None,
-    }
+fn in_line(line: &[usize], no: usize, along: &dyn Fn(usize) -> f64) -> Seen {
+    let bay = |one: Option<&usize>, other: Option<&usize>| match (one, other) {
+        (Some(one), Some(other)) => along(*other) - along(*one),
+        _ => 0.0,
+    };
+    let before = no.checked_sub(1).and_then(|before| line.get(before));
+    let after = line.get(no + 1);
+    let place = match (before, after) {
+        (None, None) => "only",
+        (None, Some(_)) => "first",
+        (Some(_), None) => "last",
+        (Some(_), Some(_)) => "inner",
+    };
+    Seen { bays: [bay(before, line.get(no)), bay(line.get(no), after)], place, count: line.len() }
 }

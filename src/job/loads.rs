@@ -16,6 +16,9 @@ pub struct Reaction {
     pub h_y: f64,
     pub w_x: f64,
     pub w_y: f64,
+    /// Where the frame of its lines was worked: the horizontal push of the brace
+    /// before and after the post along x, and the same along y.
+    pub braces: [f64; 4],
 }
 
 /// A load on a length.

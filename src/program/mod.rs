@@ -88,6 +88,11 @@ struct Block {
 }
 
 impl Symbol {
+    /// With the uses above, joined by dots.
+    pub fn path(&self) -> &str {
+        &self.name
+    }
+
     /// Without the uses above.
     pub fn name(&self) -> &str {
         &self.name[self.own..]

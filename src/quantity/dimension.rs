@@ -22,6 +22,7 @@ const NAMED: &[(&str, Dim)] = &[
     ("stress", Dim::of(-2, 1)),
     ("moment", Dim::of(1, 1)),
     ("line-load", Dim::of(-1, 1)),
+    ("flexibility", Dim::of(1, -1)),
     ("density", Dim::of(-3, 1)),
     ("angle", Dim::ANGLE),
     ("time", Dim { time: 1, ..Dim::NONE }),

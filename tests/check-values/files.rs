@@ -47,6 +47,8 @@ files! {
     blade__verdicts 22 44 "0e40cdfa91a3",
     blade_pins__verdicts 2 4 "b8a8d7f7f012",
     block_shear__design_examples 5 14 "6574ca93eacf",
+    brace_thrust__frame_solver 120 600 "7a01a39beb7a",
+    brace_thrust__push_only 2 10 "a61f58753975",
     braced_bent__frame_solver 200 1000 "3732fca434a7",
     cast_anchors__edges 4 5 "24b6eebf3804",
     cast_anchors__put_together 8 16 "6b62f261a71b",

@@ -9,35 +9,8 @@ heavy as the outer ones, and members do not shorten, so that the share is even. 
 import csv
 import numpy as np
 from csvout import OUT
+from plane_frame import Frame
 rng = np.random.default_rng(20260)
-
-
-class Frame:
-    """Nodes that move along x and y, members that also turn at their ends: with the node, or by themselves at a hinge."""
-    def __init__(self): self.at, self.dofs, self.members, self.loads = {}, {}, {}, {}
-    def dof(self, *key): return self.dofs.setdefault(key, len(self.dofs))
-    def node(self, name, x, y): self.at[name] = (x, y)
-    def member(self, name, a, b, EA, EI, hinge_a=False, hinge_b=False):
-        (xa, ya), (xb, yb) = self.at[a], self.at[b]; l = np.hypot(xb - xa, yb - ya); c, s = (xb - xa) / l, (yb - ya) / l
-        turn = lambda end, hinge: self.dof(end, "turn", name) if hinge else self.dof(end, "turn")
-        dofs = [self.dof(a, "x"), self.dof(a, "y"), turn(a, hinge_a), self.dof(b, "x"), self.dof(b, "y"), turn(b, hinge_b)]
-        # along, across and turn at both ends
-        T = np.zeros((6, 6))
-        for k in (0, 3): T[k:k + 3, k:k + 3] = [[c, s, 0], [-s, c, 0], [0, 0, 1]]
-        K = np.zeros((6, 6)); K[np.ix_([0, 3], [0, 3])] = EA / l * np.array([[1, -1], [-1, 1]])
-        K[np.ix_([1, 2, 4, 5], [1, 2, 4, 5])] = EI / l**3 * np.array([[12, 6*l, -12, 6*l], [6*l, 4*l*l, -6*l, 2*l*l], [-12, -6*l, 12, -6*l], [6*l, 2*l*l, -6*l, 4*l*l]])
-        self.members[name] = (dofs, T, K)
-    def solve(self, held):
-        n = len(self.dofs); A = np.zeros((n, n)); F = np.zeros(n)
-        for dofs, T, K in self.members.values(): A[np.ix_(dofs, dofs)] += T.T @ K @ T
-        for key, load in self.loads.items(): F[self.dofs[key]] += load
-        free = [i for key, i in self.dofs.items() if key not in held]
-        u = np.zeros(n)
-        # of very unlike stiffness: brought to a diagonal of ones, and solved once more for what is left over
-        d = 1 / np.sqrt(np.diag(A)[free]); B = A[np.ix_(free, free)] * np.outer(d, d)
-        for _ in range(3): u[free] += d * np.linalg.solve(B, d * (F - A @ u)[free])
-        self.reactions = {key: (A @ u - F)[self.dofs[key]] for key in held}
-        self.ends = {name: K @ T @ u[dofs] for name, (dofs, T, K) in self.members.items()}
 
 def frame(H, h, a, b, L, spans, push_only, Ip, Ib, Ap, Ab, At, E):
     """Inches and pounds. Outer base shears, moment at the outer brace feet, brace forces, outer base pull and push, beam moments."""

@@ -1,0 +1,186 @@
+//! Lines of posts: what the frame of a line makes of the loads that its posts
+//! bring to it. The sheets of a line are worked for one post after another; what
+//! they give is known to the neighbours and, summed, to the line.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::around::{Around, key};
+use super::govern::work_group;
+use super::root::Root;
+use super::tributary::PostGrid;
+use crate::diag::{Checked, Diagnostic, Diagnostics};
+use crate::formula::Value;
+use crate::job::{Job, load_column};
+use crate::program::Memory;
+use crate::quantity::Quantity;
+use crate::sheet::{Input, Library};
+
+/// The sheets that a line is worked by, one after another.
+pub const LINE: [&str; 3] = ["frame-from-start", "frame-from-end", "frame-share"];
+
+const AXES: [&str; 2] = ["x", "y"];
+
+/// Values of a post by their names.
+pub type Known = BTreeMap<String, Value>;
+
+/// What a post gets in one load case from its line along one axis, in pounds.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Share {
+    pub v: f64,
+    pub p: f64,
+    /// Horizontal push of the brace before it and after it.
+    pub braces: [f64; 2],
+}
+
+/// The load cases that a post brings: the uses that are named like one.
+pub fn cases(brought: &[Known]) -> Vec<String> {
+    let heads = brought.iter().flat_map(Known::keys).filter_map(|name| name.split_once('.'));
+    let cases: BTreeSet<&str> = heads.map(|(case, _)| case).filter(|case| is_case(case)).collect();
+    crate::job::case_names(cases.into_iter().map(String::from).collect::<Vec<_>>().iter())
+}
+
+fn is_case(name: &str) -> bool {
+    load_column(&format!("P_{name}")).is_some()
+}
+
+/// The symbols of the sheet for loads, and of its uses that are named like a
+/// load case.
+pub fn brought(root: &Root, memory: &Memory) -> Known {
+    let symbols = root.program.symbols().iter().filter(|symbol| match symbol.path().split_once('.') {
+        None => true,
+        Some((case, rest)) => !rest.contains('.') && is_case(case),
+    });
+    let values = symbols.filter_map(|symbol| {
+        let value = root.program.value(root.program.number(symbol, memory), symbol.held)?;
+        Some((symbol.path().to_string(), value))
+    });
+    values.collect()
+}
+
+/// What a post brings under a name, in a case and along an axis: `W1.F_x`,
+/// `W1.up`, `brace_x`, `height`.
+fn own<'a>(known: &'a Known, name: &str, case: &str, axis: &str) -> Option<&'a Value> {
+    let names = [format!("{case}.{name}_{axis}"), format!("{case}.{name}"), format!("{name}_{axis}"), name.into()];
+    names.iter().find_map(|name| known.get(name))
+}
+
+/// The lines of a job, as far as they were worked.
+pub struct Lines<'a> {
+    job: &'a Job,
+    grid: &'a PostGrid,
+    brought: &'a [Known],
+    roots: Vec<Root<'a>>,
+    cases: Vec<String>,
+}
+
+impl<'a> Lines<'a> {
+    /// # Errors
+    /// A sheet of the line is missing, or reads what no sheet gives.
+    pub fn new(job: &'a Job, library: &'a Library, grid: &'a PostGrid, brought: &'a [Known]) -> Checked<Lines<'a>> {
+        let roots = LINE.iter().map(|sheet| Root::new(job, library, sheet, None)).collect::<Checked<Vec<_>>>()?;
+        Ok(Lines { job, grid, brought, roots, cases: cases(brought) })
+    }
+
+    /// For each post, by its case, what its lines along x and along y make of it.
+    ///
+    /// # Errors
+    /// What the sheets of a line say of it.
+    pub fn shares(&mut self) -> Checked<Vec<BTreeMap<String, [Share; 2]>>> {
+        let mut shares: Vec<BTreeMap<String, [Share; 2]>> = vec![BTreeMap::new(); self.job.posts.len()];
+        let mut diagnostics = Diagnostics::new();
+        for axis in 0..AXES.len() {
+            for line in self.grid.lines(axis) {
+                for case in &self.cases {
+                    match work(&mut self.roots, self.grid, self.brought, (axis, line, case)) {
+                        Ok(found) => {
+                            for (post, found) in line.iter().zip(found) {
+                                shares[*post].entry(case.clone()).or_default()[axis] = share(&found);
+                            }
+                        }
+                        Err(more) => diagnostics.extend(more),
+                    }
+                }
+            }
+        }
+        if diagnostics.is_empty() { Ok(shares) } else { Err(diagnostics) }
+    }
+}
+
+fn share(found: &Known) -> Share {
+    let pounds = |name: &str| match found.get(name) {
+        Some(Value::Quantity(quantity)) => quantity.value,
+        _ => 0.0,
+    };
+    Share { v: pounds("V"), p: pounds("P"), braces: [pounds("X_1"), pounds("X_2")] }
+}
+
+/// One line in one load case; what its sheets give for each of its posts.
+fn work(
+    roots: &mut [Root],
+    grid: &PostGrid,
+    brought: &[Known],
+    (axis, line, case): (usize, &[usize], &str),
+) -> Checked<Vec<Known>> {
+    let mut found: Vec<Known> = vec![Known::new(); line.len()];
+    for root in roots {
+        let gives: Vec<String> = root.program.sheet.gives.iter().map(|given| given.name.clone()).collect();
+        let inputs: Vec<Input> = root.program.facts.iter().map(|fact| fact.input.clone()).collect();
+        let value = |found: &[Known], no: usize, name: &str| {
+            found[no].get(name).or_else(|| own(&brought[line[no]], name, case, AXES[axis])).cloned()
+        };
+        let zero = |input: &Input| input.kind.dim().map(|dim| Value::Quantity(Quantity::new(0.0, dim)));
+        // What the line comes to holds nothing of this sheet: it is summed once.
+        let sums: BTreeMap<String, Value> = of(&inputs, "line")
+            .filter(|(_, name)| !["at", "n", "bay", "bay_0"].contains(name))
+            .filter_map(|(input, name)| {
+                let terms = (0..line.len()).filter_map(|no| match value(&found, no, name) {
+                    Some(Value::Quantity(quantity)) => Some(quantity.value),
+                    _ => None,
+                });
+                Some((key("line", name), Value::Quantity(Quantity::new(terms.sum(), input.kind.dim()?))))
+            })
+            .collect();
+        // What comes from the next post is worked from the last post back.
+        let back = of(&inputs, "after").any(|(_, name)| gives.iter().any(|given| given == name));
+        let mut order: Vec<usize> = (0..line.len()).collect();
+        if back {
+            order.reverse();
+        }
+        let mut memory = root.program.memory();
+        for no in order {
+            let mut values = grid.in_line(axis, line[no]);
+            values.extend(sums.clone());
+            for (source, at) in [("own", Some(no)), ("before", no.checked_sub(1)), ("after", Some(no + 1))] {
+                for (input, name) in of(&inputs, source) {
+                    let there = at.filter(|at| *at < line.len());
+                    let read = there.map_or_else(|| zero(input), |at| value(&found, at, name).or_else(|| zero(input)));
+                    values.extend(read.map(|value| (key(source, name), value)));
+                }
+            }
+            let around = root.around.get_or_insert_with(Around::default);
+            around.0.resize_with(brought.len(), BTreeMap::new);
+            around.0[line[no]] = values;
+            let wrong = root.set(&mut memory, line[no]);
+            if !wrong.is_empty() || memory.faulty {
+                work_group(root, &[], &mut memory, 0, &[line[no]])?;
+                let sheet = &root.program.sheet.name;
+                return Err(wrong.into_iter().chain([Diagnostic::new(format!("`{sheet}` comes to nothing"))]).collect());
+            }
+            for symbol in root.program.symbols().iter().filter(|symbol| symbol.of == 0) {
+                if gives.iter().any(|name| name == symbol.name()) {
+                    let value = root.program.value(root.program.number(symbol, &memory), symbol.held);
+                    found[no].extend(value.map(|value| (symbol.name().to_string(), value)));
+                }
+            }
+        }
+    }
+    Ok(found)
+}
+
+/// The inputs that come from a source, with their names there.
+fn of<'a>(inputs: &'a [Input], source: &'static str) -> impl Iterator<Item = (&'a Input, &'a str)> {
+    inputs.iter().filter_map(move |input| {
+        let from = input.from.as_ref().filter(|from| from.source == source)?;
+        Some((input, from.name.as_str()))
+    })
+}
