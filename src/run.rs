@@ -12,7 +12,7 @@ use sha2::{Digest, Sha256};
 use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Diagnostic, Diagnostics, count, once};
-use crate::engine::{self, Column, Derived, LOADS, Lines, PostGrid, ROOT, Results, Root};
+use crate::engine::{self, Column, Derived, GroupResult, LOADS, Lines, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{self, Grid, decode};
 use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
@@ -99,7 +99,10 @@ fn package(args: &PackageArgs) -> Run {
         for telling in engine::telling(&loaded.loads.shares) {
             let title = telling.title(&loaded.job);
             let pages = frames.page(&loaded.library, &telling)?;
-            lines.extend(pages.into_iter().map(|(root, result)| (title.clone(), root, result)));
+            for (root, result) in pages {
+                let no = lines.len() + 1;
+                lines.push((title.clone(), root, GroupResult { no, ..result }));
+            }
         }
     }
     let worked = engine::Worked { root: &root, results: &results, loads, lines };

@@ -119,7 +119,9 @@ impl<'a> Lines<'a> {
             return Ok(Vec::new());
         };
         work(&mut self.roots, self.grid, self.brought, (at.axis, line, &at.case))?;
-        let pages = self.roots.iter().map(|root| {
+        // The same sheets are shown once for a line; after that what comes of it.
+        let from = if at.whole { 0 } else { self.roots.len() - 1 };
+        let pages = self.roots[from..].iter().map(|root| {
             let around = root.around.as_ref().map(|around| Around(around.0.clone()));
             let page = Root::new(self.job, library, &root.program.sheet.name, around)?;
             let result = work_group(&page, &[], &mut page.program.memory(), 0, &[at.post])?;
@@ -134,26 +136,33 @@ pub struct Telling {
     pub axis: usize,
     pub case: String,
     pub post: usize,
+    /// With all that leads up to what the frame makes of the case.
+    whole: bool,
 }
 
-/// For each axis the post that is pushed hardest: in the case that does it, and
-/// under its dead load where that pushes it too.
+/// For each axis the posts that are pushed hardest: under dead load, and in any
+/// case at all.
 pub fn telling(shares: &[BTreeMap<String, [Share; 2]>]) -> Vec<Telling> {
-    let mut found = Vec::new();
+    let mut found: Vec<Telling> = Vec::new();
     for axis in 0..AXES.len() {
-        let all = shares.iter().enumerate().flat_map(|(post, cases)| cases.iter().map(move |(case, of)| (post, case, of[axis])));
-        let most = all.filter(|(.., share)| share.of > 1).max_by(|a, b| a.2.v.abs().total_cmp(&b.2.v.abs()));
-        let Some((post, case, _)) = most.filter(|(.., share)| share.v != 0.0) else { continue };
-        let dead = shares[post].get("D").is_some_and(|of| of[axis].v != 0.0) && case != "D";
-        let cases = dead.then(|| "D".to_string()).into_iter().chain([case.clone()]);
-        found.extend(cases.map(|case| Telling { axis, case, post }));
+        let hardest = |counts: &dyn Fn(&str) -> bool| {
+            let all = shares.iter().enumerate();
+            let all = all.flat_map(|(post, cases)| cases.iter().map(move |(case, of)| (post, case, of[axis])));
+            let of_lines = all.filter(|(_, case, share)| share.of > 1 && share.v != 0.0 && counts(case));
+            // Of posts that are pushed alike the first.
+            of_lines.reduce(|best, next| if next.2.v.abs() > best.2.v.abs() + 1e-6 { next } else { best })
+        };
+        let both = [hardest(&|case| case == "D"), hardest(&|case| case != "D")];
+        for (no, (post, case, _)) in both.into_iter().flatten().enumerate() {
+            found.push(Telling { axis, case: case.clone(), post, whole: no == 0 });
+        }
     }
     found
 }
 
 impl Telling {
     pub fn title(&self, job: &Job) -> String {
-        format!("Frame along {}, case {}, at post {}", AXES[self.axis], self.case, job.posts[self.post].mark)
+        format!("Frame along {}, case {}, post {}", AXES[self.axis], self.case, job.posts[self.post].mark)
     }
 }
 
@@ -188,7 +197,7 @@ fn work(
                     Some(Value::Quantity(quantity)) => Some(quantity.value),
                     _ => None,
                 });
-                Some((key("line", name), Value::Quantity(Quantity::new(terms.sum(), input.kind.dim()?))))
+                Some((key("line", name), Value::Quantity(Quantity::new(sum(terms), input.kind.dim()?))))
             })
             .collect();
         // What comes from the next post is worked from the last post back.
@@ -226,6 +235,12 @@ fn work(
         }
     }
     Ok(found)
+}
+
+/// A sum in which what cancels leaves nothing.
+fn sum(terms: impl Iterator<Item = f64>) -> f64 {
+    let (sum, size) = terms.fold((0.0, 0.0), |(sum, size), term| (sum + term, size + term.abs()));
+    if f64::abs(sum) > 1e-12 * size { sum } else { 0.0 }
 }
 
 /// The inputs that come from a source, with their names there.

@@ -182,7 +182,7 @@ files! {
     velocity_pressure__table_26_10_1 33 33 "19415deb95f0",
     velocity_pressure__worked 1 2 "c677ac51a5b0",
     weld__design_examples 8 22 "5e913d536780",
-    weld__springs 15 15 "44c3f0edf7d8",
+    weld__springs 16 16 "da39b184da96",
     weld__verdicts 6 12 "822095cfa271",
     wind_edges__si 12 12 "b47f0b1c8395",
     wind_members__si 24 48 "65774234ab7c",
