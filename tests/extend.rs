@@ -92,7 +92,7 @@ fn a_third_kind_of_base_is_worked_and_ordered() {
     // Two bolts in each of two posts; the pins are those of the other posts.
     assert!(row("Pieces to order,\"bolt, through the post\"").ends_with(",1/2 in by 7 1/2 in,4"), "{csv}");
     assert!(row("Pieces to order,base,sleeve 8").ends_with(",2"), "{csv}");
-    assert!(row("Pieces to order,pin,1/2 in by 6 1/2 in").ends_with(",4"), "{csv}");
+    assert!(row("Pieces to order,pin,1/2 in by 6 3/4 in").ends_with(",4"), "{csv}");
     assert!(row("Pieces to order,anchor,rod 1/2").ends_with(",24"), "{csv}");
     assert!(row("Bases,sleeve 8").contains("kind sleeve") && row("Bases,sleeve 8").contains("bore 2 7/16 in"), "{csv}");
 }
