@@ -585,7 +585,7 @@ fn a_species_that_is_none_is_said_once_with_the_nearest() {
         error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir`
           ┌─ JOBS/orchard-pergola/posts.csv:2:46
           │
-        2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir,No.1,treated,yes,80,demo
+        2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir,No.1,treated,yes,one,80,demo
           │                                              ^^^^^^^^^^^
           │
           = hint: nearest are `Douglas Fir-Larch`, `Douglas Fir-South` and `Douglas Fir-Larch (North)`

@@ -34,7 +34,8 @@ pub fn package_in(folder: &Path) -> (Package, Vec<Group>) {
     let mut job = socle::job::Job::read(&folder.display().to_string(), &files, &known).expect("the job is in order");
     let groups = socle::engine::derive_loads(&mut job, &library).expect("the loads work out");
     let root = Root::new(&job, &library, ROOT, None).expect("the root");
-    let loads = Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts).around())).expect("the sheet for loads");
+    let loads =
+        Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts).around())).expect("the sheet for loads");
     let loads = if groups.is_empty() { None } else { Some((&loads, groups.as_slice())) };
     let results = socle::engine::work_job(&root, &|_, _| {}).expect("the job works out");
     let worked = socle::engine::Worked { root: &root, results: &results, loads };
@@ -285,7 +286,7 @@ fn open_roofs_press_and_lift_as_the_figures_say() {
         let job = Job::copy("orchard-pergola");
         // The middle of a monoslope is known; a ridge or a valley stands where the user says.
         let ridge = if roof == "monoslope" { "high = \"plus\"\n" } else { "ridge_at = \"6 ft\"\n" };
-        let layers = "roofing = \"3 psf\"\nsheathing = \"3 psf\"\ninsulation = \"0 psf\"\nceiling = \"0 psf\"\nfascia = \"7 1/2 in\"\n";
+        let layers = "roofing = \"3 psf\"\nsheathing = \"3 psf\"\ninsulation = \"0 psf\"\nceiling = \"0 psf\"\nfascia = \"7 1/2 in\"\nend_solid = \"30 sf\"\n";
         job.edit("job.toml", "roof = \"slats\"", &format!("roof = \"{roof}\"\n{ridge}{layers}flow = \"clear\""));
         job.edit("job.toml", "slope = \"0 deg\"", "slope = \"22.5 deg\"");
         job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"11 ft\"");

@@ -270,8 +270,11 @@ fn a_package_lists_what_is_open() {
     assert_eq!(open.values.len(), count("confirmation"));
     assert_eq!(open.assumed.len(), count("assumption"));
     assert!(open.decisions.len() > 1 && open.values.len() > 10 && open.assumed.len() > 10);
-    let snow = &open.decisions[0];
-    assert!(snow.value.contains("snow_share 0.5") && snow.answer.is_empty() && snow.posts == "all posts", "{snow:?}");
+    let live = &open.decisions[0];
+    assert!(
+        live.value.contains("slats_live 10 psf") && live.answer.is_empty() && live.posts == "all posts",
+        "{live:?}"
+    );
     let declared: Vec<&str> = open.declared.iter().map(|it| it.kind.as_str()).collect();
     assert_eq!(declared, ["L, live load", "R, rain load"]);
     assert_eq!(open.declared[1].reason, "the top is open: rain falls through");
@@ -288,13 +291,13 @@ fn a_package_lists_what_is_open() {
     let taken = format!(
         "{}\n[[decisions]]\nwhat = \"{}\"\nvalue = \"{}\"\nby = \"E. Engineer\"\nlicence = \"PE 1, demo\"\ndate = \"2026-11-20\"\n",
         job.read("job.toml"),
-        snow.what,
-        snow.value
+        live.what,
+        live.value
     );
     job.write("job.toml", taken);
     let (package, _) = package_in(&job.path());
     assert_eq!(package.open.decisions[0].answer, "E. Engineer, PE 1, demo, 2026-11-20");
-    assert!(package.verdict.headline.contains(" 1 decision"), "{}", package.verdict.headline);
+    assert!(package.verdict.headline.contains(" 2 decisions"), "{}", package.verdict.headline);
 }
 
 /// The redundancy factor has one value and is said once, given or not.

@@ -18,6 +18,8 @@ mod library;
 mod pocket;
 // A job's files as they are read.
 mod reading;
+// Bases in whole jobs: pipes, blades on narrow standoffs, rated bases.
+mod bases;
 // Whole jobs on the command line.
 mod jobs;
 // Ground motion, category, redundancy, system.
@@ -32,6 +34,12 @@ mod properties;
 mod lines;
 // Wind on posts, beams and roof edges.
 mod wind;
+// Snow in a trough, live load on slats, roofs and posts that are not as the rule is.
+mod roofs;
+// What holds a post to its base: screws, pins, and their holes.
+mod connections;
+// The post where braces, blade and pins cut it.
+mod joints;
 // Columns, keys and files by their names: none is dropped or misread in silence.
 mod columns;
 // Wrong input, each with its whole message.

@@ -11,7 +11,7 @@ use crate::support::{Job, limit, socle, stdout};
 
 /// The reactions of every post, with where it stands, in feet, after the loads
 /// were worked out.
-fn reactions(job: &Job) -> Vec<([f64; 2], BTreeMap<String, Reaction>)> {
+pub fn reactions(job: &Job) -> Vec<([f64; 2], BTreeMap<String, Reaction>)> {
     let library = Templates::built_in().library().expect("the built-in sheets are in order");
     let files = std::fs::read_dir(job.path()).expect("the job").map(|entry| entry.expect("an entry").path());
     let files: BTreeMap<String, Vec<u8>> = files
@@ -25,7 +25,7 @@ fn reactions(job: &Job) -> Vec<([f64; 2], BTreeMap<String, Reaction>)> {
 }
 
 /// Six posts that are alike, 9 ft high, at 16 and 12 ft.
-fn alike() -> Job {
+pub fn alike() -> Job {
     let job = Job::copy("orchard-pergola");
     let row = |mark: &str, x: u32, y: u32| {
         format!("{mark},{x},{y},knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo\n")
@@ -37,17 +37,19 @@ fn alike() -> Job {
     job
 }
 
-/// The same under a pitched roof; wind on the roof in elevation is left out, so
-/// that the least force of 27.1.5 governs nothing.
-fn roofed(edges: bool) -> Job {
+/// The same under a pitched or troughed roof; wind on the roof in elevation is left
+/// out, so that the least force of 27.1.5 governs nothing.
+pub fn roofed(shape: &str, edges: bool) -> Job {
     let job = alike();
-    let keys = "roof = \"pitched\"\nridge_at = \"6 ft\"\nflow = \"clear\"\nroofing = \"3 psf\"\nsheathing = \"3 psf\"\ninsulation = \"0 psf\"\nceiling = \"0 psf\"\n";
+    let keys = "ridge_at = \"6 ft\"\nflow = \"clear\"\nroofing = \"3 psf\"\nsheathing = \"3 psf\"\ninsulation = \"0 psf\"\nceiling = \"0 psf\"\nend_solid = \"30 sf\"\n";
     let fascia = if edges { "fascia = \"7 1/2 in\"\n" } else { "fascia = \"0 in\"\n" };
-    job.edit("job.toml", "roof = \"slats\"", &format!("{keys}{fascia}"));
+    job.edit("job.toml", "roof = \"slats\"", &format!("roof = \"{shape}\"\n{keys}{fascia}"));
     job.edit("job.toml", "slope = \"0 deg\"", "slope = \"22.5 deg\"");
     job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"11 ft\"");
     job.edit("job.toml", "face_across = \"3 ft 6 in\"", "face_across = \"0 ft\"");
     job.edit("job.toml", "face_along = \"3 ft\"", "face_along = \"0 ft\"");
+    // A frame that asks nothing of its beams, for they come and go here.
+    rigid(&job);
     if !edges {
         job.edit("job.toml", "beam_x_depth = \"9 1/2 in\"", "beam_x_depth = \"0 in\"");
         job.edit("job.toml", "beam_y_depth = \"7 1/2 in\"", "beam_y_depth = \"0 in\"");
@@ -55,8 +57,14 @@ fn roofed(edges: bool) -> Job {
     job
 }
 
+fn rigid(job: &Job) {
+    for axis in ["x", "y"] {
+        job.edit("job.toml", &format!("brace_{axis} = \"knee braces\""), &format!("brace_{axis} = \"rigid frame\""));
+    }
+}
+
 /// By hand, in psf: 115 mph, exposure C, up to 15 ft.
-fn pressure() -> f64 {
+pub fn pressure() -> f64 {
     0.00256 * 2.01 * (15.0f64 / 900.0).powf(2.0 / 9.5) * 0.85 * 115.0 * 115.0
 }
 
@@ -105,7 +113,7 @@ fn all_wind_on_a_pergola_comes_to_the_ground_once() {
 /// and nothing else moves.
 #[test]
 fn beams_and_edges_of_a_roof_catch_wind() {
-    let (bare, whole) = (reactions(&roofed(false)), reactions(&roofed(true)));
+    let (bare, whole) = (reactions(&roofed("troughed", false)), reactions(&roofed("troughed", true)));
     let q = pressure();
     // Across: a beam 9 1/2 in deep over each of two posts; along: 7 1/2 in over each of three.
     let across = 2.0 * q * 0.85 * 2.0 * 9.5 / 12.0 * 35.0 + 2.5 * q * 7.5 / 12.0 * 35.0;
@@ -116,9 +124,36 @@ fn beams_and_edges_of_a_roof_catch_wind() {
         let added = to_ground(&whole, case, axis) - to_ground(&bare, case, axis);
         assert!((added - wanted).abs() < 1e-6 * wanted.abs(), "{case}: {added} {wanted}");
     }
-    // Along the ridge a roof without face has nothing but the posts.
+    // Along the valley a roof without face has nothing but the posts.
     let posts = to_ground(&bare, "W5", 0);
     assert!((posts - 6.0 * on_post()).abs() < 1e-6 * posts, "{posts}");
+}
+
+/// Wind along the ridge of a pitched roof on three frames, 15 ft wide and 35 ft long, is that of ASCE 7-16 28.3.5, by
+/// hand, with that on the posts among it; it comes to the ground once, and where single members catch more, they count.
+#[test]
+fn wind_along_the_ridge_is_at_least_that_on_frames() {
+    let on_frames = |q: f64| {
+        let (rise, a) = (7.5 * 22.5f64.to_radians().tan(), 3.0);
+        let (wall, edge) = (15.0 * 11.0, a * (11.0 - rise / 2.0) + a * a * 22.5f64.to_radians().tan() / 2.0);
+        let both = (0.40 + 0.29) * (wall - edge) + (0.61 + 0.43) * edge;
+        q * both * (1.8 - 0.15) * (0.60 + 1.25 * (30.0f64 / wall).powf(1.8))
+    };
+    let job = roofed("pitched", true);
+    let posts = reactions(&job);
+    for (case, sign) in [("W5", 1.0), ("W6", 1.0), ("W7", -1.0), ("W8", -1.0)] {
+        let (found, wanted) = (to_ground(&posts, case, 0), sign * on_frames(pressure()));
+        assert!((found - wanted).abs() < 1e-6 * wanted.abs(), "{case}: {found} {wanted}");
+    }
+    // Exposure B has no less than a K_z of 0.70 here, that of 30 ft.
+    job.edit("job.toml", "exposure = \"C\"", "exposure = \"B\"");
+    let q = 0.00256 * 2.01 * (30.0f64 / 1200.0).powf(2.0 / 7.0) * 0.85 * 115.0 * 115.0;
+    let (found, wanted) = (to_ground(&reactions(&job), "W5", 0), on_frames(q));
+    assert!((found - wanted).abs() < 1e-6 * wanted, "{found} {wanted}");
+    // Beams as deep as this catch more than the clause says.
+    job.edit("job.toml", "beam_y_depth = \"7 1/2 in\"", "beam_y_depth = \"24 in\"");
+    let deep = to_ground(&reactions(&job), "W5", 0);
+    assert!(deep > 1.2 * wanted, "{deep} {wanted}");
 }
 
 /// Twice the side, twice the wind; at least 16 psf.
@@ -149,6 +184,7 @@ fn wind_on_a_post_goes_with_its_side() {
 fn beams_weigh_what_their_sizes_say() {
     let dead = |job: &Job| reactions(job).iter().map(|(_, cases)| cases["D"].p).collect::<Vec<f64>>();
     let job = alike();
+    rigid(&job);
     let before = dead(&job);
     job.edit("job.toml", "beam_x_depth = \"9 1/2 in\"", "beam_x_depth = \"0 in\"");
     let after = dead(&job);

@@ -540,7 +540,7 @@ fn base_twice() {
             error: the base `knife 8` appears twice
               ┌─ JOBS/orchard-pergola/bases.csv:3:1
               │
-            3 │ knife 8,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,87,7/16,4 3/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            3 │ knife 8,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,7/16,drift pins,4 3/4,1/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
               = hint: the first is at JOBS/orchard-pergola/bases.csv:2:1
@@ -560,7 +560,7 @@ fn kind_of_base() {
             error: bases.csv, kind: found `welded`; `made`, `rated` or `sleeve` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:9
               │
-            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
             1 thing to put right; nothing was written
@@ -578,7 +578,7 @@ fn finish_of_base() {
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:16
               │
-            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -594,10 +594,10 @@ fn count_that_is_broken() {
         },
         expect![[r#"
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
-              ┌─ JOBS/orchard-pergola/bases.csv:2:95
+              ┌─ JOBS/orchard-pergola/bases.csv:2:107
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                                               ^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                           ^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -614,7 +614,7 @@ fn base_lacks_a_value() {
             error: the base `knife 8` has no `pin_length` (length of the pins)
               ┌─ JOBS/orchard-pergola/bases.csv:2:1
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
               = hint: put it in the column `pin_length [in]` of `bases.csv`; a length is wanted
@@ -632,10 +632,10 @@ fn pin_too_thick_for_the_clause() {
         },
         expect![[r#"
             error: `pin_diameter` (diameter of the pins) is 1.25 in; the sheet `blade-pins` takes at most 1 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:73
+              ┌─ JOBS/orchard-pergola/bases.csv:2:70
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                         ^^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1 1/4,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                      ^^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
               = hint: for post A1
@@ -653,10 +653,10 @@ fn pin_too_thin_for_the_sheet() {
         },
         expect![[r#"
             error: `pin_diameter` (diameter of the pins) is 0.1875 in; the sheet `blade-pins` takes at least 0.25 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:73
+              ┌─ JOBS/orchard-pergola/bases.csv:2:70
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                         ^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,3/16,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                      ^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
               = hint: for post A1
@@ -676,7 +676,7 @@ fn slot_wider_than_the_pin() {
             error: `slot` (width of the slot for the blade) is 7 in; the sheet `blade-connection` takes at most 3 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:47
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                               ^
               │
               = hint: for post A1
@@ -684,22 +684,22 @@ fn slot_wider_than_the_pin() {
             error: the slot takes all the wood on the seat; look at slot and the size of the seat
               ┌─ JOBS/orchard-pergola/bases.csv:2:35
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                   ^
               │
               = hint: `A_brg` of the sheet `end-bearing` has no value
               = hint: for post A1, from `seat_width` 6 in (bases.csv), `seat_depth` 6 in (bases.csv), `slot` 7 in (bases.csv), `width` 7 1/2 in (posts.csv), `depth` 7 1/2 in (posts.csv)
               = hint: the rule is in templates/sheets/wood/end-bearing.sheet:27:5
 
-            error: the slot leaves no wood for the pins; look at slot, pin_length and the size of the post
-              ┌─ JOBS/orchard-pergola/bases.csv:2:74
+            error: the slot leaves no wood for the pins; look at slot, pin_length, pin_taper and the size of the post
+              ┌─ JOBS/orchard-pergola/bases.csv:2:82
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                          ^^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                  ^^^^^
               │
               = hint: `l_s` of the sheet `blade-pins` has no value
-              = hint: for post A1, from `pin_length` 6 1/2 in (bases.csv), `slot` 7 in (bases.csv), `depth` 7 1/2 in (posts.csv)
-              = hint: the rule is in templates/sheets/base/blade-pins.sheet:48:5
+              = hint: for post A1, from `pin_length` 6 1/2 in (bases.csv), `slot` 7 in (bases.csv), `pin_taper` 1/4 in (bases.csv), `depth` 7 1/2 in (posts.csv)
+              = hint: the rule is in templates/sheets/base/blade-pins.sheet:50:5
 
             3 things to put right; nothing was written
         "#]],
@@ -1821,17 +1821,70 @@ fn roof_too_high_for_its_length() {
             job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"58 ft\"");
         },
         expect![[r#"
-            error: h/L is outside 0.25 to 1.0 (0.05 to 1.0 for a monoslope of less than 5 deg with wind at 0 deg): the figures do not cover this roof; a wind tunnel test or the engineer's judgement has to
-               ┌─ JOBS/orchard-pergola/job.toml:62:9
+            error: `job.toml` has no `C_N_source` (where these coefficients are from: a publication, or who found them and how)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
                │
-            62 │ slope = "0 deg"
-               │         ^^^^^^^
+            52 │ [roof]
+               │ ^^^^^^
                │
-               = hint: `fig` of the sheet `wind-open-roof` has no value
-               = hint: for post A1, from `slope` 0 deg (job.toml), `mean_height` 58 ft (job.toml), `roof` monoslope (job.toml), `high` plus (job.toml), `overhang_y` 1 ft 6 in (job.toml)
-               = hint: the rule is in templates/sheets/loads/wind-open-roof.sheet:23:5
+               = hint: write `C_N_source` under `[roof]`; a text is wanted
+               = hint: h/L is outside the figures of ASCE 7-16 27.3.2, 0.25 to 1.0: an engineer gives the net pressure coefficients of this roof, and says where they are from
 
-            1 thing to put right; nothing was written
+            error: `job.toml` has no `C_NW_A` (windward half, case A, wind across the ridge; read where h/L is outside the figures)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_NW_A` under `[roof]`; a number is wanted
+               = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
+
+            error: `job.toml` has no `C_NL_A` (leeward half, case A, wind across the ridge)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_NL_A` under `[roof]`; a number is wanted
+               = hint: the same on the leeward half
+
+            error: `job.toml` has no `C_NW_B` (windward half, case B, wind across the ridge)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_NW_B` under `[roof]`; a number is wanted
+               = hint: case A is the one that presses most, case B the one that lifts most
+
+            error: `job.toml` has no `C_NL_B` (leeward half, case B, wind across the ridge)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_NL_B` under `[roof]`; a number is wanted
+               = hint: the same on the leeward half
+
+            error: `job.toml` has no `C_N_along_A` (the whole roof, case A, wind along the ridge; read where h/L is outside the figures)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_N_along_A` under `[roof]`; a number is wanted
+               = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
+
+            error: `job.toml` has no `C_N_along_B` (the whole roof, case B, wind along the ridge)
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               │
+            52 │ [roof]
+               │ ^^^^^^
+               │
+               = hint: write `C_N_along_B` under `[roof]`; a number is wanted
+               = hint: case A is the one that presses most, case B the one that lifts most
+
+            7 things to put right; nothing was written
         "#]],
     );
 }
@@ -2054,7 +2107,10 @@ fn grid_with_a_gap() {
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: posts within 6 in of a line count as in it; for a plan that is no full grid give the loads in columns or in `reactions.csv`, without `[roof]`
+              = hint: posts within 6 in of a line count as in it
+              = hint: for a post that is not on the grid say which part of the roof it carries, with its overhang, in columns `roof_from_x [ft]`, `roof_to_x [ft]`, `roof_from_y [ft]` and `roof_to_y [ft]` of `posts.csv`
+              = hint: where these columns are empty a post carries the roof halfway to its neighbours in line: fill them in for the posts beside it too, so that the parts make up the whole roof
+              = hint: or give the loads in columns or in `reactions.csv`, without `[roof]`
 
             1 thing to put right; nothing was written
         "#]],
@@ -2096,10 +2152,10 @@ fn anchors_outside_the_plate() {
         },
         expect![[r#"
             error: the anchors are outside the plate
-              ┌─ JOBS/orchard-pergola/bases.csv:2:140
+              ┌─ JOBS/orchard-pergola/bases.csv:2:152
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
-              │                                                                                                                                            ^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
+              │                                                                                                                                                        ^
               │
               = hint: `e_x` of the sheet `anchor-plate` has no value
               = hint: for post A1, from `foot_width` 6 in (bases.csv), `anchors_x` 2 (bases.csv), `anchors_y` 2 (bases.csv), `anchor_s_x` 12 in (bases.csv)
@@ -2233,10 +2289,10 @@ fn pipe_with_a_wall_too_thick() {
         },
         expect![[r#"
             error: the wall is as thick as half the pipe; look at the diameter and the wall
-              ┌─ JOBS/orchard-pergola/bases.csv:2:119
+              ┌─ JOBS/orchard-pergola/bases.csv:2:131
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                                                                       ^^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                                                   ^^^^^
               │
               = hint: `x_i` of the sheet `standoff` has no value
               = hint: for post A1, from `leg` 2 3/8 in (bases.csv), `leg_thick` 1.54 in (bases.csv)
@@ -2255,18 +2311,18 @@ fn bending_yield_without_its_kip() {
         },
         expect![[r#"
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
-              ┌─ JOBS/orchard-pergola/bases.csv:2:92
+              ┌─ JOBS/orchard-pergola/bases.csv:2:104
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                                            ^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                        ^^
               │
               = hint: for post A1
 
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
-              ┌─ JOBS/orchard-pergola/bases.csv:3:96
+              ┌─ JOBS/orchard-pergola/bases.csv:3:108
               │
-            3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,87,7/16,4 3/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                                                ^^
+            3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,7/16,drift pins,4 3/4,1/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                            ^^
               │
               = hint: for post B1
 
@@ -2293,7 +2349,7 @@ fn load_duration_as_a_percentage() {
             error: `C_D_up` (load duration of the published uplift, lateral values and moments) is 160; the sheet `rated-base` takes at most 2
               ┌─ JOBS/creek-porch/bases.csv:2:73
               │
-            2 │ foot 6,rated,1/2,hot-dip galvanized,5 1/2,5 1/2,4.00,1.15,0.62,0.62,1.0,160,0.50,1,5 3/8,5 5/8,8,4,1/4,demo report 2,2026-01-15,2028-01-15,lag,1/4,3,2,2,3,2 1/2,0.1875,61.85,demo
+            2 │ foot 6,rated,1/2,hot-dip galvanized,5 1/2,5 1/2,4.00,1.15,0.62,0.62,1.0,160,0.50,1,5 3/8,5 5/8,8,4,1/4,demo report 2,2026-01-15,2028-01-15,lag,1/4,3,60,2,2,3,2 1/2,0.1875,61.85,demo
               │                                                                         ^^^
               │
               = hint: for post P1
@@ -2895,14 +2951,14 @@ fn brace_foot_at_the_beam() {
         },
         expect![[r#"
             error: knee braces hold the post some way below the beam: give `brace_drop` under [bracing] in job.toml
-               ┌─ JOBS/orchard-pergola/job.toml:77:14
+               ┌─ JOBS/orchard-pergola/job.toml:78:14
                │
-            77 │ brace_drop = "0 ft"
+            78 │ brace_drop = "0 ft"
                │              ^^^^^^
                │
                = hint: `drop` of the sheet `post-loads` has no value
                = hint: for post A1, from `brace_drop` 0 ft (job.toml), `brace_x` knee braces (job.toml), `brace_y` knee braces (job.toml)
-               = hint: the rule is in templates/sheets/loads/post-loads.sheet:121:5
+               = hint: the rule is in templates/sheets/loads/post-loads.sheet:123:5
 
             1 thing to put right; nothing was written
         "#]],
@@ -3006,8 +3062,8 @@ fn faults_of_all_layers() {
             error: `bases.csv` has no `seat_min` (least width of post that the seat takes)
               ┌─ JOBS/creek-porch/bases.csv:1:1
               │
-            1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [kip],uplift [kip],lateral_x [kip],lateral_y [kip],C_D_down,C_D_up,G_report,wet_factor,my note,seat_max [in],fasteners_report,anchors_report,anchor_d_report [in],report,report_date,report_expires,floor_screw,floor_screw_d [in],floor_screw_length [in],floor_screws_along,floor_screws_across,floor_spacing_along [in],floor_spacing_across [in],floor_plate [in],floor_plate_F_e [ksi],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [kip],uplift [kip],lateral_x [kip],lateral_y [kip],C_D_down,C_D_up,G_report,wet_factor,my note,seat_max [in],fasteners_report,anchors_report,anchor_d_report [in],report,report_date,report_expires,floor_screw,floor_screw_d [in],floor_screw_length [in],floor_screw_F_u [ksi],floor_screws_along,floor_screws_across,floor_spacing_along [in],floor_spacing_across [in],floor_plate [in],floor_plate_F_e [ksi],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: add a column `seat_min [in]`; a length is wanted
               = hint: the base `foot 6` needs it
@@ -3176,23 +3232,23 @@ fn answers_that_are_none() {
         },
         expect![[r#"
             error: found `last week`; a date such as `2026-11-20` is wanted
-               ┌─ JOBS/orchard-pergola/job.toml:92:8
+               ┌─ JOBS/orchard-pergola/job.toml:93:8
                │
-            92 │ date = "last week"
+            93 │ date = "last week"
                │        ^^^^^^^^^^^
 
             error: `who` is no key of `[[confirmed]]`
-               ┌─ JOBS/orchard-pergola/job.toml:93:1
+               ┌─ JOBS/orchard-pergola/job.toml:94:1
                │
-            93 │ who = "me"
+            94 │ who = "me"
                │ ^^^
                │
                = hint: known here: `table`, `row`, `values`, `publication`, `by` and `date`
 
             error: this block of `[[decisions]]` has no `value`
-               ┌─ JOBS/orchard-pergola/job.toml:84:1
+               ┌─ JOBS/orchard-pergola/job.toml:85:1
                │
-            84 │ [[decisions]]
+            85 │ [[decisions]]
                │ ^^^^^^^^^^^^^
                │
                = hint: it names what was answered, so that it stands open again when that changes

@@ -7,19 +7,18 @@ pub fn length(inches: f64) -> String {
         return format!("−{}", length(-inches));
     }
     let sixteenths = (inches * 16.0).round() as i64;
-    let text = match (sixteenths / 16, fraction(sixteenths % 16)) {
-        (24.., _) => feet_and_inches(inches / 12.0),
-        (0, Some(fraction)) => format!("{fraction}″"),
-        (whole, Some(fraction)) => format!("{whole} {fraction}″"),
-        (whole, None) => format!("{whole}″"),
-    };
+    let text = if sixteenths >= 24 * 16 { feet_and_inches(inches / 12.0) } else { parts(sixteenths, 16) };
     if on_a_tape(inches) { text } else { format!("{text} ±") }
 }
 
-/// A size that is bought or milled, not measured on site: its decimals stay.
+/// A size that is bought, bored or milled, not measured on site: drills come in
+/// thirty-seconds, and other decimals stay.
 pub fn size(inches: f64) -> String {
     if on_a_tape(inches) {
         return length(inches);
+    }
+    if is_whole(inches * 32.0) {
+        return parts((inches * 32.0).round() as i64, 32);
     }
     let text = format!("{inches:.3}");
     format!("{}″", text.trim_end_matches('0'))
@@ -29,7 +28,7 @@ pub fn size(inches: f64) -> String {
 pub fn feet_and_inches(feet: f64) -> String {
     let sixteenths = (feet * 192.0).round() as i64;
     let (feet, inches) = (sixteenths / 192, sixteenths % 192 / 16);
-    match fraction(sixteenths % 16) {
+    match fraction(sixteenths % 16, 16) {
         Some(fraction) => format!("{feet}′-{inches} {fraction}″"),
         None => format!("{feet}′-{inches}″"),
     }
@@ -63,12 +62,24 @@ pub fn degrees(angle: f64) -> String {
 pub(super) const HAIR: f64 = 1.0 / 64.0;
 
 fn on_a_tape(inches: f64) -> bool {
-    let sixteenths = inches * 16.0;
-    (sixteenths - sixteenths.round()).abs() < 0.02
+    is_whole(inches * 16.0)
 }
 
-/// So many sixteenths in lowest terms; none for none.
-fn fraction(sixteenths: i64) -> Option<String> {
-    let shared = 1 << sixteenths.trailing_zeros().min(4);
-    (sixteenths != 0).then(|| format!("{}/{}", sixteenths / shared, 16 / shared))
+fn is_whole(parts: f64) -> bool {
+    (parts - parts.round()).abs() < 0.02
+}
+
+/// Inches in sixteenths or thirty-seconds: `7 1/2″`.
+fn parts(parts: i64, of: i64) -> String {
+    match (parts / of, fraction(parts % of, of)) {
+        (0, Some(fraction)) => format!("{fraction}″"),
+        (whole, Some(fraction)) => format!("{whole} {fraction}″"),
+        (whole, None) => format!("{whole}″"),
+    }
+}
+
+/// So many parts in lowest terms; none for none. An inch has a power of two of them.
+fn fraction(parts: i64, of: i64) -> Option<String> {
+    let shared = 1 << parts.trailing_zeros().min(of.trailing_zeros());
+    (parts != 0).then(|| format!("{}/{}", parts / shared, of / shared))
 }

@@ -188,7 +188,9 @@ impl PostFoot {
                 let from_face = |stations: &[(f64, &'static str)]| {
                     stations.iter().map(|(x, name)| ([*x - half, top], *name)).collect::<Vec<Station>>()
                 };
-                let pin = from_face(&[(0.0, "plug"), (plug, "pin"), (bore, "")]);
+                // A bolt goes through, and nothing is plugged.
+                let plugged = if plug > HAIR { vec![(0.0, "plug")] } else { vec![] };
+                let pin = from_face(&[&plugged[..], &[(plug, "pin"), (bore, "")]].concat());
                 let hole = from_face(&[(0.0, "hole"), (bore, "")]);
                 let post = from_face(&[(0.0, "post"), (self.b, "")]);
                 chains(&mut view, Side::Top, &[pin, hole, post]);
@@ -283,11 +285,11 @@ impl PostFoot {
     fn alt(&self) -> String {
         let fixing = match self.fixing {
             Fixing::Blade { slot, slot_depth, pin_d, pin_length, bore, .. } => format!(
-                "a slot {} wide and {} deep, and holes {} across and {} deep for pins {} long",
+                "a slot {} wide and {} deep, and holes {} deep for pins {} across and {} long",
                 length(slot),
                 length(slot_depth),
-                size(pin_d),
                 length(bore),
+                size(pin_d),
                 length(pin_length)
             ),
             Fixing::Plates { plate_w, plate_h, screw_d, screw_length, .. } => format!(

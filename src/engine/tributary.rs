@@ -5,13 +5,13 @@ use std::collections::BTreeMap;
 
 use super::around::{Around, key};
 use crate::diag::{Checked, Diagnostic};
-use crate::formula::Value;
+use crate::formula::{Kind, Value};
 use crate::job::Post;
-use crate::quantity::{Dim, Quantity, number};
+use crate::quantity::{Dim, Quantity, Unit, number};
 
 /// Two coordinates that are one line of posts, in feet: posts of unlike size
 /// that are flush on one face stand some inches apart.
-const ONE_LINE: f64 = 0.5;
+const ONE_LINE: f64 = 2.0;
 
 /// The posts of a job as they stand in lines along x and along y.
 pub struct PostGrid {
@@ -58,25 +58,46 @@ impl PostGrid {
         &self.lines[axis]
     }
 
-    /// Whether the posts carry the whole roof between them: on a grid with a gap at
-    /// a corner, or with a post out of line, they do not.
+    /// Whether the posts carry the whole roof between them, and nothing of it twice: on
+    /// a grid with a gap at a corner, or with a post out of line, they do not, unless
+    /// the job says which part of the roof these posts carry.
     ///
     /// # Errors
     /// The areas, and what to do.
     pub fn whole_roof(&self, posts: &[Post]) -> Checked<()> {
         let half = |axis: usize, post: usize| self.seen[axis][post].bays.iter().sum::<f64>() / 2.0;
-        let carried: f64 = (0..self.at.len()).map(|post| half(0, post) * half(1, post)).sum();
+        // Overhangs are left out on both sides of the comparison.
+        let within =
+            |axis: usize, [from, to]: [f64; 2]| (to.min(self.most[axis]) - from.max(self.least[axis])).max(0.0);
+        let given: Vec<Option<[[f64; 2]; 2]>> = posts.iter().map(part_of_roof).collect();
+        let carried = given.iter().enumerate().map(|(post, part)| match part {
+            Some([along_x, along_y]) => within(0, *along_x) * within(1, *along_y),
+            None => half(0, post) * half(1, post),
+        });
+        let carried: f64 = carried.sum();
         let whole = (self.most[0] - self.least[0]) * (self.most[1] - self.least[1]);
-        if carried >= 0.98 * whole {
+        let twice = carried > 1.02 * whole && given.iter().any(Option::is_some);
+        if carried >= 0.98 * whole && !twice {
             return Ok(());
         }
         let (carried, whole) = (number(carried, 3), number(whole, 3));
-        Err(Diagnostic::new(format!(
-            "the posts carry {carried} ft² of the {whole} ft² of roof between them: their grid has a gap, or a post out of line"
-        ))
-        .at(posts[0].header.clone())
-        .hint("posts within 6 in of a line count as in it; for a plan that is no full grid give the loads in columns or in `reactions.csv`, without `[roof]`")
-        .into())
+        let diagnostic = Diagnostic::new(if twice {
+            format!("the posts carry {carried} ft² of the {whole} ft² of roof between them: some of it is carried twice")
+        } else {
+            format!("the posts carry {carried} ft² of the {whole} ft² of roof between them: their grid has a gap, or a post out of line")
+        })
+        .at(posts[0].header.clone());
+        let diagnostic = if twice {
+            diagnostic
+        } else {
+            diagnostic
+                .hint("posts within 6 in of a line count as in it")
+                .hint("for a post that is not on the grid say which part of the roof it carries, with its overhang, in columns `roof_from_x [ft]`, `roof_to_x [ft]`, `roof_from_y [ft]` and `roof_to_y [ft]` of `posts.csv`")
+        };
+        Err(diagnostic
+            .hint("where these columns are empty a post carries the roof halfway to its neighbours in line: fill them in for the posts beside it too, so that the parts make up the whole roof")
+            .hint("or give the loads in columns or in `reactions.csv`, without `[roof]`")
+            .into())
     }
 
     /// Where every post stands, by the names of a sheet's inputs.
@@ -146,6 +167,23 @@ fn lines(at: &[[f64; 2]], axis: usize) -> Vec<Vec<usize>> {
         line.sort_by(|a, b| at[*a][axis].total_cmp(&at[*b][axis]));
     }
     lines
+}
+
+/// The part of the roof that the job says a post carries, along x and along y. What
+/// is no length, or lacks a side, is complained of where the sheet asks for it.
+fn part_of_roof(post: &Post) -> Option<[[f64; 2]; 2]> {
+    let [from_x, to_x, from_y, to_y] =
+        ["roof_from_x", "roof_to_x", "roof_from_y", "roof_to_y"].map(|name| length(post, name));
+    Some([[from_x?, to_x?], [from_y?, to_y?]])
+}
+
+/// What stands in a column, in feet; what is no length is complained of where the
+/// sheet asks for it.
+fn length(post: &Post, name: &str) -> Option<f64> {
+    match post.facts.get(name)?.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])).ok()?.0 {
+        Value::Quantity(length) => Some(length.value / 12.0),
+        _ => None,
+    }
 }
 
 fn in_line(line: &[usize], no: usize, along: &dyn Fn(usize) -> f64) -> Seen {

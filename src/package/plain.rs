@@ -9,7 +9,7 @@ use super::ledger::Ledger;
 use super::lines::{join, prose, said};
 use super::model::{HoldPart, PlainSheet, PlainValue, Printed, Span};
 use super::worked::{some_marks, title};
-use crate::drawing::length;
+use crate::drawing::{length, size};
 use crate::engine::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::Job;
@@ -110,13 +110,16 @@ fn collect(steps: &[Step], bound: &BTreeMap<String, Bound>, sheet: &mut PlainShe
     }
 }
 
-/// A length to the sixteenth, with the exact one where that is another.
+/// A length to the sixteenth, what is bored to the thirty-second, with the exact one where that is another.
 fn tape(bound: &Bound) -> Printed {
     match &bound.value {
         Value::Quantity(quantity) if quantity.dim == Dim::LENGTH => {
-            let shown = length(quantity.value);
-            let exact = if shown.ends_with('±') { format!(" ({})", join(&printed(bound))) } else { String::new() };
-            Printed { number: format!("{shown}{exact}"), unit: String::new() }
+            let number = match (length(quantity.value), size(quantity.value)) {
+                (_, size) if size.contains('/') => size,
+                (about, _) if about.ends_with('±') => format!("{about} ({})", join(&printed(bound))),
+                (on_a_tape, _) => on_a_tape,
+            };
+            Printed { number, unit: String::new() }
         }
         _ => printed(bound),
     }

@@ -72,6 +72,11 @@ impl Method {
     pub const ALL: [Method; 5] =
         [Method::Asd, Method::Strength, Method::AsdCantilevers, Method::StrengthAnchors, Method::StrengthCantilevers];
 
+    /// Without overstrength.
+    pub fn is_basic(self) -> bool {
+        matches!(self, Method::Asd | Method::Strength)
+    }
+
     pub fn is_asd(self) -> bool {
         matches!(self, Method::Asd | Method::AsdCantilevers)
     }
@@ -209,6 +214,7 @@ pub enum Stmt {
     When(Arc<When>),
     Must(Arc<Must>),
     Decide(Arc<Decide>),
+    Hand(Arc<Hand>),
     Page(Arc<Page>),
     Piece(Arc<Piece>),
 }
@@ -359,6 +365,16 @@ pub struct Decide {
     pub what: String,
     pub span: Range<usize>,
     pub values: Vec<(String, Range<usize>)>,
+    pub cite: String,
+}
+
+/// `hand "push of a brace" (F_brace)  [clause]`: a force that is handed to others,
+/// who design for it.
+#[derive(Debug)]
+pub struct Hand {
+    pub what: String,
+    pub span: Range<usize>,
+    pub value: (String, Range<usize>),
     pub cite: String,
 }
 

@@ -25,9 +25,18 @@ for i in range(12):
         pts = [((k + .5) / n * l - l / 2, s * t / 2) for s in (1, -1) for k in range(n)]; ds = [l / n] * (2 * n)
     f = worst(pts, ds, np.array([V, H, T, Mx, My], float))
     out.append([f'W{i+1:02}', T, V, H, Mx, My, shape, x, t, .5, 58, 58, a, f'{f:.6g}', .001, 'rel', 'oracle/weld.py', 'independent', ''])
+# A bar of which only a part is held from below, or two parts.
+for i, (T, V, H, Mx, My, x, t, a, held, apart) in enumerate([(1500, 300, 150, 1500, 600, 5, .5, .25, 2.5, 0), (1500, 300, 0, 4000, 0, 6, .5, .25, 1.2, 3), (900, 0, 200, 2500, 800, 4.5, .375, .1875, .9, 2.2)]):
+    n = 2000; row = [(k + .5) / n * held - held / 2 for k in range(n)]; middles = (-apart / 2, apart / 2) if apart else (0,)
+    pts = [(m + k, s * t / 2) for s in (1, -1) for m in middles for k in row]; ds = [held / n] * len(pts)
+    out.append([f'H{i+1:02}', T, V, H, Mx, My, 'bar', x, t, .5, 58, 58, a, f'{worst(pts, ds, np.array([V, H, T, Mx, My], float)):.6g}', .001, 'rel', 'oracle/weld.py', 'independent', '', held, apart])
+# A ring that is pulled harder in one place than all round; the shear goes all round.
+ring = [(2.375 / 2 * math.cos(k), 2.375 / 2 * math.sin(k)) for k in (np.arange(4000) + .5) / 4000 * 2 * math.pi]
+shear = worst(ring, [math.pi * 2.375 / 4000] * 4000, np.array([300, 0, 0, 0, 0], float))
+out.append(['L01', 500, 300, 0, 0, 0, 'pipe', 2.375, .154, .5, 58, 58, .1875, f'{math.hypot(1000, shear):.6g}', .001, 'rel', 'oracle/weld.py', 'independent', '', '', '', 1000])
 with open(OUT / 'weld--springs.csv', 'w', newline='') as fo:
     fo.write('# The force on an inch of weld, from a stiff bar on many small springs (oracle/weld.py).\n'); w = csv.writer(fo, lineterminator='\n')
-    w.writerow(['id', 'T [lbf]', 'V [lbf]', 'H [lbf]', 'M_x [lbf in]', 'M_y [lbf in]', 'shape', 'x [in]', 't [in]', 't_p [in]', 'F_u [ksi]', 'F_up [ksi]', 'a [in]', 'expect f [lbf/in]', 'tolerance', 'tolerance_kind', 'source', 'kind', 'note']); w.writerows(out)
+    w.writerow(['id', 'T [lbf]', 'V [lbf]', 'H [lbf]', 'M_x [lbf in]', 'M_y [lbf in]', 'shape', 'x [in]', 't [in]', 't_p [in]', 'F_u [ksi]', 'F_up [ksi]', 'a [in]', 'held [in]', 'apart [in]', 'local [lbf/in]', 'expect f [lbf/in]', 'tolerance', 'tolerance_kind', 'source', 'kind', 'note']); w.writerows(row[:13] + (row[19:] + ['', '', ''])[:3] + row[13:19] for row in out)
 DE = 'AISC Design Examples V16.0 '
 rows = []
 def r(id, x, t, tp, Fu, Fup, a, Fw, Fb, Fp, am, tol, src, note=''): rows.append([id, 0, 1, x, t, tp, Fu, Fup, 70, a, Fw, Fb, Fp, am, tol, 'rel', src, 'published', note])
