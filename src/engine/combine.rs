@@ -42,6 +42,13 @@ impl Combination {
         Combination { factors, ..self.clone() }.effect(reactions)
     }
 
+    /// The dead load in the axial load, without the vertical effect of an earthquake.
+    pub fn dead(&self, reactions: &BTreeMap<String, Reaction>) -> f64 {
+        let factor: f64 =
+            self.factors.iter().filter(|(case, _)| case == "D").map(|(_, factor)| factor - self.e_v).sum();
+        factor * reactions.get("D").copied().unwrap_or_default().p
+    }
+
     /// The seismic case in it, with its factor.
     pub fn seismic_case(&self) -> Option<&(String, f64)> {
         self.factors.iter().find(|(case, _)| case.starts_with('E'))
