@@ -9,8 +9,8 @@ use std::sync::Arc;
 
 use super::op::{Bounds, Op};
 use super::{
-    ALL, Block, Decision, Fact, Handed, Held, Limit, Lists, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode,
-    held,
+    ALL, Block, Decision, Fact, Handed, Held, Limit, Lists, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf,
+    encode, held,
 };
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Kind, Node, Value};
