@@ -12,7 +12,7 @@ use sha2::{Digest, Sha256};
 use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Diagnostic, Diagnostics, count, once};
-use crate::engine::{self, Column, GroupResult, LOADS, PostGrid, ROOT, Results, Root};
+use crate::engine::{self, Column, Derived, GroupResult, LOADS, Lines, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{self, Grid, decode};
 use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
@@ -63,7 +63,7 @@ fn check(args: &CheckArgs) -> Run {
     let loaded = load(&args.job, args.confirmed.as_deref())?;
     note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
-    let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads);
+    let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
     if args.json {
         say_all(report::check_json(&root, &results, &verdict, &loaded.digest))?;
     } else if args.open {
@@ -85,14 +85,27 @@ fn package(args: &PackageArgs) -> Run {
     let loaded = load(&args.job, args.confirmed.as_deref())?;
     note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
-    let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads);
+    let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
-    let loads_root = match loaded.loads.is_empty() {
+    let grid = PostGrid::new(&loaded.job.posts);
+    let loads_root = match loaded.loads.groups.is_empty() {
         true => None,
-        false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts).around()))?),
+        false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(grid.around()))?),
     };
-    let loads = loads_root.as_ref().map(|root| (root, loaded.loads.as_slice()));
-    let worked = engine::Worked { root: &root, results: &results, loads };
+    let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
+    let mut lines = Vec::new();
+    if loads.is_some() {
+        let mut frames = Lines::new(&loaded.job, &loaded.library, &grid, &loaded.loads.brought)?;
+        for telling in engine::telling(&loaded.loads.shares) {
+            let title = telling.title(&loaded.job);
+            let pages = frames.page(&loaded.library, &telling)?;
+            for (root, result) in pages {
+                let no = lines.len() + 1;
+                lines.push((title.clone(), root, GroupResult { no, ..result }));
+            }
+        }
+    }
+    let worked = engine::Worked { root: &root, results: &results, loads, lines };
     let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
@@ -200,7 +213,7 @@ struct Loaded {
     name: String,
     job: Job,
     /// The worked loads, where the job has a roof.
-    loads: Vec<GroupResult>,
+    loads: Derived,
     library: Library,
     templates: BTreeMap<String, Vec<u8>>,
     digest: String,

@@ -137,7 +137,7 @@ fn a_third_kind_of_base_has_its_pages_for_shop_and_site() {
         ("tube above the seat", "8″"),
         ("tube between its plates", "7/8″"),
         ("seat, along the bolts", "6″"),
-        ("thickness of the seat", "1/2″"),
+        ("thickness of the seat", "5/8″"),
         ("plate on the concrete, normal to the bolts", "6″"),
         ("anchors from the middle, along the bolts", "2″"),
         ("leg of the fillet welds", "3/16″"),

@@ -19,6 +19,8 @@ fn all_built_in_sheets_are_in_order() {
     assert_eq!(library.sheets().count(), files);
     for sheet in library.sheets() {
         assert!(!sheet.title.is_empty(), "{} has no title", sheet.name);
+        // A page with an equation that has no words for who cannot see it is refused.
+        assert!(!sheet.source.text.contains('$'), "{} has an equation in its prose", sheet.name);
         for input in &sheet.inputs {
             assert!(!input.say.is_empty(), "{}: {} is not explained", sheet.name, input.name);
         }

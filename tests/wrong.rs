@@ -540,7 +540,7 @@ fn base_twice() {
             error: the base `knife 8` appears twice
               ┌─ JOBS/orchard-pergola/bases.csv:3:1
               │
-            3 │ knife 8,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,87,7/16,4 3/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            3 │ knife 8,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,7/16,drift pins,4 3/4,1/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
               = hint: the first is at JOBS/orchard-pergola/bases.csv:2:1
@@ -560,7 +560,7 @@ fn kind_of_base() {
             error: bases.csv, kind: found `welded`; `made`, `rated` or `sleeve` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:9
               │
-            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
             1 thing to put right; nothing was written
@@ -578,7 +578,7 @@ fn finish_of_base() {
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:16
               │
-            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -594,10 +594,10 @@ fn count_that_is_broken() {
         },
         expect![[r#"
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
-              ┌─ JOBS/orchard-pergola/bases.csv:2:95
+              ┌─ JOBS/orchard-pergola/bases.csv:2:107
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                                               ^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                           ^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -614,7 +614,7 @@ fn base_lacks_a_value() {
             error: the base `knife 8` has no `pin_length` (length of the pins)
               ┌─ JOBS/orchard-pergola/bases.csv:2:1
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
               = hint: put it in the column `pin_length [in]` of `bases.csv`; a length is wanted
@@ -632,10 +632,10 @@ fn pin_too_thick_for_the_clause() {
         },
         expect![[r#"
             error: `pin_diameter` (diameter of the pins) is 1.25 in; the sheet `blade-pins` takes at most 1 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:73
+              ┌─ JOBS/orchard-pergola/bases.csv:2:70
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1 1/4,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                         ^^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1 1/4,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                      ^^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
               = hint: for post A1
@@ -653,10 +653,10 @@ fn pin_too_thin_for_the_sheet() {
         },
         expect![[r#"
             error: `pin_diameter` (diameter of the pins) is 0.1875 in; the sheet `blade-pins` takes at least 0.25 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:73
+              ┌─ JOBS/orchard-pergola/bases.csv:2:70
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,3/16,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                         ^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,3/16,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                      ^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
               = hint: for post A1
@@ -676,7 +676,7 @@ fn slot_wider_than_the_pin() {
             error: `slot` (width of the slot for the blade) is 7 in; the sheet `blade-connection` takes at most 3 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:47
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                               ^
               │
               = hint: for post A1
@@ -684,22 +684,22 @@ fn slot_wider_than_the_pin() {
             error: the slot takes all the wood on the seat; look at slot and the size of the seat
               ┌─ JOBS/orchard-pergola/bases.csv:2:35
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                   ^
               │
               = hint: `A_brg` of the sheet `end-bearing` has no value
               = hint: for post A1, from `seat_width` 6 in (bases.csv), `seat_depth` 6 in (bases.csv), `slot` 7 in (bases.csv), `width` 7 1/2 in (posts.csv), `depth` 7 1/2 in (posts.csv)
               = hint: the rule is in templates/sheets/wood/end-bearing.sheet:27:5
 
-            error: the slot leaves no wood for the pins; look at slot, pin_length and the size of the post
-              ┌─ JOBS/orchard-pergola/bases.csv:2:74
+            error: the slot leaves no wood for the pins; look at slot, pin_length, pin_taper and the size of the post
+              ┌─ JOBS/orchard-pergola/bases.csv:2:82
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                          ^^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                  ^^^^^
               │
               = hint: `l_s` of the sheet `blade-pins` has no value
-              = hint: for post A1, from `pin_length` 6 1/2 in (bases.csv), `slot` 7 in (bases.csv), `depth` 7 1/2 in (posts.csv)
-              = hint: the rule is in templates/sheets/base/blade-pins.sheet:48:5
+              = hint: for post A1, from `pin_length` 6 1/2 in (bases.csv), `slot` 7 in (bases.csv), `pin_taper` 1/4 in (bases.csv), `depth` 7 1/2 in (posts.csv)
+              = hint: the rule is in templates/sheets/base/blade-pins.sheet:50:5
 
             3 things to put right; nothing was written
         "#]],
@@ -2152,10 +2152,10 @@ fn anchors_outside_the_plate() {
         },
         expect![[r#"
             error: the anchors are outside the plate
-              ┌─ JOBS/orchard-pergola/bases.csv:2:140
+              ┌─ JOBS/orchard-pergola/bases.csv:2:152
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
-              │                                                                                                                                            ^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
+              │                                                                                                                                                        ^
               │
               = hint: `e_x` of the sheet `anchor-plate` has no value
               = hint: for post A1, from `foot_width` 6 in (bases.csv), `anchors_x` 2 (bases.csv), `anchors_y` 2 (bases.csv), `anchor_s_x` 12 in (bases.csv)
@@ -2289,10 +2289,10 @@ fn pipe_with_a_wall_too_thick() {
         },
         expect![[r#"
             error: the wall is as thick as half the pipe; look at the diameter and the wall
-              ┌─ JOBS/orchard-pergola/bases.csv:2:119
+              ┌─ JOBS/orchard-pergola/bases.csv:2:131
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                                                                       ^^^^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                                                   ^^^^^
               │
               = hint: `x_i` of the sheet `standoff` has no value
               = hint: for post A1, from `leg` 2 3/8 in (bases.csv), `leg_thick` 1.54 in (bases.csv)
@@ -2311,18 +2311,18 @@ fn bending_yield_without_its_kip() {
         },
         expect![[r#"
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
-              ┌─ JOBS/orchard-pergola/bases.csv:2:92
+              ┌─ JOBS/orchard-pergola/bases.csv:2:104
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,87,1/2,6 1/2,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                                            ^^
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                        ^^
               │
               = hint: for post A1
 
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
-              ┌─ JOBS/orchard-pergola/bases.csv:3:96
+              ┌─ JOBS/orchard-pergola/bases.csv:3:108
               │
-            3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,87,7/16,4 3/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                                                ^^
+            3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,7/16,drift pins,4 3/4,1/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                            ^^
               │
               = hint: for post B1
 
@@ -2349,7 +2349,7 @@ fn load_duration_as_a_percentage() {
             error: `C_D_up` (load duration of the published uplift, lateral values and moments) is 160; the sheet `rated-base` takes at most 2
               ┌─ JOBS/creek-porch/bases.csv:2:73
               │
-            2 │ foot 6,rated,1/2,hot-dip galvanized,5 1/2,5 1/2,4.00,1.15,0.62,0.62,1.0,160,0.50,1,5 3/8,5 5/8,8,4,1/4,demo report 2,2026-01-15,2028-01-15,lag,1/4,3,2,2,3,2 1/2,0.1875,61.85,demo
+            2 │ foot 6,rated,1/2,hot-dip galvanized,5 1/2,5 1/2,4.00,1.15,0.62,0.62,1.0,160,0.50,1,5 3/8,5 5/8,8,4,1/4,demo report 2,2026-01-15,2028-01-15,lag,1/4,3,60,2,2,3,2 1/2,0.1875,61.85,demo
               │                                                                         ^^^
               │
               = hint: for post P1
@@ -3062,8 +3062,8 @@ fn faults_of_all_layers() {
             error: `bases.csv` has no `seat_min` (least width of post that the seat takes)
               ┌─ JOBS/creek-porch/bases.csv:1:1
               │
-            1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [kip],uplift [kip],lateral_x [kip],lateral_y [kip],C_D_down,C_D_up,G_report,wet_factor,my note,seat_max [in],fasteners_report,anchors_report,anchor_d_report [in],report,report_date,report_expires,floor_screw,floor_screw_d [in],floor_screw_length [in],floor_screws_along,floor_screws_across,floor_spacing_along [in],floor_spacing_across [in],floor_plate [in],floor_plate_F_e [ksi],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [kip],uplift [kip],lateral_x [kip],lateral_y [kip],C_D_down,C_D_up,G_report,wet_factor,my note,seat_max [in],fasteners_report,anchors_report,anchor_d_report [in],report,report_date,report_expires,floor_screw,floor_screw_d [in],floor_screw_length [in],floor_screw_F_u [ksi],floor_screws_along,floor_screws_across,floor_spacing_along [in],floor_spacing_across [in],floor_plate [in],floor_plate_F_e [ksi],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: add a column `seat_min [in]`; a length is wanted
               = hint: the base `foot 6` needs it

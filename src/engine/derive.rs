@@ -17,13 +17,58 @@ use crate::formula::Value;
 use crate::job::{CASE, Job, Reaction};
 use crate::sheet::{Library, Must};
 
-/// Works the loads of every post and enters them into the job; the groups of
-/// posts whose loads are worked alike.
+/// The loads of a job that were worked out.
+#[derive(Debug, Default)]
+pub struct Derived {
+    /// Posts whose loads are worked alike.
+    pub groups: Vec<GroupResult>,
+    /// What each post brings to the frame, and what its lines make of it.
+    pub brought: Vec<Known>,
+    pub shares: Vec<BTreeMap<String, [Share; 2]>>,
+}
+
+impl Derived {
+    /// What roof, beams and posts bring in a case, in pounds: down, along x and
+    /// along y.
+    pub fn brought(&self, case: &str) -> [f64; 3] {
+        let mut sum = [0.0; 3];
+        for (brings, shares) in self.brought.iter().zip(&self.shares) {
+            sum[0] += pounds(brings, case, "P");
+            for (axis, wind) in ["W_x", "W_y"].into_iter().enumerate() {
+                let share = shares.get(case).map_or_else(Share::default, |shares| shares[axis]);
+                sum[1 + axis] += pounds(brings, case, wind) + share.line / share.of.max(1) as f64;
+            }
+        }
+        sum
+    }
+
+    /// What the bases hand to the ground in a case.
+    pub fn ground(&self, job: &Job, case: &str) -> [f64; 3] {
+        let mut sum = [0.0; 3];
+        for (post, brings) in job.posts.iter().zip(&self.brought) {
+            let reaction = post.reactions.get(case).copied().unwrap_or_default();
+            sum[0] += reaction.p;
+            sum[1] += reaction.h_x + pounds(brings, case, "W_x");
+            sum[2] += reaction.h_y + pounds(brings, case, "W_y");
+        }
+        sum
+    }
+}
+
+fn pounds(brings: &Known, case: &str, name: &str) -> f64 {
+    match brings.get(&format!("{case}.{name}")) {
+        Some(Value::Quantity(quantity)) => quantity.value,
+        _ => 0.0,
+    }
+}
+
+/// Works the loads of every post and enters them into the job.
 ///
 /// # Errors
 /// What is missing for it; a case that is also given; a post without dead load.
-pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult>> {
+pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Derived> {
     let mut groups: Vec<GroupResult> = Vec::new();
+    let mut derived = Derived::default();
     let mut diagnostics = unaccounted(job, &job.cases());
     if job.settings.contains_key("roof") {
         let grid = PostGrid::new(&job.posts);
@@ -75,15 +120,15 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
         // The frame is worked where all is known that stands in it.
         if diagnostics.is_empty() && job.placed {
             let shares = Lines::new(job, library, &grid, &brought)?.shares()?;
-            for (at, (brings, shares)) in brought.iter().zip(shares).enumerate() {
-                let reactions = shares.into_iter().map(|(case, shares)| (reaction(brings, &case, shares), case));
-                for (reaction, case) in reactions {
+            for (at, (brings, shares)) in brought.iter().zip(&shares).enumerate() {
+                for (case, shares) in shares {
                     job.derived.insert(case.clone());
-                    if job.posts[at].reactions.insert(case.clone(), reaction).is_some() {
-                        twice.entry(case).or_default().push(at);
+                    if job.posts[at].reactions.insert(case.clone(), reaction(brings, case, *shares)).is_some() {
+                        twice.entry(case.clone()).or_default().push(at);
                     }
                 }
             }
+            (derived.brought, derived.shares) = (brought, shares);
         }
         diagnostics.extend(fails.iter().map(|(rule, posts)| {
             Diagnostic::new(format!("the loads rest on this, which is not met: {}", rule.say))
@@ -111,7 +156,8 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Vec<GroupResult
                 .hint("loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`")
         }));
     }
-    if diagnostics.is_empty() { Ok(groups) } else { Err(diagnostics) }
+    derived.groups = groups;
+    if diagnostics.is_empty() { Ok(derived) } else { Err(diagnostics) }
 }
 
 /// As many posts as a message names.
@@ -130,10 +176,7 @@ fn of_posts(marks: &[&str]) -> String {
 /// What a post brings to its base in a case: its own part of the load, and what
 /// its lines make of it.
 fn reaction(brings: &Known, case: &str, [x, y]: [Share; 2]) -> Reaction {
-    let part = |name: &str| match brings.get(&format!("{case}.{name}")) {
-        Some(Value::Quantity(quantity)) => quantity.value,
-        _ => 0.0,
-    };
+    let part = |name: &str| pounds(brings, case, name);
     Reaction {
         p: part("P") + x.p + y.p,
         h_x: x.v,

@@ -10,7 +10,7 @@ use crate::diag::Diagnostics;
 use crate::job::Post;
 use crate::program::{self, Memory};
 use crate::quantity::{Quantity, Unit};
-use crate::sheet::{self, Method, Must, Side, Verdict};
+use crate::sheet::{self, Hand, Method, Must, Side, Verdict};
 
 #[derive(Debug)]
 pub struct GroupResult {
@@ -19,7 +19,19 @@ pub struct GroupResult {
     /// Indices of its posts in the job.
     pub posts: Vec<usize>,
     pub limits: Vec<Limit>,
+    /// The greatest of each force that is handed to others.
+    pub handed: Vec<Handed>,
     pub asked: Arc<Asked>,
+}
+
+/// The greatest that a force which is handed to others comes to.
+#[derive(Debug)]
+pub struct Handed {
+    pub rule: Arc<Hand>,
+    pub value: Quantity,
+    pub unit: Arc<Unit>,
+    /// Index of the combination in which it is greatest.
+    pub run: usize,
 }
 
 /// What a limit or a fit of a group came to in the run that governs it.
@@ -145,6 +157,7 @@ pub fn work_group(
     let mut order: Vec<usize> = Vec::new();
     let mut explained: Vec<Option<Method>> = Vec::new();
     let mut asked = Asked::default();
+    let mut handed: Vec<Option<Handed>> = root.program.handed.iter().map(|_| None).collect();
     let mut run = |at: usize, loads: Option<Loads>, memory: &mut Memory| {
         let method = loads.map(|loads| loads.combination.method);
         if let Some(loads) = loads {
@@ -161,6 +174,13 @@ pub fn work_group(
             diagnostics.extend(root.work(posts[0], loads, method).diagnostics);
         }
         asked.run(root, memory, method);
+        for (rule, known) in root.program.handed.iter().zip(&mut handed) {
+            let typed = |fact| root.typed(post, fact);
+            let Some((value, unit)) = method.and_then(|it| root.program.hands(rule, memory, it, &typed)) else { continue };
+            if known.as_ref().is_none_or(|known| value.value > known.value.value) {
+                *known = Some(Handed { rule: rule.rule.clone(), value, unit, run: at });
+            }
+        }
         for (no, rule) in root.program.limits.iter().enumerate() {
             let Some(outcome) = root.program.outcome(rule, memory, method) else { continue };
             match &mut limits[no] {
@@ -196,7 +216,8 @@ pub fn work_group(
     }
     asked.close(root, memory, post);
     let limits = order.into_iter().filter_map(|no| limits[no].take()).collect();
-    Ok(GroupResult { no, posts: posts.to_vec(), limits, asked: root.shared(asked) })
+    let handed = handed.into_iter().flatten().filter(|handed| handed.value.value > 0.0).collect();
+    Ok(GroupResult { no, posts: posts.to_vec(), limits, handed, asked: root.shared(asked) })
 }
 
 /// Of each method the combinations with the most and the least axial load and

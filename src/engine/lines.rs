@@ -5,7 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::around::{Around, key};
-use super::govern::work_group;
+use super::govern::{GroupResult, work_group};
 use super::root::Root;
 use super::tributary::PostGrid;
 use crate::diag::{Checked, Diagnostic, Diagnostics};
@@ -28,6 +28,10 @@ pub type Known = BTreeMap<String, Value>;
 pub struct Share {
     pub v: f64,
     pub p: f64,
+    /// The load at the beam of the whole line.
+    pub line: f64,
+    /// Posts of the line.
+    pub of: usize,
     /// Horizontal push of the brace before it and after it.
     pub braces: [f64; 2],
 }
@@ -94,7 +98,7 @@ impl<'a> Lines<'a> {
                     match work(&mut self.roots, self.grid, self.brought, (axis, line, case)) {
                         Ok(found) => {
                             for (post, found) in line.iter().zip(found) {
-                                shares[*post].entry(case.clone()).or_default()[axis] = share(&found);
+                                shares[*post].entry(case.clone()).or_default()[axis] = share(&found, line.len());
                             }
                         }
                         Err(more) => diagnostics.extend(more),
@@ -104,14 +108,70 @@ impl<'a> Lines<'a> {
         }
         if diagnostics.is_empty() { Ok(shares) } else { Err(diagnostics) }
     }
+
+    /// The sheets of a line as they were worked for one of its posts in one case,
+    /// each by itself, for a page.
+    ///
+    /// # Errors
+    /// What the sheets say of it.
+    pub fn page(&mut self, library: &'a Library, at: &Telling) -> Checked<Vec<(Root<'a>, GroupResult)>> {
+        let Some(line) = self.grid.lines(at.axis).iter().find(|line| line.contains(&at.post)) else {
+            return Ok(Vec::new());
+        };
+        work(&mut self.roots, self.grid, self.brought, (at.axis, line, &at.case))?;
+        // The same sheets are shown once for a line; after that what comes of it.
+        let from = if at.whole { 0 } else { self.roots.len() - 1 };
+        let pages = self.roots[from..].iter().map(|root| {
+            let around = root.around.as_ref().map(|around| Around(around.0.clone()));
+            let page = Root::new(self.job, library, &root.program.sheet.name, around)?;
+            let result = work_group(&page, &[], &mut page.program.memory(), 0, &[at.post])?;
+            Ok((page, result))
+        });
+        pages.collect()
+    }
 }
 
-fn share(found: &Known) -> Share {
+/// A post whose line is shown in one case.
+pub struct Telling {
+    pub axis: usize,
+    pub case: String,
+    pub post: usize,
+    /// With all that leads up to what the frame makes of the case.
+    whole: bool,
+}
+
+/// For each axis the posts that are pushed hardest: under dead load, and in any
+/// case at all.
+pub fn telling(shares: &[BTreeMap<String, [Share; 2]>]) -> Vec<Telling> {
+    let mut found: Vec<Telling> = Vec::new();
+    for axis in 0..AXES.len() {
+        let hardest = |counts: &dyn Fn(&str) -> bool| {
+            let all = shares.iter().enumerate();
+            let all = all.flat_map(|(post, cases)| cases.iter().map(move |(case, of)| (post, case, of[axis])));
+            let of_lines = all.filter(|(_, case, share)| share.of > 1 && share.v != 0.0 && counts(case));
+            // Of posts that are pushed alike the first.
+            of_lines.reduce(|best, next| if next.2.v.abs() > best.2.v.abs() + 1e-6 { next } else { best })
+        };
+        let both = [hardest(&|case| case == "D"), hardest(&|case| case != "D")];
+        for (no, (post, case, _)) in both.into_iter().flatten().enumerate() {
+            found.push(Telling { axis, case: case.clone(), post, whole: no == 0 });
+        }
+    }
+    found
+}
+
+impl Telling {
+    pub fn title(&self, job: &Job) -> String {
+        format!("Frame along {}, case {}, post {}", AXES[self.axis], self.case, job.posts[self.post].mark)
+    }
+}
+
+fn share(found: &Known, of: usize) -> Share {
     let pounds = |name: &str| match found.get(name) {
         Some(Value::Quantity(quantity)) => quantity.value,
         _ => 0.0,
     };
-    Share { v: pounds("V"), p: pounds("P"), braces: [pounds("X_1"), pounds("X_2")] }
+    Share { v: pounds("V"), p: pounds("P"), line: pounds("H"), of, braces: [pounds("X_1"), pounds("X_2")] }
 }
 
 /// One line in one load case; what its sheets give for each of its posts.
@@ -137,7 +197,7 @@ fn work(
                     Some(Value::Quantity(quantity)) => Some(quantity.value),
                     _ => None,
                 });
-                Some((key("line", name), Value::Quantity(Quantity::new(terms.sum(), input.kind.dim()?))))
+                Some((key("line", name), Value::Quantity(Quantity::new(sum(terms), input.kind.dim()?))))
             })
             .collect();
         // What comes from the next post is worked from the last post back.
@@ -178,6 +238,12 @@ fn work(
         }
     }
     Ok(found)
+}
+
+/// A sum in which what cancels leaves nothing.
+fn sum(terms: impl Iterator<Item = f64>) -> f64 {
+    let (sum, size) = terms.fold((0.0, 0.0), |(sum, size), term| (sum + term, size + term.abs()));
+    if f64::abs(sum) > 1e-12 * size { sum } else { 0.0 }
 }
 
 /// The inputs that come from a source, with their names there.

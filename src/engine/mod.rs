@@ -24,11 +24,11 @@ pub use around::Around;
 pub use asked::{Asked, Assumed, Looked, Question};
 pub use columns::{Column, columns};
 pub use combine::{Combination, Effect};
-pub use derive::derive_loads;
+pub use derive::{Derived, derive_loads};
 pub use earthquake::Earthquake;
+pub use lines::{Known, Lines, Share, Telling, telling};
 pub use facts::{is_setting, known_names};
-pub use govern::{GroupResult, Limit, loads_of};
-pub use lines::{Known, Lines, Share};
+pub use govern::{GroupResult, Handed, Limit, loads_of};
 pub use root::{Loads, Root};
 pub use schedule::{Schedule, described, roof_area, schedules, sides};
 pub use shown::{SheetRun, Shown, find};
@@ -74,7 +74,9 @@ pub struct Worked<'a> {
     pub root: &'a Root<'a>,
     pub results: &'a Results,
     /// The sheet for loads and its groups, where the job has a roof.
-    pub loads: Option<(&'a Root<'a>, &'a [GroupResult])>,
+    pub loads: Option<(&'a Root<'a>, &'a Derived)>,
+    /// The frames of lines that are shown, each with its title.
+    pub lines: Vec<(String, Root<'a>, GroupResult)>,
 }
 
 /// The steps of a post through the sheets of both methods, for what does not

@@ -298,9 +298,13 @@ fn is_cases(input: &Input) -> bool {
     input.from.as_ref().is_some_and(|from| from.source == "cases")
 }
 
-/// Whether the job has a load case of the kind that an input is named like.
+/// Whether the job has a load case of the kind that an input is named like, or
+/// its loads were worked out from a roof.
 fn has_cases(input: &Input, job: &Job) -> Value {
-    let has = job.cases().iter().any(|case| kind_of_load(case) == Some(input.column()));
+    let has = match input.column() {
+        "worked" => job.settings.contains_key("roof"),
+        kind => job.cases().iter().any(|case| kind_of_load(case) == Some(kind)),
+    };
     Value::Text(if has { "yes" } else { "no" }.into())
 }
 
@@ -324,6 +328,10 @@ fn load(name: &str, loads: Loads) -> Option<Quantity> {
         "P_E" => force(loads.seismic.p),
         "H_x_E" => force(loads.seismic.h_x),
         "H_y_E" => force(loads.seismic.h_y),
+        "brace_x_1" => force(loads.effect.braces[0]),
+        "brace_x_2" => force(loads.effect.braces[1]),
+        "brace_y_1" => force(loads.effect.braces[2]),
+        "brace_y_2" => force(loads.effect.braces[3]),
         "C_D" => Some(Quantity::number(loads.combination.c_d.unwrap_or(1.0))),
         "w_x" => Some(Quantity::new(loads.effect.w_x, PARTS[3].1)),
         "w_y" => Some(Quantity::new(loads.effect.w_y, PARTS[4].1)),

@@ -11,7 +11,7 @@ use crate::quantity::{Dim, Quantity, Unit, number};
 
 /// Two coordinates that are one line of posts, in feet: posts of unlike size
 /// that are flush on one face stand some inches apart.
-const ONE_LINE: f64 = 0.5;
+const ONE_LINE: f64 = 2.0;
 
 /// The posts of a job as they stand in lines along x and along y.
 pub struct PostGrid {

@@ -3,7 +3,8 @@
 
 use super::ledger::{Ledger, spans_text};
 use super::model::{
-    Assumption, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, InputFile, JobCard, Package,
+    Assumption, BalanceRow, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, HandedRow, InputFile,
+    JobCard, Package,
     PagesRef, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource, Verdict,
 };
 use super::open::open;
@@ -11,7 +12,7 @@ use super::own::own;
 use super::plain::sheets;
 use super::worked::{group, title};
 use crate::drawing::{PlanPost, plan};
-use crate::engine::{GroupResult, Limit, Made, Results, Shown, Worked, described, made, roof_area, schedules, sides};
+use crate::engine::{Derived, GroupResult, Limit, Made, Results, Shown, Worked, described, made, roof_area, schedules, sides};
 use crate::job::{CATALOGUES, Job, Post};
 use crate::quantity::{number, number_fixed};
 use crate::sheet::PageKind;
@@ -23,7 +24,7 @@ const PLAN: [f64; 2] = [500.0, 560.0];
 /// The whole package, and the worked pages by the file that holds them: loads
 /// first, then each group.
 pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (Package, Vec<(String, Group)>) {
-    let Worked { root, results, loads, .. } = worked;
+    let Worked { root, results, loads, lines } = worked;
     let (job, library) = (root.job, root.library);
     let mut ledger = Ledger::default();
     for text in &job.assumptions {
@@ -32,13 +33,19 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
     loads_assumptions(job, results, &mut ledger);
     let mut pages: Vec<(String, Group)> = Vec::new();
     let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
-    for (root, result) in loads.iter().flat_map(|(root, groups)| groups.iter().map(move |group| (root, group))) {
+    for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);
         areas.extend(roof_area(shown.worked(0)).map(|area| (result.posts.clone(), area)));
         let page = group(job, library, &[], &shown, 'L', Vec::new(), &mut ledger);
         pages.push((format!("/loads-{}.json", result.no), page));
     }
+    for (no, (title, root, result)) in lines.iter().enumerate() {
+        let shown = Shown::new(root, &[], result);
+        let page = Group { title: title.clone(), ..group(job, library, &[], &shown, 'R', Vec::new(), &mut ledger) };
+        pages.push((format!("/line-{no}.json"), page));
+    }
     let load_values = std::mem::take(&mut ledger.values).tables();
+    let balance = loads.iter().flat_map(|(_, loads)| balance(job, loads)).collect();
     let loads =
         pages.iter().map(|(file, worked)| PagesRef { title: worked.title.clone(), file: file.clone() }).collect();
     let made: Vec<(&GroupResult, Made)> =
@@ -89,6 +96,8 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
         cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
         combinations: combinations(results),
+        handed: handed(job, results),
+        balance,
         groups: results
             .groups
             .iter()
@@ -370,6 +379,30 @@ fn pounds(value: f64) -> String {
 fn tenths(value: f64) -> String {
     let rounded = (10.0 * value).round() / 10.0;
     number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 1)
+}
+
+/// The greatest of each force that is handed to others, by group.
+fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
+    let rows = results.groups.iter().flat_map(|group| group.handed.iter().map(move |handed| (group, handed)));
+    rows.map(|(group, handed)| HandedRow {
+        marks: marks(job, group),
+        what: handed.rule.what.clone(),
+        value: format!("{} {}", number(handed.value.in_unit(&handed.unit), 4), handed.unit.pretty()),
+        combination: results.combinations[handed.run].name.clone(),
+    })
+    .collect()
+}
+
+/// What all posts bring in each case, and what reaches the ground.
+fn balance(job: &Job, loads: &Derived) -> Vec<BalanceRow> {
+    let cases = job.cases().into_iter().filter(|case| job.derived.contains(case));
+    cases
+        .map(|case| BalanceRow {
+            brought: loads.brought(&case).map(pounds),
+            ground: loads.ground(job, &case).map(pounds),
+            case,
+        })
+        .collect()
 }
 
 fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratios: &[Option<f64>]) -> GroupRef {

@@ -45,6 +45,10 @@ pub struct Package {
     pub not_covered: Vec<String>,
     pub cases: Vec<Case>,
     pub combinations: Vec<Combination>,
+    /// Forces handed to others, the greatest of each group.
+    pub handed: Vec<HandedRow>,
+    /// What the posts bring, and what reaches the ground.
+    pub balance: Vec<BalanceRow>,
     pub groups: Vec<GroupRef>,
     /// Pages on which loads are worked out, and those for shop and site.
     pub loads: Vec<PagesRef>,
@@ -264,6 +268,23 @@ pub struct ReactionRow {
     /// Wind on the post itself, in pounds a foot.
     pub w_x: String,
     pub w_y: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct HandedRow {
+    pub marks: Vec<String>,
+    pub what: String,
+    pub value: String,
+    pub combination: String,
+}
+
+/// One load case over all posts, in pounds: what roof, beams and posts bring and
+/// what the bases hand on, down, along x and along y.
+#[derive(Debug, Serialize)]
+pub struct BalanceRow {
+    pub case: String,
+    pub brought: [String; 3],
+    pub ground: [String; 3],
 }
 
 #[derive(Debug, Serialize)]

@@ -9,13 +9,13 @@ use std::sync::Arc;
 
 use super::op::{Bounds, Op};
 use super::{
-    ALL, Block, Decision, Fact, Held, Limit, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode, held,
+    ALL, Block, Decision, Fact, Handed, Held, Limit, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode, held,
     mask,
 };
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Kind, Node, Value};
 use crate::quantity::Dim;
-use crate::sheet::{Decide, Input, Let, Library, Must, OpenPlace, Piece, Sheet, Stmt, Table, Take, Texts, Use, When};
+use crate::sheet::{Decide, Hand, Input, Let, Library, Must, OpenPlace, Piece, Sheet, Stmt, Table, Take, Texts, Use, When};
 
 /// Slots that are worked anew in each combination are counted apart; while
 /// nobody knows how many others there are, they begin here.
@@ -45,6 +45,7 @@ impl Program {
             facts: compiler.facts,
             limits: compiler.limits,
             decisions: compiler.decisions,
+            handed: compiler.handed,
             tables: compiler.tables,
             uses: compiler.uses,
             texts: compiler.texts,
@@ -89,6 +90,7 @@ struct Compiler<'a> {
     facts: Vec<Fact>,
     limits: Vec<Arc<Limit>>,
     decisions: Vec<Decision>,
+    handed: Vec<Arc<Handed>>,
     /// Those that are looked into, and the number of the first row of each.
     tables: Vec<(usize, Arc<Table>)>,
     uses: Vec<Arc<Reached>>,
@@ -128,6 +130,7 @@ impl<'a> Compiler<'a> {
             facts: Vec::new(),
             limits: Vec::new(),
             decisions: Vec::new(),
+            handed: Vec::new(),
             tables: Vec::new(),
             uses: Vec::new(),
             texts: library.texts().clone(),
@@ -308,6 +311,7 @@ impl<'a> Compiler<'a> {
                 Stmt::When(when) => self.when(when, sheet, of, path, scope),
                 Stmt::Must(rule) => self.must(rule, sheet, of, scope),
                 Stmt::Decide(rule) => self.decide(rule, sheet, of, scope),
+                Stmt::Hand(rule) => self.hand(rule, sheet, of, scope),
                 Stmt::Page(page) => {
                     let before = std::mem::replace(&mut self.fixed, true);
                     let mut inner = scope.clone();
@@ -578,6 +582,17 @@ impl<'a> Compiler<'a> {
         self.reach(Op::Reach { to: reached }, false, ALL);
         let values = values.iter().map(|place| (place.slot, place.held, place.unit)).collect();
         self.decisions.push(Decision { of, rule: rule.clone(), reached, values });
+    }
+
+    /// What is handed to others, where it is met with.
+    fn hand(&mut self, rule: &Arc<Hand>, sheet: &Arc<Sheet>, of: usize, scope: &Scope) {
+        let place = self.symbol(&rule.value.0, scope);
+        self.need(place, sheet, &rule.value.1);
+        let methods = place.methods & self.methods;
+        let reached = self.slot(place.varies || self.varying);
+        self.reach(Op::Reach { to: reached }, place.varies, methods);
+        let handed = Handed { of, rule: rule.clone(), methods, reached, value: place.slot, held: place.held, unit: place.unit };
+        self.handed.push(Arc::new(handed));
     }
 
     /// A side of a limit; a bare literal is printed like the value it bounds.

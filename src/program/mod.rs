@@ -18,7 +18,7 @@ use jiff::civil::Date;
 
 use crate::formula::{Kind, Value};
 use crate::quantity::{Dim, Quantity, Unit};
-use crate::sheet::{Decide, From, Hit, Input, Method, Must, Sheet, Table, Texts};
+use crate::sheet::{Decide, From, Hand, Hit, Input, Method, Must, Sheet, Table, Texts};
 
 /// Where a value stands in the memory of a program.
 pub type Slot = u32;
@@ -42,6 +42,7 @@ pub struct Program {
     pub facts: Vec<Fact>,
     pub limits: Vec<Arc<Limit>>,
     pub decisions: Vec<Decision>,
+    pub handed: Vec<Arc<Handed>>,
     /// Those that are looked into, and the number of the first row of each among all.
     tables: Vec<(usize, Arc<Table>)>,
     /// In the order in which they are reached, the sheet itself first.
@@ -167,6 +168,19 @@ pub struct Decision {
     reached: Slot,
     /// What is decided: slot, what it holds, what tells its unit.
     values: Vec<(Slot, Held, usize)>,
+}
+
+/// A force that is handed to others, in one use of a sheet.
+#[derive(Debug)]
+pub struct Handed {
+    /// Index in `uses`.
+    pub of: usize,
+    pub rule: Arc<Hand>,
+    methods: u8,
+    reached: Slot,
+    value: Slot,
+    held: Held,
+    unit: usize,
 }
 
 /// How a limit came out in one run.
@@ -313,6 +327,24 @@ impl Program {
             Some((self.value(memory.get(*slot), *held)?, self.unit(*unit, memory, typed)))
         };
         decision.values.iter().map(value).collect()
+    }
+
+    /// What is handed to others in the last run, with the unit that it is printed
+    /// in; none if it was not reached.
+    pub fn hands(
+        &self,
+        handed: &Handed,
+        memory: &Memory,
+        method: Method,
+        typed: &dyn Fn(usize) -> Option<Unit>,
+    ) -> Option<(Quantity, Arc<Unit>)> {
+        if memory.get(handed.reached).is_nan() || handed.methods & mask(method) == 0 {
+            return None;
+        }
+        match self.value(memory.get(handed.value), handed.held)? {
+            Value::Quantity(quantity) => Some((quantity, self.unit(handed.unit, memory, typed))),
+            _ => None,
+        }
     }
 
     /// Every row that was looked up since the memory was cleared: its table and

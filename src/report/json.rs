@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
 
 use crate::diag::Diagnostic;
-use crate::engine::{GroupResult, Results, Root, Shown};
+use crate::engine::{GroupResult, Handed, Results, Root, Shown};
 use crate::formula::Value;
 use crate::job::Job;
 use crate::quantity::Unit;
@@ -153,11 +153,21 @@ fn group_text(root: &Root, results: &Results, group: &GroupResult) -> String {
         "ok": group.ok(),
         "limits": limits(results, group),
         "fits": fits(group),
+        "handed": handed(results, group),
         "values": values(root, results, group),
     });
     let text = pretty(&whole);
     let lines = text.lines().filter(|line| !matches!(*line, "{" | "}"));
     lines.map(|line| format!("    {line}\n")).collect()
+}
+
+/// The greatest of each force that is handed to others.
+fn handed(results: &Results, group: &GroupResult) -> Vec<Json> {
+    let row = |handed: &Handed| {
+        let value = value(&Value::Quantity(handed.value), &handed.unit);
+        json!({ "what": handed.rule.what, "value": value, "combination": results.combinations[handed.run].name })
+    };
+    group.handed.iter().map(row).collect()
 }
 
 /// What has to go together.

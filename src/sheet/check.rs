@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Table;
-use super::tree::{Decide, Figure, Input, Let, Method, Must, Page, Piece, Sheet, Stmt, Take, When};
+use super::tree::{Figure, Input, Let, Method, Must, Page, Piece, Sheet, Stmt, Take, When};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Expr, Kind, Kinds, check as check_expr, check_as};
 use crate::quantity::Dim;
@@ -261,7 +261,8 @@ impl Checker<'_> {
                         self.must(inner);
                     }
                 }
-                Stmt::Decide(inner) => self.decide(inner),
+                Stmt::Decide(inner) => inner.values.iter().for_each(|value| self.named(value)),
+                Stmt::Hand(inner) => self.named(&inner.value),
             }
         }
     }
@@ -570,14 +571,13 @@ impl Checker<'_> {
         self.uses(&inner.condition.clone());
     }
 
-    fn decide(&mut self, inner: &Decide) {
-        for (name, span) in &inner.values {
-            self.used.insert(name.clone());
-            if !self.scope.kinds.contains_key(name) {
-                let message = self.scope.why_not(name).unwrap_or(format!("unknown symbol `{name}`"));
-                let known = self.scope.kinds.keys().map(String::as_str);
-                self.diagnostics.push(Diagnostic::new(message).at(self.place(span)).hint_near(name, known));
-            }
+    /// A symbol that a statement names.
+    fn named(&mut self, (name, span): &(String, std::ops::Range<usize>)) {
+        self.used.insert(name.clone());
+        if !self.scope.kinds.contains_key(name) {
+            let message = self.scope.why_not(name).unwrap_or(format!("unknown symbol `{name}`"));
+            let known = self.scope.kinds.keys().map(String::as_str);
+            self.diagnostics.push(Diagnostic::new(message).at(self.place(span)).hint_near(name, known));
         }
     }
 

@@ -22,6 +22,7 @@ pub const WORDS: &[&str] = &[
     "otherwise",
     "must",
     "decide",
+    "hand",
     "fit",
     "note",
     "figure",

@@ -22,7 +22,7 @@ pub use rests::Rests;
 pub use table::{Hit, OwnRow, Published, Table};
 pub use texts::Texts;
 pub use tree::{
-    Case, Decide, From, Give, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw,
+    Case, Decide, From, Give, Hand, Input, Let, Method, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw,
     Sheet, Stands, Stmt, Take, Use, When,
 };
 pub use work::{Context, Facts, Missing, Unread, Work, work};

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::lines::{Line, WORDS, lines};
 use super::tree::{
-    Case, Decide, Figure, Input, Let, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet, Stmt,
+    Case, Decide, Figure, Hand, Input, Let, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet, Stmt,
     Take, Use, When,
 };
 use crate::diag::{Checked, Diagnostic, Diagnostics};
@@ -161,6 +161,7 @@ impl<'a> Reader<'a> {
             }
             "must" | "fit" => self.must(line),
             "decide" => self.decide(line),
+            "hand" => self.hand(line),
             "place" => self.place(line),
             "shop" => Ok(self.page(line, PageKind::Shop)),
             "field" => Ok(self.page(line, PageKind::Field)),
@@ -468,6 +469,21 @@ impl<'a> Reader<'a> {
         let Some((cite, _)) = parser.eat_citation()? else { return Err(wanted) };
         parser.expect_end()?;
         Ok(Stmt::Decide(Arc::new(Decide { what, span, values, cite })))
+    }
+
+    /// `hand "what" (value)  [clause]`.
+    fn hand(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
+        let mut parser = self.parser(line)?;
+        let span = parser.span();
+        let wanted = parser.wanted("in quotes what is handed to others");
+        let Some(what) = parser.eat_text()? else { return Err(wanted) };
+        parser.expect_sign("(", "and the symbol whose value is handed over")?;
+        let value = parser.expect_word("the name of a symbol")?;
+        parser.expect_sign(")", "after the symbol")?;
+        let wanted = parser.wanted("in brackets the clause, or `common practice, no source`");
+        let Some((cite, _)) = parser.eat_citation()? else { return Err(wanted) };
+        parser.expect_end()?;
+        Ok(Stmt::Hand(Arc::new(Hand { what, span, value, cite })))
     }
 
     fn must(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {

@@ -148,6 +148,7 @@ pub enum Stmt {
     When(Arc<When>),
     Must(Arc<Must>),
     Decide(Arc<Decide>),
+    Hand(Arc<Hand>),
     Page(Arc<Page>),
     Piece(Arc<Piece>),
 }
@@ -298,6 +299,16 @@ pub struct Decide {
     pub what: String,
     pub span: Range<usize>,
     pub values: Vec<(String, Range<usize>)>,
+    pub cite: String,
+}
+
+/// `hand "push of a brace" (F_brace)  [clause]`: a force that is handed to others,
+/// who design for it.
+#[derive(Debug)]
+pub struct Hand {
+    pub what: String,
+    pub span: Range<usize>,
+    pub value: (String, Range<usize>),
     pub cite: String,
 }
 

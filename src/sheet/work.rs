@@ -173,6 +173,8 @@ impl Worker<'_> {
                 Stmt::Use(rule) => self.use_(rule, steps),
                 Stmt::Must(rule) => self.must(rule, steps),
                 Stmt::Decide(rule) => self.decide(rule, steps),
+                // What others get is the greatest of all combinations.
+                Stmt::Hand(_) => {}
                 Stmt::Place(place) => self.place(place, steps),
                 Stmt::Page(page) => self.page(page, steps),
                 Stmt::Piece(piece) => self.piece(piece, steps),
