@@ -26,13 +26,13 @@ pub use columns::{Column, columns};
 pub use combine::{Combination, Effect};
 pub use derive::{Derived, derive_loads};
 pub use earthquake::Earthquake;
-pub use lines::{Known, Lines, Share, Telling, telling};
 pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Handed, Limit, loads_of};
+pub use lines::{Known, Lines, Share, Telling, telling};
 pub use root::{Loads, Root};
 pub use schedule::{Schedule, described, roof_area, schedules, sides};
 pub use shown::{SheetRun, Shown, find};
-pub use tributary::PostGrid;
+pub use tributary::{PostGrid, base_level};
 
 use crate::diag::{Checked, Diagnostics, once};
 use crate::job::{CATALOGUES, Job, Post};
