@@ -97,7 +97,7 @@ fn the_shear_of_a_rated_base_tips_it_on_its_screws() {
     assert_eq!(value(&barn, "D3", "reported-base.y_top"), 4.0);
 }
 
-/// The demonstration's seat is thick for that: half an inch of steel bends between
+/// The demonstration's seat is thick for that: 3/8 in of steel bends between
 /// the blade and a pipe of 2-3/8 in, where a pipe as wide as the blade holds it.
 #[test]
 fn a_blade_on_a_narrower_standoff_is_held_where_it_crosses_it() {
@@ -112,7 +112,7 @@ fn a_blade_on_a_narrower_standoff_is_held_where_it_crosses_it() {
         weld.expect("the weld of the blade")["ratio"].as_f64().expect("a ratio")
     };
     let held = welds(&job.check_json());
-    job.set("bases.csv", "knife 8", "seat_thick", "1/2");
+    job.set("bases.csv", "knife 8", "seat_thick", "3/8");
     let thin = limit(&job.check_json(), "A2", part).clone();
     assert!(thin["ok"] == false && thin["ratio"].as_f64() > Some(1.0), "{thin}");
     // A bar in line with the blade, and as wide as it, holds the whole weld.

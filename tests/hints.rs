@@ -373,18 +373,18 @@ fn lacking(message: &str, words: &[String]) -> Option<(String, String)> {
 
 /// One fault does not hide another: a job with little more than names in it is
 /// whole after as many runs as there are choices behind one another (the ground,
-/// then what stands on it, then what that needs).
+/// then what stands on it, then what that needs, then the spacing of its screws).
 #[test]
-fn a_bare_job_is_filled_in_three_runs() {
+fn a_bare_job_is_filled_in_four_runs() {
     let mut filled = Filled::new("creek-porch");
     for run in 1.. {
         filled.write();
         let output = socle(&["check".as_ref(), filled.job.path().as_os_str()]);
         if output.status.code() != Some(2) {
-            assert!(run <= 4, "{run}");
+            assert!(run <= 5, "{run}");
             break;
         }
-        assert!(run <= 3, "{:?}\n{}", filled.given, stderr(&output));
+        assert!(run <= 4, "{:?}\n{}", filled.given, stderr(&output));
         let text = stderr(&output);
         let messages: Vec<&str> = text.split("error: ").skip(1).collect();
         println!("run {run}: {}", messages.len());

@@ -39,6 +39,13 @@ impl Combination {
         Combination { factors, ..self.clone() }.effect(reactions)
     }
 
+    /// The dead load in the axial load, without the vertical effect of an earthquake.
+    pub fn dead(&self, reactions: &BTreeMap<String, Reaction>) -> f64 {
+        let factor: f64 =
+            self.factors.iter().filter(|(case, _)| case == "D").map(|(_, factor)| factor - self.e_v).sum();
+        factor * reactions.get("D").copied().unwrap_or_default().p
+    }
+
     pub fn effect(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
         let mut effect = Effect::default();
         for (case, factor) in &self.factors {

@@ -32,7 +32,7 @@ pub use lines::{Known, Lines, Share, Telling, telling};
 pub use root::{Loads, Root};
 pub use schedule::{Schedule, described, roof_area, schedules, sides};
 pub use shown::{SheetRun, Shown, find};
-pub use tributary::PostGrid;
+pub use tributary::{PostGrid, base_level};
 
 use crate::diag::{Checked, Diagnostics, once};
 use crate::job::{CATALOGUES, Job, Post};

@@ -6,6 +6,7 @@ use std::sync::{Arc, Mutex};
 
 use super::around::{Around, is_around};
 use super::asked::Asked;
+use super::tributary::PostGrid;
 use super::{Combination, Effect, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
@@ -21,6 +22,8 @@ pub struct Loads<'a> {
     pub effect: Effect,
     /// The part of the earthquake.
     pub seismic: Effect,
+    /// The dead load in the axial load.
+    pub dead: f64,
 }
 
 pub struct Root<'a> {
@@ -89,6 +92,8 @@ impl<'a> Root<'a> {
                 names.iter().for_each(|name| program.learn(name));
             }
         }
+        let asks = || program.facts.iter().any(|fact| fact.from.as_ref().is_some_and(|from| from.source == "grid"));
+        let around = around.or_else(|| asks().then(|| PostGrid::new(&job.posts).around()));
         let mut root = Root {
             job,
             library,
@@ -325,6 +330,7 @@ fn load(name: &str, loads: Loads) -> Option<Quantity> {
         "P" => force(loads.effect.p),
         "H_x" => force(loads.effect.h_x),
         "H_y" => force(loads.effect.h_y),
+        "P_D" => force(loads.dead),
         "P_E" => force(loads.seismic.p),
         "H_x_E" => force(loads.seismic.h_x),
         "H_y_E" => force(loads.seismic.h_y),

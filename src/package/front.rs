@@ -3,16 +3,18 @@
 
 use super::ledger::{Ledger, spans_text};
 use super::model::{
-    Assumption, BalanceRow, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, HandedRow, InputFile,
-    JobCard, Package,
-    PagesRef, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource, Verdict,
+    Assumption, BalanceRow, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, HandedRow,
+    InputFile, JobCard, Package, PagesRef, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource,
+    Verdict,
 };
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
 use super::worked::{group, title};
-use crate::drawing::{PlanPost, plan};
-use crate::engine::{Derived, GroupResult, Limit, Made, Results, Shown, Worked, described, made, roof_area, schedules, sides};
+use crate::drawing::{PlanPost, feet_and_inches, plan};
+use crate::engine::{
+    Derived, GroupResult, Limit, Made, Results, Shown, Worked, base_level, described, made, roof_area, schedules, sides,
+};
 use crate::job::{CATALOGUES, Job, Post};
 use crate::quantity::{number, number_fixed};
 use crate::sheet::PageKind;
@@ -308,6 +310,13 @@ fn plan_key(job: &Job, results: &Results, described: &[String]) -> (Vec<String>,
     (marks, bases.chain(foundations).collect())
 }
 
+/// `+1′-2″`: where the base of a post stands over the datum of the job.
+fn level(post: &Post) -> Option<String> {
+    let feet = base_level(post)?;
+    let sign = if feet < 0.0 { "−" } else { "+" };
+    Some(format!("{sign}{}", feet_and_inches(feet.abs())))
+}
+
 fn key_plan(
     job: &Job,
     areas: &[(Vec<usize>, [f64; 4])],
@@ -330,7 +339,11 @@ fn key_plan(
                 size: sizes[results.group_of[at]],
                 ok: group.ok(),
                 area: areas.iter().find(|(posts, _)| posts.contains(&at)).map(|(_, area)| *area),
-                note: format!("{} {ratio} {word}", kinds[at]),
+                note: format!(
+                    "{} {ratio} {word}{}",
+                    kinds[at],
+                    level(post).map_or(String::new(), |level| format!(", {level}"))
+                ),
             }
         })
         .collect();

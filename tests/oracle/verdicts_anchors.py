@@ -94,6 +94,7 @@ drilled = {"anchor": "screw", "d_a [in]": 0.5, "h_ef [in]": 4, "n": 2, "s [in]":
 glued = {**drilled, "anchor": "adhesive"}
 rule = lambda what, clause: f"{what}, ACI 318-19 {clause}"
 sheet.near("cover", "edge distance of the anchors", {**drilled, "anchor": "cast-in"}, {"c [in]": 1.5 + 0.25}, rule("1-1/2 in of cover and half the rod", "Table 20.5.1.3.1"), "recalled", more=True, tolerance=1e-8)
+sheet.near("cover-head", "edge distance of the anchors", {**drilled, "anchor": "cast-in", "w_head [in]": 1}, {"c [in]": 1.5 + 0.5}, rule("1-1/2 in of cover and half the head", "Table 20.5.1.3.1"), "recalled", more=True, tolerance=1e-8)
 sheet.near("depth", "least depth of concrete in the report", {**drilled, "h_rep [in]": 8}, {"h_a [in]": 8}, "the depth of an invented report", "independent", more=True, tolerance=1e-8)
 sheet.near("glued-least", "least embedment of an adhesive anchor", glued, {"h_ef [in]": 2}, rule("4 d_a", "17.3.3"), "recalled", more=True, tolerance=1e-8)
 sheet.near("glued-most", "greatest embedment of an adhesive anchor", glued, {"h_ef [in]": 10}, rule("20 d_a", "17.3.3"), "recalled", tolerance=1e-8)
