@@ -16,7 +16,10 @@ macro_rules! jobs {
     };
 }
 
-jobs! {}
+jobs! {
+    knife_pier
+    plates_slab
+}
 
 #[test]
 fn every_whole_job_is_a_test() {
