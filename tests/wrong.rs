@@ -560,7 +560,7 @@ fn kind_of_base() {
             error: bases.csv, kind: found `welded`; `made`, `rated` or `sleeve` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:9
               │
-            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
             1 thing to put right; nothing was written
@@ -578,7 +578,7 @@ fn finish_of_base() {
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:16
               │
-            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -596,7 +596,7 @@ fn count_that_is_broken() {
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:107
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                           ^^^
 
             1 thing to put right; nothing was written
@@ -634,7 +634,7 @@ fn pin_too_thick_for_the_clause() {
             error: `pin_diameter` (diameter of the pins) is 1.25 in; the sheet `blade-pins` takes at most 1 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:70
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1 1/4,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1 1/4,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                      ^^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
@@ -655,7 +655,7 @@ fn pin_too_thin_for_the_sheet() {
             error: `pin_diameter` (diameter of the pins) is 0.1875 in; the sheet `blade-pins` takes at least 0.25 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:70
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,3/16,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,3/16,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                      ^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
@@ -676,7 +676,7 @@ fn slot_wider_than_the_pin() {
             error: `slot` (width of the slot for the blade) is 7 in; the sheet `blade-connection` takes at most 3 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:47
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                               ^
               │
               = hint: for post A1
@@ -684,7 +684,7 @@ fn slot_wider_than_the_pin() {
             error: the slot takes all the wood on the seat; look at slot and the size of the seat
               ┌─ JOBS/orchard-pergola/bases.csv:2:35
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                   ^
               │
               = hint: `A_brg` of the sheet `end-bearing` has no value
@@ -694,11 +694,11 @@ fn slot_wider_than_the_pin() {
             error: the slot leaves no wood for the pins; look at slot, pin_length, pin_taper and the size of the post
               ┌─ JOBS/orchard-pergola/bases.csv:2:82
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                  ^^^^^
               │
               = hint: `l_s` of the sheet `blade-pins` has no value
-              = hint: for post A1, from `pin_length` 6 1/2 in (bases.csv), `slot` 7 in (bases.csv), `pin_taper` 1/4 in (bases.csv), `depth` 7 1/2 in (posts.csv)
+              = hint: for post A1, from `pin_length` 6 3/4 in (bases.csv), `slot` 7 in (bases.csv), `pin_taper` 1/4 in (bases.csv), `depth` 7 1/2 in (posts.csv)
               = hint: the rule is in templates/sheets/base/blade-pins.sheet:50:5
 
             3 things to put right; nothing was written
@@ -2154,7 +2154,7 @@ fn anchors_outside_the_plate() {
             error: the anchors are outside the plate
               ┌─ JOBS/orchard-pergola/bases.csv:2:152
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
               │                                                                                                                                                        ^
               │
               = hint: `e_x` of the sheet `anchor-plate` has no value
@@ -2291,7 +2291,7 @@ fn pipe_with_a_wall_too_thick() {
             error: the wall is as thick as half the pipe; look at the diameter and the wall
               ┌─ JOBS/orchard-pergola/bases.csv:2:131
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                                                   ^^^^^
               │
               = hint: `x_i` of the sheet `standoff` has no value
@@ -2313,7 +2313,7 @@ fn bending_yield_without_its_kip() {
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:2:104
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                        ^^
               │
               = hint: for post A1

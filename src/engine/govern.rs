@@ -228,7 +228,7 @@ fn telling(combinations: &[Combination], post: &Post) -> BTreeSet<usize> {
     let measures: [fn(&Effect) -> f64; 4] = [|it| it.p, |it| -it.p, |it| it.h_x.abs(), |it| it.h_y.abs()];
     let effects: Vec<Effect> = combinations.iter().map(|combination| combination.effect(&post.reactions)).collect();
     let mut found = BTreeSet::new();
-    for method in [Method::Asd, Method::Strength] {
+    for method in Method::ALL {
         let of_method = (0..effects.len()).filter(|at| combinations[*at].method == method);
         for measure in measures {
             let key = |at: &usize| measure(&effects[*at]);

@@ -45,7 +45,7 @@ pub const ROOT: &str = "post";
 pub const LOADS: &str = "post-loads";
 
 /// The sheets that are worked for a job whether or not another one uses them.
-pub const ROOTS: [&str; 3] = [ROOT, LOADS, earthquake::SITE];
+pub const ROOTS: [&str; 4] = [ROOT, LOADS, earthquake::SITE, earthquake::OVERSTRENGTH];
 
 /// The tables that load combinations are made from; no sheet reads them.
 pub const TABLES: [&str; 2] = combine::TABLES;
