@@ -190,6 +190,7 @@ fn piers() -> [Pier; 3] {
         bars: 6,
         bar_d: 0.5,
         bar_in: 3.25,
+        tie_s: 6.0,
         n_x: 2,
         n_y: 2,
         s_x: 4.0,
@@ -576,6 +577,7 @@ fn values(figure: &Figure) -> Values {
         ("bars", 4.0),
         ("bar_d", 0.5),
         ("bar_in", 3.0),
+        ("tie_s", 8.0),
         ("embedment", 10.0),
         ("S_1", 1.5),
         ("height", 108.0),
@@ -721,11 +723,11 @@ prop_compose! {
     fn any_pier()(
         (round, width, above_ground, depth) in (any::<bool>(), inches(8.0, 36.0), inches(0.0, 24.0), inches(8.0, 96.0)),
         (frost, pad, pad_t) in (prop_oneof![Just(0.0), inches(6.0, 60.0)], prop_oneof![Just(0.0), inches(38.0, 60.0)], inches(6.0, 16.0)),
-        (bars, bar_d, bar_in) in (prop_oneof![Just(0), 4usize..13], inches(0.375, 1.0), inches(2.0, 3.5)),
+        (bars, bar_d, bar_in, tie_s) in (prop_oneof![Just(0), 4usize..13], inches(0.375, 1.0), inches(2.0, 3.5), prop_oneof![Just(0.0), inches(3.0, 16.0)]),
         (n_x, n_y, s_x, s_y) in (1usize..4, 1usize..4, inches(2.0, 6.0), inches(2.0, 6.0)),
         (anchor_d, embedment, soil) in (inches(0.25, 1.0), inches(2.0, 16.0), prop_oneof![Just(0.0), 0.5f64..10.0]),
     ) -> Pier {
-        Pier { round, width, above_ground, depth, frost, pad, pad_t, bars, bar_d, bar_in, n_x, n_y, s_x, s_y, anchor_d, embedment, soil }
+        Pier { round, width, above_ground, depth, frost, pad, pad_t, bars, bar_d, bar_in, tie_s, n_x, n_y, s_x, s_y, anchor_d, embedment, soil }
     }
 }
 

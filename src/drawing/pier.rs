@@ -25,6 +25,8 @@ pub struct Pier {
     pub bar_d: f64,
     /// From the side of the pier to the middle of a bar.
     pub bar_in: f64,
+    /// Spacing of the ties round them.
+    pub tie_s: f64,
     pub n_x: usize,
     pub n_y: usize,
     pub s_x: f64,
@@ -55,6 +57,17 @@ impl Pier {
         (0..4).flat_map(side).collect()
     }
 
+    /// Heights of the ties: three close together round the anchors, then evenly
+    /// down to half a spacing above the pad or the foot.
+    fn tie_places(&self, top: f64, foot: f64) -> Vec<f64> {
+        if self.tie_s <= HAIR {
+            return vec![];
+        }
+        let below = ((top - 5.0 - foot - self.tie_s / 2.0) / self.tie_s).ceil().clamp(0.0, 200.0) as usize;
+        let close = [2.0, 3.5, 5.0].map(|down| top - down);
+        close.into_iter().chain((1..=below).map(|at| top - 5.0 - self.tie_s * at as f64)).filter(|y| *y > foot).collect()
+    }
+
     fn has_pad(&self) -> bool {
         self.pad > HAIR && self.pad_t > HAIR
     }
@@ -78,6 +91,9 @@ impl Pier {
         if self.bars > 0 {
             for x in [-outermost, outermost] {
                 view.dashed([x, foot + self.bar_in], [x, top - self.bar_in]);
+            }
+            for y in self.tie_places(top, shoulder) {
+                view.line([-outermost, y], [outermost, y], THIN);
             }
         }
         let anchors: Vec<f64> = places_of(self.n_x, self.s_x);
@@ -195,6 +211,9 @@ pub fn pier(it: &Pier, width: f64, height: f64) -> Drawing {
     }
     if it.bars > 0 {
         alt += &format!(" {} upright bars {}.", it.bars, size(it.bar_d));
+        if it.tie_s > HAIR {
+            alt += &format!(" Ties every {}.", length(it.tie_s));
+        }
     }
     if it.frost > HAIR {
         alt += &format!(" Frost reaches {} down.", length(it.frost));

@@ -46,8 +46,8 @@ for k in range(10):
     f = M * (e / 2) / I - C / e**2
     # axial strength falls by the square of h/32b: at 32 b nothing is left, at 0 all
     Pn = 0.6 * fc * e * e * float(np.interp((hf / (32 * e)) ** 2, [0, 1], [1, 0]))
-    rows.append(dict(id=f"strips-{k+1:02}", **{"f_c'": fc, "b": b, "cast": cast, "h_free": hf, "d": d, "P_u": P, "H_u": H, "A_b": 0.8, "sdc": "B", "=M_u": M / 12, "=f_u": f, "=P_n": Pn, "=T_d": sum(0.9 * 0.2 * 60000 for _ in range(4))}, tol=2e-5, source="oracle/plain_concrete.py: section by strips", kind="independent"))
-write("plain-pier--strips.csv", ["Plain piers."], ["f_c' [psi]", "b [in]", "cast", "h_free [in]", "d [in]", "P_u [lbf]", "H_u [lbf]", "A_b [in^2]", "sdc"], ["M_u [lbf ft]", "f_u [psi]", "P_n [lbf]", "T_d [lbf]"], rows)
+    rows.append(dict(id=f"strips-{k+1:02}", **{"f_c'": fc, "b": b, "cast": cast, "h_free": hf, "d": d, "P_u": P, "H_u": H, "A_b": 0.8, "sdc": "B", "=M_u": M / 12, "=f_u": f, "=P_n": Pn, "=T_b": sum(0.9 * 0.2 * 60000 for _ in range(4)), "=T_d": 0}, tol=2e-5, source="oracle/plain_concrete.py: section by strips", kind="independent"))
+write("plain-pier--strips.csv", ["Plain piers."], ["f_c' [psi]", "b [in]", "cast", "h_free [in]", "d [in]", "P_u [lbf]", "H_u [lbf]", "A_b [in^2]", "sdc"], ["M_u [lbf ft]", "f_u [psi]", "P_n [lbf]", "T_b [lbf]", "T_d [lbf]"], rows)
 # round piers by strips of the circle, not by the square of equal area, which has 18 percent more section modulus
 rows = []
 for k, (b, cast, hf, so, d, P, H) in enumerate([(12, "formed", 4, 3, 48, 0, 700), (16, "earth", 6, 6.5, 57, 3000, 600), (18, "formed", 8, 2, 60, -1500, 900), (10, "earth", 4, 1, 36, 5000, 250)]):
