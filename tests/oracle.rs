@@ -13,7 +13,10 @@ use crate::check_values::{names, rows_of};
 use crate::support::root;
 
 /// What other scripts are made of; they write nothing themselves.
-const PARTS: [&str; 6] = ["csvout", "plane_frame", "plates", "soil_plane", "verdicts", "whole_job"];
+const PARTS: [&str; 11] = [
+    "braced_line", "csvout", "job_anchors", "job_roof", "job_steel", "job_wood", "plane_frame", "plates", "soil_plane",
+    "verdicts", "whole_job",
+];
 
 #[test]
 fn scripts_derive_their_values_again() {
