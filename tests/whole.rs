@@ -19,6 +19,9 @@ macro_rules! jobs {
 jobs! {
     knife_pier
     plates_slab
+    porch_floor
+    rated_pad
+    reinforced_pier
 }
 
 #[test]

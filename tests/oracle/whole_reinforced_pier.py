@@ -1,0 +1,45 @@
+"""The job `reinforced-pier` worked from end to end by other means than the program: posts whose tops walls hold (job_wood.py), bases by
+their report, four rods each (job_anchors.py), and piers worked as reinforced, in the ground or on a pad (job_piers.py).
+
+    python3 tests/oracle/whole_reinforced_pier.py      writes ../whole/reinforced-pier.csv; needs numpy, scipy, shapely
+"""
+import math
+from job_anchors import Rods
+from job_piers import Foundation, pull, report
+from job_wood import Post, Way
+from whole_job import Job, Limits, combinations, wood
+
+job = Job("reinforced-pier")
+lim = Limits(job)
+SDC = "A"  # ASCE 7-16 Tables 11.6-1 and 11.6-2: S_DS under 0.167 and S_D1 under 0.067
+assert job.seismic["S_DS"] < 0.167 and job.seismic["S_D1"] < 0.067
+
+for p in job.posts:
+    mark, base, f = p["mark"], job.row("bases", p["base"]), job.row("foundations", p["foundation"])
+    b, d = p["width"], p["depth"]
+    v = wood(p["species"], p["grade"], b, d, job.wood["service"])
+    post = Post(mark, b, d, p["height"], v, (job.bracing["brace_x"], job.bracing["brace_y"]), 0)
+    ground = Foundation(f, job.site, SDC)
+    rods = Rods(job.row("anchors", p["anchor"]), base, f["f_c'"], "round" if f["pier_shape"] == "round" else "rectangular", ground.b, ground.b, ground.h_p, SDC)
+    seat = min(b, base["seat_width"]) * min(d, base["seat_depth"])
+    c = job.cases[mark]
+    lim.take(mark, "clearance", "end grain above the concrete", 1 / base["standoff"])
+    for k in combinations(list(c)):
+        take = lambda sheet, words, ratio: lim.take(mark, sheet, words, ratio, k)
+        P, (x, y) = k.of(c, "P"), [Way(k.of(c, f"H_{w}"), k.of(c, f"w_{w}"), p["height"], job.bracing[f"brace_{w}"], 0) for w in "xy"]
+        H, hinge = (x.H_b, y.H_b), base["fastener_height"]
+        if k.method == "asd":
+            post.limits(lim, k, P, x, y, b * d)
+            take("end-bearing", "bearing on the end grain", max(0, P) / seat / (v["F_c"] * k.C_D))
+            take("net-tension", "tension on the net section", max(0, -P) / (b * d) / (v["F_t"] * k.C_D))
+            report(take, base, p, v["G"], k, P, H, "wet" in (job.wood["service"], job.wood["fabrication"]), job)
+            ground.asd(take, P, H, (0, 0), hinge)
+        else:
+            ground.strength(take, P, H, (0, 0), hinge)
+            # 22.8.3, inside the square of equal area; the phi of plain concrete, 0.60, is taken, on the safe side
+            wide = math.sqrt(ground.A)
+            spread = [s + min(wide - base["seat_width"], wide - base["seat_depth"]) for s in (base["seat_width"], base["seat_depth"])]
+            loaded = base["seat_width"] * base["seat_depth"]
+            take("concrete-bearing", "bearing on the concrete", max(0, P) / (0.6 * 0.85 * f["f_c'"] * loaded * min(2, math.sqrt(math.prod(spread) / loaded))))
+            rods.limits(take, pull(base, P, H), [abs(h) for h in H], False)
+lim.write()
