@@ -14,10 +14,11 @@ from job_steel import Stand, Weld, steel, thick, together
 from job_wood import Post, Way
 from side_plates import LAG, chain, r50
 from soil_plane import largest
-from whole_job import Job, Limits, combinations, table, wood
+from whole_job import Job, Limits, combinations, exposed, table, wood
 from yield_gap import yields
 
 job = Job("plates-slab")
+EXPOSED = exposed(job.site)
 lim = Limits(job)
 br, site = job.bracing, job.site
 NET = 0.01, "the sheet takes the whole screw for its hole, the part in the plate too"
@@ -144,7 +145,7 @@ class Pad:
         assert largest(u, v) <= one(u) * one(v) * 1.01, (u, v)
         return one(u) * one(v)
 
-    def asd(self, take, P, H, y_top):
+    def asd(self, take, dead, P, H, y_top):
         arm = self.t + y_top
         M = [abs(h) * arm for h in H]
         take("frost", "depth below undisturbed ground", 12 / self.depth)
@@ -153,25 +154,24 @@ class Pad:
             N = P + part * self.W
             if N <= 0: continue
             u, v = M[0] / N / self.B, M[1] / N / self.L
-            take(name, "the load stays on the base", max(u, v) / 0.45)
             if max(u, v) <= 0.45: take(name, "pressure on the soil", self.peak(u, v) * N / self.area / self.soil["q_a"])
         T, C = max(0, -P), max(0, P)
         take("uplift-weight", "weight against uplift", T / (0.6 * self.W))
         depth = np.linspace(0, self.depth, 2001)
         mid = (depth[1:] + depth[:-1]) / 2
         side = np.sum(self.soil["S_lat"] * mid * np.diff(depth)) * min(self.B, self.L)
-        take("sliding", "sliding", math.hypot(*H) / (self.soil["mu"] * max(0, 0.6 * self.W - T) + side))
+        take("sliding", "sliding", math.hypot(*H) / (self.soil["mu"] * max(0, 0.6 * self.W + min(P, dead)) + side))
         for name, m, side in (("overturning-x", M[0], self.B), ("overturning-y", M[1], self.L)):
             take(name, "overturning", (m + T * side / 2) / ((0.6 * self.W + C) * side / 2))
 
     def strength(self, take, P, H, y_top):
         f, f_c, h = self.f, self.f["f_c'"], self.t - 2
+        take("concrete-exposure", "concrete strength for its exposure", EXPOSED / f_c)
         take("plain-footing", "thickness of the pad", 8 / self.t)
         M, W = math.hypot(*(h_ * (self.t + y_top) for h_ in H)), 0.9 * self.W
         N = P + W
         if N <= 0 or (P <= 0 and M == 0): return
         u = M / N / min(self.B, self.L)
-        take("plain-footing", "factored load on the pad", u / 0.45)
         if u > 0.45: return
         q = max(0, (self.peak(u, 0) * N - W) / self.area)
         l = max(self.B - f["pier_b"], self.L - f["pier_b"]) / 2
@@ -201,7 +201,7 @@ for p in job.posts:
             post.limits(lim, k, P, x, y, plates.A_n)
             plates.limits(take, k.C_D, P, V_, H_)
             plates.stand.limits(take, P, V_, H_, plates.y)
-            pad.asd(take, P, H, y_top)
+            pad.asd(take, k.factors["D"] * c["D"]["P"], P, H, y_top)
         else:
             pad.strength(take, P, H, y_top)
             even = min((pad.B - base["foot_width"]) / 2, (pad.L - base["foot_depth"]) / 2, 2 * pad.t)
