@@ -8,7 +8,7 @@ Here: screws by plastic collapse (yield_gap.py), group action by springs (floor_
 """
 import cmath, functools, math
 import numpy as np
-from floor_fasteners import chain
+from floor_fasteners import W_LAG, W_SCREW, chain
 from job_rated import report, tip
 from job_wood import Post, Way
 from side_plates import LAG, SCREW, r50
@@ -43,7 +43,9 @@ class Screws:
         self.held = min(thread, self.p) - (self.tip if self.lag else 0)
         self.all = self.n * self.rows
         G, D = self.v["G"], self.D
-        self.W = (1800 * G**1.5 * D**0.75 if self.lag else 2850 * G**2 * D) * WET * self.held  # 12.2-1, 12.2-2, one screw
+        W = (W_LAG if self.lag else W_SCREW).get((G, D))
+        self.pulled = (0.004, "the printed table rounds to a pound") if W else (0.002, "")
+        self.W = (W or (1800 * G**1.5 * D**0.75 if self.lag else 2850 * G**2 * D)) * WET * self.held  # one screw; 12.2-1, 12.2-2
         ends = f["floor_end"], f["floor_edge"]
         stiff, gamma = 29e6 * self.t, 270000 * D**1.5
         sill = self.v["E"] * f["floor_thick"]
@@ -74,7 +76,7 @@ class Screws:
         T, S = max(0, -P_a), math.hypot(along, across)
         if not T and not S: return
         take("floor-fasteners", "penetration of the screws", (4 if self.lag else 6) * D / (self.p - (self.tip if self.lag else 0)))
-        take("floor-fasteners", "uplift on the screws", T / (self.all * self.W * C_D))
+        take("floor-fasteners", "uplift on the screws", T / (self.all * self.W * C_D), *self.pulled)
         if T: take("floor-fasteners", "tension in the steel of a screw", T / self.all / (q["floor_screw_F_u"] * math.pi * self.D_r**2 / 4 / 2))
         if not S: return
         theta = round(cmath.phase(complex(along, across)), 4)
@@ -83,7 +85,7 @@ class Screws:
         # 12.4: resistance in the direction of the resultant
         alpha = cmath.phase(complex(S, T))
         strength = 1 / (math.cos(alpha) ** 2 / Z + math.sin(alpha) ** 2 / (self.W * C_D))
-        take("floor-fasteners", "uplift and shear together on the screws", math.hypot(S, T) / (self.all * strength))
+        take("floor-fasteners", "uplift and shear together on the screws", math.hypot(S, T) / (self.all * strength), *self.pulled)
         if not self.big: return
         # Tables 12.5.1A to D: a shear toward the end, and one across
         if along:
