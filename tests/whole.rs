@@ -16,7 +16,7 @@ macro_rules! jobs {
     };
 }
 
-jobs! { reinforced_pier }
+jobs! { cantilevers reinforced_pier }
 
 #[test]
 fn every_whole_job_is_a_test() {
