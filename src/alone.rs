@@ -8,7 +8,7 @@ use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing, list};
 use crate::grid::{Column, Grid};
 use crate::job::{Fact, Facts, Rows, Whence};
 use crate::program::Program;
-use crate::sheet::{Bound, Context, Input, Library, Origin, Sheet, Step, Work, Worked, work};
+use crate::sheet::{Bound, Context, Input, Library, Methods, Origin, Sheet, Step, Work, Worked, work};
 use crate::source::{Place, Source};
 
 /// What was typed, by the names of the inputs.
@@ -165,7 +165,7 @@ impl<'a> Alone<'a> {
             let what = format!("the sheet `{name}` needs `{}`: {}, {}", input.name, input.kind, input.say);
             Some(Diagnostic::new(what).of(Missing, &input.name))
         };
-        let (library, method) = (self.library, self.sheet.method);
+        let (library, method) = (self.library, self.sheet.method.map(Methods::basic));
         let context = Context { library, method, facts: &given, missing: &missing, lacking: &BTreeSet::new() };
         let Work { worked, diagnostics } = work(&self.sheet, inputs.own, &context);
         if diagnostics.is_empty() { Ok(worked) } else { Err(diagnostics) }

@@ -1,7 +1,7 @@
 //! Published, recalled and independent numbers: each file of
 //! `tests/check-values` is a test, `cargo test column__worked_examples` runs one.
 //! A file whose name begins with a sheet's name is worked row by row, one that
-//! begins with `tables` is looked up; both are compared within each row's own
+//! begins with `tables` is looked up, one of `combinations` lists those of a job; all are compared within each row's own
 //! tolerance. `tests/turned_round.rs` shows that the verdicts among them hold.
 
 use std::collections::BTreeSet;
@@ -49,6 +49,7 @@ fn hold(test: &str) {
     let grid = read(&folder().join(format!("{name}.csv")));
     let (asserted, wrong) = match sheet_of(&name) {
         "tables" => wrong_in_tables(&grid),
+        "combinations" => wrong_in_combinations(&grid),
         sheet => wrong_in_sheet(&grid, sheet, &LIBRARY),
     };
     assert!(wrong.is_empty(), "{name}:\n{}", wrong.join("\n"));
@@ -193,6 +194,39 @@ fn digest(grid: &Grid) -> (usize, String) {
     (values, hash.finalize().iter().take(6).map(|byte| format!("{byte:02x}")).collect())
 }
 
+/// How many cells were compared, and where the combinations of a job are others than those listed.
+fn wrong_in_combinations(grid: &Grid) -> (usize, Vec<String>) {
+    let (mut asserted, mut wrong) = (0, Vec::new());
+    let jobs: BTreeSet<&str> = (0..grid.rows.len()).map(|row| cell(grid, row, "job")).collect();
+    for job in jobs {
+        let found = crate::seismic::combinations_of(job);
+        let rows: Vec<usize> = (0..grid.rows.len()).filter(|row| cell(grid, *row, "job") == job).collect();
+        if found.len() != rows.len() {
+            wrong.push(format!("{job}: {} combinations, {} are listed", found.len(), rows.len()));
+        }
+        for row in rows {
+            let wanted: Vec<(&str, f64)> = expected(grid, row)
+                .map(|(column, wanted)| (&column.name["expect ".len()..], wanted.number().expect("a number")))
+                .collect();
+            let tolerance: f64 = cell(grid, row, "tolerance").parse().expect("a tolerance");
+            let alike = |combination: &&socle::engine::Combination| {
+                let factors = combination.factors.iter().map(|(case, factor)| (case.as_str(), *factor));
+                let all: Vec<(&str, f64)> = factors.chain(combination.c_d.map(|c_d| ("C_D", c_d))).collect();
+                let same = |(case, factor): &(&str, f64)| {
+                    all.iter().any(|(other, found)| other == case && (found - factor).abs() <= tolerance)
+                };
+                let method = format!("{:?}", combination.method) == cell(grid, row, "method");
+                method && all.len() == wanted.len() && wanted.iter().all(same)
+            };
+            asserted += wanted.len();
+            if found.iter().filter(alike).count() != 1 {
+                wrong.push(format!("{}: not once among the combinations: {wanted:?}", cell(grid, row, "id")));
+            }
+        }
+    }
+    (asserted, wrong)
+}
+
 fn folder() -> PathBuf {
     root().join("tests/check-values")
 }
@@ -206,7 +240,7 @@ pub fn names() -> Vec<String> {
     names
 }
 
-/// The sheet that a file is about, or `tables`.
+/// The sheet that a file is about, or `tables`, or `combinations`.
 pub fn sheet_of(file: &str) -> &str {
     file.split("--").next().expect("a sheet")
 }

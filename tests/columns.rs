@@ -583,10 +583,10 @@ fn a_species_that_is_none_is_said_once_with_the_nearest() {
     job.write("posts.csv", text);
     expect![[r#"
         error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir`
-          ┌─ JOBS/orchard-pergola/posts.csv:2:46
+          ┌─ JOBS/orchard-pergola/posts.csv:2:48
           │
-        2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir,No.1,treated,yes,one,80,demo
-          │                                              ^^^^^^^^^^^
+        2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir,No.1,treated,yes,one,80,demo
+          │                                                ^^^^^^^^^^^
           │
           = hint: nearest are `Douglas Fir-Larch`, `Douglas Fir-South` and `Douglas Fir-Larch (North)`
           = hint: for post A1

@@ -309,7 +309,7 @@ fn schedules_count_the_pieces() {
     let row = |piece: &str, kind: &str| {
         csv.lines().find(|line| line.contains(&format!("{piece},{kind}"))).unwrap_or_else(|| panic!("{piece} in {csv}"))
     };
-    assert!(row("pin", "1/2 in by 6 1/2 in").ends_with(",8"));
+    assert!(row("pin", "1/2 in by 6 3/4 in").ends_with(",8"));
     assert!(row("pin", "7/16 in by 4 3/4 in").ends_with(",2"));
     assert!(row("anchor", "rod 1/2").ends_with(",24"));
     // The schedules of hardware count posts and say what the catalogue says.

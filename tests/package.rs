@@ -231,6 +231,7 @@ fn one_assumption_says_how_a_line_shares_its_load() {
     let (unlike, _) = package_of("orchard-pergola");
     let job = Job::copy("orchard-pergola");
     job.set("posts.csv", "B2", "height", "9");
+    job.set("posts.csv", "B2", "base_level", "0");
     let (alike, _) = package_in(&job.path());
     for package in [&alike, &unlike] {
         let shares = shares(package);

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
 use socle::quantity::{Unit, number, read};
 
 use crate::support::{Job, socle, stderr, stdout};
@@ -133,6 +134,69 @@ fn a_larger_load_never_lowers_a_ratio() {
     assert!(compared > 1000 && grew > 100, "{compared} {grew}");
 }
 
+/// The highest ratio of each limit that loads enter, by post, sheet and limit.
+fn loaded(json: &serde_json::Value) -> BTreeMap<String, f64> {
+    let mut ratios = BTreeMap::new();
+    for post in json["posts"].as_array().expect("posts") {
+        let limits = post["limits"].as_array().expect("limits").iter();
+        for limit in limits.filter(|limit| limit["combination"] != "") {
+            let ratio = ratios.entry(format!("{} {} {}", post["mark"], limit["sheet"], limit["limit"])).or_insert(0.0);
+            *ratio = f64::max(*ratio, limit["ratio"].as_f64().unwrap_or(0.0));
+        }
+    }
+    ratios
+}
+
+/// A kind of load that a job comes to have never lowers a ratio of any limit,
+/// whichever way it acts: every combination is worked without it too.
+#[test]
+fn one_more_load_case_never_lowers_a_ratio() {
+    let (mut compared, mut grew) = (0, 0);
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    for kind in ["L", "Lr", "S", "R", "W", "E"] {
+        let with = Job::copy("cart-barn");
+        let text = with.read("reactions.csv");
+        let marks: BTreeSet<&str> = text.lines().skip(1).filter_map(|row| row.split(',').next()).collect();
+        let mut rows = vec![text.lines().next().expect("a header").to_string()];
+        for mark in marks {
+            for case in ["D", "L", "Lr", "S", "R", "W1", "W2", "E_x", "E_y"] {
+                let mut draw = |most: f64| {
+                    let range = if case == "D" { 0.5 * most..most } else { -most..most };
+                    range.new_tree(&mut runner).expect("a number").current().round()
+                };
+                let shear = if case.starts_with(['W', 'E']) { 600.0 } else { 60.0 };
+                let wind = match case {
+                    "W1" => "26,0",
+                    "W2" => "0,26",
+                    _ => "0,0",
+                };
+                let forces = [draw(2000.0), draw(shear), draw(shear)].map(|it| it.to_string());
+                rows.push(format!("{mark},{case},{},{wind}", forces.join(",")));
+            }
+        }
+        with.edit("job.toml", "R = \"the roof drains freely\"", "");
+        with.write("reactions.csv", rows.join("\n"));
+        let without = Job::copy("cart-barn");
+        without.edit("job.toml", "R = \"the roof drains freely\"", &format!("{kind} = \"none, for a test\""));
+        let of_kind = |row: &&String| {
+            row.split(',').nth(1).is_some_and(|case| match kind {
+                "W" | "E" => case.starts_with(kind),
+                _ => case == kind,
+            })
+        };
+        let kept: Vec<&str> = rows.iter().filter(|row| !of_kind(row)).map(String::as_str).collect();
+        without.write("reactions.csv", kept.join("\n"));
+        let (before, after) = (loaded(&without.check_json()), loaded(&with.check_json()));
+        for (limit, ratio) in &before {
+            let now = after[limit];
+            assert!(now >= *ratio, "{kind}: {limit} falls from {ratio} to {now}");
+            compared += 1;
+            grew += usize::from(now > *ratio);
+        }
+    }
+    assert!(compared > 1000 && grew > 100, "{compared} {grew}");
+}
+
 #[test]
 fn a_closed_pipe_is_no_failure() {
     let output = std::process::Command::new("sh")
@@ -185,7 +249,10 @@ fn work(sheet: &str, inputs: &[(String, String)]) -> Option<serde_json::Value> {
 fn known_sheets() -> BTreeSet<String> {
     let folder = std::fs::read_dir(crate::support::root().join("tests/check-values")).expect("check values");
     let names = folder.map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned());
-    names.filter_map(|name| Some(name.split_once("--")?.0.to_string())).filter(|name| name != "tables").collect()
+    names
+        .filter_map(|name| Some(name.split_once("--")?.0.to_string()))
+        .filter(|name| name != "tables" && name != "combinations")
+        .collect()
 }
 
 /// A reduction factor that is made smaller never lowers the ratio of a limit of

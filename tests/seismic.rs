@@ -149,12 +149,97 @@ fn overstrength_of_the_system_that_is_named() {
         (low["ok"].clone(), low["demand"].as_f64(), low["capacity"].as_f64()),
         (Json::from(false), Some(3.0), Some(2.5))
     );
-    job.edit("job.toml", "Omega_0 = 2.5", "Omega_0 = 3");
+    job.edit("job.toml", "Omega_y = 2.5", "Omega_y = 3");
     assert_eq!(limit(&job.check_json(), "A1", "overstrength factor of the system")["ok"], true);
 }
 
-/// What the posts of a job leave to an engineer.
-fn questions(job: &Job) -> Vec<(String, String)> {
+/// The limits of a job, each with its sheet, whose governing combination has some text in its name.
+fn governed_by<'a>(json: &'a Json, part: &str) -> Vec<(&'a str, &'a Json)> {
+    let posts = json["posts"].as_array().expect("posts").iter();
+    let limits = posts.flat_map(|post| post["limits"].as_array().expect("limits"));
+    let of = |limit: &&Json| limit["combination"].as_str().is_some_and(|name| name.contains(part));
+    limits.filter(of).map(|limit| (limit["sheet"].as_str().expect("a sheet"), limit)).collect()
+}
+
+/// Route (d) is taken by combinations of their own, with rho = 1, for anchors alone: a net tension that is none in them is
+/// none, where (Omega_0 - 1) N_E added to it made 3,260 lb of D2's.
+#[test]
+fn anchors_are_worked_in_overstrength_combinations() {
+    let json = barn("").check_json();
+    let tension = limit(&json, "D2", "concrete breakout in tension");
+    assert_eq!((tension["demand"].as_f64(), tension["combination"].as_str()), (Some(815.0), Some("0.9D + W1")));
+    // 2.5 times the 650 lb of E_x, without the 1.3 of rho.
+    let shear = limit(&json, "D2", "shear on the steel of an anchor");
+    assert_eq!(shear["demand"].as_f64(), Some(1625.0));
+    assert_eq!(shear["combination"], "1.304D + L + 0.2S + 2.5E_x");
+    let over = governed_by(&json, "2.5E_");
+    assert!(!over.is_empty() && governed_by(&json, "1.75E_").is_empty(), "ASD has none for anchors");
+    for (sheet, limit) in over {
+        assert!(sheet.contains("anchor") || sheet.starts_with("edge"), "{limit:#}");
+    }
+    let (package, _) = package_in(&barn("").path());
+    let named = package.combinations.iter().find(|it| it.name == "0.796D − 2.5E_x").expect("it");
+    assert_eq!((named.method.as_str(), named.clause.as_str()), ("strength", "ASCE 7-16 2.3.6, 7, overstrength"));
+    let said = serde_json::to_string(&package.assumptions).expect("assumptions");
+    assert!(said.contains("Anchors are also worked in overstrength combinations for earthquakes along x"), "{said}");
+}
+
+/// A direction for which the job gives no factor has no such combinations, and the anchors no route.
+#[test]
+fn overstrength_is_that_of_a_direction() {
+    let job = Job::copy("cart-barn");
+    job.edit("job.toml", "Omega_x = 2.5\n", "");
+    let json = job.check_json();
+    assert!(governed_by(&json, "2.5E_x").is_empty() && !governed_by(&json, "2.5E_y").is_empty());
+    let route = limit(&json, "D2", "how the anchors are designed for earthquake in shear");
+    assert_eq!(route["ok"], false);
+    assert!(route["combination"].as_str().is_some_and(|name| name.contains("E_x")), "{route:#}");
+    fails(&job);
+    let job = Job::copy("cart-barn");
+    job.edit("job.toml", "[seismic]\n", "Omega_0 = 2.5\n\n[seismic]\n");
+    assert!(job.diagnostic().contains("write it under `[seismic]`, as `Omega_x`"), "{}", job.diagnostic());
+}
+
+/// The pergola on a strong site, its posts as cantilevers along y.
+fn cantilevers() -> Job {
+    let job = pergola("system_y = \"G6 cantilevered timber columns\"\nR_y = 1.5");
+    job.edit("job.toml", "S_S = 0.264", "S_S = 1.5").edit("job.toml", "S_1 = 0.08", "S_1 = 0.6");
+    job
+}
+
+/// What holds cantilevered columns at their bases is worked with overstrength by both methods, whether or not the job
+/// names the factor, in that direction alone; the wood is not. Their axial load has a limit of its own.
+#[test]
+fn cantilevered_columns_take_overstrength_at_their_bases() {
+    let json = cantilevers().check_json();
+    let sheets = |part: &str| -> Vec<&str> { governed_by(&json, part).into_iter().map(|(sheet, _)| sheet).collect() };
+    // 0.7 and 1.0 of 1.5 Q_E; rho = 1.3 gives 0.91 and 1.3.
+    for (part, wanted) in [("1.05E_y", "pier"), ("1.05E_y", "uplift-weight"), ("1.5E_y", "plain-pier")] {
+        assert!(sheets(part).contains(&wanted), "{part}: {:?}", sheets(part));
+    }
+    assert!(sheets("1.05E_x").is_empty() && sheets("1.5E_x").is_empty());
+    let wood = ["column", "blade", "blade-pins", "post-section", "seat", "end-bearing"];
+    assert!(sheets("1.05E_y").iter().all(|sheet| !wood.contains(sheet)), "{:?}", sheets("1.05E_y"));
+    let axial = limit(&json, "A1", "axial load of a cantilevered column");
+    assert!(axial["combination"].as_str().is_some_and(|name| name.contains("E_")), "{axial:#}");
+    let wanted = 0.15 * value(&json, "cantilevered-column.F_c'") * 7.5 * 7.5;
+    assert!((axial["capacity"].as_f64().expect("a number") - wanted).abs() < 1e-9 * wanted);
+    let json = pergola("").check_json();
+    assert!(governed_by(&json, "").iter().all(|(sheet, _)| *sheet != "cantilevered-column"));
+}
+
+/// All load combinations of an example, or of the pergola with cantilevers along y.
+pub fn combinations_of(name: &str) -> Vec<engine::Combination> {
+    let job = match name {
+        "cantilevers along y" => pergola("system_y = \"G6 cantilevered timber columns\""),
+        name => Job::copy(name),
+    };
+    let (job, library) = ready(&job);
+    engine::combinations(&job, &library).expect("combinations")
+}
+
+/// A job with its loads, ready to be worked.
+fn ready(job: &Job) -> (socle::job::Job, socle::sheet::Library) {
     let library = library();
     let files = std::fs::read_dir(job.path()).expect("the job").map(|entry| entry.expect("an entry"));
     let files: BTreeMap<String, Vec<u8>> = files
@@ -163,6 +248,12 @@ fn questions(job: &Job) -> Vec<(String, String)> {
     let known = engine::known_names(&library);
     let mut job = socle::job::Job::read("job", &files, &known).expect("the job is in order");
     engine::derive_loads(&mut job, &library).expect("the loads work out");
+    (job, library)
+}
+
+/// What the posts of a job leave to an engineer.
+fn questions(job: &Job) -> Vec<(String, String)> {
+    let (job, library) = ready(job);
     let root = Root::new(&job, &library, ROOT, None).expect("the root");
     let results = engine::work_job(&root, &|_, _| {}).expect("the job works out");
     let asked = results.groups.iter().flat_map(|group| &group.asked.questions);

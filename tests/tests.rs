@@ -54,6 +54,8 @@ mod taken_away;
 mod questions;
 // Which module may use which.
 mod layers;
+// Piers, pads and their concrete.
+mod ground;
 // What the README says.
 mod readme;
 // Running the program, reading fixtures.

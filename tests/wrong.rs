@@ -64,7 +64,7 @@ fn unit_of_another_dimension() {
             error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^^^^^
 
             1 thing to put right; nothing was written
@@ -82,7 +82,7 @@ fn word_for_a_number() {
             error: posts.csv, width: found `wide`; a number is wanted
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^^^^
 
             1 thing to put right; nothing was written
@@ -100,8 +100,8 @@ fn empty_size() {
             error: post A1 has no `width` (width of the post, along x)
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: put it in the column `width [in]`; a length is wanted
               = hint: or give a nominal size, such as 8x8, in a column nominal
@@ -121,7 +121,7 @@ fn zero_size() {
             error: `width` (width of the post, along x) is 0 in; the sheet `post-size` takes at least 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^
               │
               = hint: for post A1
@@ -141,7 +141,7 @@ fn negative_size() {
             error: `depth` (depth of the post, along y) is −7.5 in; the sheet `post-size` takes at least 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:38
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                      ^^^^
               │
               = hint: for post A1
@@ -161,7 +161,7 @@ fn decimal_comma() {
             error: posts.csv, width: found `7,5`; write decimals with a point, as in `7.5`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                                ^^^^^
 
             1 thing to put right; nothing was written
@@ -177,10 +177,10 @@ fn unknown_species() {
         },
         expect![[r#"
             error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Lark`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:46
+              ┌─ JOBS/orchard-pergola/posts.csv:2:48
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir Lark,No.1,treated,yes,80,demo
-              │                                              ^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir Lark,No.1,treated,yes,80,demo
+              │                                                ^^^^^^^^^^^^^^^^
               │
               = hint: did you mean `Douglas Fir-Larch`?
               = hint: for post A1
@@ -198,10 +198,10 @@ fn unknown_grade() {
         },
         expect![[r#"
             error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 4`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:64
+              ┌─ JOBS/orchard-pergola/posts.csv:2:66
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No. 4,treated,yes,80,demo
-              │                                                                ^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No. 4,treated,yes,80,demo
+              │                                                                  ^^^^^
               │
               = hint: did you mean `No.1`?
               = hint: for post A1
@@ -221,7 +221,7 @@ fn unknown_base() {
             error: post A1: there is no base `knife 9` in `bases.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:2:8
               │
-            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │        ^^^^^^^
               │
               = hint: did you mean `knife 6`?
@@ -241,7 +241,7 @@ fn mark_twice() {
             error: the mark `A1` appears twice
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
+            3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,demo
               │ ^^
               │
               = hint: the first is at JOBS/orchard-pergola/posts.csv:2:1
@@ -261,7 +261,7 @@ fn empty_mark() {
             error: line 3: a post without a mark
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
+            3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,demo
               │ ^ this cell is empty
 
             1 thing to put right; nothing was written
@@ -277,10 +277,10 @@ fn empty_source() {
         },
         expect![[r#"
             error: line 3: nothing says where the loads of this post come from
-              ┌─ JOBS/orchard-pergola/posts.csv:3:85
+              ┌─ JOBS/orchard-pergola/posts.csv:3:87
               │
-            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,
-              │                                                                                     ^ this cell is empty
+            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,
+              │                                                                                       ^ this cell is empty
               │
               = hint: write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data
 
@@ -381,8 +381,8 @@ fn no_mark_column() {
             error: there is no column `mark`, which names a post on every page
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
-            1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -399,7 +399,7 @@ fn misspelt_column() {
             error: nothing reads a column `hieght`
               ┌─ JOBS/orchard-pergola/posts.csv:1:65
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],hieght [ft],species,grade,durable,incised,timbers [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],hieght [ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
               │                                                                 ^^^^^^^^^^^
               │
               = hint: did you mean `height`? a column of your own begins with `my `
@@ -419,7 +419,7 @@ fn unknown_unit_in_heading() {
             error: in the heading `width [inn]`: `inn` is not a unit that is known here
               ┌─ JOBS/orchard-pergola/posts.csv:1:43
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [inn],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [inn],depth [in],height [ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
               │                                           ^^^^^^^^^^^
               │
               = hint: did you mean `in`?
@@ -439,7 +439,7 @@ fn column_without_name() {
             error: a column without a name
               ┌─ JOBS/orchard-pergola/posts.csv:1:65
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],[ft],species,grade,durable,incised,timbers [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],[ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
               │                                                                 ^^^^
 
             1 thing to put right; nothing was written
@@ -457,7 +457,7 @@ fn column_twice() {
             error: the column `width` appears twice
               ┌─ JOBS/orchard-pergola/posts.csv:1:54
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],width [in],height [ft],species,grade,durable,incised,timbers [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],width [in],height [ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
               │                                                      ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -472,11 +472,11 @@ fn cell_under_no_column() {
             job.edit("posts.csv", r#"A1,0,0"#, r#"A1,extra,0,0"#);
         },
         expect![[r#"
-            error: this row has more cells than the 15 columns of the first row
-              ┌─ JOBS/orchard-pergola/posts.csv:2:90
+            error: this row has more cells than the 16 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:2:92
               │
-            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
-              │                                                                                          ^^^^ `demo` is under no column
+            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
+              │                                                                                            ^^^^ `demo` is under no column
               │
               = hint: a cell that holds the separator, such as "3,600 lb", goes in quotes
 
@@ -560,7 +560,7 @@ fn kind_of_base() {
             error: bases.csv, kind: found `welded`; `made`, `rated` or `sleeve` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:9
               │
-            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
             1 thing to put right; nothing was written
@@ -578,7 +578,7 @@ fn finish_of_base() {
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:16
               │
-            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -596,7 +596,7 @@ fn count_that_is_broken() {
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:107
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                           ^^^
 
             1 thing to put right; nothing was written
@@ -634,7 +634,7 @@ fn pin_too_thick_for_the_clause() {
             error: `pin_diameter` (diameter of the pins) is 1.25 in; the sheet `blade-pins` takes at most 1 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:70
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1 1/4,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1 1/4,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                      ^^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
@@ -655,7 +655,7 @@ fn pin_too_thin_for_the_sheet() {
             error: `pin_diameter` (diameter of the pins) is 0.1875 in; the sheet `blade-pins` takes at least 0.25 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:70
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,3/16,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,3/16,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                      ^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
@@ -676,7 +676,7 @@ fn slot_wider_than_the_pin() {
             error: `slot` (width of the slot for the blade) is 7 in; the sheet `blade-connection` takes at most 3 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:47
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                               ^
               │
               = hint: for post A1
@@ -684,7 +684,7 @@ fn slot_wider_than_the_pin() {
             error: the slot takes all the wood on the seat; look at slot and the size of the seat
               ┌─ JOBS/orchard-pergola/bases.csv:2:35
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                   ^
               │
               = hint: `A_brg` of the sheet `end-bearing` has no value
@@ -694,11 +694,11 @@ fn slot_wider_than_the_pin() {
             error: the slot leaves no wood for the pins; look at slot, pin_length, pin_taper and the size of the post
               ┌─ JOBS/orchard-pergola/bases.csv:2:82
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                  ^^^^^
               │
               = hint: `l_s` of the sheet `blade-pins` has no value
-              = hint: for post A1, from `pin_length` 6 1/2 in (bases.csv), `slot` 7 in (bases.csv), `pin_taper` 1/4 in (bases.csv), `depth` 7 1/2 in (posts.csv)
+              = hint: for post A1, from `pin_length` 6 3/4 in (bases.csv), `slot` 7 in (bases.csv), `pin_taper` 1/4 in (bases.csv), `depth` 7 1/2 in (posts.csv)
               = hint: the rule is in templates/sheets/base/blade-pins.sheet:50:5
 
             3 things to put right; nothing was written
@@ -906,9 +906,9 @@ fn no_ground_motion_for_concrete() {
         },
         expect![[r#"
             error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
-               ┌─ JOBS/orchard-pergola/job.toml:47:1
+               ┌─ JOBS/orchard-pergola/job.toml:51:1
                │
-            47 │ [seismic]
+            51 │ [seismic]
                │ ^^^^^^^^^
                │
                = hint: `S_DS` of the sheet `seismic-site` has no value
@@ -928,9 +928,9 @@ fn half_of_the_ground_motion() {
         },
         expect![[r#"
             error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
-               ┌─ JOBS/cart-barn/job.toml:50:8
+               ┌─ JOBS/cart-barn/job.toml:54:8
                │
-            50 │ S_DS = 0.52
+            54 │ S_DS = 0.52
                │        ^^^^
                │
                = hint: `S_DS` of the sheet `seismic-site` has no value
@@ -950,9 +950,9 @@ fn ground_motion_twice() {
         },
         expect![[r#"
             error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
-               ┌─ JOBS/orchard-pergola/job.toml:49:8
+               ┌─ JOBS/orchard-pergola/job.toml:53:8
                │
-            49 │ S_DS = 0.2
+            53 │ S_DS = 0.2
                │        ^^^
                │
                = hint: `S_DS` of the sheet `seismic-site` has no value
@@ -973,9 +973,9 @@ fn no_mapped_value_of_one_second() {
         },
         expect![[r#"
             error: give S_1 as well, under [seismic] in job.toml: where S_D1 is 0.2 or more, S_1 may be so large that it raises the category or the base shear (ASCE 7-16 11.6, Eq. 12.8-6)
-               ┌─ JOBS/cart-barn/job.toml:51:8
+               ┌─ JOBS/cart-barn/job.toml:55:8
                │
-            51 │ S_D1 = 0.30
+            55 │ S_D1 = 0.30
                │        ^^^^
                │
                = hint: `S_1` of the sheet `seismic-site` has no value
@@ -995,9 +995,9 @@ fn ground_that_asks_for_a_study() {
         },
         expect![[r#"
             error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
-               ┌─ JOBS/orchard-pergola/job.toml:50:14
+               ┌─ JOBS/orchard-pergola/job.toml:54:14
                │
-            50 │ site_class = "F"
+            54 │ site_class = "F"
                │              ^^^
                │
                = hint: `class` of the sheet `site-coefficients` has no value
@@ -1018,9 +1018,9 @@ fn soft_ground_in_strong_motion() {
         },
         expect![[r#"
             error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
-               ┌─ JOBS/orchard-pergola/job.toml:50:14
+               ┌─ JOBS/orchard-pergola/job.toml:54:14
                │
-            50 │ site_class = "E"
+            54 │ site_class = "E"
                │              ^^^
                │
                = hint: `class` of the sheet `site-coefficients` has no value
@@ -1040,9 +1040,9 @@ fn exception_that_is_not_taken() {
         },
         expect![[r#"
             error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
-               ┌─ JOBS/orchard-pergola/job.toml:51:14
+               ┌─ JOBS/orchard-pergola/job.toml:55:14
                │
-            51 │ site_class = "unknown"
+            55 │ site_class = "unknown"
                │              ^^^^^^^^^
                │
                = hint: `class` of the sheet `site-coefficients` has no value
@@ -1063,9 +1063,9 @@ fn redundancy_between() {
         },
         expect![[r#"
             error: the redundancy factor is 1.0 or 1.3, and nothing between
-               ┌─ JOBS/cart-barn/job.toml:51:7
+               ┌─ JOBS/cart-barn/job.toml:55:7
                │
-            51 │ rho = 1.15
+            55 │ rho = 1.15
                │       ^^^^
                │
                = hint: `rho` of the sheet `seismic-site` has no value
@@ -1086,9 +1086,9 @@ fn acceleration_in_percent() {
         },
         expect![[r#"
             error: `S_DS` (design spectral acceleration, short period) is 52; the sheet `seismic-site` takes at most 4
-               ┌─ JOBS/cart-barn/job.toml:50:8
+               ┌─ JOBS/cart-barn/job.toml:54:8
                │
-            50 │ S_DS = 52
+            54 │ S_DS = 52
                │        ^^
                │
                = hint: for post A1
@@ -1106,9 +1106,9 @@ fn site_class_as_a_word() {
         },
         expect![[r#"
             error: job.toml, site_class: found `stiff soil`; `A`, `B`, `C`, `D`, `E`, `F` or `unknown` is wanted
-               ┌─ JOBS/orchard-pergola/job.toml:50:14
+               ┌─ JOBS/orchard-pergola/job.toml:54:14
                │
-            50 │ site_class = "stiff soil"
+            54 │ site_class = "stiff soil"
                │              ^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -1125,10 +1125,10 @@ fn redundancy_of_a_post() {
         },
         expect![[r#"
             error: `rho` is not read from `posts.csv`
-              ┌─ JOBS/orchard-pergola/posts.csv:1:107
+              ┌─ JOBS/orchard-pergola/posts.csv:1:123
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,rho,timbers [lbf],source
-              │                                                                                                           ^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,rho,timbers [lbf],source
+              │                                                                                                                           ^^^
               │
               = hint: it holds for the whole job: write it once, under `[seismic]` in `job.toml`, and take the column out; a column of your own begins with `my `
 
@@ -1780,8 +1780,8 @@ fn load_that_is_given_and_worked_out() {
             error: case D is given, and worked out from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,100,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,100,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: leave out the given one, or take `[roof]` out of `job.toml`
               = hint: for posts A1, A2, A3, B1, B2 and B3
@@ -1800,9 +1800,9 @@ fn roof_beyond_the_figures() {
         },
         expect![[r#"
             error: `slope` is 50 °; the sheet `post-loads` takes at most 45 deg
-               ┌─ JOBS/orchard-pergola/job.toml:55:9
+               ┌─ JOBS/orchard-pergola/job.toml:63:9
                │
-            55 │ slope = "50 deg"
+            63 │ slope = "50 deg"
                │         ^^^^^^^^
                │
                = hint: for post A1
@@ -1822,63 +1822,63 @@ fn roof_too_high_for_its_length() {
         },
         expect![[r#"
             error: `job.toml` has no `C_N_source` (where these coefficients are from: a publication, or who found them and how)
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_N_source` under `[roof]`; a text is wanted
                = hint: h/L is outside the figures of ASCE 7-16 27.3.2, 0.25 to 1.0: an engineer gives the net pressure coefficients of this roof, and says where they are from
 
             error: `job.toml` has no `C_NW_A` (windward half, case A, wind across the ridge; read where h/L is outside the figures)
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NW_A` under `[roof]`; a number is wanted
                = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
 
             error: `job.toml` has no `C_NL_A` (leeward half, case A, wind across the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NL_A` under `[roof]`; a number is wanted
                = hint: the same on the leeward half
 
             error: `job.toml` has no `C_NW_B` (windward half, case B, wind across the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NW_B` under `[roof]`; a number is wanted
                = hint: case A is the one that presses most, case B the one that lifts most
 
             error: `job.toml` has no `C_NL_B` (leeward half, case B, wind across the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NL_B` under `[roof]`; a number is wanted
                = hint: the same on the leeward half
 
             error: `job.toml` has no `C_N_along_A` (the whole roof, case A, wind along the ridge; read where h/L is outside the figures)
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_N_along_A` under `[roof]`; a number is wanted
                = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
 
             error: `job.toml` has no `C_N_along_B` (the whole roof, case B, wind along the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_N_along_B` under `[roof]`; a number is wanted
@@ -1921,8 +1921,8 @@ fn two_posts_in_one_place() {
             error: post A2 stands in the same place as post A1
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: look at `x` and `y`
 
@@ -1942,7 +1942,7 @@ fn unknown_foundation() {
             error: post A2: there is no foundation `pier 61` in `foundations.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:3:17
               │
-            3 │ A2,16,0,knife 8,pier 61,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
+            3 │ A2,16,0,knife 8,pier 61,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,demo
               │                 ^^^^^^^
               │
               = hint: did you mean `pier 16`?
@@ -1963,8 +1963,8 @@ fn post_without_anchor() {
             error: post A2 has no anchor
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A2,16,0,knife 8,pier 16,,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,90,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ A2,16,0,knife 8,pier 16,,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: name a row of `anchors.csv` in the column `anchor` of `posts.csv`
 
@@ -2003,7 +2003,7 @@ fn weak_concrete() {
             job.set("foundations.csv", "pier 16", "f_c'", "2000");
         },
         expect![[r#"
-            error: `f_c'` (concrete strength) is 2,000 psi; the sheet `pier-foundation` takes at least 2500 psi
+            error: `f_c'` (concrete strength) is 2,000 psi; the sheet `concrete-exposure` takes at least 2500 psi
               ┌─ JOBS/orchard-pergola/foundations.csv:2:14
               │
             2 │ pier 16,pier,2000,round,16,57,yes,30,30,10,No. 4,4,demo
@@ -2058,10 +2058,10 @@ fn column_that_is_nearly_one() {
         },
         expect![[r#"
             error: nothing reads a column `timber`
-              ┌─ JOBS/orchard-pergola/posts.csv:1:107
+              ┌─ JOBS/orchard-pergola/posts.csv:1:123
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timber [lbf],source
-              │                                                                                                           ^^^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,timber [lbf],source
+              │                                                                                                                           ^^^^^^^^^^^^
               │
               = hint: did you mean `timbers`? a column of your own begins with `my `
 
@@ -2104,8 +2104,8 @@ fn grid_with_a_gap() {
             error: the posts carry 240 ft² of the 384 ft² of roof between them: their grid has a gap, or a post out of line
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: posts within 6 in of a line count as in it
               = hint: for a post that is not on the grid say which part of the roof it carries, with its overhang, in columns `roof_from_x [ft]`, `roof_to_x [ft]`, `roof_from_y [ft]` and `roof_to_y [ft]` of `posts.csv`
@@ -2154,7 +2154,7 @@ fn anchors_outside_the_plate() {
             error: the anchors are outside the plate
               ┌─ JOBS/orchard-pergola/bases.csv:2:152
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
               │                                                                                                                                                        ^
               │
               = hint: `e_x` of the sheet `anchor-plate` has no value
@@ -2174,7 +2174,7 @@ fn catalogue_that_is_not_there() {
             error: the job has no `anchors.csv`, where `rod 1/2` should be a row
               ┌─ JOBS/orchard-pergola/posts.csv:2:24
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
               │                        ^^^^^^^
               │
               = hint: write `anchors.csv`, a row for each anchor
@@ -2194,8 +2194,8 @@ fn quote_that_is_not_closed() {
             error: a quote opens here and is not closed
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -2227,7 +2227,7 @@ fn pad_narrower_than_its_pier() {
             error: the pad has to be at least as wide as the pier on it; look at pad_x, pad_y and pier_b
               ┌─ JOBS/orchard-pergola/foundations.csv:2:25
               │
-            2 │ pier 16,pier,3000,round,16,57,yes,12,30,10,No. 4,4,demo
+            2 │ pier 16,pier,4500,round,16,57,yes,12,30,10,No. 4,4,demo
               │                         ^^
               │
               = hint: `A_s` of the sheet `foundation-weight` has no value
@@ -2247,9 +2247,9 @@ fn wind_in_the_wrong_unit() {
         },
         expect![[r#"
             error: `V` (basic wind speed for the risk category) is 115 ft/s; the sheet `post-loads` takes at least 80 mph
-               ┌─ JOBS/orchard-pergola/job.toml:43:5
+               ┌─ JOBS/orchard-pergola/job.toml:47:5
                │
-            43 │ V = "115 ft/s"
+            47 │ V = "115 ft/s"
                │     ^^^^^^^^^^
                │
                = hint: for post A1
@@ -2267,14 +2267,14 @@ fn roof_that_weighs_nothing() {
         },
         expect![[r#"
             error: a roof weighs something: give roofing, sheathing, insulation, rafters, ceiling or other under [roof] in job.toml
-               ┌─ JOBS/orchard-pergola/job.toml:61:11
+               ┌─ JOBS/orchard-pergola/job.toml:69:11
                │
-            61 │ rafters = "0 psf"
+            69 │ rafters = "0 psf"
                │           ^^^^^^^
                │
                = hint: `w` of the sheet `dead-load` has no value
                = hint: for post A1, from `rafters` 0 psf (job.toml), `other` 0 psf (job.toml)
-               = hint: the rule is in templates/sheets/loads/dead-load.sheet:27:5
+               = hint: the rule is in templates/sheets/loads/dead-load.sheet:28:5
 
             1 thing to put right; nothing was written
         "#]],
@@ -2291,7 +2291,7 @@ fn pipe_with_a_wall_too_thick() {
             error: the wall is as thick as half the pipe; look at the diameter and the wall
               ┌─ JOBS/orchard-pergola/bases.csv:2:131
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                                                   ^^^^^
               │
               = hint: `x_i` of the sheet `standoff` has no value
@@ -2313,7 +2313,7 @@ fn bending_yield_without_its_kip() {
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:2:104
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 1/2,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                        ^^
               │
               = hint: for post A1
@@ -2706,10 +2706,10 @@ fn wind_on_the_posts_given_and_worked_out() {
         },
         expect![[r#"
             error: the wind on the posts is given, `w_x`, and worked out from `[roof]`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:84
+              ┌─ JOBS/orchard-pergola/posts.csv:2:86
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,Douglas Fir-Larch,No.1,treated,yes,80,0,demo
-              │                                                                                    ^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,0,demo
+              │                                                                                      ^
               │
               = hint: leave out the column `w_x`, or take `[roof]` out of `job.toml` and give the wind cases
 
@@ -2807,25 +2807,25 @@ fn a_roof_without_its_beams() {
         },
         expect![[r#"
             error: `job.toml` has no `overhang_x` (roof beyond the outer posts, along x)
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `overhang_x = "… ft"` or `overhang_x = "… in"` under `[roof]`; a length is wanted
 
             error: `job.toml` has no `beam_y_depth` (depth of the beams along y; 0 where there are none)
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `beam_y_depth = "… in"` under `[roof]`; a length is wanted
 
             error: `job.toml` has no `enclosure` (walls under the roof)
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `enclosure` under `[roof]`; `open`, `partly enclosed` or `enclosed` is wanted
@@ -2951,14 +2951,14 @@ fn brace_foot_at_the_beam() {
         },
         expect![[r#"
             error: knee braces hold the post some way below the beam: give `brace_drop` under [bracing] in job.toml
-               ┌─ JOBS/orchard-pergola/job.toml:78:14
+               ┌─ JOBS/orchard-pergola/job.toml:86:14
                │
-            78 │ brace_drop = "0 ft"
+            86 │ brace_drop = "0 ft"
                │              ^^^^^^
                │
                = hint: `drop` of the sheet `post-loads` has no value
                = hint: for post A1, from `brace_drop` 0 ft (job.toml), `brace_x` knee braces (job.toml), `brace_y` knee braces (job.toml)
-               = hint: the rule is in templates/sheets/loads/post-loads.sheet:123:5
+               = hint: the rule is in templates/sheets/loads/post-loads.sheet:118:5
 
             1 thing to put right; nothing was written
         "#]],
@@ -2973,9 +2973,9 @@ fn no_slope() {
         },
         expect![[r#"
             error: `job.toml` has no `slope`
-               ┌─ JOBS/orchard-pergola/job.toml:52:1
+               ┌─ JOBS/orchard-pergola/job.toml:56:1
                │
-            52 │ [roof]
+            56 │ [roof]
                │ ^^^^^^
                │
                = hint: write `slope = "… deg"` under `[roof]`; an angle is wanted
@@ -2994,9 +2994,9 @@ fn acceleration_below_zero() {
         },
         expect![[r#"
             error: `S_DS` (design spectral acceleration, short period) is −0.52; the sheet `seismic-site` takes at least 0
-               ┌─ JOBS/cart-barn/job.toml:50:8
+               ┌─ JOBS/cart-barn/job.toml:54:8
                │
-            50 │ S_DS = -0.52
+            54 │ S_DS = -0.52
                │        ^^^^^
                │
                = hint: for post A1
@@ -3103,9 +3103,9 @@ fn the_old_acceptance() {
         },
         expect![[r#"
             error: `accepted` of `[roof]` is no longer read
-               ┌─ JOBS/orchard-pergola/job.toml:66:1
+               ┌─ JOBS/orchard-pergola/job.toml:74:1
                │
-            66 │ accepted = "yes"
+            74 │ accepted = "yes"
                │ ^^^^^^^^
                │
                = hint: what an engineer decides stands under `[[decisions]]`, with the name and the licence of who decided it: take this key out, and run `socle check JOB --open`, which prints the blocks to fill in
@@ -3232,23 +3232,23 @@ fn answers_that_are_none() {
         },
         expect![[r#"
             error: found `last week`; a date such as `2026-11-20` is wanted
-               ┌─ JOBS/orchard-pergola/job.toml:93:8
-               │
-            93 │ date = "last week"
-               │        ^^^^^^^^^^^
+                ┌─ JOBS/orchard-pergola/job.toml:102:8
+                │
+            102 │ date = "last week"
+                │        ^^^^^^^^^^^
 
             error: `who` is no key of `[[confirmed]]`
-               ┌─ JOBS/orchard-pergola/job.toml:94:1
-               │
-            94 │ who = "me"
-               │ ^^^
-               │
-               = hint: known here: `table`, `row`, `values`, `publication`, `by` and `date`
+                ┌─ JOBS/orchard-pergola/job.toml:103:1
+                │
+            103 │ who = "me"
+                │ ^^^
+                │
+                = hint: known here: `table`, `row`, `values`, `publication`, `by` and `date`
 
             error: this block of `[[decisions]]` has no `value`
-               ┌─ JOBS/orchard-pergola/job.toml:85:1
+               ┌─ JOBS/orchard-pergola/job.toml:94:1
                │
-            85 │ [[decisions]]
+            94 │ [[decisions]]
                │ ^^^^^^^^^^^^^
                │
                = hint: it names what was answered, so that it stands open again when that changes

@@ -78,7 +78,7 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64) -> Drawing {
         across.extend(rows(it.n_x, it.s_x).map(|x| ([x, low[1]], "")));
         let mut up = vec![([low[0], low[1]], ""), ([low[0], high[1]], "")];
         up.extend(rows(it.n_y, it.s_y).map(|y| ([low[0], y], "")));
-        let name = if it.diameter > HAIR { "square" } else { "" };
+        let name = if it.diameter > HAIR { "counted" } else { "" };
         let all_across = vec![(low, name), ([high[0], low[1]], "")];
         let all_up = vec![(low, name), ([low[0], high[1]], "")];
         chains(&mut view, Side::Bottom, &[across, all_across]);

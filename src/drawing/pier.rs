@@ -65,7 +65,11 @@ impl Pier {
         }
         let below = ((top - 5.0 - foot - self.tie_s / 2.0) / self.tie_s).ceil().clamp(0.0, 200.0) as usize;
         let close = [2.0, 3.5, 5.0].map(|down| top - down);
-        close.into_iter().chain((1..=below).map(|at| top - 5.0 - self.tie_s * at as f64)).filter(|y| *y > foot).collect()
+        close
+            .into_iter()
+            .chain((1..=below).map(|at| top - 5.0 - self.tie_s * at as f64))
+            .filter(|y| *y > foot)
+            .collect()
     }
 
     fn has_pad(&self) -> bool {

@@ -73,8 +73,7 @@ fn is_file(source: &str) -> bool {
 pub fn columns(library: &Library) -> Vec<Column> {
     let mut found: BTreeMap<(&str, &str), Vec<(&Sheet, &Input)>> = BTreeMap::new();
     for (sheet, input) in library.columns() {
-        let Some(from) =
-            input.from.as_ref().filter(|from| super::is_setting(&from.source) || is_file(&from.source))
+        let Some(from) = input.from.as_ref().filter(|from| super::is_setting(&from.source) || is_file(&from.source))
         else {
             continue;
         };

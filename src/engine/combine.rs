@@ -23,6 +23,9 @@ pub struct Combination {
     pub factors: Vec<(String, f64)>,
     /// Load duration factor of an ASD combination.
     pub c_d: Option<f64>,
+    /// The overstrength factor of its earthquake, whether or not it is worked with
+    /// it; 1 for none.
+    pub omega: f64,
     /// The part of D that is the vertical effect of an earthquake.
     e_v: f64,
 }
@@ -33,10 +36,22 @@ pub type Effect = Reaction;
 impl Combination {
     /// The part of the effect that an earthquake brings.
     pub fn seismic(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
-        let earthquake = self.factors.iter().filter(|(case, _)| case.starts_with('E')).cloned();
+        let earthquake = self.seismic_case().cloned();
         let vertical = std::iter::once(("D".to_string(), self.e_v));
-        let factors = earthquake.chain(vertical).collect();
+        let factors = earthquake.into_iter().chain(vertical).collect();
         Combination { factors, ..self.clone() }.effect(reactions)
+    }
+
+    /// The dead load in the axial load, without the vertical effect of an earthquake.
+    pub fn dead(&self, reactions: &BTreeMap<String, Reaction>) -> f64 {
+        let factor: f64 =
+            self.factors.iter().filter(|(case, _)| case == "D").map(|(_, factor)| factor - self.e_v).sum();
+        factor * reactions.get("D").copied().unwrap_or_default().p
+    }
+
+    /// The seismic case in it, with its factor.
+    pub fn seismic_case(&self) -> Option<&(String, f64)> {
+        self.factors.iter().find(|(case, _)| case.starts_with('E'))
     }
 
     pub fn effect(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
@@ -76,6 +91,9 @@ pub fn combinations(
     let (table, durations) = (table?, self::durations(durations?)?);
     let cases = job.cases();
     let (e_v, e_h) = earthquake.map_or((0.0, 0.0), |earthquake| (earthquake.e_v, earthquake.e_h));
+    let omega_of = |case: &str| earthquake.map_or(1.0, |earthquake| earthquake.overstrength_of(case));
+    let cantilevers = |case: &str| earthquake.is_some_and(|earthquake| earthquake.cantilevers_in(case));
+    let mut known: BTreeSet<String> = BTreeSet::new();
     let mut found: Vec<Combination> = Vec::new();
     let mut asked = Asked::default();
     let mut sets: BTreeMap<String, Vec<String>> = BTreeMap::new();
@@ -94,26 +112,48 @@ pub fn combinations(
         };
         let set = format!("{EDITION}, {}, {}", text("method"), text("clause"));
         sets.entry(set).or_default().push(format!("{}: {}", text("no"), set_name(&factor)));
-        let method = if text("method") == "asd" { Method::Asd } else { Method::Strength };
+        let basic = if text("method") == "asd" { Method::Asd } else { Method::Strength };
         let clause = format!("ASCE {EDITION} {}, {}", text("clause"), text("no"));
-        let mut gravity: Vec<(String, f64)> = Vec::new();
-        for case in ["D", "L", "Lr", "S", "R"] {
-            let vertical = if case == "D" { factor("E_v") * e_v } else { 0.0 };
-            let value = factor(case) + vertical;
-            if value != 0.0 && cases.iter().any(|known| known == case) {
-                gravity.push((case.into(), value));
+        let here = |case: &&str| factor(case) != 0.0 && cases.iter().any(|known| known == case);
+        let dead = ["D"].into_iter().find(here);
+        let variable: Vec<&str> = ["L", "Lr", "S", "R"].into_iter().filter(here).collect();
+        // Without the earthquake an overstrength combination is a basic one.
+        let laterals: Vec<(Method, Option<(String, f64)>)> = match factor("E_mh") {
+            0.0 => {
+                let acting = laterals(job, &cases, factor("W"), factor("E_h") * e_h).into_iter().map(Some);
+                acting.chain([None]).map(|lateral| (basic, lateral)).collect()
             }
-        }
-        for (lateral, value) in laterals(job, &cases, factor("W"), factor("E_h") * e_h) {
-            let mut factors = gravity.clone();
-            factors.extend(lateral.map(|case| (case, value)));
-            // A row that speaks of loads the job does not have says nothing new.
-            if found.iter().any(|other| other.method == method && other.factors == factors) {
-                continue;
+            share => {
+                let acting = laterals(job, &cases, 0.0, share).into_iter();
+                let with = |(case, factor): (String, f64)| {
+                    let omega = omega_of(&case);
+                    let method = over(basic, cantilevers(&case)).filter(|_| omega > 1.0)?;
+                    Some((method, Some((case, factor * omega))))
+                };
+                acting.filter_map(with).collect()
             }
-            let c_d = (method == Method::Asd).then(|| shortest(&factors, &durations));
-            let e_v = factor("E_v") * e_v;
-            found.push(Combination { name: name(&factors), method, clause: clause.clone(), factors, c_d, e_v });
+        };
+        // Effects of loads that do not act are investigated too (2.3.1, 2.4.1): a
+        // row stands for its sum, and for each without some of its variable loads.
+        for left_out in 0..1_u32 << variable.len() {
+            let acting = variable.iter().enumerate().filter(|(at, _)| left_out >> at & 1 == 0);
+            let acting: Vec<(String, f64)> = acting.map(|(_, case)| (case.to_string(), factor(case))).collect();
+            for (method, lateral) in &laterals {
+                // The vertical effect is part of the earthquake.
+                let e_v = lateral.as_ref().map_or(0.0, |_| factor("E_v") * e_v);
+                let dead = dead.map(|dead| (dead.to_string(), factor(dead) + e_v));
+                let factors: Vec<(String, f64)> =
+                    dead.into_iter().chain(acting.iter().cloned()).chain(lateral.clone()).collect();
+                // What another row says already, or one that speaks of loads the
+                // job does not have, is nothing new.
+                if factors.is_empty() || !known.insert(format!("{method:?} {factors:?}")) {
+                    continue;
+                }
+                let c_d = method.is_asd().then(|| shortest(&factors, &durations));
+                let omega = lateral.as_ref().map_or(1.0, |(case, _)| omega_of(case));
+                let (name, clause) = (name(&factors), clause.clone());
+                found.push(Combination { name, method: *method, clause, factors, c_d, omega, e_v });
+            }
         }
     }
     found.sort_by_key(|combination| combination.method);
@@ -143,7 +183,7 @@ fn letter(case: &str) -> &str {
 
 /// The sum that a row of the table stands for.
 fn set_name(factor: &dyn Fn(&str) -> f64) -> String {
-    let loads = ["D", "L", "Lr", "S", "R", "W", "E_v", "E_h"];
+    let loads = ["D", "L", "Lr", "S", "R", "W", "E_v", "E_h", "E_mh"];
     let factors: Vec<(String, f64)> = loads.iter().map(|load| (load.to_string(), factor(load))).collect();
     name(&factors.into_iter().filter(|(_, factor)| *factor != 0.0).collect::<Vec<_>>())
 }
@@ -182,15 +222,15 @@ fn durations(table: &Table) -> Checked<BTreeMap<String, f64>> {
     Ok(found)
 }
 
-/// The wind or seismic case of each combination that a row stands for, with
-/// its factor and sign; one without a case for a row that has neither.
-fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Option<String>, f64)> {
-    let of = |letter: char, factor: f64, both: &dyn Fn(&String) -> bool| -> Vec<(Option<String>, f64)> {
+/// The wind and seismic cases of a row, each with its factor and sign; none for
+/// a row that has neither.
+fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(String, f64)> {
+    let of = |letter: char, factor: f64, both: &dyn Fn(&String) -> bool| -> Vec<(String, f64)> {
         let named = cases.iter().filter(move |case| case.starts_with(letter));
         named
             .flat_map(|case| {
                 let signs: &[f64] = if both(case) { &[1.0, -1.0] } else { &[1.0] };
-                signs.iter().map(move |sign| (Some(case.clone()), sign * factor))
+                signs.iter().map(move |sign| (case.clone(), sign * factor))
             })
             .collect()
     };
@@ -198,7 +238,18 @@ fn laterals(job: &Job, cases: &[String], wind: f64, earthquake: f64) -> Vec<(Opt
         // Wind that was worked out has a case of its own for each direction.
         (true, _) => of('W', wind, &|case| job.loads.both_signs && !job.derived.contains(case)),
         (_, true) => of('E', earthquake, &|_| true),
-        _ => vec![(None, 0.0)],
+        _ => Vec::new(),
+    }
+}
+
+/// The overstrength combinations of a method for one direction: for anchors by
+/// strength alone, and for all that holds cantilevers at their bases.
+fn over(basic: Method, cantilevers: bool) -> Option<Method> {
+    match (basic.is_asd(), cantilevers) {
+        (true, true) => Some(Method::AsdCantilevers),
+        (true, false) => None,
+        (false, true) => Some(Method::StrengthCantilevers),
+        (false, false) => Some(Method::StrengthAnchors),
     }
 }
 

@@ -4,11 +4,16 @@
 use super::govern::work_group;
 use super::root::Root;
 use crate::diag::{Checked, Diagnostic, Diagnostics};
+use crate::formula::Value;
 use crate::job::Job;
+use crate::program::Memory;
 use crate::sheet::Library;
 
 /// The sheet for the ground motion of a job, its category and their effects.
 pub const SITE: &str = "seismic-site";
+
+/// The sheet for what overstrength combinations are worked with.
+pub const OVERSTRENGTH: &str = "earthquake-overstrength";
 
 #[derive(Clone, Copy, Debug)]
 pub struct Earthquake {
@@ -18,6 +23,10 @@ pub struct Earthquake {
     pub e_v: f64,
     /// The horizontal effect, as a part of Q_E.
     pub e_h: f64,
+    /// The overstrength factor along x and y; 1 for none.
+    pub overstrength: [f64; 2],
+    /// The posts stand as cantilevers in an earthquake along x, along y.
+    pub cantilevers: [bool; 2],
 }
 
 impl Earthquake {
@@ -29,15 +38,51 @@ impl Earthquake {
         if !job.cases().iter().any(|case| case.starts_with('E')) {
             return Ok(None);
         }
-        let root = Root::new(job, library, SITE, None)?;
+        let (site, over) = (JobSheet::work(job, library, SITE)?, JobSheet::work(job, library, OVERSTRENGTH)?);
+        Ok(Some(Earthquake {
+            s_ds: site.number("S_DS"),
+            rho: site.number("rho"),
+            e_v: site.number("E_v"),
+            e_h: site.number("E_h"),
+            overstrength: [over.number("Omega_x"), over.number("Omega_y")],
+            cantilevers: [over.says_yes("cantilevers_x"), over.says_yes("cantilevers_y")],
+        }))
+    }
+
+    /// The overstrength factor of a seismic case.
+    pub fn overstrength_of(&self, case: &str) -> f64 {
+        self.overstrength[usize::from(case == "E_y")]
+    }
+
+    pub fn cantilevers_in(&self, case: &str) -> bool {
+        self.cantilevers[usize::from(case == "E_y")]
+    }
+}
+
+/// A sheet that is worked once, from what `job.toml` says.
+struct JobSheet<'a> {
+    root: Root<'a>,
+    memory: Memory,
+}
+
+impl JobSheet<'_> {
+    fn work<'a>(job: &'a Job, library: &'a Library, sheet: &str) -> Checked<JobSheet<'a>> {
+        let root = Root::new(job, library, sheet, None)?;
         let by_post = by_post(job, &root);
         if !by_post.is_empty() {
             return Err(by_post);
         }
         let mut memory = root.program.memory();
         work_group(&root, &[], &mut memory, 0, &[0])?;
-        let value = |symbol: &str| root.program.slot(symbol).map_or(f64::NAN, |slot| memory.get(slot));
-        Ok(Some(Earthquake { s_ds: value("S_DS"), rho: value("rho"), e_v: value("E_v"), e_h: value("E_h") }))
+        Ok(JobSheet { root, memory })
+    }
+
+    fn number(&self, symbol: &str) -> f64 {
+        self.root.program.slot(symbol).map_or(f64::NAN, |slot| self.memory.get(slot))
+    }
+
+    fn says_yes(&self, symbol: &str) -> bool {
+        self.number(symbol) == self.root.program.encode(&Value::Text("yes".into()))
     }
 }
 

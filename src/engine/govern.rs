@@ -176,7 +176,9 @@ pub fn work_group(
         asked.run(root, memory, method);
         for (rule, known) in root.program.handed.iter().zip(&mut handed) {
             let typed = |fact| root.typed(post, fact);
-            let Some((value, unit)) = method.and_then(|it| root.program.hands(rule, memory, it, &typed)) else { continue };
+            let Some((value, unit)) = method.and_then(|it| root.program.hands(rule, memory, it, &typed)) else {
+                continue;
+            };
             if known.as_ref().is_none_or(|known| value.value > known.value.value) {
                 *known = Some(Handed { rule: rule.rule.clone(), value, unit, run: at });
             }
@@ -226,7 +228,7 @@ fn telling(combinations: &[Combination], post: &Post) -> BTreeSet<usize> {
     let measures: [fn(&Effect) -> f64; 4] = [|it| it.p, |it| -it.p, |it| it.h_x.abs(), |it| it.h_y.abs()];
     let effects: Vec<Effect> = combinations.iter().map(|combination| combination.effect(&post.reactions)).collect();
     let mut found = BTreeSet::new();
-    for method in [Method::Asd, Method::Strength] {
+    for method in Method::ALL {
         let of_method = (0..effects.len()).filter(|at| combinations[*at].method == method);
         for measure in measures {
             let key = |at: &usize| measure(&effects[*at]);
@@ -238,5 +240,6 @@ fn telling(combinations: &[Combination], post: &Post) -> BTreeSet<usize> {
 
 pub fn loads_of<'a>(combination: &'a Combination, post: &Post) -> Loads<'a> {
     let effect: Effect = combination.effect(&post.reactions);
-    Loads { combination, effect, seismic: combination.seismic(&post.reactions) }
+    let seismic = combination.seismic(&post.reactions);
+    Loads { combination, effect, seismic, dead: combination.dead(&post.reactions) }
 }

@@ -26,13 +26,13 @@ pub use columns::{Column, columns};
 pub use combine::{Combination, Effect};
 pub use derive::{Derived, derive_loads};
 pub use earthquake::Earthquake;
-pub use lines::{Known, Lines, Share, Telling, telling};
 pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Handed, Limit, loads_of};
+pub use lines::{Known, Lines, Share, Telling, telling};
 pub use root::{Loads, Root};
 pub use schedule::{Schedule, described, roof_area, schedules, sides};
 pub use shown::{SheetRun, Shown, find};
-pub use tributary::PostGrid;
+pub use tributary::{PostGrid, base_level};
 
 use crate::diag::{Checked, Diagnostics, once};
 use crate::job::{CATALOGUES, Job, Post};
@@ -45,7 +45,7 @@ pub const ROOT: &str = "post";
 pub const LOADS: &str = "post-loads";
 
 /// The sheets that are worked for a job whether or not another one uses them.
-pub const ROOTS: [&str; 3] = [ROOT, LOADS, earthquake::SITE];
+pub const ROOTS: [&str; 4] = [ROOT, LOADS, earthquake::SITE, earthquake::OVERSTRENGTH];
 
 /// The tables that load combinations are made from; no sheet reads them.
 pub const TABLES: [&str; 2] = combine::TABLES;

@@ -4,8 +4,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, Mutex};
 
-use super::asked::Asked;
 use super::around::{Around, is_around};
+use super::asked::Asked;
+use super::tributary::PostGrid;
 use super::{Combination, Effect, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
@@ -21,6 +22,8 @@ pub struct Loads<'a> {
     pub effect: Effect,
     /// The part of the earthquake.
     pub seismic: Effect,
+    /// The dead load in the axial load.
+    pub dead: f64,
 }
 
 pub struct Root<'a> {
@@ -89,6 +92,8 @@ impl<'a> Root<'a> {
                 names.iter().for_each(|name| program.learn(name));
             }
         }
+        let asks = || program.facts.iter().any(|fact| fact.from.as_ref().is_some_and(|from| from.source == "grid"));
+        let around = around.or_else(|| asks().then(|| PostGrid::new(&job.posts).around()));
         let mut root = Root {
             job,
             library,
@@ -187,7 +192,7 @@ impl<'a> Root<'a> {
     /// Works one combination for the post that was set.
     pub fn load(&self, memory: &mut Memory, loads: Loads) {
         for fact in self.program.facts.iter().filter(|fact| fact.varies) {
-            let value = load(fact.input.column(), loads).map_or(f64::NAN, |quantity| quantity.value);
+            let value = load(fact.input.column(), loads).map_or(f64::NAN, |value| self.program.encode(&value));
             memory.set(fact.slot, value);
         }
         self.program.run(memory, loads.combination.method);
@@ -240,12 +245,14 @@ impl<'a> Root<'a> {
             if is_load(input) {
                 // Without loads nothing is said of what they would bring.
                 let Some(loads) = loads else { return Some(Err(Unread)) };
-                let quantity = load(input.column(), loads)?;
-                // A reaction that could not be read was complained of.
-                if quantity.value.is_nan() {
-                    return Some(Err(Unread));
-                }
-                let bound = Bound::given(Value::Quantity(quantity), Unit::usual(quantity.dim));
+                let value = load(input.column(), loads)?;
+                let unit = match &value {
+                    // A reaction that could not be read was complained of.
+                    Value::Quantity(quantity) if quantity.value.is_nan() => return Some(Err(Unread)),
+                    Value::Quantity(quantity) => Unit::usual(quantity.dim),
+                    _ => Unit::none(),
+                };
+                let bound = Bound::given(value, unit);
                 let bound = Bound { varies: true, given: false, ..bound };
                 return Some(Ok((bound, Origin::File("load combination".into()))));
             }
@@ -319,12 +326,16 @@ fn around_unit(input: &Input) -> Unit {
 }
 
 /// What a combination brings under a name.
-fn load(name: &str, loads: Loads) -> Option<Quantity> {
-    let force = |value: f64| Some(Quantity::new(value, Dim::FORCE));
+fn load(name: &str, loads: Loads) -> Option<Value> {
+    let quantity = |value: f64, dim: Dim| Some(Value::Quantity(Quantity::new(value, dim)));
+    let force = |value: f64| quantity(value, Dim::FORCE);
+    let name_of = |name: &str| Some(Value::Text(name.into()));
+    let combination = loads.combination;
     match name {
         "P" => force(loads.effect.p),
         "H_x" => force(loads.effect.h_x),
         "H_y" => force(loads.effect.h_y),
+        "P_D" => force(loads.dead),
         "P_E" => force(loads.seismic.p),
         "H_x_E" => force(loads.seismic.h_x),
         "H_y_E" => force(loads.seismic.h_y),
@@ -332,9 +343,16 @@ fn load(name: &str, loads: Loads) -> Option<Quantity> {
         "brace_x_2" => force(loads.effect.braces[1]),
         "brace_y_1" => force(loads.effect.braces[2]),
         "brace_y_2" => force(loads.effect.braces[3]),
-        "C_D" => Some(Quantity::number(loads.combination.c_d.unwrap_or(1.0))),
-        "w_x" => Some(Quantity::new(loads.effect.w_x, PARTS[3].1)),
-        "w_y" => Some(Quantity::new(loads.effect.w_y, PARTS[4].1)),
+        "C_D" => quantity(combination.c_d.unwrap_or(1.0), Dim::NONE),
+        "w_x" => quantity(loads.effect.w_x, PARTS[3].1),
+        "w_y" => quantity(loads.effect.w_y, PARTS[4].1),
+        "E" => name_of(if combination.seismic_case().is_some() { "yes" } else { "no" }),
+        "Omega_0" => quantity(combination.omega, Dim::NONE),
+        "overstrength" => name_of(match combination.method {
+            Method::Asd | Method::Strength => "no",
+            Method::StrengthAnchors => "anchors",
+            Method::AsdCantilevers | Method::StrengthCantilevers => "cantilevers",
+        }),
         _ => None,
     }
 }

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::tributary::LEVEL;
 use super::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::{CATALOGUES, Entry, Fact, Facts, Job, Post};
@@ -32,9 +33,11 @@ pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
         group.posts.iter().map(move |post| (*post, described.clone()))
     });
     let described: BTreeMap<usize, String> = of_group.collect();
+    let levels = job.posts.iter().any(|post| post.facts.contains_key(LEVEL));
     let posts = job.posts.iter().enumerate().map(|(at, post)| {
         let own = [post.mark.clone(), described.get(&at).cloned().unwrap_or_default()];
         let row = own.into_iter().chain(CATALOGUES.iter().map(|catalogue| entry(post, catalogue.name)));
+        let row = row.chain(levels.then(|| post.facts.get(LEVEL).map_or(String::new(), Fact::as_typed)));
         (row.collect(), if held.contains(&at) { HOLD.to_string() } else { String::new() })
     });
     let schedule = |title, header: &[&'static str], rows: Vec<Held>, at: usize| {
@@ -50,7 +53,8 @@ pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
         }
         schedule
     };
-    let mut all = vec![schedule("Posts", &["Mark", "Post", "Base", "Foundation", "Anchors"], posts.collect(), 1)];
+    let header = ["Mark", "Post", "Base", "Foundation", "Anchors", "Level of the base"];
+    let mut all = vec![schedule("Posts", &header[..if levels { 6 } else { 5 }], posts.collect(), 1)];
     for (title, name) in [("Bases", "bases"), ("Piers, footings and floors", "foundations"), ("Anchors", "anchors")] {
         let rows = hardware(job, name, &held);
         if !rows.is_empty() {

@@ -1,17 +1,20 @@
 //! Where each post stands among its neighbours: what the sheet for loads needs
-//! to share a roof out.
+//! to share a roof out, and how level the tops of a line are.
 
 use std::collections::BTreeMap;
 
 use super::around::{Around, key};
 use crate::diag::{Checked, Diagnostic};
 use crate::formula::{Kind, Value};
-use crate::job::Post;
+use crate::job::{Facts, Post};
 use crate::quantity::{Dim, Quantity, Unit, number};
 
 /// Two coordinates that are one line of posts, in feet: posts of unlike size
 /// that are flush on one face stand some inches apart.
 const ONE_LINE: f64 = 2.0;
+
+/// The column for the level of a base.
+pub const LEVEL: &str = "base_level";
 
 /// The posts of a job as they stand in lines along x and along y.
 pub struct PostGrid {
@@ -32,6 +35,8 @@ struct Seen {
     bays: [f64; 2],
     place: &'static str,
     count: usize,
+    /// The tops of the line, from the lowest to the highest.
+    spread: f64,
 }
 
 impl PostGrid {
@@ -41,11 +46,15 @@ impl PostGrid {
             |pick: fn(f64, f64) -> f64| [0, 1].map(|axis| at.iter().map(|at| at[axis]).reduce(pick).unwrap_or(0.0));
         let (least, most) = (end(f64::min), end(f64::max));
         let lines = [0, 1].map(|axis| lines(&at, axis));
+        let tops: Vec<Option<f64>> = posts.iter().map(top).collect();
         let seen = [0, 1].map(|axis| {
             let mut seen = vec![Seen::default(); at.len()];
             for line in &lines[axis] {
+                let tops = || line.iter().filter_map(|post| tops[*post]);
+                let (lowest, highest) = (tops().reduce(f64::min), tops().reduce(f64::max));
+                let spread = highest.zip(lowest).map_or(0.0, |(highest, lowest)| highest - lowest);
                 for (no, post) in line.iter().enumerate() {
-                    seen[*post] = in_line(line, no, &|post| at[post][axis]);
+                    seen[*post] = Seen { spread, ..in_line(line, no, &|post| at[post][axis]) };
                 }
             }
             seen
@@ -118,6 +127,8 @@ impl PostGrid {
             ("at_y", name(y.place)),
             ("n_x", count(x.count)),
             ("n_y", count(y.count)),
+            ("spread_x", feet(x.spread)),
+            ("spread_y", feet(y.spread)),
             ("X_1", feet(self.least[0])),
             ("X_2", feet(self.most[0])),
             ("Y_1", feet(self.least[1])),
@@ -173,14 +184,14 @@ fn lines(at: &[[f64; 2]], axis: usize) -> Vec<Vec<usize>> {
 /// is no length, or lacks a side, is complained of where the sheet asks for it.
 fn part_of_roof(post: &Post) -> Option<[[f64; 2]; 2]> {
     let [from_x, to_x, from_y, to_y] =
-        ["roof_from_x", "roof_to_x", "roof_from_y", "roof_to_y"].map(|name| length(post, name));
+        ["roof_from_x", "roof_to_x", "roof_from_y", "roof_to_y"].map(|name| length(&post.facts, name));
     Some([[from_x?, to_x?], [from_y?, to_y?]])
 }
 
 /// What stands in a column, in feet; what is no length is complained of where the
 /// sheet asks for it.
-fn length(post: &Post, name: &str) -> Option<f64> {
-    match post.facts.get(name)?.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])).ok()?.0 {
+fn length(facts: &Facts, name: &str) -> Option<f64> {
+    match facts.get(name)?.read(&Kind::Quantity(Dim::LENGTH), &Unit::all(&["ft"])).ok()?.0 {
         Value::Quantity(length) => Some(length.value / 12.0),
         _ => None,
     }
@@ -199,5 +210,18 @@ fn in_line(line: &[usize], no: usize, along: &dyn Fn(usize) -> f64) -> Seen {
         (Some(_), None) => "last",
         (Some(_), Some(_)) => "inner",
     };
-    Seen { bays: [bay(before, line.get(no)), bay(line.get(no), after)], place, count: line.len() }
+    let bays = [bay(before, line.get(no)), bay(line.get(no), after)];
+    Seen { bays, place, count: line.len(), spread: 0.0 }
+}
+
+/// The top of a post over the datum of the job, which is the level of a base that has none.
+fn top(post: &Post) -> Option<f64> {
+    let standoff = length(&post.entries.get("bases")?.facts, "standoff")?;
+    let height = length(&post.facts, "height")?;
+    Some(base_level(post).unwrap_or(0.0) + standoff + height)
+}
+
+/// The top of what the base of a post stands on over the datum of the job, in feet.
+pub fn base_level(post: &Post) -> Option<f64> {
+    length(&post.facts, LEVEL)
 }

@@ -82,7 +82,7 @@ impl Head {
 }
 
 /// Keys of earlier versions, and where what they said stands now.
-const MOVED: [(&str, &str, &str); 6] = [
+const MOVED: [(&str, &str, &str); 7] = [
     (
         "roof",
         "accepted",
@@ -93,6 +93,11 @@ const MOVED: [(&str, &str, &str); 6] = [
     ("site", "S_D1", SEISMIC),
     ("site", "S_1", SEISMIC),
     ("site", "sdc", SEISMIC),
+    (
+        "site",
+        "Omega_0",
+        "it belongs to the system of a direction: write it under `[seismic]`, as `Omega_x` for earthquakes along x and `Omega_y` for those along y",
+    ),
 ];
 
 const SEISMIC: &str = "move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ";

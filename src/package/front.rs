@@ -3,16 +3,18 @@
 
 use super::ledger::{Ledger, spans_text};
 use super::model::{
-    Assumption, BalanceRow, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, HandedRow, InputFile,
-    JobCard, Package,
-    PagesRef, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource, Verdict,
+    Assumption, BalanceRow, Case, Clause, Code, Combination, CombinationRow, Failure, Group, GroupRef, HandedRow,
+    InputFile, JobCard, Package, PagesRef, ReactionRow, Report, Revision, ScheduleTable, Span, SummaryRow, TableSource,
+    Verdict,
 };
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
 use super::worked::{group, title};
-use crate::drawing::{PlanPost, plan};
-use crate::engine::{Derived, GroupResult, Limit, Made, Results, Shown, Worked, described, made, roof_area, schedules, sides};
+use crate::drawing::{PlanPost, feet_and_inches, plan};
+use crate::engine::{
+    Derived, Earthquake, GroupResult, Limit, Made, Results, Shown, Worked, base_level, described, made, roof_area, schedules, sides,
+};
 use crate::job::{CATALOGUES, Job, Post};
 use crate::quantity::{number, number_fixed};
 use crate::sheet::PageKind;
@@ -213,6 +215,29 @@ fn loads_assumptions(job: &Job, results: &Results, ledger: &mut Ledger) {
             ),
             "ASCE 7-16 12.4.2",
         );
+        overstrength(&earthquake, &mut assume);
+    }
+}
+
+/// What is worked with overstrength, if anything.
+fn overstrength(earthquake: &Earthquake, assume: &mut dyn FnMut(String, &str)) {
+    let directions = ["x", "y"].into_iter().zip(earthquake.overstrength).zip(earthquake.cantilevers);
+    for ((along, omega), cantilevers) in directions.filter(|((_, omega), _)| *omega > 1.0) {
+        let what = match cantilevers {
+            true => "Anchors, bases and foundations, which hold posts that stand as cantilevers,",
+            false => "Anchors",
+        };
+        let omega = number(omega, 4);
+        assume(
+            format!(
+                "{what} are also worked in overstrength combinations for earthquakes along {along}: E_mh = Ω_0 Q_E with Ω_0 = {omega}, and ρ = 1."
+            ),
+            if cantilevers {
+                "ASCE 7-16 12.4.3, 12.2.5.2, 12.3.4.1"
+            } else {
+                "ASCE 7-16 12.4.3, 12.3.4.1; ACI 318-19 17.10"
+            },
+        );
     }
 }
 
@@ -308,6 +333,13 @@ fn plan_key(job: &Job, results: &Results, described: &[String]) -> (Vec<String>,
     (marks, bases.chain(foundations).collect())
 }
 
+/// `+1′-2″`: where the base of a post stands over the datum of the job.
+fn level(post: &Post) -> Option<String> {
+    let feet = base_level(post)?;
+    let sign = if feet < 0.0 { "−" } else { "+" };
+    Some(format!("{sign}{}", feet_and_inches(feet.abs())))
+}
+
 fn key_plan(
     job: &Job,
     areas: &[(Vec<usize>, [f64; 4])],
@@ -330,7 +362,11 @@ fn key_plan(
                 size: sizes[results.group_of[at]],
                 ok: group.ok(),
                 area: areas.iter().find(|(posts, _)| posts.contains(&at)).map(|(_, area)| *area),
-                note: format!("{} {ratio} {word}", kinds[at]),
+                note: format!(
+                    "{} {ratio} {word}{}",
+                    kinds[at],
+                    level(post).map_or(String::new(), |level| format!(", {level}"))
+                ),
             }
         })
         .collect();
@@ -363,10 +399,7 @@ fn combinations(results: &Results) -> Vec<Combination> {
 }
 
 fn method(method: crate::sheet::Method) -> String {
-    match method {
-        crate::sheet::Method::Asd => "ASD".into(),
-        crate::sheet::Method::Strength => "strength".into(),
-    }
+    if method.is_asd() { "ASD".into() } else { "strength".into() }
 }
 
 fn pounds(value: f64) -> String {

@@ -13,7 +13,7 @@ use crate::engine::{Combination, Limit, Shown};
 use crate::formula::{Expr, Value};
 use crate::job::Job;
 use crate::quantity::{number, number_fixed};
-use crate::sheet::{Bound, Given, Library, Method, Origin, Step, Stmt, What, Worked};
+use crate::sheet::{Bound, Given, Library, Origin, Step, Stmt, What, Worked};
 use crate::typeset::{printed, symbol};
 
 /// The worked pages of a group; what they cite goes into the ledger. `letter`
@@ -44,9 +44,8 @@ pub fn group(
     };
     // What the root works itself is shown in the ASD combination that governs:
     // what belongs to strength combinations follows after the wood and the soil.
-    let asd = |limit: &&Limit| {
-        limit.varies() && combinations.get(limit.run()).is_some_and(|known| known.method == Method::Asd)
-    };
+    let asd =
+        |limit: &&Limit| limit.varies() && combinations.get(limit.run()).is_some_and(|known| known.method.is_asd());
     let ratio = |limit: &Limit| limit.ratio().unwrap_or(0.0);
     let heaviest = result.limits.iter().filter(asd).max_by(|a, b| ratio(a).total_cmp(&ratio(b)));
     let run = heaviest.map_or(0, Limit::run);

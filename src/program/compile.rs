@@ -9,13 +9,15 @@ use std::sync::Arc;
 
 use super::op::{Bounds, Op};
 use super::{
-    ALL, Block, Decision, Fact, Handed, Held, Limit, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode, held,
-    mask,
+    ALL, Block, Decision, Fact, Handed, Held, Limit, Lists, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode,
+    held,
 };
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Kind, Node, Value};
 use crate::quantity::Dim;
-use crate::sheet::{Decide, Hand, Input, Let, Library, Must, OpenPlace, Piece, Sheet, Stmt, Table, Take, Texts, Use, When};
+use crate::sheet::{
+    Decide, Hand, Input, Let, Library, Methods, Must, OpenPlace, Piece, Sheet, Stmt, Table, Take, Texts, Use, When,
+};
 
 /// Slots that are worked anew in each combination are counted apart; while
 /// nobody knows how many others there are, they begin here.
@@ -39,7 +41,7 @@ impl Program {
         for (slot, value) in &compiler.constants {
             image[*slot as usize] = *value;
         }
-        let [once, asd, strength] = compiler.close();
+        let lists = compiler.close();
         Ok(Program {
             sheet: sheet.clone(),
             facts: compiler.facts,
@@ -51,9 +53,7 @@ impl Program {
             texts: compiler.texts,
             image,
             varying: varying as usize,
-            once,
-            asd,
-            strength,
+            lists,
             bounds: compiler.bounds,
             lookups: compiler.lookups,
             symbols: compiler.symbols,
@@ -77,9 +77,6 @@ struct Place {
 }
 
 type Scope = BTreeMap<String, Place>;
-
-/// What is worked once, in ASD combinations, in strength combinations.
-type Lists = [Vec<Op>; 3];
 
 struct Compiler<'a> {
     library: &'a Library,
@@ -166,7 +163,7 @@ impl<'a> Compiler<'a> {
     /// Compiles one use of a sheet; what its symbols are.
     fn sheet(&mut self, sheet: &Arc<Sheet>, name: &str, path: String, given: Scope) -> Scope {
         let methods = self.methods;
-        self.methods &= sheet.method.map_or(ALL, mask);
+        self.methods &= sheet.method.map_or(ALL, Methods::bits);
         let either = std::mem::replace(&mut self.either, false);
         let slot = self.slot(self.varying);
         self.reach(Op::Reach { to: slot }, false, ALL);
@@ -452,11 +449,11 @@ impl<'a> Compiler<'a> {
     fn used(&mut self, rule: &Use, sheet: &Arc<Sheet>, path: &str, scope: &Scope) -> Option<Scope> {
         let inner = self.library.sheet(&rule.sheet)?.clone();
         let methods = self.methods;
-        if methods & inner.method.map_or(ALL, mask) == 0 {
+        if methods & inner.method.map_or(ALL, Methods::bits) == 0 {
             return None;
         }
         // What is passed is needed only where the sheet is worked.
-        self.methods &= inner.method.map_or(ALL, mask);
+        self.methods &= inner.method.map_or(ALL, Methods::bits);
         let mut given = Scope::new();
         for (name, span, value) in &rule.args {
             let mut place = self.expr(value, scope);

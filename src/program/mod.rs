@@ -18,7 +18,10 @@ use jiff::civil::Date;
 
 use crate::formula::{Kind, Value};
 use crate::quantity::{Dim, Quantity, Unit};
-use crate::sheet::{Decide, From, Hand, Hit, Input, Method, Must, Sheet, Table, Texts};
+use crate::sheet::{Decide, From, Hand, Hit, Input, Method, Methods, Must, Sheet, Table, Texts};
+
+/// What is worked once, then what is worked in the combinations of each method.
+type Lists = [Vec<Op>; 1 + Method::ALL.len()];
 
 /// Where a value stands in the memory of a program.
 pub type Slot = u32;
@@ -52,9 +55,7 @@ pub struct Program {
     image: Vec<f64>,
     /// Slots from here on are worked anew in each combination.
     varying: usize,
-    once: Vec<Op>,
-    asd: Vec<Op>,
-    strength: Vec<Op>,
+    lists: Lists,
     bounds: Vec<Bounds>,
     lookups: Vec<Lookup>,
     symbols: Vec<Symbol>,
@@ -242,13 +243,10 @@ impl Memory {
 }
 
 fn mask(method: Method) -> u8 {
-    match method {
-        Method::Asd => 1,
-        Method::Strength => 2,
-    }
+    1 << method as u8
 }
 
-const ALL: u8 = 3;
+const ALL: u8 = Methods::ALL.bits();
 
 impl Program {
     pub fn memory(&self) -> Memory {
@@ -272,22 +270,20 @@ impl Program {
     /// Facts that the job does not give and for which a default is taken.
     pub fn taken<'a>(&'a self, memory: &'a Memory) -> impl Iterator<Item = (usize, &'a Fact)> {
         let facts = self.facts.iter().enumerate();
-        facts.filter(|(at, fact)| fact.default.is_some() && fact.from.is_some() && !memory.given.contains(at))
+        let taken =
+            |at: &usize, fact: &Fact| fact.default.is_some() && fact.from.is_some() && !memory.given.contains(at);
+        facts.filter(move |(at, fact)| !fact.varies && taken(at, fact))
     }
 
     /// Works what no load reaches, once the facts are set.
     pub fn run_once(&self, memory: &mut Memory) {
-        op::run(&self.once, memory, &self.bounds, &self.lookups);
+        op::run(&self.lists[0], memory, &self.bounds, &self.lookups);
     }
 
     /// Works one combination, once the loads are set: forgets the one before.
     pub fn run(&self, memory: &mut Memory, method: Method) {
         memory.slots[self.varying..].fill(f64::NAN);
-        let ops = match method {
-            Method::Asd => &self.asd,
-            Method::Strength => &self.strength,
-        };
-        op::run(ops, memory, &self.bounds, &self.lookups);
+        op::run(&self.lists[method as usize + 1], memory, &self.bounds, &self.lookups);
     }
 
     /// How a limit came out in the last run; none if it was not met with.

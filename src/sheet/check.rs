@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Table;
-use super::tree::{Figure, Input, Let, Method, Must, Page, Piece, Sheet, Stmt, Take, When};
+use super::tree::{Figure, Input, Let, Methods, Must, Page, Piece, Sheet, Stmt, Take, When};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Expr, Kind, Kinds, check as check_expr, check_as};
 use crate::quantity::Dim;
@@ -23,7 +23,7 @@ pub struct FigureKind {
 /// What a checked sheet offers to those that use it.
 #[derive(Clone, Debug)]
 pub struct Signature {
-    pub method: Option<Method>,
+    pub method: Option<Methods>,
     pub inputs: Vec<Input>,
     pub outputs: BTreeMap<String, Kind>,
     /// Where an input is declared, or that it stands in an open place.
@@ -75,8 +75,8 @@ struct Scope {
     kinds: BTreeMap<String, Kind>,
     /// Inputs that may be left out. They have a kind where they are known to be given.
     optional: BTreeMap<String, Kind>,
-    /// The method whose combinations a symbol belongs to, where it has one.
-    methods: BTreeMap<String, Method>,
+    /// The combinations that a symbol belongs to, where it is not all.
+    methods: BTreeMap<String, Methods>,
     /// Symbols that were bound in a block that is closed.
     closed: BTreeSet<String>,
     /// Symbols that were bound for a page for the shop or the site.
@@ -192,7 +192,7 @@ impl Checker<'_> {
         }
     }
 
-    fn bind(&mut self, name: &str, span: &std::ops::Range<usize>, kind: Kind, method: Option<Method>) {
+    fn bind(&mut self, name: &str, span: &std::ops::Range<usize>, kind: Kind, method: Option<Methods>) {
         let taken = self.scope.optional.contains_key(name);
         if taken || self.scope.kinds.contains_key(name) || self.scope.closed.contains(name) {
             self.diagnostics.push(
@@ -268,13 +268,13 @@ impl Checker<'_> {
     }
 
     /// Notes what an expression uses and gives the method it belongs to.
-    fn uses(&mut self, expr: &Expr) -> Option<Method> {
-        let mut method: Option<(Method, String)> = None;
+    fn uses(&mut self, expr: &Expr) -> Option<Methods> {
+        let mut method: Option<(Methods, String)> = None;
         for symbol in expr.symbols() {
             self.used.insert(symbol.into());
             let Some(found) = self.scope.methods.get(symbol).copied() else { continue };
             match &method {
-                Some((first, other)) if *first != found => {
+                Some((first, other)) if first.and(found) == Methods::NONE => {
                     let message = format!(
                         "mixes `{other}`, worked with {} loads, and `{symbol}`, worked with {} loads",
                         first.name(),
@@ -282,7 +282,8 @@ impl Checker<'_> {
                     );
                     self.diagnostics.push(Diagnostic::new(message).at(self.place(&expr.span)));
                 }
-                _ => method = Some((found, symbol.into())),
+                Some((first, other)) => method = Some((first.and(found), other.clone())),
+                None => method = Some((found, symbol.into())),
             }
         }
         method.map(|(method, _)| method)

@@ -11,7 +11,8 @@ use crate::source::{Place, Source};
 pub struct Sheet {
     pub name: String,
     pub title: String,
-    pub method: Option<Method>,
+    /// The combinations that it is worked in; all of them for a sheet that does not say.
+    pub method: Option<Methods>,
     pub source: Arc<Source>,
     /// The open place that it can stand in.
     pub stands: Option<Stands>,
@@ -53,19 +54,79 @@ pub struct From {
     pub name: String,
 }
 
-/// Which set of load combinations a sheet is worked with.
+/// A set of load combinations: the basic ones, and those with overstrength
+/// (ASCE 7-16 12.4.3), by what is worked in them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Method {
     Asd,
     Strength,
+    /// For what holds the bases of posts that stand as cantilevers.
+    AsdCantilevers,
+    /// For anchors alone.
+    StrengthAnchors,
+    /// For both.
+    StrengthCantilevers,
 }
 
 impl Method {
+    pub const ALL: [Method; 5] =
+        [Method::Asd, Method::Strength, Method::AsdCantilevers, Method::StrengthAnchors, Method::StrengthCantilevers];
+
+    pub fn is_asd(self) -> bool {
+        matches!(self, Method::Asd | Method::AsdCantilevers)
+    }
+}
+
+/// Sets of load combinations, one bit for each.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Methods(u8);
+
+/// What a sheet can say after `method`.
+const METHODS: [(&str, &[Method]); 5] = [
+    ("asd", &[Method::Asd]),
+    ("strength", &[Method::Strength]),
+    ("asd, overstrength of cantilevers", &[Method::Asd, Method::AsdCantilevers]),
+    ("strength, overstrength of cantilevers", &[Method::Strength, Method::StrengthCantilevers]),
+    ("strength, overstrength", &[Method::Strength, Method::StrengthAnchors, Method::StrengthCantilevers]),
+];
+
+impl Methods {
+    pub const NONE: Methods = Methods(0);
+    pub const ALL: Methods = Methods(0b11111);
+
+    pub fn named(name: &str) -> Option<Methods> {
+        METHODS.iter().find(|(known, _)| *known == name).map(|(_, of)| Methods::of(of))
+    }
+
+    /// All that a sheet can say.
+    pub fn names() -> impl Iterator<Item = &'static str> {
+        METHODS.iter().map(|(name, _)| *name)
+    }
+
+    fn of(methods: &[Method]) -> Methods {
+        Methods(methods.iter().fold(0, |bits, method| bits | 1 << *method as u8))
+    }
+
     pub fn name(self) -> &'static str {
-        match self {
-            Method::Asd => "asd",
-            Method::Strength => "strength",
-        }
+        METHODS.iter().find(|(_, of)| Methods::of(of) == self).map_or("all", |(name, _)| name)
+    }
+
+    pub fn has(self, method: Method) -> bool {
+        self.0 >> method as u8 & 1 == 1
+    }
+
+    /// The basic combinations of the method.
+    pub fn basic(self) -> Method {
+        if self.has(Method::Asd) { Method::Asd } else { Method::Strength }
+    }
+
+    /// Those of both.
+    pub fn and(self, other: Methods) -> Methods {
+        Methods(self.0 & other.0)
+    }
+
+    pub const fn bits(self) -> u8 {
+        self.0
     }
 }
 

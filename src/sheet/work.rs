@@ -23,7 +23,7 @@ pub type Missing<'a> = &'a dyn Fn(&Input) -> Option<Diagnostic>;
 
 pub struct Context<'a> {
     pub library: &'a Library,
-    /// Sheets of the other method are left out.
+    /// Sheets that are not worked in it are left out.
     pub method: Option<Method>,
     pub facts: Facts<'a>,
     pub missing: Missing<'a>,
@@ -51,13 +51,12 @@ pub fn work(sheet: &Arc<Sheet>, inputs: BTreeMap<String, (Bound, Origin)>, conte
         diagnostics: Vec::new(),
         varies: false,
     };
-    let method = sheet.method.or(context.method);
     let given = worker.inputs(inputs);
     let mut steps = Vec::new();
     worker.body(&sheet.body, &mut steps);
     let Worker { bound, places, diagnostics, .. } = worker;
     let (sheet, name) = (sheet.clone(), sheet.name.clone());
-    Work { worked: Worked { sheet, name, method, given, bound, places, steps }, diagnostics }
+    Work { worked: Worked { sheet, name, given, bound, places, steps }, diagnostics }
 }
 
 struct Worker<'a> {
@@ -494,7 +493,7 @@ impl Worker<'_> {
     /// A sheet that is used, worked; none if it belongs to the other method.
     fn used(&mut self, rule: &Use) -> Option<Worked> {
         let sheet = self.context.library.sheet(&rule.sheet)?.clone();
-        if matches!((sheet.method, self.context.method), (Some(theirs), Some(ours)) if theirs != ours) {
+        if matches!((sheet.method, self.context.method), (Some(theirs), Some(ours)) if !theirs.has(ours)) {
             return None;
         }
         let mut inputs = BTreeMap::new();

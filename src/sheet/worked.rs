@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::rests::Rests;
 use super::table::OwnRow;
-use super::tree::{Decide, Input, Let, Method, Must, Note, PageKind, Piece, Prose, Sheet, Take};
+use super::tree::{Decide, Input, Let, Must, Note, PageKind, Piece, Prose, Sheet, Take};
 use crate::formula::{Expr, Value};
 use crate::quantity::{Quantity, Unit};
 use crate::source::Place;
@@ -41,7 +41,6 @@ pub struct Worked {
     pub sheet: Arc<Sheet>,
     /// The name its symbols are reached by in the sheet above.
     pub name: String,
-    pub method: Option<Method>,
     pub given: Vec<Given>,
     /// Every symbol that has a value, `sub-sheet.symbol` ones included.
     pub bound: BTreeMap<String, Bound>,

@@ -54,9 +54,12 @@ rows.append(dict(rows[0], id="phi-plain", plain="yes", **{"=phi": 0.60, "=B_d": 
 rows.append(dict(rows[0], id="phi", **{"=phi": 0.65, "=B_d": ""}, tol=1e-9, source="ACI 318-19 Table 21.2.1", kind="recalled"))
 write("concrete-bearing--spread.csv", ["Bearing on concrete, the spread inside the pier."], ["f_c' [psi]", "b [in]", "d [in]", "B [in]", "D [in]", "h [in]", "plain", "P_u [lbf]"], ["A_2 [in^2]", "B_n [lbf]", "B_d [lbf]", "phi"], rows)
 
-# Earthquake: the part that is not earthquake, plus the earthquake part as many times as Omega_0 says
+# Earthquake: in the overstrength combinations, whose loads hold Omega_0, the anchors hold what these bring where earthquake
+# is over a fifth of the tension or of the shear, and under cantilevers always; in the others what those bring.
 rows = []
 for sdc, N, E, rN, O, V, VE, rV in (("D", 10, 6, "overstrength", 2.5, 4, 3, "overstrength"), ("D", 10, 2, "overstrength", 2.5, 4, 0.8, "overstrength"), ("B", 10, 6, "overstrength", 2.5, 4, 3, "overstrength"), ("C", 5, 1.5, "overstrength", 1.5, 2, 2, "overstrength")):
-    up = lambda total, part: sum([total - part] + [part * O]) if sdc in "CDEF" and part / total > 0.2 else total
-    rows.append(dict(id=f"route-{sdc}-{E}", sdc=sdc, N_ua=N, N_E=E, V_ua=V, V_E=VE, route_N=rN, route_V=rV, Omega_0=O, **{"=N_u": float(up(N, E)), "=V_u": float(up(V, VE))}, tol=1e-9, kind="independent", source="oracle/bars_and_bearing.py: parts added up"))
-write("anchor-seismic--routes.csv", ["Earthquake on anchors: the overstrength route."], ["sdc", "N_ua [kip]", "N_E [kip]", "V_ua [kip]", "V_E [kip]", "route_N", "route_V", "Omega_0"], ["N_u [kip]", "V_u [kip]"], rows)
+    for of in ("no", "anchors", "cantilevers"):
+        asked = sdc in "CDEF" and max(E / N, VE / V) > 1 / 5
+        held = {"no": True, "anchors": asked, "cantilevers": True}[of]
+        rows.append(dict(id=f"route-{sdc}-{E}-{of}", sdc=sdc, N_ua=N, N_E=E, V_ua=V, V_E=VE, route_N=rN, route_V=rV, Omega_0=O, overstrength=of, **{"=N_u": float(N * held), "=V_u": float(V * held)}, tol=1e-9, tk="abs", kind="independent", source="oracle/bars_and_bearing.py: case by case"))
+write("anchor-seismic--routes.csv", ["Earthquake on anchors: the overstrength route."], ["sdc", "N_ua [kip]", "N_E [kip]", "V_ua [kip]", "V_E [kip]", "route_N", "route_V", "Omega_0", "overstrength"], ["N_u [kip]", "V_u [kip]"], rows)

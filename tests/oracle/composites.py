@@ -6,6 +6,10 @@ from csvout import write
 
 ROD = {0.5: (13, 0.291, 0.467), 0.625: (11, 0.454, 0.671), 0.75: (10, 0.654, 0.911)}
 rows = []
+def nearest(R, px, py):
+    """From a point to the circle round it, by going round the circle."""
+    return min(math.hypot(R * math.cos(a / 1e5) - px, R * math.sin(a / 1e5) - py) for a in range(157080))
+
 def base(id, plan, B, D, h_a, d, head, h_ef, nx, ny, sx, sy, P, Hx, Hy, fc=3000.0):
     n = nx * ny
     tpi, hx, hh = ROD[d]
@@ -14,6 +18,10 @@ def base(id, plan, B, D, h_a, d, head, h_ef, nx, ny, sx, sy, P, Hx, Hy, fc=3000.
     # the square of equal area, by its area
     bx, by = (math.sqrt(math.pi * B * B / 4),) * 2 if plan == "round" else (B, D)
     cx, cy = (bx - (nx - 1) * sx) / 2, (by - (ny - 1) * sy) / 2
+    # corners of a pattern can stand nearer to the circle than to the square
+    if plan == "round" and nx > 1 and ny > 1:
+        out = nearest(B / 2, (nx - 1) * sx / 2, (ny - 1) * sy / 2)
+        cx, cy = min(cx, out), min(cy, out)
     N, V = max(0, -P), math.hypot(Hx, Hy)
     t = tension(tcase(**{"f_c'": fc}, h_ef=h_ef, n_x=nx, n_y=ny, s_x=sx, s_y=sy, c_x1=cx, c_x2=cx, c_y1=cy, c_y2=cy))
     shares = {"steel": N / n / (0.75 * A_se * 58000), "breakout": N / t["=N_d"], "pullout": N / n / (0.7 * 8 * A_brg * fc)}
@@ -38,6 +46,8 @@ base("square-18-two", "rectangular", 18, 18, 36, 0.625, "hex", 10, 2, 1, 6, 0, -
 base("pad-36-four", "rectangular", 36, 36, 12, 0.5, "hex", 7, 2, 2, 5, 5, -4000, 900, 0)
 base("oblong-two", "rectangular", 12, 24, 36, 0.75, "heavy hex", 20, 1, 2, 0, 8, -5000, 300, 900)
 base("deep-near-side", "rectangular", 10, 10, 48, 0.625, "hex", 24, 2, 2, 4, 4, -4000, 200, 100)
+base("round-12-four", "round", 12, 12, 48, 0.625, "hex", 12, 2, 2, 5, 5, -2000, 600, 200)
+base("round-14-oblong", "round", 14, 14, 48, 0.625, "hex", 16, 2, 2, 3, 7, -2000, 300, 500)
 base("down", "round", 16, 16, 48, 0.625, "hex", 12, 2, 2, 4, 4, 6000, 400, -400)
 base("no-shear", "round", 16, 16, 48, 0.625, "hex", 12, 2, 2, 4, 4, -2000, 0, 0)
 write("cast-anchors--put-together.csv", ["A whole base with cast-in anchors: the largest shares."],
@@ -50,10 +60,13 @@ write("frost--exception.csv", ["Areas up to which small buildings need no frost 
 rows = []
 one = 160 * 4.2 * math.sqrt(0.454 * 3000)
 rows.append(dict(id="far-side", plan="rectangular", B=11, D=14.4, n_x=2, n_y=2, s_x=3, s_y=6, **{"=r_f": 1500 / (0.7 * one * (1 + 3 / 25.2)), "=c_out": 4.0}))
-for k, (B, nx, ny, sx, sy) in enumerate([(16, 2, 2, 5, 5), (18, 2, 1, 9, 0), (14, 1, 1, 0, 0)]):
+for k, (B, nx, ny, sx, sy) in enumerate([(16, 2, 2, 5, 5), (18, 2, 1, 9, 0), (14, 1, 1, 0, 0), (12, 2, 2, 5, 5), (16, 2, 2, 3, 3), (14, 2, 2, 3, 7)]):
     px, py = (nx - 1) * sx / 2, (ny - 1) * sy / 2
-    c = min(math.hypot(B / 2 * math.cos(a / 1e5) - px, B / 2 * math.sin(a / 1e5) - py) for a in range(157080))
-    rows.append(dict(id=f"round-{k+1}", plan="round", B=B, D=B, n_x=nx, n_y=ny, s_x=sx, s_y=sy, **{"=c_out": c}))
+    c = nearest(B / 2, px, py)
+    side = math.sqrt(math.pi) * B / 4
+    # one row stands on an axis: there the square of equal area counts, which has less concrete beside it
+    c_x, c_y = (min(side - p, c) if min(nx, ny) > 1 else side - p for p in (px, py))
+    rows.append(dict(id=f"round-{k+1}", plan="round", B=B, D=B, n_x=nx, n_y=ny, s_x=sx, s_y=sy, **{"=c_out": c, "=c_x": c_x, "=c_y": c_y}))
 for r in rows: r |= dict(**{"f_c'": 3000}, h_a=48, d_a=0.625, grade="F1554 Grade 36", head="hex", h_ef=20, P_u=-3000, H_x=0, H_y=0, sdc="B", tol=1e-6, source="oracle/composites.py: the row of the farther side; nearest point of the circle", kind="independent")
 write("cast-anchors--edges.csv", ["Edges of a base with cast-in anchors."],
-      ["f_c' [psi]", "plan", "B [in]", "D [in]", "h_a [in]", "d_a [in]", "grade", "head", "h_ef [in]", "n_x", "n_y", "s_x [in]", "s_y [in]", "P_u [lbf]", "H_x [lbf]", "H_y [lbf]", "sdc"], ["r_f", "c_out [in]"], rows)
+      ["f_c' [psi]", "plan", "B [in]", "D [in]", "h_a [in]", "d_a [in]", "grade", "head", "h_ef [in]", "n_x", "n_y", "s_x [in]", "s_y [in]", "P_u [lbf]", "H_x [lbf]", "H_y [lbf]", "sdc"], ["r_f", "c_out [in]", "c_x [in]", "c_y [in]"], rows)

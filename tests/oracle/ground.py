@@ -41,15 +41,19 @@ for k in range(24):
     want = depth(P, h, b, S1)
     if h / want > 5: h = 2.0; want = depth(P, h, b, S1)
     rows.append(dict(id=f"parabola-{k+1:02}", P=P, h=h, b=b, d=d, S_lat=S, half_inch="no", **{"=d_req": want}, tol=0.042, source="oracle/ground.py: balance of a parabolic pressure whose mean above the turning point is S_1", kind="independent"))
-write("pier--equilibrium.csv", ["Piers that are not held at the ground."], ["P [lbf]", "h [ft]", "b [ft]", "d [ft]", "S_lat [psf/ft]", "half_inch"], ["S_1 [psf]", "A [ft]", "d_req [ft]"], rows)
+# Half an inch of movement is allowed under short-term load: under a lasting one nothing is doubled.
+lasting = dict(half_inch="yes", short_term="no")
+rows.append(dict(rows[4], id="lasting", **lasting))
+write("pier--equilibrium.csv", ["Piers that are not held at the ground."], ["P [lbf]", "h [ft]", "b [ft]", "d [ft]", "S_lat [psf/ft]", "half_inch", "short_term"], ["S_1 [psf]", "A [ft]", "d_req [ft]"], rows)
 
 rows = [dict(id="S-POLE-con", P=30000, h=3, b=4.5, d=dcon, S_lat=350, half_inch="yes", **{"=S_3": c["expected"]["S3_Pa"] / 47.880259, "=d_req": dcon}, tol=0.002, source=c["source"], kind="published", note="d is the printed depth; S_3 printed to 3 digits")]
 for k in range(10):
     b = float(rng.choice([1, 1.5, 2])); d = float(rng.choice([3, 4, 5, 6])); S = float(rng.choice([100, 150, 200])); P = float(rng.integers(4, 40)) * 50; h = float(rng.choice([0.5, 1, 2, 5]))
     want = brentq(lambda x: quad(lambda z: S * d * (z / x) ** 2 * b * z, 0, x) - P * h, 1e-3, 100)
     rows.append(dict(id=f"turning-{k+1:02}", P=P, h=h, b=b, d=d, S_lat=S, half_inch="no", **{"=d_req": want}, tol=0.032, source="oracle/ground.py: moments about the slab of the pressure S_3 (z/d)^2", kind="independent"))
+rows.append(dict(rows[1], id="lasting", **lasting))
 for r in rows: r["slab"] = "yes"
-write("pier-constrained--equilibrium.csv", ["Piers that a slab holds at the ground."], ["P [lbf]", "h [ft]", "b [ft]", "d [ft]", "S_lat [psf/ft]", "slab", "half_inch"], ["S_3 [psf]", "d_req [ft]"], rows)
+write("pier-constrained--equilibrium.csv", ["Piers that a slab holds at the ground."], ["P [lbf]", "h [ft]", "b [ft]", "d [ft]", "S_lat [psf/ft]", "slab", "half_inch", "short_term"], ["S_3 [psf]", "d_req [ft]"], rows)
 
 # Pressure under a rectangle
 rows = []
@@ -64,6 +68,13 @@ for ux, uy in ((.15, .1), (.2, .05), (.25, .25), (.3, .1)):
 for D in (1.0, 1.5, 2.0):
     n = 400; x = (np.arange(n) + .5) / n * D - D / 2; X, Y = np.meshgrid(x, x); A = (X**2 + Y**2 <= D * D / 4).sum() * (D / n) ** 2
     rows.append(dict(id=f"round-{D}", P=2000, W=800, B=D, L=D, M_x=0, M_y=0, q_a=3000, shape="round", **{"=q": 2800 / A}, tol=1e-3, source="oracle/ground.py: area of the circle counted on a grid", kind="independent"))
+for M_x, M_y in ((300, 0), (0, 500), (400, -250), (700, 0)):
+    # a plane over the circle, its volume and its moments balanced by sums over the grid
+    n, D, N = 800, 2.0, 2800; x = (np.arange(n) + .5) / n * D - D / 2; X, Y = np.meshgrid(x, x); inside, cell = X**2 + Y**2 <= D * D / 4, (D / n) ** 2
+    X, Y = X[inside], Y[inside]
+    plane = np.linalg.solve(np.array([[(f * g).sum() * cell for g in (np.ones_like(X), X, Y)] for f in (np.ones_like(X), X, Y)]), [N, M_x, M_y])
+    q = plane[0] + math.hypot(plane[1], plane[2]) * D / 2
+    rows.append(dict(id=f"tilted-{len(rows)+1}", P=2000, W=800, B=D, L=D, M_x=M_x, M_y=M_y, q_a=3000, shape="round", **{"=q": q}, tol=1e-3, source="oracle/ground.py: plane of pressure under a circle, balanced on a grid", kind="independent"))
 write("soil-bearing--plane.csv", ["Pressure on the soil."], ["P [lbf]", "W [lbf]", "shape", "B [ft]", "L [ft]", "M_x [lbf ft]", "M_y [lbf ft]", "q_a [psf]"], ["q [psf]"], rows)
 
 # Weight
@@ -94,6 +105,16 @@ for P, W, B, a in ((2000, 3000, 3, 3), (500, 2500, 2.5, 2), (-400, 3000, 3, 2.5)
 write("overturning--edge.csv", ["Overturning: at the limit."], ["P [lbf]", "H [lbf]", "a [ft]", "W [lbf]", "B [ft]"], ["M_o [lbf ft]", "M_r [lbf ft]"], rows)
 rows = [dict(id=f"parts-{P}", P=P, W_c=Wc, W_s=Ws, **{"=T": float(max(0, -P)), "=R": 0.6 * Wc + 0.6 * Ws}, tol=1e-9, source="oracle/ground.py: parts added up", kind="independent") for P, Wc, Ws in ((-1200, 2500, 800), (500, 2500, 0))]
 write("uplift-weight--parts.csv", ["Weight against uplift."], ["P [lbf]", "W_c [lbf]", "W_s [lbf]"], ["T [lbf]", "R [lbf]"], rows)
+
+# ACI 318-19 Table 19.3.2.1: each class alone, and the greatest of four
+rows = []
+MILD = dict(freezing="F0", sulfate="S0", water="W0", corrosion="C0")
+for name, least, w in (("F0", 2500, 1), ("F1", 3500, .55), ("F2", 4500, .45), ("F3", 5000, .40), ("S1", 4000, .50), ("S2", 4500, .45), ("S3", 4500, .45), ("W1", 2500, 1), ("W2", 4000, .50), ("C1", 2500, 1), ("C2", 5000, .40)):
+    key = next(key for key, mild in MILD.items() if mild[0] == name[0])
+    rows.append(dict(MILD, id=name, **{key: name, "=f_min": float(least), "=w_cm": w}))
+rows.append(dict(MILD, id="F1-S1", freezing="F1", sulfate="S1", **{"=f_min": 4000.0, "=w_cm": .50}))
+for r in rows: r |= dict(**{"f_c'": 5000}, frost=0, tol=1e-9, source="ACI 318-19 Table 19.3.2.1", kind="recalled")
+write("concrete-exposure--classes.csv", ["Least strength and water in the mix by the exposure classes of ACI 318."], ["f_c' [psi]", "frost [in]", "freezing", "sulfate", "water", "corrosion"], ["f_min [psi]", "w_cm"], rows)
 
 # Table 1806.2
 rows = []

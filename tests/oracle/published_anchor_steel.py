@@ -19,11 +19,11 @@ for d in (0.375, 0.5, 0.625, 0.75, 0.875, 1.0, 1.125, 1.25):
         n = 200000  # the hexagon by integrating its width over the height, not by its area formula
         R = F / math.sqrt(3)
         area = sum(2 * min(F / 2, (R - abs(y)) * math.sqrt(3)) for y in ((k + 0.5) / n * 2 * R - R for k in range(n))) * 2 * R / n
-        rows.append(dict(id=f"hexagon-{head.replace(' ', '-')}-{d}", d_a=d, grade="F1554 Grade 36", head=head, **{"=A_brg": area - math.pi * d * d / 4},
-                         tol=0.0011, tk="abs", source="oracle/published_anchor_steel.py: width across flats of ASME B18.2.1/B18.2.2, hexagon less shank, integrated",
+        rows.append(dict(id=f"hexagon-{head.replace(' ', '-')}-{d}", d_a=d, grade="F1554 Grade 36", head=head, **{"=A_brg": area - math.pi * d * d / 4, "=w_head": 2 * R},
+                         tol=0.0011, tk="abs", source="oracle/published_anchor_steel.py: width across flats of ASME B18.2.1/B18.2.2, hexagon less shank, integrated; corner to corner",
                          kind="independent"))
 write("anchor-rod--areas-and-grades.csv", ["Anchor rods: effective area, bearing area, yield strength."],
-      ["d_a [in]", "grade", "head"], ["A_se [in^2]", "A_brg [in^2]", "f_ya [ksi]"], rows)
+      ["d_a [in]", "grade", "head"], ["A_se [in^2]", "A_brg [in^2]", "w_head [in]", "f_ya [ksi]"], rows)
 
 rows = []
 for size, d, n, T in (("1/2", 0.5, 13, (4, 6, 11)), ("5/8", 0.625, 11, (7, 10, 17))):

@@ -94,6 +94,7 @@ drilled = {"anchor": "screw", "d_a [in]": 0.5, "h_ef [in]": 4, "n": 2, "s [in]":
 glued = {**drilled, "anchor": "adhesive"}
 rule = lambda what, clause: f"{what}, ACI 318-19 {clause}"
 sheet.near("cover", "edge distance of the anchors", {**drilled, "anchor": "cast-in"}, {"c [in]": 1.5 + 0.25}, rule("1-1/2 in of cover and half the rod", "Table 20.5.1.3.1"), "recalled", more=True, tolerance=1e-8)
+sheet.near("cover-head", "edge distance of the anchors", {**drilled, "anchor": "cast-in", "w_head [in]": 1}, {"c [in]": 1.5 + 0.5}, rule("1-1/2 in of cover and half the head", "Table 20.5.1.3.1"), "recalled", more=True, tolerance=1e-8)
 sheet.near("depth", "least depth of concrete in the report", {**drilled, "h_rep [in]": 8}, {"h_a [in]": 8}, "the depth of an invented report", "independent", more=True, tolerance=1e-8)
 sheet.near("glued-least", "least embedment of an adhesive anchor", glued, {"h_ef [in]": 2}, rule("4 d_a", "17.3.3"), "recalled", more=True, tolerance=1e-8)
 sheet.near("glued-most", "greatest embedment of an adhesive anchor", glued, {"h_ef [in]": 10}, rule("20 d_a", "17.3.3"), "recalled", tolerance=1e-8)
@@ -103,7 +104,7 @@ sheet.near("screw-most", "greatest embedment of a screw anchor", drilled, {"h_ef
 sheet.write()
 
 sheet = Sheet("anchor-seismic")
-given = {**Case("anchor-seismic--routes", "route-D-6").given, "Omega_0": 2.5}
+given = {**Case("anchor-seismic--routes", "route-D-6-no").given, "Omega_0": 2.5}
 pull, push = lambda route: {**given, "route_N": route}, lambda route: {**given, "route_V": route}
 ductile = {**pull("ductile anchor"), "N_s [kip]": 20, "N_c [kip]": 30, "l_s [in]": 6, "d_a [in]": 0.5, "f_ratio": 1.5}
 clause = "ACI 318-19 17.10.{}: {}".format
@@ -140,6 +141,11 @@ sheet = Sheet("seismic-given")
 case = Case("seismic-category--tables-11-6", "short-5-I")
 given = {"n_req": case["n_req"], "sdc": "D", "rho": 1.3}
 sheet.either("category", "seismic design category", given, {"sdc_job": "D", "n_job": 4}, {"sdc_job": "C", "n_job": 3}, case.source("n_req, 4 for D,"))
+sheet.write()
+
+sheet = Sheet("cantilevered-column")
+given = {"P [lbf]": 1000, "earthquake": "yes", "b [in]": 7.5, "d [in]": 7.5, "F_c' [psi]": 600}
+sheet.near("axial", "axial load of a cantilevered column in an earthquake", given, {"P [lbf]": 0.15 * 600 * 7.5 * 7.5}, "15 percent of the available strength, ASCE 7-16 12.2.5.2", "recalled", tolerance=1e-9)
 sheet.write()
 
 sheet = Sheet("seismic-system")

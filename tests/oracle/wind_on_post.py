@@ -2,9 +2,7 @@
 
 wind-members and wind-edges: in newtons and metres, from the printed figures of ASCE 7-16 Fig. 29.4-2 and 27.3.4, with the
 border between small and large round members where the SI text has it, D sqrt(q) of 5.3 with q in N/m2 and D in m.
-post-moment: shear and moment walked up the post in short steps, the greatest moment picked from all of them.
-bent-share: the posts of a bent one by one, half of the wind on each carried up to the beam and shared there by braces;
-the axial forces from moments about the ground."""
+post-moment: shear and moment walked up the post in short steps, the greatest moment picked from all of them."""
 import random
 
 from csvout import write
@@ -74,29 +72,3 @@ for at in range(36):
                  "source": "oracle/wind_on_post.py, shear and moment by steps", "kind": "independent"})
 write("post-moment--walked.csv", ["Wind on a post with the shear or against it, the frame swaying: made by oracle/wind_on_post.py; do not edit."],
       ["P [lbf]", "H [lbf]", "height [ft]", "brace", "drop [ft]", "w [lbf/ft]", "K_e"], ["H_b [lbf]", "M [lbf ft]"], rows)
-
-rows = []
-for at in range(24):
-    brace, n = ["knee braces", "rigid frame"][at % 2], 2 + at % 4
-    h, L, a, toward = pick(8, 13), pick(8, 18), pick(2, 3), draw.choice(["plus", "minus"])
-    w, H = pick(5, 30), pick(-900, 2500)
-    bases = [0.0] * n
-    # Each bay hangs on two braced posts or two rigid corners; all give way alike.
-    for bay in range(n - 1):
-        for post in (bay, bay + 1):
-            bases[post] += (H + n * w * h / 2) / (2 * (n - 1))
-    bases = [base + w * h / 2 for base in bases]
-    assert abs(sum(bases) - (H + n * w * h)) < 1e-6
-    # Moments about the foot of the last post; the inner posts carry no couple in this model.
-    overturning = H * h + sum(w * h * h / 2 for _ in range(n))
-    push = overturning / ((n - 1) * L)
-    post = draw.randrange(n)
-    place = "first" if post == 0 else "last" if post == n - 1 else "inner"
-    s = 1 if toward == "plus" else -1
-    axial = {"first": -s, "inner": 0, "last": s}[place] * push
-    rows.append({"id": f"bent-{at + 1}", "H": H, "W_p": n * w * h, "W_1": w * h, "toward": toward, "h": h,
-                 "h_tall": h, "n": n, "L": L, "at": place, "brace": brace, "a": a, "b": a,
-                 "=V": s * (bases[post] - w * h), "=P": axial, "tol": 1e-5, "tk": "abs",
-                 "source": "oracle/wind_on_post.py, equilibrium of the bent", "kind": "independent"})
-write("bent-share--wind-on-posts.csv", ["Posts of a bent with wind on themselves; their bases bring all of it to the ground: made by oracle/wind_on_post.py; do not edit."],
-      ["H [lbf]", "W_p [lbf]", "W_1 [lbf]", "toward", "h [ft]", "h_tall [ft]", "n", "L [ft]", "at", "brace", "a [ft]", "b [ft]"], ["V [lbf]", "P [lbf]"], rows)

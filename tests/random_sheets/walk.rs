@@ -246,7 +246,7 @@ impl<'a> Walk<'a> {
     fn used(&mut self, rule: &Use, path: &str, scope: &Scope) -> Option<Scope> {
         let sheet = self.library.sheet(&rule.sheet).expect("a sheet").clone();
         let path = format!("{path}/{}", rule.name);
-        if sheet.method.is_some_and(|method| method != self.method) {
+        if sheet.method.is_some_and(|method| !method.has(self.method)) {
             self.elsewhere.insert(path);
             return None;
         }

@@ -117,7 +117,8 @@ impl Compiler<'_> {
             match varies {
                 false => lists[0].push(op),
                 true => {
-                    (0..2).filter(|at| place.methods & (1 << at) != 0).for_each(|at| lists[at + 1].push(op));
+                    let of_methods = lists.iter_mut().skip(1).enumerate();
+                    of_methods.filter(|(at, _)| place.methods & (1 << at) != 0).for_each(|(_, list)| list.push(op));
                 }
             }
         }

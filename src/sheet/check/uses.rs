@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::super::tree::{Give, Input, Method, OpenPlace, Use};
+use super::super::tree::{Give, Input, Methods, OpenPlace, Use};
 use super::{Checker, Scope, Signature, check_as};
 use crate::diag::Diagnostic;
 use crate::formula::{Expr, Kind, Kinds, Node};
@@ -20,7 +20,7 @@ impl Checker<'_> {
 
     /// What a sheet that is used offers, and the method that its symbols belong
     /// to, after its inputs were checked.
-    pub(super) fn passed(&mut self, inner: &mut Use) -> Option<(Signature, Option<Method>)> {
+    pub(super) fn passed(&mut self, inner: &mut Use) -> Option<(Signature, Option<Methods>)> {
         let used = match self.done.get(&inner.sheet) {
             Some(Some(signature)) => signature.clone(),
             // That sheet is wrong itself, and says so.
@@ -44,7 +44,8 @@ impl Checker<'_> {
         for (name, span, value) in &mut inner.args {
             let found = self.uses(&value.clone());
             if let (Some(theirs), Some(found)) = (used.method, found)
-                && theirs != found
+                && let here = theirs.and(self.sheet.method.unwrap_or(Methods::ALL))
+                && here.and(found) != here
             {
                 let message = format!(
                     "`{name}` comes from {} loads; `{}` is worked with {} loads",

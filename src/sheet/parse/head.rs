@@ -2,28 +2,22 @@
 
 use std::ops::Range;
 
-use super::super::tree::{From, Give, Input, Method, Stands};
+use super::super::tree::{From, Give, Input, Methods, Stands};
 use super::{Line, Reader, Tail};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, list};
 use crate::formula::{BinOp, Kind, Parser, Token};
 use crate::quantity::Dim;
 
 impl Reader<'_> {
-    pub(super) fn method(&mut self, line: &Line) -> Option<Method> {
+    pub(super) fn method(&mut self, line: &Line) -> Option<Methods> {
         let name = self.text(line);
-        match name.as_str() {
-            "asd" => Some(Method::Asd),
-            "strength" => Some(Method::Strength),
-            _ => {
-                let place = self.at(line.rest.clone());
-                self.diagnostics.push(
-                    Diagnostic::new(format!("unknown method `{name}`"))
-                        .at(place)
-                        .hint("a method is `asd` or `strength`"),
-                );
-                None
-            }
+        let methods = Methods::named(&name.split_whitespace().collect::<Vec<_>>().join(" "));
+        if methods.is_none() {
+            let names: Vec<&str> = Methods::names().collect();
+            let unknown = Diagnostic::new(format!("unknown method `{name}`")).at(self.at(line.rest.clone()));
+            self.diagnostics.push(unknown.hint(format!("a method is {}", list(&names, "or"))));
         }
+        methods
     }
 
     pub(super) fn input(&mut self, line: &Line) -> Result<Input, Diagnostic> {
