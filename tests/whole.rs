@@ -16,7 +16,12 @@ macro_rules! jobs {
     };
 }
 
-jobs! { cantilevers reinforced_pier }
+jobs! {
+    cantilevers
+    knife_pier
+    plates_slab
+    reinforced_pier
+}
 
 #[test]
 fn every_whole_job_is_a_test() {

@@ -7,15 +7,18 @@ from whole_job import table
 
 class Rods:
     def __init__(self, anchor, base, f_c, plan, B, D, h_a, sdc, sides="weather"):
-        """Inches; a round pier counts as the square of equal area in everything but the least edge distance."""
+        """Inches. A round pier counts as the square of equal area, but no anchor at a corner of its pattern is farther from an edge than from the circle."""
         self.d, self.h = anchor["d_a"], anchor["h_ef"]
         self.n, self.s = (int(base["anchors_x"]), int(base["anchors_y"])), (base["anchor_s_x"], base["anchor_s_y"])
         self.all = self.n[0] * self.n[1]
         wide = [math.sqrt(math.pi / 4) * w if plan == "round" else w for w in (B, D)]
         self.c = [(w - (n - 1) * s) / 2 for w, n, s in zip(wide, self.n, self.s)]
         out = B / 2 - math.hypot(*((n - 1) * s for n, s in zip(self.n, self.s))) / 2 if plan == "round" else min(self.c)
+        if plan == "round" and min(self.n) > 1: self.c = [min(c, out) for c in self.c]
+        # Across the corners of a hexagon head
+        head = (1.5 * self.d + (0.125 if anchor["head"] == "heavy hex" else 0)) / math.cos(math.pi / 6)
         cover = 3.0 if sides == "earth" else (2.0 if self.d > 0.625 else 1.5) if sides == "weather" else 1.5
-        self.apart = 4 * self.d / min(self.s), (cover + self.d / 2) / out
+        self.apart = 4 * self.d / min(self.s), (cover + max(self.d, head) / 2) / out
         rod, grade = table("anchor-rods", d_a=self.d), table("rod-grades", grade=anchor["rod_grade"])
         self.A_se = math.pi / 4 * (self.d - 0.9743 / rod["n_t"]) ** 2
         self.f_u = min(grade["f_uta"], 1.9 * grade["f_ya"], 125e3)

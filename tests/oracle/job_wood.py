@@ -39,18 +39,19 @@ def effective_length(height, brace, drop, K_e=1.0):
 
 class Post:
     """`limits(lim, combination, P, x, y, A_n)` takes every limit of the post in one ASD combination; `x` and `y` are Ways."""
-    def __init__(self, mark, b, d, height, v, brace, drop, faces=(0, 0), mortise=(0, 0, 0)):
-        """`v`: strengths with all factors but C_D, C_P and C_L; `brace`: along x and y; `faces` with braces; mortise width, depth, housing."""
+    def __init__(self, mark, b, d, height, v, brace, drop, faces=(0, 0), mortise=(0, 0, 0), net=(0.002, "")):
+        """`v`: strengths with all factors but C_D, C_P and C_L; `brace`: along x and y; `faces` with braces; mortise width, depth, housing;
+        `net`: tolerance of the net section at the base, and why."""
         self.mark, self.b, self.d, self.height, self.v, self.drop = mark, b, d, height, v, drop
         self.l = [effective_length(height, way, drop) for way in brace]
-        self.knee = "knee braces" in brace
+        self.knee, self.net = "knee braces" in brace, net
         if self.knee:
             self.cut = brace_foot.section(brace_foot.wood(b, d, *faces, *mortise))
             self.width = brace_foot.widths(b, d, *faces, *mortise), brace_foot.widths(d, b, *faces[::-1], *mortise)
 
     def limits(self, lim, k, P, x, y, A_n):
         b, d, v, C_D = self.b, self.d, self.v, k.C_D
-        take = lambda sheet, words, ratio: lim.take(self.mark, sheet, words, ratio, k)
+        take = lambda sheet, words, ratio, *how: lim.take(self.mark, sheet, words, ratio, k, *how)
         slender = self.l[0] / b, self.l[1] / d
         take("column", "slenderness of the post", max(slender) / 50)
         euler = lambda s: 0.822 * v["E_min"] / s**2
@@ -58,7 +59,7 @@ class Post:
         F_c = star * ylinen(euler(max(slender)) / star, 0.8)
         C = max(P, 0) / (b * d)
         take("column", "compression of the post as a column", C / F_c)
-        take("post-section", "compression on the net section", max(P, 0) / A_n / star)
+        take("post-section", "compression on the net section", max(P, 0) / A_n / star, *self.net)
         take("post-section", "shear of the post", 1.5 * math.hypot(x.V, y.V) / (b * d) / (v["F_v"] * C_D))
 
         # Bending: 1 about the axis of the larger side

@@ -123,6 +123,11 @@ def wood(species, grade, b, d, service="dry", incised="no"):
     return v
 
 
+def exposed(site):
+    """The least strength of concrete for its exposure, ACI 318-19 Table 19.3.2.1."""
+    return max(table("exposure-classes", **{"class": site[k]})["f_min"] for k in ("freezing", "sulfate", "water", "corrosion"))
+
+
 class Limits:
     """The largest ratio of each post and limit, and what is not worked; `write` puts them in `tests/whole`."""
     def __init__(self, job): self.job, self.rows, self.left = job, {}, []

@@ -12,18 +12,20 @@ import numpy as np
 from shapely.geometry import Point, box
 from blade_seat import work as seat_between
 from job_anchors import Rods
+from job_pier import Reinforced
 from job_roof import reactions
 from job_steel import Stand, Weld, steel, thick, together
 from job_wood import Post, Way
 from side_plates import r50
-from whole_job import Job, Limits, combinations, rows, table, wood
+from whole_job import Job, Limits, combinations, exposed, table, wood
 from yield_gap import double
 
 job = Job("knife-pier")
 lim = Limits(job)
 cases, S_DS = reactions(job)
 br, site = job.bracing, job.site
-SDC, RHO = "D", 1.3
+SDC, RHO, OMEGA = "D", 1.3, 2.5
+EXPOSED = exposed(site)
 
 
 class Blade:
@@ -183,15 +185,16 @@ class Pier:
         disc, pad = Point(0, 0).buffer(self.b / 2, 2048), box(-f["pad_x"] / 2, -f["pad_y"] / 2, f["pad_x"] / 2, f["pad_y"] / 2)
         self.pad, self.A = pad.area, math.pi * self.b**2 / 4
         self.h_p = self.free + self.depth - self.t
+        self.bars = Reinforced(f, self.free, self.depth, self.t, True)
         self.W_c = 150 / 1728 * (self.A * self.h_p + pad.area * self.t)
         self.W_s = 100 / 1728 * pad.difference(disc).area * (self.depth - self.t)
 
-    def asd(self, take, P, H, y_top):
+    def asd(self, take, short, P, H, y_top):
         take("frost", "depth below undisturbed ground", 12 / self.depth)
         take("frost", "depth against frost", site["frost"] / self.depth)
         Q = math.hypot(*H)
         if Q:
-            S_1 = (2 if site.get("half_inch") == "yes" else 1) * self.soil["S_lat"] * min(self.depth, 144) / 3
+            S_1 = (2 if short and site["half_inch"] == "yes" else 1) * self.soil["S_lat"] * min(self.depth, 144) / 3
             A = 2.34 * Q / (S_1 * self.b)
             # Eq. 18-1 is the root of d^2 - A d - 1.09 A h = 0
             take("pier", "depth of the pier for shear", max(np.roots([1, -A, -1.09 * A * (self.free + y_top)]).real) / self.depth)
@@ -201,24 +204,8 @@ class Pier:
 
     def strength(self, take, P, H, y_top):
         f, b, f_c = self.f, self.b, self.f["f_c'"]
-        bar = table("rebar", bar=f["bar"])
-        ring = b - 6 - bar["d_b"]
-        spots = [cmath.rect(ring / 2, 2 * math.pi * i / f["n_bars"]) for i in (0, 1)]
-        take("pier-bars", "clear spacing of the upright bars", max(1.5, 1.5 * bar["d_b"]) / (abs(spots[0] - spots[1]) - bar["d_b"]))
-        take("plain-pier", "height of a plain pier above the ground", self.free / (3 * b))
-        A_b = f["n_bars"] * bar["A_b"]
-        take("plain-pier", "upright bars in SDC C and up, where a plain pier is not allowed", 0.005 * self.A / A_b)
-        take("plain-pier", "concrete of a pier in SDC D and up", 3000 / f_c)
-        take("plain-pier", "uplift down the pier", max(0, -P) / (0.9 * A_b * 60000))
-        # Cast against earth: 2 in less; section properties from strips
-        r = (b - 2) / 2
-        y = (np.arange(200000) + 0.5) / 200000 * r
-        strip = 4 * np.sqrt(r**2 - y**2) * r / 200000
-        A, S = strip.sum(), (strip * y**2).sum() / r
-        C, M = max(0, P), math.hypot(*H) * (y_top + self.free + self.depth / 3)
-        take("plain-pier", "bending of the plain pier", (M / S - C / A) / (0.6 * 5 * math.sqrt(f_c)))
-        P_n = 0.6 * f_c * A * (1 - (self.free / (32 * 2 * r)) ** 2)
-        take("plain-pier", "compression of the plain pier", C / (0.6 * P_n) + M / (0.6 * 0.85 * f_c * S))
+        take("concrete-exposure", "concrete strength for its exposure", EXPOSED / f_c)
+        self.bars.limits(take, P, math.hypot(*H), self.free + y_top)
         # Pad: a cantilever beyond the square of equal area, under an even pressure
         side = math.sqrt(self.A)
         l, h = (f["pad_x"] - side) / 2, self.t - 2
@@ -242,11 +229,15 @@ for p in job.posts:
     pier = Pier(f)
     rods = Rods(job.row("anchors", p["anchor"]), base, f["f_c'"], "round", f["pier_b"], f["pier_b"], pier.h_p, SDC)
     c = cases[mark]
-    take = lambda k: lambda sheet, words, ratio: lim.take(mark, sheet, words, ratio, k)
-    ways = lambda k: [Way(k.of(c, f"H_{w}"), k.of(c, f"w_{w}"), p["height"], br[f"brace_{w}"], br["brace_drop"]) for w in "xy"]
+    take = lambda k: lambda sheet, words, ratio, *how: lim.take(mark, sheet, words, ratio, k, *how)
+    ways = lambda k, quake=False: [Way(k.of(c, f"H_{w}", quake), k.of(c, f"w_{w}", quake), p["height"], br[f"brace_{w}"], br["brace_drop"]) for w in "xy"]
     y_top = blade.y + base["standoff"]
     lim.take(mark, "clearance", "end grain above the concrete", 1 / base["standoff"])
-    def pull(P, H): return blade.stand.anchors(P, abs(H[1]), abs(H[0]), blade.y)
+    def anchors(k):
+        """Tension and shears, and whether an earthquake brings more than a fifth of the tension, ACI 318-19 17.10.5."""
+        of = lambda quake: blade.stand.anchors(min(0, k.of(c, "P", True)) if quake else k.of(c, "P"), *(abs(way.H_b) for way in ways(k, quake)[::-1]), blade.y)
+        N = of(False)
+        rods.limits(take(k), N, [abs(way.H_b) for way in ways(k)], bool(k.quake) and of(True) > 0.2 * N)
     for k in combinations(list(c), S_DS=S_DS, rho=RHO):
         P, (x, y) = k.of(c, "P"), ways(k)
         H = x.H_b, y.H_b
@@ -254,12 +245,17 @@ for p in job.posts:
             post.limits(lim, k, P, x, y, blade.A_n)
             blade.limits(take(k), k.C_D, P, abs(H[1]), abs(H[0]))
             blade.stand.limits(take(k), P, abs(H[1]), abs(H[0]), blade.y)
-            pier.asd(take(k), P, H, y_top)
+            pier.asd(take(k), any(c[0] in "WE" for c in k.factors), P, H, y_top)
         else:
             pier.strength(take(k), P, H, y_top)
             # 22.8.3: spread inside the square of equal area, plain concrete
             wide = math.sqrt(pier.A)
             bears = min(2, wide / base["foot_width"]) * 0.85 * f["f_c'"] * base["foot_width"] * base["foot_depth"]
             take(k)("concrete-bearing", "bearing on the concrete", max(0, P) / (0.6 * bears))
-            rods.limits(take(k), pull(P, H), [abs(h) for h in H], False)
+            anchors(k)
+    for k in combinations(list(c), S_DS=S_DS, Omega=OMEGA):
+        if k.method == "strength": anchors(k)
+for side in ("above", "below"):
+    lim.leave("pier-development", f"development of the bars {side} the greatest moment", "the sheet works with bounds of the depth of that moment, between which a rigid pier in springs has it")
+lim.leave("anchor-seismic", "*", "the factor against 1: a question, no limit of a load")
 lim.write()
