@@ -17,6 +17,7 @@ macro_rules! jobs {
 }
 
 jobs! {
+    cantilevers
     knife_pier
     plates_slab
     porch_floor

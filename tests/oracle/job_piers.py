@@ -223,6 +223,14 @@ class Foundation:
         take("plain-footing", "punching of the plain pad", q * (self.base - (side + h) ** 2) / (8 / 3 * root * 4 * (side + h) * h))
 
 
+def bears_on(take, ground, base, P):
+    """22.8.3, inside the square of equal area; the phi of plain concrete, 0.60, is taken, on the safe side."""
+    wide, seat = math.sqrt(ground.A), (base["seat_width"], base["seat_depth"])
+    spread = math.prod(s + min(wide - a for a in seat) for s in seat)
+    loaded = math.prod(seat)
+    take("concrete-bearing", "bearing on the concrete", max(0, P) / (0.6 * 0.85 * ground.f["f_c'"] * loaded * min(2, math.sqrt(spread / loaded))))
+
+
 @functools.lru_cache(maxsize=None)
 def pressed(u):
     """Largest over mean pressure for a load off the middle in one direction: the plane of pressure, in and out of the kern."""

@@ -3,9 +3,8 @@ their report, four rods each (job_anchors.py), and piers worked as reinforced, i
 
     python3 tests/oracle/whole_reinforced_pier.py      writes ../whole/reinforced-pier.csv; needs numpy, scipy, shapely
 """
-import math
 from job_anchors import Rods
-from job_piers import Foundation, pull, report
+from job_piers import Foundation, bears_on, pull, report
 from job_wood import Post, Way
 from whole_job import Job, Limits, combinations, wood
 
@@ -36,10 +35,6 @@ for p in job.posts:
             ground.asd(take, P, H, (0, 0), hinge)
         else:
             ground.strength(take, P, H, (0, 0), hinge)
-            # 22.8.3, inside the square of equal area; the phi of plain concrete, 0.60, is taken, on the safe side
-            wide = math.sqrt(ground.A)
-            spread = [s + min(wide - base["seat_width"], wide - base["seat_depth"]) for s in (base["seat_width"], base["seat_depth"])]
-            loaded = base["seat_width"] * base["seat_depth"]
-            take("concrete-bearing", "bearing on the concrete", max(0, P) / (0.6 * 0.85 * f["f_c'"] * loaded * min(2, math.sqrt(math.prod(spread) / loaded))))
+            bears_on(take, ground, base, P)
             rods.limits(take, pull(base, P, H), [abs(h) for h in H], False)
 lim.write()
