@@ -10,9 +10,9 @@ from csvout import OUT
 # The program that is compared.
 SOCLE = os.environ.get('SOCLE', 'socle')
 
-def contact(P, Mx, My, anchors, cx, cy, press, more=()):
+def contact(P, Mx, My, anchors, cx, cy, press):
     """anchor pulls and pad pushes: least sum of force^2/stiffness at equilibrium, none negative; pads and the held middle are stiff"""
-    pads = [(cx, 0), (-cx, 0), (0, cy), (0, -cy)] + [(0, 0)] * press + list(more)
+    pads = [(cx, 0), (-cx, 0), (0, cy), (0, -cy)] + [(0, 0)] * press
     k = [1.0] * len(anchors) + [1e5] * len(pads)
     pts = anchors + pads; sg = [-1] * len(anchors) + [1] * len(pads)            # vertical: pads push up, anchors pull down
     A = np.array([sg, [s * p[0] for s, p in zip(sg, pts)], [s * p[1] for s, p in zip(sg, pts)]], float)
