@@ -18,7 +18,7 @@ const PARTS: [&str; 13] = [
     "csvout",
     "job_anchors",
     "job_pier",
-    "job_piers",
+    "job_ground",
     "job_roof",
     "job_steel",
     "job_wood",

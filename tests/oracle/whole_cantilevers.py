@@ -1,12 +1,12 @@
 """The job `cantilevers` worked from end to end by other means than the program: posts that stand as cantilevers (job_wood.py) on bases cast
-in and rated for moment, four rods each (job_anchors.py), and round piers worked as reinforced, in the ground (job_piers.py); what holds
+in and rated for moment, four rods each (job_anchors.py), and round piers worked as reinforced, in the ground (job_ground.py); what holds
 the posts at their bases also in the combinations of overstrength, ASCE 7-16 12.2.5.2.
 
     python3 tests/oracle/whole_cantilevers.py      writes ../whole/cantilevers.csv; needs numpy, scipy, shapely
 """
 import math
 from job_anchors import Rods
-from job_piers import Foundation, bears_on, report
+from job_ground import Foundation, bears_on, report
 from job_wood import Post, Way, ylinen
 from whole_job import Job, Limits, combinations, wood
 
@@ -45,11 +45,15 @@ for p in job.posts:
             take("moment-base", "uplift and moments together", up + bent)
             added = {"all added": down + up + sum(side), "download apart": up + sum(side), "only uplift and moments": up}[base["interaction"]]
             take("base-interaction", "axial load, shears and moments together", added + bent)
-            ground.asd(take, P, H, M, base["standoff"])
+            ground.asd(take, k, c["D"]["P"], P, H, M, base["standoff"])
         else:
             ground.strength(take, P, H, M, base["standoff"])
             bears_on(take, ground, base, P)
-            rods.limits(take, max(0, -P), [abs(h) for h in H], False)
+            # 17.10.5.1, 17.10.6.1: more than a fifth of tension or shear from the earthquake, its vertical effect included
+            N, quake = max(0, -P), [k.of(c, what, True) for what in ("P", "H_x", "H_y")]
+            if -quake[0] > 0.2 * N: take("anchor-seismic", "overstrength factor", 1 / Omega)
+            if math.hypot(*quake[1:]) > 0.2 * math.hypot(*H): take("anchor-seismic", "overstrength factor, shear", 1 / Omega)
+            rods.limits(take, N, [abs(h) for h in H], -quake[0] > 0.2 * N)
 
     for k in combinations(list(c), both=("W1", "W2"), S_DS=S_DS, rho=rho): work(k, False)
     for k in combinations(list(c), S_DS=S_DS, Omega=Omega): work(k, True)

@@ -1,10 +1,10 @@
 """The job `reinforced-pier` worked from end to end by other means than the program: posts whose tops walls hold (job_wood.py), bases by
-their report, four rods each (job_anchors.py), and piers worked as reinforced, in the ground or on a pad (job_piers.py).
+their report, four rods each (job_anchors.py), and piers worked as reinforced, in the ground or on a pad (job_ground.py).
 
     python3 tests/oracle/whole_reinforced_pier.py      writes ../whole/reinforced-pier.csv; needs numpy, scipy, shapely
 """
 from job_anchors import Rods
-from job_piers import Foundation, bears_on, pull, report
+from job_ground import Foundation, bears_on, pull, report
 from job_wood import Post, Way
 from whole_job import Job, Limits, combinations, wood
 
@@ -32,7 +32,7 @@ for p in job.posts:
             take("end-bearing", "bearing on the end grain", max(0, P) / seat / (v["F_c"] * k.C_D))
             take("net-tension", "tension on the net section", max(0, -P) / (b * d) / (v["F_t"] * k.C_D))
             report(take, base, p, v["G"], k, P, H, "wet" in (job.wood["service"], job.wood["fabrication"]), job)
-            ground.asd(take, P, H, (0, 0), hinge)
+            ground.asd(take, k, c["D"]["P"], P, H, (0, 0), hinge)
         else:
             ground.strength(take, P, H, (0, 0), hinge)
             bears_on(take, ground, base, P)
