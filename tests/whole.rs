@@ -20,6 +20,8 @@ jobs! {
     cantilevers
     knife_pier
     plates_slab
+    porch_floor
+    rated_pad
     reinforced_pier
 }
 

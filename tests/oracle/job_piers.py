@@ -1,47 +1,9 @@
-"""What a rated base stands on in a whole job: the base against its report, its pull on the anchors as a contact problem, piers worked as
-reinforced, in the ground or on a pad. Sections are strips, the ground a bed of springs that stiffens with depth. It writes nothing itself."""
+"""Piers of a whole job that are worked as reinforced, in the ground or on a pad, by ACI 318-19: sections are strips of concrete and single
+bars, the ground a bed of springs that stiffens with depth. It writes nothing itself."""
 import functools, math
 import numpy as np
-from anchors import contact, pattern
 from soil_plane import largest
 from whole_job import exposed, table
-
-
-def report(take, base, post, G, k, P, H, wet, job):
-    """The published values: lowered for longer loads and for wet wood, never raised."""
-    b, d = post["width"], post["depth"]
-    take("rated-base", "density of the wood", base["G_report"] / G)
-    take("rated-base", "the post is not too small for the seat", base["seat_min"] / min(b, d))
-    take("rated-base", "the post is not too large for the seat", max(b, d) / base["seat_max"])
-    take("rated-base", "every fastener of the schedule is installed", base["fasteners_report"] / post["fasteners"])
-    take("rated-base", "number of anchors", base["anchors_report"] / (base["anchors_x"] * base["anchors_y"]))
-    take("rated-base", "diameter of the anchors", base["anchor_d_report"] / job.row("anchors", post["anchor"])["d_a"])
-    less = min(1, k.C_D / base["C_D_up"]) * (base["wet_factor"] if wet else 1)
-    down = max(0, P) / (base["download"] * min(1, k.C_D / base["C_D_down"]))
-    up = max(0, -P) / (base["uplift"] * less)
-    side = [abs(h) / (base[f"lateral_{w}"] * less) for h, w in zip(H, "xy")]
-    take("rated-base", "download on the base", down)
-    take("rated-base", "uplift on the base", up)
-    take("rated-base", "shear on the base along x", side[0])
-    take("rated-base", "shear on the base along y", side[1])
-    take("rated-base", "uplift and shear together", up + sum(side))
-    return down, up, side, less
-
-
-def pull(base, P, H):
-    """The tension of four anchors, each as hard as the one that has most: the base tips about x and about y, as a contact problem each way."""
-    y, a = base["fastener_height"], [base["anchor_s_x"] / 2, base["anchor_s_y"] / 2]
-    c = [base["seat_width"] / 4, base["seat_depth"] / 4]  # it presses halfway to its edge: common practice
-    T, C = max(0, -P), max(0, P)
-    M = [abs(h) * y for h in H]
-    most = lambda load, mx, my: max(contact(load, mx, my, pattern("four", *a), *c, bool(load > 0))[0])
-    alone = [most(0, M[0], 0), most(0, 0, M[1])]
-    # What a load down takes off an anchor that lifts, measured: tip hard enough, and add a pound.
-    kept = [most(0, 1e4, 0) - most(100, 1e4, 0), most(0, 0, 1e4) - most(100, 0, 1e4)]
-    held = C / 100 * (kept[0] if not M[1] else kept[1] if not M[0] else min(kept))
-    N = max(0, T / 4 + sum(alone) - held)
-    assert most(P, *M) <= N * 1.125 + 2
-    return 4 * N
 
 
 def sprung(H, M, d, n=20000):
@@ -196,7 +158,7 @@ class Foundation:
             one = [pressed(round(e, 6)) for e in u]
             most = 1 + 6 * sum(u) if sum(u) <= 1 / 6 else one[0] * one[1]  # the product is on the safe side of the plane of pressure
             take(name, "pressure on the soil", most * N / self.base / self.soil["q_a"])
-        take("sliding", "sliding", Q / (self.soil["mu"] * max(0, min(P, k.factors["D"] * dead) + 0.6 * W)))
+        take("sliding", "sliding", Q / (self.soil["mu"] * max(0, min(P, (k.factors["D"] - k.quake.get("D", 0)) * dead) + 0.6 * W)))
         for w, m, side in zip("xy", M, self.sides):
             take(f"overturning-{w}", "overturning", (m + max(0, -P) * side / 2) / ((0.6 * W + max(0, P)) * side / 2))
 
