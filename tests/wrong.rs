@@ -64,7 +64,7 @@ fn unit_of_another_dimension() {
             error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^^^^^
 
             1 thing to put right; nothing was written
@@ -82,7 +82,7 @@ fn word_for_a_number() {
             error: posts.csv, width: found `wide`; a number is wanted
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^^^^
 
             1 thing to put right; nothing was written
@@ -100,8 +100,8 @@ fn empty_size() {
             error: post A1 has no `width` (width of the post, along x)
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: put it in the column `width [in]`; a length is wanted
               = hint: or give a nominal size, such as 8x8, in a column nominal
@@ -121,7 +121,7 @@ fn zero_size() {
             error: `width` (width of the post, along x) is 0 in; the sheet `post-size` takes at least 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^
               │
               = hint: for post A1
@@ -141,7 +141,7 @@ fn negative_size() {
             error: `depth` (depth of the post, along y) is −7.5 in; the sheet `post-size` takes at least 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:38
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                      ^^^^
               │
               = hint: for post A1
@@ -161,7 +161,7 @@ fn decimal_comma() {
             error: posts.csv, width: found `7,5`; write decimals with a point, as in `7.5`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^^^^^
 
             1 thing to put right; nothing was written
@@ -179,7 +179,7 @@ fn unknown_species() {
             error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Lark`
               ┌─ JOBS/orchard-pergola/posts.csv:2:48
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir Lark,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir Lark,No.1,treated,yes,one,80,demo
               │                                                ^^^^^^^^^^^^^^^^
               │
               = hint: did you mean `Douglas Fir-Larch`?
@@ -200,7 +200,7 @@ fn unknown_grade() {
             error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 4`
               ┌─ JOBS/orchard-pergola/posts.csv:2:66
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No. 4,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No. 4,treated,yes,one,80,demo
               │                                                                  ^^^^^
               │
               = hint: did you mean `No.1`?
@@ -221,7 +221,7 @@ fn unknown_base() {
             error: post A1: there is no base `knife 9` in `bases.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:2:8
               │
-            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │        ^^^^^^^
               │
               = hint: did you mean `knife 6`?
@@ -241,7 +241,7 @@ fn mark_twice() {
             error: the mark `A1` appears twice
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,demo
+            3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
               │ ^^
               │
               = hint: the first is at JOBS/orchard-pergola/posts.csv:2:1
@@ -261,7 +261,7 @@ fn empty_mark() {
             error: line 3: a post without a mark
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,demo
+            3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
               │ ^ this cell is empty
 
             1 thing to put right; nothing was written
@@ -277,10 +277,10 @@ fn empty_source() {
         },
         expect![[r#"
             error: line 3: nothing says where the loads of this post come from
-              ┌─ JOBS/orchard-pergola/posts.csv:3:87
+              ┌─ JOBS/orchard-pergola/posts.csv:3:92
               │
-            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,
-              │                                                                                       ^ this cell is empty
+            3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,
+              │                                                                                            ^ this cell is empty
               │
               = hint: write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data
 
@@ -381,8 +381,8 @@ fn no_mark_column() {
             error: there is no column `mark`, which names a post on every page
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
-            1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -399,7 +399,7 @@ fn misspelt_column() {
             error: nothing reads a column `hieght`
               ┌─ JOBS/orchard-pergola/posts.csv:1:65
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],hieght [ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],hieght [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │                                                                 ^^^^^^^^^^^
               │
               = hint: did you mean `height`? a column of your own begins with `my `
@@ -419,7 +419,7 @@ fn unknown_unit_in_heading() {
             error: in the heading `width [inn]`: `inn` is not a unit that is known here
               ┌─ JOBS/orchard-pergola/posts.csv:1:43
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [inn],depth [in],height [ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [inn],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │                                           ^^^^^^^^^^^
               │
               = hint: did you mean `in`?
@@ -439,7 +439,7 @@ fn column_without_name() {
             error: a column without a name
               ┌─ JOBS/orchard-pergola/posts.csv:1:65
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],[ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],[ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │                                                                 ^^^^
 
             1 thing to put right; nothing was written
@@ -457,7 +457,7 @@ fn column_twice() {
             error: the column `width` appears twice
               ┌─ JOBS/orchard-pergola/posts.csv:1:54
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],width [in],height [ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],width [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │                                                      ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -472,11 +472,11 @@ fn cell_under_no_column() {
             job.edit("posts.csv", r#"A1,0,0"#, r#"A1,extra,0,0"#);
         },
         expect![[r#"
-            error: this row has more cells than the 16 columns of the first row
-              ┌─ JOBS/orchard-pergola/posts.csv:2:92
+            error: this row has more cells than the 17 columns of the first row
+              ┌─ JOBS/orchard-pergola/posts.csv:2:96
               │
-            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
-              │                                                                                            ^^^^ `demo` is under no column
+            2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
+              │                                                                                                ^^^^ `demo` is under no column
               │
               = hint: a cell that holds the separator, such as "3,600 lb", goes in quotes
 
@@ -540,7 +540,7 @@ fn base_twice() {
             error: the base `knife 8` appears twice
               ┌─ JOBS/orchard-pergola/bases.csv:3:1
               │
-            3 │ knife 8,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,7/16,drift pins,4 3/4,1/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            3 │ knife 8,made,2,hot-dip galvanized,4 1/2,4 1/2,1/2,A36,3/8,y,5/16,3 1/2,2,7/16,drift pins,4 3/4,1/4,15/32,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
               = hint: the first is at JOBS/orchard-pergola/bases.csv:2:1
@@ -560,7 +560,7 @@ fn kind_of_base() {
             error: bases.csv, kind: found `welded`; `made`, `rated` or `sleeve` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:9
               │
-            2 │ knife 8,welded,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,welded,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
             1 thing to put right; nothing was written
@@ -578,7 +578,7 @@ fn finish_of_base() {
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:16
               │
-            2 │ knife 8,made,2,galvanised,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,galvanised,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -596,7 +596,7 @@ fn count_that_is_broken() {
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
               ┌─ JOBS/orchard-pergola/bases.csv:2:107
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                           ^^^
 
             1 thing to put right; nothing was written
@@ -614,7 +614,7 @@ fn base_lacks_a_value() {
             error: the base `knife 8` has no `pin_length` (length of the pins)
               ┌─ JOBS/orchard-pergola/bases.csv:2:1
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
               = hint: put it in the column `pin_length [in]` of `bases.csv`; a length is wanted
@@ -634,7 +634,7 @@ fn pin_too_thick_for_the_clause() {
             error: `pin_diameter` (diameter of the pins) is 1.25 in; the sheet `blade-pins` takes at most 1 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:70
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1 1/4,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1 1/4,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                      ^^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
@@ -655,7 +655,7 @@ fn pin_too_thin_for_the_sheet() {
             error: `pin_diameter` (diameter of the pins) is 0.1875 in; the sheet `blade-pins` takes at least 0.25 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:70
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,3/16,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,3/16,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                      ^^^^
               │
               = hint: the limit is set by NDS 2018 12.1.3.1
@@ -676,32 +676,22 @@ fn slot_wider_than_the_pin() {
             error: `slot` (width of the slot for the blade) is 7 in; the sheet `blade-connection` takes at most 3 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:47
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,7,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                               ^
               │
               = hint: for post A1
 
-            error: the slot takes all the wood on the seat; look at slot and the size of the seat
-              ┌─ JOBS/orchard-pergola/bases.csv:2:35
-              │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                   ^
-              │
-              = hint: `A_brg` of the sheet `end-bearing` has no value
-              = hint: for post A1, from `seat_width` 6 in (bases.csv), `seat_depth` 6 in (bases.csv), `slot` 7 in (bases.csv), `width` 7 1/2 in (posts.csv), `depth` 7 1/2 in (posts.csv)
-              = hint: the rule is in templates/sheets/wood/end-bearing.sheet:27:5
-
             error: the slot leaves no wood for the pins; look at slot, pin_length, pin_taper and the size of the post
               ┌─ JOBS/orchard-pergola/bases.csv:2:82
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,7,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,7,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                  ^^^^^
               │
               = hint: `l_s` of the sheet `blade-pins` has no value
-              = hint: for post A1, from `pin_length` 6 3/4 in (bases.csv), `slot` 7 in (bases.csv), `pin_taper` 1/4 in (bases.csv), `depth` 7 1/2 in (posts.csv)
+              = hint: for post A1, from `pin_length` 6 3/4 in (bases.csv), `slot` 7 in (bases.csv), `pin_taper` 1/8 in (bases.csv), `width` 7 1/2 in (posts.csv)
               = hint: the rule is in templates/sheets/base/blade-pins.sheet:50:5
 
-            3 things to put right; nothing was written
+            2 things to put right; nothing was written
         "#]],
     );
 }
@@ -906,9 +896,9 @@ fn no_ground_motion_for_concrete() {
         },
         expect![[r#"
             error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
-               ┌─ JOBS/orchard-pergola/job.toml:51:1
+               ┌─ JOBS/orchard-pergola/job.toml:52:1
                │
-            51 │ [seismic]
+            52 │ [seismic]
                │ ^^^^^^^^^
                │
                = hint: `S_DS` of the sheet `seismic-site` has no value
@@ -950,9 +940,9 @@ fn ground_motion_twice() {
         },
         expect![[r#"
             error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
-               ┌─ JOBS/orchard-pergola/job.toml:53:8
+               ┌─ JOBS/orchard-pergola/job.toml:54:8
                │
-            53 │ S_DS = 0.2
+            54 │ S_DS = 0.2
                │        ^^^
                │
                = hint: `S_DS` of the sheet `seismic-site` has no value
@@ -995,9 +985,9 @@ fn ground_that_asks_for_a_study() {
         },
         expect![[r#"
             error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
-               ┌─ JOBS/orchard-pergola/job.toml:54:14
+               ┌─ JOBS/orchard-pergola/job.toml:55:14
                │
-            54 │ site_class = "F"
+            55 │ site_class = "F"
                │              ^^^
                │
                = hint: `class` of the sheet `site-coefficients` has no value
@@ -1018,9 +1008,9 @@ fn soft_ground_in_strong_motion() {
         },
         expect![[r#"
             error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
-               ┌─ JOBS/orchard-pergola/job.toml:54:14
+               ┌─ JOBS/orchard-pergola/job.toml:55:14
                │
-            54 │ site_class = "E"
+            55 │ site_class = "E"
                │              ^^^
                │
                = hint: `class` of the sheet `site-coefficients` has no value
@@ -1040,9 +1030,9 @@ fn exception_that_is_not_taken() {
         },
         expect![[r#"
             error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
-               ┌─ JOBS/orchard-pergola/job.toml:55:14
+               ┌─ JOBS/orchard-pergola/job.toml:56:14
                │
-            55 │ site_class = "unknown"
+            56 │ site_class = "unknown"
                │              ^^^^^^^^^
                │
                = hint: `class` of the sheet `site-coefficients` has no value
@@ -1106,9 +1096,9 @@ fn site_class_as_a_word() {
         },
         expect![[r#"
             error: job.toml, site_class: found `stiff soil`; `A`, `B`, `C`, `D`, `E`, `F` or `unknown` is wanted
-               ┌─ JOBS/orchard-pergola/job.toml:54:14
+               ┌─ JOBS/orchard-pergola/job.toml:55:14
                │
-            54 │ site_class = "stiff soil"
+            55 │ site_class = "stiff soil"
                │              ^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -1120,14 +1110,14 @@ fn site_class_as_a_word() {
 fn redundancy_of_a_post() {
     wrong_job(
         |job| {
-            let posts = job.read("posts.csv").replace("incised,timbers", "incised,rho,timbers");
+            let posts = job.read("posts.csv").replace("incised,brace", "incised,rho,brace");
             job.write("posts.csv", posts.replace(",yes,", ",yes,1.3,").replace(",no,", ",no,1.3,"));
         },
         expect![[r#"
             error: `rho` is not read from `posts.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:1:123
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,rho,timbers [lbf],source
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,rho,brace_faces_x,timbers [lbf],source
               │                                                                                                                           ^^^
               │
               = hint: it holds for the whole job: write it once, under `[seismic]` in `job.toml`, and take the column out; a column of your own begins with `my `
@@ -1162,25 +1152,25 @@ fn keys_that_stand_under_seismic_now() {
                = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `S_1` of `[site]` is no longer read
-               ┌─ JOBS/orchard-pergola/job.toml:41:1
+               ┌─ JOBS/orchard-pergola/job.toml:42:1
                │
-            41 │ S_1 = 0.08
+            42 │ S_1 = 0.08
                │ ^^^
                │
                = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `S_D1` of `[site]` is no longer read
-               ┌─ JOBS/orchard-pergola/job.toml:40:1
+               ┌─ JOBS/orchard-pergola/job.toml:41:1
                │
-            40 │ S_D1 = 0.11
+            41 │ S_D1 = 0.11
                │ ^^^^
                │
                = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
 
             error: `sdc` of `[site]` is no longer read
-               ┌─ JOBS/orchard-pergola/job.toml:39:1
+               ┌─ JOBS/orchard-pergola/job.toml:40:1
                │
-            39 │ sdc = "B"
+            40 │ sdc = "B"
                │ ^^^
                │
                = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
@@ -1624,7 +1614,7 @@ fn reactions_of_an_unknown_post() {
             error: there is no post `A9` in `posts.csv`
               ┌─ JOBS/cart-barn/reactions.csv:2:1
               │
-            2 │ A9,D,3150,0,0,0,0
+            2 │ A9,D,3150,-175,0,0,0
               │ ^^
               │
               = hint: known here: `A1`, `A2`, `A3`, `A4`, `D1`, `D2`, `D3` and `D4`
@@ -1703,7 +1693,7 @@ fn reactions_twice() {
             error: case D of post A2 appears twice
                ┌─ JOBS/cart-barn/reactions.csv:13:1
                │
-            13 │ A2,D,6400,0,0,0,0
+            13 │ A2,D,6400,65,0,0,0
                │ ^^
 
             error: post A2 has no row for `S`
@@ -1730,7 +1720,7 @@ fn reactions_of_an_unknown_case() {
             error: `snow` is not a load case
                ┌─ JOBS/cart-barn/reactions.csv:13:4
                │
-            13 │ A2,snow,6400,0,0,0,0
+            13 │ A2,snow,6400,65,0,0,0
                │    ^^^^
                │
                = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
@@ -1780,8 +1770,8 @@ fn load_that_is_given_and_worked_out() {
             error: case D is given, and worked out from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,100,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,100,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: leave out the given one, or take `[roof]` out of `job.toml`
               = hint: for posts A1, A2, A3, B1, B2 and B3
@@ -1800,9 +1790,9 @@ fn roof_beyond_the_figures() {
         },
         expect![[r#"
             error: `slope` is 50 °; the sheet `post-loads` takes at most 45 deg
-               ┌─ JOBS/orchard-pergola/job.toml:63:9
+               ┌─ JOBS/orchard-pergola/job.toml:64:9
                │
-            63 │ slope = "50 deg"
+            64 │ slope = "50 deg"
                │         ^^^^^^^^
                │
                = hint: for post A1
@@ -1822,63 +1812,63 @@ fn roof_too_high_for_its_length() {
         },
         expect![[r#"
             error: `job.toml` has no `C_N_source` (where these coefficients are from: a publication, or who found them and how)
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_N_source` under `[roof]`; a text is wanted
                = hint: h/L is outside the figures of ASCE 7-16 27.3.2, 0.25 to 1.0: an engineer gives the net pressure coefficients of this roof, and says where they are from
 
             error: `job.toml` has no `C_NW_A` (windward half, case A, wind across the ridge; read where h/L is outside the figures)
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NW_A` under `[roof]`; a number is wanted
                = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
 
             error: `job.toml` has no `C_NL_A` (leeward half, case A, wind across the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NL_A` under `[roof]`; a number is wanted
                = hint: the same on the leeward half
 
             error: `job.toml` has no `C_NW_B` (windward half, case B, wind across the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NW_B` under `[roof]`; a number is wanted
                = hint: case A is the one that presses most, case B the one that lifts most
 
             error: `job.toml` has no `C_NL_B` (leeward half, case B, wind across the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NL_B` under `[roof]`; a number is wanted
                = hint: the same on the leeward half
 
             error: `job.toml` has no `C_N_along_A` (the whole roof, case A, wind along the ridge; read where h/L is outside the figures)
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_N_along_A` under `[roof]`; a number is wanted
                = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
 
             error: `job.toml` has no `C_N_along_B` (the whole roof, case B, wind along the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_N_along_B` under `[roof]`; a number is wanted
@@ -1898,9 +1888,9 @@ fn site_without_wind() {
         },
         expect![[r#"
             error: `job.toml` has no `V` (basic wind speed for the risk category)
-               ┌─ JOBS/orchard-pergola/job.toml:36:1
+               ┌─ JOBS/orchard-pergola/job.toml:37:1
                │
-            36 │ [site]
+            37 │ [site]
                │ ^^^^^^
                │
                = hint: write `V = "… mph"` under `[site]`; a speed is wanted
@@ -1921,8 +1911,8 @@ fn two_posts_in_one_place() {
             error: post A2 stands in the same place as post A1
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: look at `x` and `y`
 
@@ -1942,7 +1932,7 @@ fn unknown_foundation() {
             error: post A2: there is no foundation `pier 61` in `foundations.csv`
               ┌─ JOBS/orchard-pergola/posts.csv:3:17
               │
-            3 │ A2,16,0,knife 8,pier 61,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,demo
+            3 │ A2,16,0,knife 8,pier 61,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
               │                 ^^^^^^^
               │
               = hint: did you mean `pier 16`?
@@ -1963,8 +1953,8 @@ fn post_without_anchor() {
             error: post A2 has no anchor
               ┌─ JOBS/orchard-pergola/posts.csv:3:1
               │
-            3 │ A2,16,0,knife 8,pier 16,,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,90,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            3 │ A2,16,0,knife 8,pier 16,,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: name a row of `anchors.csv` in the column `anchor` of `posts.csv`
 
@@ -2006,7 +1996,7 @@ fn weak_concrete() {
             error: `f_c'` (concrete strength) is 2,000 psi; the sheet `concrete-exposure` takes at least 2500 psi
               ┌─ JOBS/orchard-pergola/foundations.csv:2:14
               │
-            2 │ pier 16,pier,2000,round,16,57,yes,30,30,10,No. 4,4,demo
+            2 │ pier 16,pier,2000,round,16,57,yes,30,30,10,reinforced,No. 4,6,2,straight,hook,No. 3,6,demo
               │              ^^^^
               │
               = hint: for post A1
@@ -2058,10 +2048,10 @@ fn column_that_is_nearly_one() {
         },
         expect![[r#"
             error: nothing reads a column `timber`
-              ┌─ JOBS/orchard-pergola/posts.csv:1:123
+              ┌─ JOBS/orchard-pergola/posts.csv:1:137
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,timber [lbf],source
-              │                                                                                                                           ^^^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timber [lbf],source
+              │                                                                                                                                         ^^^^^^^^^^^^
               │
               = hint: did you mean `timbers`? a column of your own begins with `my `
 
@@ -2104,8 +2094,8 @@ fn grid_with_a_gap() {
             error: the posts carry 240 ft² of the 384 ft² of roof between them: their grid has a gap, or a post out of line
               ┌─ JOBS/orchard-pergola/posts.csv:1:1
               │
-            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,timbers [lbf],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: posts within 6 in of a line count as in it
               = hint: for a post that is not on the grid say which part of the roof it carries, with its overhang, in columns `roof_from_x [ft]`, `roof_to_x [ft]`, `roof_from_y [ft]` and `roof_to_y [ft]` of `posts.csv`
@@ -2133,7 +2123,7 @@ fn reaction_left_blank() {
             error: post A1, case D has no P
               ┌─ JOBS/cart-barn/reactions.csv:2:6
               │
-            2 │ A1,D,,0,0,0,0
+            2 │ A1,D,,-175,0,0,0
               │      ^
               │
               = hint: write 0 where it is nothing
@@ -2154,12 +2144,12 @@ fn anchors_outside_the_plate() {
             error: the anchors are outside the plate
               ┌─ JOBS/orchard-pergola/bases.csv:2:152
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
               │                                                                                                                                                        ^
               │
-              = hint: `e_x` of the sheet `anchor-plate` has no value
-              = hint: for post A1, from `foot_width` 6 in (bases.csv), `anchors_x` 2 (bases.csv), `anchors_y` 2 (bases.csv), `anchor_s_x` 12 in (bases.csv)
-              = hint: the rule is in templates/sheets/base/anchor-plate.sheet:36:5
+              = hint: `e_y` of the sheet `anchor-plate` has no value
+              = hint: for post A1, from `foot_width` 6 in (bases.csv), `anchors_y` 2 (bases.csv), `anchors_x` 2 (bases.csv), `anchor_s_x` 12 in (bases.csv)
+              = hint: the rule is in templates/sheets/base/anchor-plate.sheet:38:5
 
             1 thing to put right; nothing was written
         "#]],
@@ -2174,7 +2164,7 @@ fn catalogue_that_is_not_there() {
             error: the job has no `anchors.csv`, where `rod 1/2` should be a row
               ┌─ JOBS/orchard-pergola/posts.csv:2:24
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                        ^^^^^^^
               │
               = hint: write `anchors.csv`, a row for each anchor
@@ -2194,8 +2184,8 @@ fn quote_that_is_not_closed() {
             error: a quote opens here and is not closed
               ┌─ JOBS/orchard-pergola/posts.csv:2:1
               │
-            2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,demo
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
         "#]],
@@ -2227,7 +2217,7 @@ fn pad_narrower_than_its_pier() {
             error: the pad has to be at least as wide as the pier on it; look at pad_x, pad_y and pier_b
               ┌─ JOBS/orchard-pergola/foundations.csv:2:25
               │
-            2 │ pier 16,pier,4500,round,16,57,yes,12,30,10,No. 4,4,demo
+            2 │ pier 16,pier,4500,round,16,57,yes,12,30,10,reinforced,No. 4,6,2,straight,hook,No. 3,6,demo
               │                         ^^
               │
               = hint: `A_s` of the sheet `foundation-weight` has no value
@@ -2247,9 +2237,9 @@ fn wind_in_the_wrong_unit() {
         },
         expect![[r#"
             error: `V` (basic wind speed for the risk category) is 115 ft/s; the sheet `post-loads` takes at least 80 mph
-               ┌─ JOBS/orchard-pergola/job.toml:47:5
+               ┌─ JOBS/orchard-pergola/job.toml:48:5
                │
-            47 │ V = "115 ft/s"
+            48 │ V = "115 ft/s"
                │     ^^^^^^^^^^
                │
                = hint: for post A1
@@ -2267,9 +2257,9 @@ fn roof_that_weighs_nothing() {
         },
         expect![[r#"
             error: a roof weighs something: give roofing, sheathing, insulation, rafters, ceiling or other under [roof] in job.toml
-               ┌─ JOBS/orchard-pergola/job.toml:69:11
+               ┌─ JOBS/orchard-pergola/job.toml:70:11
                │
-            69 │ rafters = "0 psf"
+            70 │ rafters = "0 psf"
                │           ^^^^^^^
                │
                = hint: `w` of the sheet `dead-load` has no value
@@ -2291,12 +2281,12 @@ fn pipe_with_a_wall_too_thick() {
             error: the wall is as thick as half the pipe; look at the diameter and the wall
               ┌─ JOBS/orchard-pergola/bases.csv:2:131
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                                                   ^^^^^
               │
-              = hint: `x_i` of the sheet `standoff` has no value
-              = hint: for post A1, from `leg` 2 3/8 in (bases.csv), `leg_thick` 1.54 in (bases.csv)
-              = hint: the rule is in templates/sheets/base/standoff.sheet:37:9
+              = hint: `o` of the sheet `blade-seat` has no value
+              = hint: for post A1, from `leg` 2 3/8 in (bases.csv), `leg_shape` pipe (bases.csv), `leg_thick` 1.54 in (bases.csv)
+              = hint: the rule is in templates/sheets/base/blade-seat.sheet:51:9
 
             1 thing to put right; nothing was written
         "#]],
@@ -2313,16 +2303,16 @@ fn bending_yield_without_its_kip() {
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:2:104
               │
-            2 │ knife 8,made,2,hot-dip galvanized,6,6,1/2,A36,9/16,x,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/4,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
+            2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                        ^^
               │
               = hint: for post A1
 
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
-              ┌─ JOBS/orchard-pergola/bases.csv:3:108
+              ┌─ JOBS/orchard-pergola/bases.csv:3:110
               │
-            3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,3/8,A36,3/8,x,5/16,3,1 1/4,7/16,drift pins,4 3/4,1/4,1/2,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
-              │                                                                                                            ^^
+            3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,1/2,A36,3/8,y,5/16,3 1/2,2,7/16,drift pins,4 3/4,1/4,15/32,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
+              │                                                                                                              ^^
               │
               = hint: for post B1
 
@@ -2349,7 +2339,7 @@ fn load_duration_as_a_percentage() {
             error: `C_D_up` (load duration of the published uplift, lateral values and moments) is 160; the sheet `rated-base` takes at most 2
               ┌─ JOBS/creek-porch/bases.csv:2:73
               │
-            2 │ foot 6,rated,1/2,hot-dip galvanized,5 1/2,5 1/2,4.00,1.15,0.62,0.62,1.0,160,0.50,1,5 3/8,5 5/8,8,4,1/4,demo report 2,2026-01-15,2028-01-15,lag,1/4,3,60,2,2,3,2 1/2,0.1875,61.85,demo
+            2 │ foot 6,rated,1/2,hot-dip galvanized,5 1/2,5 1/2,4.00,1.15,0.62,0.62,1.0,160,0.50,1,5 3/8,5 5/8,8,3 1/2,4,1/4,demo report 2,2026-01-15,2028-01-15,lag,1/4,3,60,2,2,3,2 1/2,0.1875,61.85,demo
               │                                                                         ^^^
               │
               = hint: for post P1
@@ -2449,7 +2439,7 @@ fn a_column_of_two_kinds() {
     wrong_own(
         "sheet own\ntitle mine\njoins post\nneeds\n  h force from posts.height \"x\"\nlet a = 2 * h  \"twice\"\n",
         expect![[r#"
-            error: the column `height` of posts is a force here, and a length in `column-bending`
+            error: the column `height` of posts is a force here, and a length in `brace-forces`
               ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:5:3
               │
             5 │   h force from posts.height "x"
@@ -2638,8 +2628,8 @@ fn no_wind_on_the_posts() {
             error: nothing says what wind blows on the posts themselves: `w_x` and `w_y` of `A1`, `A2` and 6 more
               ┌─ JOBS/cart-barn/posts.csv:1:1
               │
-            1 │ mark;x [ft];y [ft];base;foundation;anchor;width;depth;height;species;grade;fasteners;source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ mark;x [ft];y [ft];base;foundation;anchor;width;depth;height;species;grade;brace_faces_x;fasteners;source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: give `w_x [lbf/ft]` and `w_y [lbf/ft]` in `posts.csv`, the wind on each foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions hold that wind
               = hint: a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`
@@ -2706,10 +2696,10 @@ fn wind_on_the_posts_given_and_worked_out() {
         },
         expect![[r#"
             error: the wind on the posts is given, `w_x`, and worked out from `[roof]`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:86
+              ┌─ JOBS/orchard-pergola/posts.csv:2:90
               │
-            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,80,0,demo
-              │                                                                                      ^
+            2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,0,demo
+              │                                                                                          ^
               │
               = hint: leave out the column `w_x`, or take `[roof]` out of `job.toml` and give the wind cases
 
@@ -2723,14 +2713,14 @@ fn wind_on_the_posts_in_snow() {
     wrong_in(
         "cart-barn",
         |job| {
-            job.edit("reactions.csv", "A2,S,6400,0,0,0,0", "A2,S,6400,0,0,26,0");
+            job.edit("reactions.csv", "A2,S,6400,65,0,0,0", "A2,S,6400,65,0,26,0");
         },
         expect![[r#"
             error: post A2, case S: wind blows on the post in wind cases, and S is none
-               ┌─ JOBS/cart-barn/reactions.csv:13:15
+               ┌─ JOBS/cart-barn/reactions.csv:13:16
                │
-            13 │ A2,S,6400,0,0,26,0
-               │               ^^
+            13 │ A2,S,6400,65,0,26,0
+               │                ^^
                │
                = hint: leave it out here
 
@@ -2807,25 +2797,25 @@ fn a_roof_without_its_beams() {
         },
         expect![[r#"
             error: `job.toml` has no `overhang_x` (roof beyond the outer posts, along x)
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `overhang_x = "… ft"` or `overhang_x = "… in"` under `[roof]`; a length is wanted
 
             error: `job.toml` has no `beam_y_depth` (depth of the beams along y; 0 where there are none)
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `beam_y_depth = "… in"` under `[roof]`; a length is wanted
 
             error: `job.toml` has no `enclosure` (walls under the roof)
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `enclosure` under `[roof]`; `open`, `partly enclosed` or `enclosed` is wanted
@@ -2951,9 +2941,9 @@ fn brace_foot_at_the_beam() {
         },
         expect![[r#"
             error: knee braces hold the post some way below the beam: give `brace_drop` under [bracing] in job.toml
-               ┌─ JOBS/orchard-pergola/job.toml:86:14
+               ┌─ JOBS/orchard-pergola/job.toml:87:14
                │
-            86 │ brace_drop = "0 ft"
+            87 │ brace_drop = "0 ft"
                │              ^^^^^^
                │
                = hint: `drop` of the sheet `post-loads` has no value
@@ -2973,9 +2963,9 @@ fn no_slope() {
         },
         expect![[r#"
             error: `job.toml` has no `slope`
-               ┌─ JOBS/orchard-pergola/job.toml:56:1
+               ┌─ JOBS/orchard-pergola/job.toml:57:1
                │
-            56 │ [roof]
+            57 │ [roof]
                │ ^^^^^^
                │
                = hint: write `slope = "… deg"` under `[roof]`; an angle is wanted
@@ -3052,9 +3042,9 @@ fn faults_of_all_layers() {
                │           ^^^^^^
 
             error: `job.toml` has no `weather` (whether weather reaches the base)
-               ┌─ JOBS/creek-porch/job.toml:35:1
+               ┌─ JOBS/creek-porch/job.toml:36:1
                │
-            35 │ [site]
+            36 │ [site]
                │ ^^^^^^
                │
                = hint: write `weather` under `[site]`; `covered` or `exposed` is wanted
@@ -3062,8 +3052,8 @@ fn faults_of_all_layers() {
             error: `bases.csv` has no `seat_min` (least width of post that the seat takes)
               ┌─ JOBS/creek-porch/bases.csv:1:1
               │
-            1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [kip],uplift [kip],lateral_x [kip],lateral_y [kip],C_D_down,C_D_up,G_report,wet_factor,my note,seat_max [in],fasteners_report,anchors_report,anchor_d_report [in],report,report_date,report_expires,floor_screw,floor_screw_d [in],floor_screw_length [in],floor_screw_F_u [ksi],floor_screws_along,floor_screws_across,floor_spacing_along [in],floor_spacing_across [in],floor_plate [in],floor_plate_F_e [ksi],source
-              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [kip],uplift [kip],lateral_x [kip],lateral_y [kip],C_D_down,C_D_up,G_report,wet_factor,my note,seat_max [in],fasteners_report,fastener_height [in],anchors_report,anchor_d_report [in],report,report_date,report_expires,floor_screw,floor_screw_d [in],floor_screw_length [in],floor_screw_F_u [ksi],floor_screws_along,floor_screws_across,floor_spacing_along [in],floor_spacing_across [in],floor_plate [in],floor_plate_F_e [ksi],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
               = hint: add a column `seat_min [in]`; a length is wanted
               = hint: the base `foot 6` needs it
@@ -3103,9 +3093,9 @@ fn the_old_acceptance() {
         },
         expect![[r#"
             error: `accepted` of `[roof]` is no longer read
-               ┌─ JOBS/orchard-pergola/job.toml:74:1
+               ┌─ JOBS/orchard-pergola/job.toml:75:1
                │
-            74 │ accepted = "yes"
+            75 │ accepted = "yes"
                │ ^^^^^^^^
                │
                = hint: what an engineer decides stands under `[[decisions]]`, with the name and the licence of who decided it: take this key out, and run `socle check JOB --open`, which prints the blocks to fill in
@@ -3232,23 +3222,23 @@ fn answers_that_are_none() {
         },
         expect![[r#"
             error: found `last week`; a date such as `2026-11-20` is wanted
-                ┌─ JOBS/orchard-pergola/job.toml:102:8
+                ┌─ JOBS/orchard-pergola/job.toml:107:8
                 │
-            102 │ date = "last week"
+            107 │ date = "last week"
                 │        ^^^^^^^^^^^
 
             error: `who` is no key of `[[confirmed]]`
-                ┌─ JOBS/orchard-pergola/job.toml:103:1
+                ┌─ JOBS/orchard-pergola/job.toml:108:1
                 │
-            103 │ who = "me"
+            108 │ who = "me"
                 │ ^^^
                 │
                 = hint: known here: `table`, `row`, `values`, `publication`, `by` and `date`
 
             error: this block of `[[decisions]]` has no `value`
-               ┌─ JOBS/orchard-pergola/job.toml:94:1
+               ┌─ JOBS/orchard-pergola/job.toml:99:1
                │
-            94 │ [[decisions]]
+            99 │ [[decisions]]
                │ ^^^^^^^^^^^^^
                │
                = hint: it names what was answered, so that it stands open again when that changes
