@@ -8,7 +8,7 @@ files! {
     anchor_breakout__metric 5 5 "4ed771a16096",
     anchor_breakout__phi 8 8 "6f3be5926af6",
     anchor_breakout__verdicts 12 22 "8d97703f1779",
-    anchor_forces__contact 16 16 "a84d4e250711",
+    anchor_forces__contact 19 19 "e9984f9d9993",
     anchor_interaction__outline 11 11 "d1d5e1f0693f",
     anchor_interaction__verdicts 6 12 "90e3fe8ce3b2",
     anchor_plate__limit_analysis 12 22 "7e603998f4eb",

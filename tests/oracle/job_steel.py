@@ -73,22 +73,23 @@ class Stand:
         self.core = 0.707 * x
 
     def pull(self, P, M):
-        """On the anchor that has most, from statics each way, added; and the pushes of the plate's two ends, each way. A stiff plate on
-        springs gives it up to an eighth more where moments act both ways; all four together are given up to twice as much as they get."""
+        """On the anchor that has most, from statics each way, added, the smaller moment held by one anchor alone; and the pushes of the
+        plate's two ends, each way."""
         T, C = max(0, -P), max(0, P)
         c = [(f + self.core) / 4 for f in self.foot]
         lever = [min(2 * a, a + r) for a, r in zip(self.a, c)]
         kept = [r / (2 * (r + a)) for a, r in zip(self.a, c)]
         share = kept[0] if M[1] <= 0 else kept[1] if M[0] <= 0 else min(kept)
-        N = max(0, T / 4 + sum(m / (2 * z) for m, z in zip(M, lever)) - share * C)
+        tips = [m / (2 * z) for m, z in zip(M, lever)]
+        N = max(0, T / 4 + sum(tips) + min(tips) - share * C)
         push = [m / r if m <= C * r else (m + C * a) / (a + r) for m, a, r in zip(M, self.a, c)]
         return N, push
 
     def proved(self, P, M):
-        """The same plate as a contact problem (anchors.py)."""
+        """The same plate as a contact problem (anchors.py): no anchor pulls harder, nor all of them together."""
         N, c = self.pull(P, M)[0], [(f + self.core) / 4 for f in self.foot]
         pulls = contact(P, *M, pattern("four", *self.a), *c, bool(P > 0))[0]
-        assert pulls.max() <= N * 1.125 + 2 and pulls.sum() <= 4 * N + 2, (P, M, pulls, N)
+        assert pulls.max() <= N * 1.002 + 1 and pulls.sum() <= 4 * N + 2, (P, M, pulls, N)
 
     def limits(self, take, P, V, H, y_hinge):
         b = self.base
