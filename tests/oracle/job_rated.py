@@ -1,5 +1,5 @@
 """A rated base of a whole job: the base against its report, and its pull on what holds it down. It writes nothing itself."""
-import functools
+import functools, math
 from anchors import contact, pattern
 
 
@@ -26,21 +26,27 @@ def report(take, base, post, G, C_D, P, H, wet, wet_fast, fixed, d_fixed):
 
 @functools.lru_cache(maxsize=None)
 def arms(n_x, n_y, a_x, a_y, c_x, c_y):
-    """Pull on the hardest anchor by a moment of 1 along x and along y, and what a load of 1 takes off it where it lifts; by the contact problem."""
-    name = {(False, False): "one", (True, False): "two along", (False, True): "two across", (True, True): "four"}[n_x > 1, n_y > 1]
-    at = pattern(name, a_x, a_y)
+    """Pull on the hardest anchor by a moment of 1 along x and along y, and what a load of 1 takes off it where it lifts: the contact problem,
+    one way at a time. And the whole of it, both ways at once."""
+    at = pattern({(False, False): "one", (True, False): "two along", (False, True): "two across", (True, True): "four"}[n_x > 1, n_y > 1], a_x, a_y)
     most = lambda P, M_x, M_y: max(contact(P, M_x, M_y, at, c_x, c_y, P > 0)[0])
     pulls = most(0, 1e4, 0), most(0, 0, 1e4)
-    return pulls[0] / 1e4, pulls[1] / 1e4, (pulls[0] - most(100, 1e4, 0)) / 100, (pulls[1] - most(100, 0, 1e4)) / 100, lambda P, M: most(P, *M)
+    kept = (pulls[0] - most(100, 1e4, 0)) / 100, (pulls[1] - most(100, 0, 1e4)) / 100
+    # Lifted off the ground the base turns about its anchors, which may be a shorter lever.
+    rest = most(-1e6, 0, 0)
+    one = [max(pull, most(-1e6, *M) - rest) / 1e4 for pull, M in zip(pulls, ((1e4, 0), (0, 1e4)))]
+    return *one, kept, lambda P, M: most(P, *M)
 
 
 def tip(base, number, apart, P, H):
     """Tension of all anchors or screws, each as hard as the one that has most: the fasteners bring the shear in above the ground, so the base tips
-    about x and about y, and presses halfway between middle and edge (common practice). The two are added, which is on the safe side."""
+    about x and about y, and presses halfway between middle and edge (common practice). The two are added, and where four hold it down the one at the corner that goes up most
+    takes the smaller alone, which is on the safe side."""
     M = [abs(h) * base["fastener_height"] for h in H]
-    # Outermost screws of a longer row count alone.
-    held = [min(int(n), 2) for n in number]
-    one_x, one_y, kept_x, kept_y, both = arms(*held, apart[0] / 2, apart[1] / 2, base["seat_width"] / 4, base["seat_depth"] / 4)
-    kept = kept_x if not M[1] else kept_y if not M[0] else min(kept_x, kept_y)
-    N = max(0, max(0, -P) / (held[0] * held[1]) + one_x * M[0] + one_y * M[1] - kept * max(0, P))
-    return number[0] * number[1] * N
+    held = [min(int(n), 2) for n in number]  # of a longer row the outermost count
+    one_x, one_y, kept, whole = arms(*held, apart[0] / 2, apart[1] / 2, base["seat_width"] / 4, base["seat_depth"] / 4)
+    less = kept[0] if not M[1] else kept[1] if not M[0] else min(kept)
+    tips = one_x * M[0], one_y * M[1]
+    N = max(0, max(0, -P) / math.prod(held) + sum(tips) + (min(tips) if math.prod(held) == 4 else 0) - less * max(0, P))
+    assert whole(P, M) <= 1.002 * N + 1, (P, M, whole(P, M), N)
+    return math.prod(number) * N
