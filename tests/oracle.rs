@@ -13,11 +13,10 @@ use crate::check_values::{names, rows_of};
 use crate::support::root;
 
 /// What other scripts are made of; they write nothing themselves.
-const PARTS: [&str; 15] = [
+const PARTS: [&str; 14] = [
     "braced_line",
     "csvout",
     "job_anchors",
-    "job_pier",
     "job_piers",
     "job_plates",
     "job_rated",

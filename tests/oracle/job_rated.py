@@ -4,7 +4,8 @@ from anchors import contact, pattern
 
 
 def report(take, base, post, G, C_D, P, H, wet, wet_fast, fixed, d_fixed):
-    """The published values: lowered for longer loads and for wet wood, never raised; `wet` for what bears, `wet_fast` for what fasteners hold."""
+    """The published values: lowered for longer loads and for wet wood, never raised; `wet` for what bears, `wet_fast` for what fasteners hold.
+    Returns the ratios of download, uplift and shears, and what the values are lowered by."""
     b, d = post["width"], post["depth"]
     take("rated-base", "density of the wood", base["G_report"] / G)
     take("rated-base", "the post is not too small for the seat", base["seat_min"] / min(b, d))
@@ -14,11 +15,13 @@ def report(take, base, post, G, C_D, P, H, wet, wet_fast, fixed, d_fixed):
     take("rated-base", "diameter of the anchors", base["anchor_d_report"] / d_fixed)
     less = min(1, C_D / base["C_D_up"]) * wet_fast
     parts = [max(0, -P) / (base["uplift"] * less), *(abs(h) / (base[f"lateral_{w}"] * less) for h, w in zip(H, "xy"))]
-    take("rated-base", "download on the base", max(0, P) / (base["download"] * min(1, C_D / base["C_D_down"]) * wet))
+    down = max(0, P) / (base["download"] * min(1, C_D / base["C_D_down"]) * wet)
+    take("rated-base", "download on the base", down)
     take("rated-base", "uplift on the base", parts[0])
     take("rated-base", "shear on the base along x", parts[1])
     take("rated-base", "shear on the base along y", parts[2])
     take("rated-base", "uplift and shear together", sum(parts))
+    return down, *parts, less
 
 
 @functools.lru_cache(maxsize=None)
@@ -37,8 +40,8 @@ def arms(n_x, n_y, a_x, a_y, c_x, c_y):
 
 def tip(base, number, apart, P, H):
     """Tension of all anchors or screws, each as hard as the one that has most: the fasteners bring the shear in above the ground, so the base tips
-    about x and about y, and presses halfway between middle and edge (common practice). The two are added, and where four hold it down the one at the corner that goes up most
-    takes the smaller alone, which is on the safe side."""
+    about x and about y, and presses halfway between middle and edge (common practice). The two are added, and where four hold it down the one at
+    the corner that goes up most takes the smaller alone, which is on the safe side."""
     M = [abs(h) * base["fastener_height"] for h in H]
     held = [min(int(n), 2) for n in number]  # of a longer row the outermost count
     one_x, one_y, kept, whole = arms(*held, apart[0] / 2, apart[1] / 2, base["seat_width"] / 4, base["seat_depth"] / 4)

@@ -1,12 +1,13 @@
 """The job `cantilevers` worked from end to end by other means than the program: posts that stand as cantilevers (job_wood.py) on bases cast
-in and rated for moment, four rods each (job_anchors.py), and round piers worked as reinforced, in the ground (job_piers.py); what holds
+in and rated for moment (job_rated.py), four rods each (job_anchors.py), and round piers worked as reinforced, in the ground (job_piers.py); what holds
 the posts at their bases also in the combinations of overstrength, ASCE 7-16 12.2.5.2.
 
     python3 tests/oracle/whole_cantilevers.py      writes ../whole/cantilevers.csv; needs numpy, scipy, shapely
 """
 import math
 from job_anchors import Rods
-from job_piers import Foundation, bears_on, report
+from job_piers import Foundation, bears_on
+from job_rated import report
 from job_wood import Post, Way, ylinen
 from whole_job import Job, Limits, combinations, wood
 
@@ -24,7 +25,9 @@ for p in job.posts:
     ground = Foundation(f, job.site, SDC)
     rods = Rods(job.row("anchors", p["anchor"]), base, f["f_c'"], "round", ground.b, ground.b, ground.h_p, SDC)
     seat = min(b, base["seat_width"]) * min(d, base["seat_depth"])
-    c, wet = job.cases[mark], "wet" in (job.wood["service"], job.wood["fabrication"])
+    c = job.cases[mark]
+    assert (job.wood["service"], job.wood["fabrication"]) == ("dry", "wet")  # what bears is dry, fasteners go into green wood
+    fixed = base["anchors_x"] * base["anchors_y"], job.row("anchors", p["anchor"])["d_a"]
     lim.take(mark, "clearance", "end grain above the concrete", 1 / base["standoff"])
 
     def work(k, over):
@@ -40,16 +43,20 @@ for p in job.posts:
                     star = v["F_c"] * k.C_D
                     F_c = star * ylinen(0.822 * v["E_min"] / (2.1 * tall / min(b, d)) ** 2 / star, 0.8)
                     take("cantilevered-column", "axial load of a cantilevered column in an earthquake", max(0, P) / (0.15 * F_c * b * d))
-            down, up, side, less = report(take, base, p, v["G"], k, P, H, wet, job)
+            down, up, *side, less = report(take, base, p, v["G"], k.C_D, P, H, 1, base["wet_factor"], *fixed)
             bent = sum(m / (base[f"moment_{w}"] * less) for m, w in zip(M, "xy"))
             take("moment-base", "uplift and moments together", up + bent)
             added = {"all added": down + up + sum(side), "download apart": up + sum(side), "only uplift and moments": up}[base["interaction"]]
             take("base-interaction", "axial load, shears and moments together", added + bent)
-            ground.asd(take, P, H, M, base["standoff"])
+            ground.asd(take, k, c["D"]["P"], P, H, M, base["standoff"])
         else:
             ground.strength(take, P, H, M, base["standoff"])
             bears_on(take, ground, base, P)
-            rods.limits(take, max(0, -P), [abs(h) for h in H], False)
+            # 17.10.5.1, 17.10.6.1: more than a fifth of tension or shear from the earthquake, its vertical effect included
+            N, quake = max(0, -P), [k.of(c, what, True) for what in ("P", "H_x", "H_y")]
+            if -quake[0] > 0.2 * N: take("anchor-seismic", "overstrength factor", 1 / Omega)
+            if math.hypot(*quake[1:]) > 0.2 * math.hypot(*H): take("anchor-seismic", "overstrength factor, shear", 1 / Omega)
+            rods.limits(take, N, [abs(h) for h in H], -quake[0] > 0.2 * N)
 
     for k in combinations(list(c), both=("W1", "W2"), S_DS=S_DS, rho=rho): work(k, False)
     for k in combinations(list(c), S_DS=S_DS, Omega=Omega): work(k, True)

@@ -1,10 +1,11 @@
 """The job `reinforced-pier` worked from end to end by other means than the program: posts whose tops walls hold (job_wood.py), bases by
-their report, four rods each (job_anchors.py), and piers worked as reinforced, in the ground or on a pad (job_piers.py).
+their report (job_rated.py), four rods each (job_anchors.py), and piers worked as reinforced, in the ground or on a pad (job_piers.py).
 
     python3 tests/oracle/whole_reinforced_pier.py      writes ../whole/reinforced-pier.csv; needs numpy, scipy, shapely
 """
 from job_anchors import Rods
-from job_piers import Foundation, bears_on, pull, report
+from job_piers import Foundation, bears_on
+from job_rated import report, tip
 from job_wood import Post, Way
 from whole_job import Job, Limits, combinations, wood
 
@@ -21,7 +22,8 @@ for p in job.posts:
     ground = Foundation(f, job.site, SDC)
     rods = Rods(job.row("anchors", p["anchor"]), base, f["f_c'"], "round" if f["pier_shape"] == "round" else "rectangular", ground.b, ground.b, ground.h_p, SDC)
     seat = min(b, base["seat_width"]) * min(d, base["seat_depth"])
-    c = job.cases[mark]
+    c, fixed = job.cases[mark], ((base["anchors_x"], base["anchors_y"]), (base["anchor_s_x"], base["anchor_s_y"]))
+    assert (job.wood["service"], job.wood["fabrication"]) == ("dry", "wet")  # what bears is dry, fasteners go into green wood
     lim.take(mark, "clearance", "end grain above the concrete", 1 / base["standoff"])
     for k in combinations(list(c)):
         take = lambda sheet, words, ratio: lim.take(mark, sheet, words, ratio, k)
@@ -31,10 +33,10 @@ for p in job.posts:
             post.limits(lim, k, P, x, y, b * d)
             take("end-bearing", "bearing on the end grain", max(0, P) / seat / (v["F_c"] * k.C_D))
             take("net-tension", "tension on the net section", max(0, -P) / (b * d) / (v["F_t"] * k.C_D))
-            report(take, base, p, v["G"], k, P, H, "wet" in (job.wood["service"], job.wood["fabrication"]), job)
-            ground.asd(take, P, H, (0, 0), hinge)
+            report(take, base, p, v["G"], k.C_D, P, H, 1, base["wet_factor"], fixed[0][0] * fixed[0][1], job.row("anchors", p["anchor"])["d_a"])
+            ground.asd(take, k, c["D"]["P"], P, H, (0, 0), hinge)
         else:
             ground.strength(take, P, H, (0, 0), hinge)
             bears_on(take, ground, base, P)
-            rods.limits(take, pull(base, P, H), [abs(h) for h in H], False)
+            rods.limits(take, tip(base, *fixed, P, H), [abs(h) for h in H], False)
 lim.write()
