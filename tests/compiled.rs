@@ -43,7 +43,8 @@ fn the_program_and_the_tree_walk_agree_to_the_last_bit() {
     for name in JOBS {
         let (mut job, library) = read(name);
         if job.settings.contains_key("roof") {
-            let root = Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts).around())).expect("the sheet for loads");
+            let root = Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts).around()))
+                .expect("the sheet for loads");
             for at in 0..job.posts.len() {
                 let mut memory = root.program.memory();
                 root.set(&mut memory, at);

@@ -34,7 +34,8 @@ pub fn package_in(folder: &Path) -> (Package, Vec<Group>) {
     let mut job = socle::job::Job::read(&folder.display().to_string(), &files, &known).expect("the job is in order");
     let groups = socle::engine::derive_loads(&mut job, &library).expect("the loads work out");
     let root = Root::new(&job, &library, ROOT, None).expect("the root");
-    let loads = Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts).around())).expect("the sheet for loads");
+    let loads =
+        Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts).around())).expect("the sheet for loads");
     let loads = if groups.groups.is_empty() { None } else { Some((&loads, &groups)) };
     let results = socle::engine::work_job(&root, &|_, _| {}).expect("the job works out");
     let worked = socle::engine::Worked { root: &root, results: &results, loads, lines: Vec::new() };

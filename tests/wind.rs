@@ -28,7 +28,9 @@ pub fn reactions(job: &Job) -> Vec<([f64; 2], BTreeMap<String, Reaction>)> {
 pub fn alike() -> Job {
     let job = Job::copy("orchard-pergola");
     let row = |mark: &str, x: u32, y: u32| {
-        format!("{mark},{x},{y},knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,90,demo\n")
+        format!(
+            "{mark},{x},{y},knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,90,demo\n"
+        )
     };
     let header = job.read("posts.csv").lines().next().expect("a header").to_string();
     let places = [("A1", 0, 0), ("A2", 16, 0), ("A3", 32, 0), ("B1", 0, 12), ("B2", 16, 12), ("B3", 32, 12)];

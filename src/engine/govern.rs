@@ -176,7 +176,9 @@ pub fn work_group(
         asked.run(root, memory, method);
         for (rule, known) in root.program.handed.iter().zip(&mut handed) {
             let typed = |fact| root.typed(post, fact);
-            let Some((value, unit)) = method.and_then(|it| root.program.hands(rule, memory, it, &typed)) else {
+            let Some((value, unit)) =
+                method.filter(|it| it.is_basic()).and_then(|it| root.program.hands(rule, memory, it, &typed))
+            else {
                 continue;
             };
             if known.as_ref().is_none_or(|known| value.value > known.value.value) {

@@ -224,7 +224,10 @@ fn work(
             if !wrong.is_empty() || memory.faulty {
                 work_group(root, &[], &mut memory, 0, &[line[no]])?;
                 let sheet = &root.program.sheet.name;
-                return Err(wrong.into_iter().chain([Diagnostic::new(format!("`{sheet}` comes to nothing"))]).collect());
+                return Err(wrong
+                    .into_iter()
+                    .chain([Diagnostic::new(format!("`{sheet}` comes to nothing"))])
+                    .collect());
             }
             for symbol in root.program.symbols().iter().filter(|symbol| symbol.of == 0) {
                 if gives.iter().any(|name| name == symbol.name()) {

@@ -13,7 +13,8 @@ use super::plain::sheets;
 use super::worked::{group, title};
 use crate::drawing::{PlanPost, feet_and_inches, plan};
 use crate::engine::{
-    Derived, Earthquake, GroupResult, Limit, Made, Results, Shown, Worked, base_level, described, made, roof_area, schedules, sides,
+    Derived, Earthquake, GroupResult, Limit, Made, Results, Shown, Worked, base_level, described, made, roof_area,
+    schedules, sides,
 };
 use crate::job::{CATALOGUES, Job, Post};
 use crate::quantity::{number, number_fixed};

@@ -9,8 +9,8 @@ use std::sync::Arc;
 
 use super::op::{Bounds, Op};
 use super::{
-    ALL, Block, Decision, Fact, Handed, Held, Limit, Lists, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf, encode,
-    held,
+    ALL, Block, Decision, Fact, Handed, Held, Limit, Lists, Lookup, NOTHING, Program, Reached, Slot, Symbol, UnitOf,
+    encode, held,
 };
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Kind, Node, Value};
@@ -588,7 +588,8 @@ impl<'a> Compiler<'a> {
         let methods = place.methods & self.methods;
         let reached = self.slot(place.varies || self.varying);
         self.reach(Op::Reach { to: reached }, place.varies, methods);
-        let handed = Handed { of, rule: rule.clone(), methods, reached, value: place.slot, held: place.held, unit: place.unit };
+        let handed =
+            Handed { of, rule: rule.clone(), methods, reached, value: place.slot, held: place.held, unit: place.unit };
         self.handed.push(Arc::new(handed));
     }
 

@@ -8,8 +8,8 @@ use std::sync::Arc;
 
 use super::lines::{Line, WORDS, lines};
 use super::tree::{
-    Case, Decide, Figure, Hand, Input, Let, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet, Stmt,
-    Take, Use, When,
+    Case, Decide, Figure, Hand, Input, Let, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet,
+    Stmt, Take, Use, When,
 };
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Expr, Kind, Node, Parser};

@@ -72,6 +72,11 @@ impl Method {
     pub const ALL: [Method; 5] =
         [Method::Asd, Method::Strength, Method::AsdCantilevers, Method::StrengthAnchors, Method::StrengthCantilevers];
 
+    /// Without overstrength.
+    pub fn is_basic(self) -> bool {
+        matches!(self, Method::Asd | Method::Strength)
+    }
+
     pub fn is_asd(self) -> bool {
         matches!(self, Method::Asd | Method::AsdCantilevers)
     }

@@ -204,7 +204,12 @@ impl<'a> Walk<'a> {
     fn body(&mut self, body: &[Stmt], path: &str, scope: &mut Scope) {
         for stmt in body {
             match stmt {
-                Stmt::Heading(_) | Stmt::Prose(_) | Stmt::Note(_) | Stmt::Figure(_) | Stmt::Decide(_) | Stmt::Hand(_) => {}
+                Stmt::Heading(_)
+                | Stmt::Prose(_)
+                | Stmt::Note(_)
+                | Stmt::Figure(_)
+                | Stmt::Decide(_)
+                | Stmt::Hand(_) => {}
                 Stmt::Let(rule) => self.bind(path, &rule.name, let_(rule, scope), scope),
                 Stmt::Take(rule) => self.take(rule, path, scope),
                 Stmt::Use(rule) => self.use_(rule, path, scope),
