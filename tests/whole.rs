@@ -17,8 +17,12 @@ macro_rules! jobs {
 }
 
 jobs! {
+    cantilevers
     knife_pier
     plates_slab
+    porch_floor
+    rated_pad
+    reinforced_pier
 }
 
 #[test]

@@ -1,4 +1,4 @@
-"""Four rods cast into the middle of a pier or pad, by ACI 318-19 Chapter 17; breakout bodies as polygons (breakout_tension.py,
+"""Rods cast into the middle of a pier or pad, by ACI 318-19 Chapter 17; breakout bodies as polygons (breakout_tension.py,
 breakout_shear.py). It writes nothing itself."""
 import math
 import breakout_shear, breakout_tension
@@ -18,7 +18,7 @@ class Rods:
         # Across the corners of a hexagon head
         head = (1.5 * self.d + (0.125 if anchor["head"] == "heavy hex" else 0)) / math.cos(math.pi / 6)
         cover = 3.0 if sides == "earth" else (2.0 if self.d > 0.625 else 1.5) if sides == "weather" else 1.5
-        self.apart = 4 * self.d / min(self.s), (cover + max(self.d, head) / 2) / out
+        self.apart = 4 * self.d / min((s for n, s in zip(self.n, self.s) if n > 1), default=math.inf), (cover + max(self.d, head) / 2) / out
         rod, grade = table("anchor-rods", d_a=self.d), table("rod-grades", grade=anchor["rod_grade"])
         self.A_se = math.pi / 4 * (self.d - 0.9743 / rod["n_t"]) ** 2
         self.f_u = min(grade["f_uta"], 1.9 * grade["f_ya"], 125e3)
@@ -38,9 +38,9 @@ class Rods:
         seismic = "yes" if quake and self.high else "no"
         k = 0.75 if seismic == "yes" else 1.0
         total = math.hypot(*V)
-        take("anchor-spacing", "spacing of the anchors", self.apart[0])
+        if self.all > 1: take("anchor-spacing", "spacing of the anchors", self.apart[0])
         take("anchor-spacing", "edge distance of the anchors", self.apart[1])
-        take("anchor-breakout", "spacing at which anchors act as a group", max(self.s) / (3 * self.h))
+        if self.all > 1: take("anchor-breakout", "spacing at which anchors act as a group", max(self.s) / (3 * self.h))
         tension = [N / self.all / (0.75 * self.A_se * self.f_u), N / self.N_d[seismic]]
         take("anchor-steel", "tension on the steel of an anchor", tension[0])
         take("anchor-breakout", "concrete breakout in tension", tension[1])
@@ -58,7 +58,7 @@ class Rods:
         take("anchor-steel", "shear on the steel of an anchor", shear[0])
         if total > 0:
             for name, (toward, along), i in (("edge-x", self.edges[0], 0), ("edge-y", self.edges[1], 1)):
-                take(name, "spacing at which the row acts as a group", self.s[1 - i] / (3 * self.c[i]))
+                if self.n[1 - i] > 1: take(name, "spacing at which the row acts as a group", self.s[1 - i] / (3 * self.c[i]))
                 take(name, "concrete breakout in shear toward the edge", V[i] / toward)
                 part = V[1 - i] / self.n[i]
                 shear.append(V[i] / toward + part / along)

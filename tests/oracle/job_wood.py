@@ -23,8 +23,8 @@ class Way:
             walk = H * z + w * z**2 / 2 if brace == "none" else self.H_b * z - w * z**2 / 2
             self.M, end = np.abs(walk).max(), walk[-1]
             self.M_base = abs(end) if brace == "none" else 0.0
-            # Above the brace foot: the moment falls to nothing at the beam.
-            up = abs(end / drop + w * drop / 2) if brace == "knee braces" else 0.0
+            # Above the brace foot the moment falls to nothing at the beam; the wind adds at the beam or at the brace.
+            up = abs(end) / drop + abs(w) * drop / 2 if brace == "knee braces" else 0.0
         else:
             self.H_b = H + math.copysign(abs(w) * height / 2, H)
             self.M, self.M_base, up = abs(w) * height**2 / 8, 0.0, 0.0

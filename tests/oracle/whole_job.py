@@ -47,7 +47,10 @@ class Job:
         given = self.folder / "reactions.csv"
         self.cases = {}
         for r in rows(given) if given.exists() else []:
-            self.cases.setdefault(r["mark"], {})[r["case"]] = {k: r.get(k, 0.0) for k in ("P", "H_x", "H_y", "w_x", "w_y")}
+            case = {k: r.get(k, 0.0) for k in ("P", "H_x", "H_y", "w_x", "w_y")}
+            # Wind on a post is given without a sign: it blows the way that the shear of its case pushes.
+            for w, H in (("w_x", "H_x"), ("w_y", "H_y")): case[w] = math.copysign(case[w], case[H])
+            self.cases.setdefault(r["mark"], {})[r["case"]] = case
     def row(self, file, name): return next(r for r in rows(self.folder / f"{file}.csv") if r["name"] == name)
 
 

@@ -12,7 +12,7 @@ import numpy as np
 from shapely.geometry import Point, box
 from blade_seat import work as seat_between
 from job_anchors import Rods
-from job_pier import Reinforced
+from job_piers import Reinforced
 from job_roof import reactions
 from job_steel import Stand, Weld, steel, thick, together
 from job_wood import Post, Way
@@ -185,7 +185,7 @@ class Pier:
         disc, pad = Point(0, 0).buffer(self.b / 2, 2048), box(-f["pad_x"] / 2, -f["pad_y"] / 2, f["pad_x"] / 2, f["pad_y"] / 2)
         self.pad, self.A = pad.area, math.pi * self.b**2 / 4
         self.h_p = self.free + self.depth - self.t
-        self.bars = Reinforced(f, self.free, self.depth, self.t, True)
+        self.bars = Reinforced(f, self.free, self.depth, self.t, SDC)
         self.W_c = 150 / 1728 * (self.A * self.h_p + pad.area * self.t)
         self.W_s = 100 / 1728 * pad.difference(disc).area * (self.depth - self.t)
 
@@ -205,7 +205,7 @@ class Pier:
     def strength(self, take, P, H, y_top):
         f, b, f_c = self.f, self.b, self.f["f_c'"]
         take("concrete-exposure", "concrete strength for its exposure", EXPOSED / f_c)
-        self.bars.limits(take, P, math.hypot(*H), self.free + y_top)
+        self.bars.limits(take, P, math.hypot(*H), 0, y_top)
         # Pad: a cantilever beyond the square of equal area, under an even pressure
         side = math.sqrt(self.A)
         l, h = (max(f["pad_x"], f["pad_y"]) - side) / 2, self.t - 2
@@ -255,7 +255,5 @@ for p in job.posts:
             anchors(k)
     for k in combinations(list(c), S_DS=S_DS, Omega=OMEGA):
         if k.method == "strength": anchors(k)
-for side in ("above", "below"):
-    lim.leave("pier-development", f"development of the bars {side} the greatest moment", "the sheet works with bounds of the depth of that moment, between which a rigid pier in springs has it")
 lim.leave("anchor-seismic", "*", "the factor against 1: a question, no limit of a load")
 lim.write()
