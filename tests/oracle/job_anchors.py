@@ -62,7 +62,7 @@ class Rods:
                 take(name, "concrete breakout in shear toward the edge", V[i] / toward)
                 part = V[1 - i] / self.n[i]
                 shear.append(V[i] / toward + part / along)
-                if part > 0: take(name, "shear toward and along the edge together", shear[-1])
+                if part > 1e-6: take(name, "shear toward and along the edge together", shear[-1])
             shear.append(total / (0.7 * (2 if self.h >= 2.5 else 1) * self.N_cbg))
             take("anchor-pryout", "pryout", shear[-1])
         r_N, r_V = max(tension) if N > 0 else 0.0, max(shear) if total > 0 else 0.0

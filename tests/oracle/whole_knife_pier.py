@@ -208,14 +208,14 @@ class Pier:
         self.bars.limits(take, P, math.hypot(*H), 0, y_top)
         # Pad: a cantilever beyond the square of equal area, under an even pressure
         side = math.sqrt(self.A)
-        l, h = (f["pad_x"] - side) / 2, self.t - 2
+        l, h = (max(f["pad_x"], f["pad_y"]) - side) / 2, self.t - 2
         take("plain-footing", "thickness of the pad", 8 / self.t)
         take("plain-footing", "projection of a plain pad in SDC C and up", l / self.t)
         take("plain-footing", "concrete of a pad in SDC D and up", 3000 / f_c)
         if P > 0:
             q = P / self.pad
             take("plain-footing", "bending of the plain pad", q * l**2 / 2 / (0.6 * 5 * math.sqrt(f_c) * h**2 / 6))
-            around = box(-(side + h) / 2, -(side + h) / 2, (side + h) / 2, (side + h) / 2)
+            around = box(*(s * min(side + h, f[p]) / 2 for s in (-1, 1) for p in ("pad_x", "pad_y")))
             take("plain-footing", "punching of the plain pad", q * (self.pad - around.area) / (0.6 * 8 / 3 * math.sqrt(f_c) * around.length * h))
 
 

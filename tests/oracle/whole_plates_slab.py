@@ -146,6 +146,7 @@ class Pad:
         return one(u) * one(v)
 
     def asd(self, take, dead, P, H, y_top):
+        """`dead`: the load that friction may count, without the vertical effect of an earthquake (ASCE 7-16 12.4.2.2, exception 2)."""
         arm = self.t + y_top
         M = [abs(h) * arm for h in H]
         take("frost", "depth below undisturbed ground", 12 / self.depth)
@@ -201,7 +202,7 @@ for p in job.posts:
             post.limits(lim, k, P, x, y, plates.A_n)
             plates.limits(take, k.C_D, P, V_, H_)
             plates.stand.limits(take, P, V_, H_, plates.y)
-            pad.asd(take, k.factors["D"] * c["D"]["P"], P, H, y_top)
+            pad.asd(take, (k.factors["D"] - k.quake.get("D", 0)) * c["D"]["P"], P, H, y_top)
         else:
             pad.strength(take, P, H, y_top)
             even = min((pad.B - base["foot_width"]) / 2, (pad.L - base["foot_depth"]) / 2, 2 * pad.t)
