@@ -13,11 +13,12 @@ use crate::check_values::{names, rows_of};
 use crate::support::root;
 
 /// What other scripts are made of; they write nothing themselves.
-const PARTS: [&str; 13] = [
+const PARTS: [&str; 14] = [
     "braced_line",
     "csvout",
     "job_anchors",
     "job_piers",
+    "job_plates",
     "job_rated",
     "job_roof",
     "job_steel",

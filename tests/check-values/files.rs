@@ -127,7 +127,7 @@ files! {
     plain_pier__verdicts 16 28 "b740a58b1b29",
     post_moment__statics 3 6 "e0c0ad6a557b",
     post_moment__sway 3 3 "6cf774fb1826",
-    post_moment__walked 36 72 "e4c2ce55d77c",
+    post_moment__walked 36 108 "27bb7e0b2af3",
     post_moment__wind 6 18 "d4b2504535a9",
     post_section__by_hand 2 6 "3860c6bae331",
     post_section__verdicts 4 8 "fd2022e79e2d",

@@ -40,8 +40,8 @@ def arms(n_x, n_y, a_x, a_y, c_x, c_y):
 
 def tip(base, number, apart, P, H):
     """Tension of all anchors or screws, each as hard as the one that has most: the fasteners bring the shear in above the ground, so the base tips
-    about x and about y, and presses halfway between middle and edge (common practice). The two are added, and where four hold it down the one at the corner that goes up most
-    takes the smaller alone, which is on the safe side."""
+    about x and about y, and presses halfway between middle and edge (common practice). The two are added, and where four hold it down the one at
+    the corner that goes up most takes the smaller alone, which is on the safe side."""
     M = [abs(h) * base["fastener_height"] for h in H]
     held = [min(int(n), 2) for n in number]  # of a longer row the outermost count
     one_x, one_y, kept, whole = arms(*held, apart[0] / 2, apart[1] / 2, base["seat_width"] / 4, base["seat_depth"] / 4)

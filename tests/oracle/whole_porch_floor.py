@@ -1,7 +1,7 @@
 """The job `porch-floor` worked from end to end by other means than the program: posts under knee braces one way and a house the other
-(job_wood.py), bases by their report (job_rated.py), and their screws into the floor (here).
+(job_wood.py), bases by their report (job_rated.py) or with side plates (job_plates.py, job_steel.py), and their screws into the floor (here).
 
-    python3 tests/oracle/whole_porch_floor.py      writes ../whole/porch-floor.csv; needs numpy, scipy
+    python3 tests/oracle/whole_porch_floor.py      writes ../whole/porch-floor.csv; needs numpy, scipy, shapely
 
 Here: screws by plastic collapse (yield_gap.py), group action by springs (floor_fasteners.py), withdrawal by the printed Tables 12.2A and
 12.2B where they have the cell, bearing across the grain by the length of wood that works.
@@ -9,6 +9,7 @@ Here: screws by plastic collapse (yield_gap.py), group action by springs (floor_
 import cmath, functools, math
 import numpy as np
 from floor_fasteners import W_LAG, W_SCREW, chain
+from job_plates import NET, Plates
 from job_rated import report, tip
 from job_wood import Post, Way
 from side_plates import LAG, SCREW, r50
@@ -26,13 +27,14 @@ WET = 0.7  # NDS Table 11.3.3: dowel-type fasteners and withdrawal, in wood that
 
 class Screws:
     """Screws through the plate of a base into the side grain of a floor beam; `run` is along its grain."""
-    def __init__(self, q, f):
+    def __init__(self, q, f, plate):
+        """`plate`: that on the floor, along x and y."""
         self.q, self.f = q, f
         self.swap = f["floor_along"] == "y"
         turn = (lambda a, b: (b, a)) if self.swap else (lambda a, b: (a, b))
         self.n, self.rows = map(int, turn(q["floor_screws_along"], q["floor_screws_across"]))
         self.s, self.s_row = turn(q["floor_spacing_along"], q["floor_spacing_across"])
-        self.seat = turn(q["seat_width"], q["seat_depth"])
+        self.seat = turn(*plate)
         self.v = wood(f["floor_species"], f["floor_grade"], f["floor_width"], f["floor_thick"], "wet")
         self.D, self.t, self.lag = q["floor_screw_d"], q["floor_plate"], q["floor_screw"] == "lag"
         L = q["floor_screw_length"]
@@ -106,21 +108,30 @@ class Screws:
 for p in job.posts:
     mark, base, b, d = p["mark"], job.row("bases", p["base"]), p["width"], p["depth"]
     v = wood(p["species"], p["grade"], b, d, "wet")
+    number, apart = (base["floor_screws_along"], base["floor_screws_across"]), (base["floor_spacing_along"], base["floor_spacing_across"])
+    made = base["kind"] == "made"
+    # What holds a made base to the floor stands for its anchors.
+    plates = Plates(base | dict(anchors_x=number[0], anchors_y=number[1], anchor_s_x=apart[0], anchor_s_y=apart[1]), p, v, WET) if made else None
+    screws = Screws(base, job.row("foundations", p["foundation"]), [base[f"{'foot' if made else 'seat'}_{side}"] for side in ("width", "depth")])
     post = Post(mark, b, d, p["height"], v, (br["brace_x"], br["brace_y"]), br["brace_drop"], (2 if p["brace_faces_x"] == "both" else 1, 0),
-                (br["mortise_width"], br["mortise_depth"], br["housing"]))
-    screws = Screws(base, job.row("foundations", p["foundation"]))
-    seat = min(b, base["seat_width"]) * min(d, base["seat_depth"])
-    fixed = (base["floor_screws_along"], base["floor_screws_across"]), (base["floor_spacing_along"] * (base["floor_screws_along"] - 1), base["floor_spacing_across"] * (base["floor_screws_across"] - 1))
+                (br["mortise_width"], br["mortise_depth"], br["housing"]), *([NET] if made else []))
+    seat, outer = min(b, base["seat_width"]) * min(d, base["seat_depth"]), [s * (n - 1) for n, s in zip(number, apart)]
     c = job.cases[mark]
     for k in combinations(list(c), both=("W1", "W2"), S_DS=job.seismic["S_DS"], rho=1.0):
         if k.method != "asd": continue
         take = lambda sheet, words, ratio, *how: lim.take(mark, sheet, words, ratio, k, *how)
         P, (x, y) = k.of(c, "P"), [Way(k.of(c, f"H_{w}"), k.of(c, f"w_{w}"), p["height"], br[f"brace_{w}"], br["brace_drop"]) for w in "xy"]
         H = x.H_b, y.H_b
-        post.limits(lim, k, P, x, y, b * d)
-        take("end-bearing", "bearing on the end grain", max(0, P) / seat / (v["F_c"] * k.C_D))
-        take("net-tension", "tension on the net section", max(0, -P) / (b * d) / (v["F_t"] * k.C_D))
-        report(take, base, p, v["G"], k.C_D, P, H, base["wet_factor"], base["wet_factor"], fixed[0][0] * fixed[0][1], base["floor_screw_d"])
-        N = tip(base, *fixed, P, H)
+        post.limits(lim, k, P, x, y, plates.A_n if made else b * d)
+        if made:
+            V, across = [abs(h) for h in (H if plates.plane == "x" else H[::-1])]
+            plates.limits(take, k.C_D, P, V, across)
+            plates.stand.limits(take, P, V, across, plates.y)
+            N = plates.stand.anchors(P, V, across, plates.y)
+        else:
+            take("end-bearing", "bearing on the end grain", max(0, P) / seat / (v["F_c"] * k.C_D))
+            take("net-tension", "tension on the net section", max(0, -P) / (b * d) / (v["F_t"] * k.C_D))
+            report(take, base, p, v["G"], k.C_D, P, H, base["wet_factor"], base["wet_factor"], number[0] * number[1], base["floor_screw_d"])
+            N = tip(base, number, outer, P, H)
         screws.limits(take, k.C_D, P, -N if N > 0 else P, H)
 lim.write()
