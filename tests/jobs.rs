@@ -108,7 +108,8 @@ fn equal_posts_share_a_group_and_csv_has_every_limit() {
     let job = Job::copy("cart-barn");
     // The braces push the post at the other end the other way; here they push it alike.
     let reactions = job.read("reactions.csv");
-    let alike: String = reactions.lines().filter(|line| !line.starts_with("A4,")).map(|line| format!("{line}\n")).collect();
+    let alike: String =
+        reactions.lines().filter(|line| !line.starts_with("A4,")).map(|line| format!("{line}\n")).collect();
     let first = reactions.lines().filter(|line| line.starts_with("A1,")).map(|line| format!("A4{}\n", &line[2..]));
     job.write("reactions.csv", alike + &first.collect::<String>());
     let json = job.check_json();

@@ -121,7 +121,8 @@ fn a_larger_load_never_lowers_a_ratio() {
         job.write(file, larger);
         let after = job.check_json();
         // A post that tips is told so, and its pad is worked no farther.
-        let fits = |post: &serde_json::Value| post["fits"].as_array().expect("fits").iter().all(|fit| fit["ok"] == true);
+        let fits =
+            |post: &serde_json::Value| post["fits"].as_array().expect("fits").iter().all(|fit| fit["ok"] == true);
         let posts = after["posts"].as_array().expect("posts").iter();
         let tipped: Vec<String> = posts.filter(|post| !fits(post)).map(|post| post["mark"].to_string()).collect();
         let after = ratios_of(&after);
