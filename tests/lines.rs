@@ -3,13 +3,14 @@
 
 use std::collections::BTreeMap;
 
-use socle::engine::{Known, Lines, PostGrid, known_names};
+use socle::engine::{Derived, Known, Lines, PostGrid, derive_loads, known_names};
 use socle::formula::Value;
 use socle::job::Job as Read;
 use socle::quantity::{Dim, Quantity};
 use socle::templates::Templates;
 
-use crate::support::Job;
+use crate::jobs::package_in;
+use crate::support::{Job, limit, socle, stderr};
 
 /// A row of `lines/frames.csv`: numbers by their heading without the unit.
 type Row = BTreeMap<String, f64>;
@@ -95,4 +96,154 @@ fn a_line_worked_post_by_post_is_the_frame_worked_whole() {
         }
     }
     assert!(pushed > 400);
+}
+
+/// A job with its loads, as they were worked out from its roof.
+fn derived(job: &Job) -> (Read, Derived) {
+    let library = Templates::built_in().library().expect("the built-in sheets are in order");
+    let files = std::fs::read_dir(job.path()).expect("the job").map(|entry| entry.expect("an entry").path());
+    let files: BTreeMap<String, Vec<u8>> = files
+        .filter(|path| path.is_file())
+        .map(|path| {
+            (path.file_name().expect("a name").to_string_lossy().into_owned(), std::fs::read(path).expect("it"))
+        })
+        .collect();
+    let mut read = Read::read("job", &files, &known_names(&library)).expect("the job is in order");
+    let derived = derive_loads(&mut read, &library).expect("the loads work out");
+    (read, derived)
+}
+
+/// The pergola with other bracing, and with bays of 16 and 10 ft.
+fn pergola(bracing: &str, braces: &str) -> Job {
+    let job = Job::copy("orchard-pergola");
+    for axis in ["x", "y"] {
+        job.edit("job.toml", &format!("brace_{axis} = \"knee braces\""), &format!("brace_{axis} = \"{bracing}\""));
+    }
+    job.edit("job.toml", "braces = \"push and pull\"", &format!("braces = \"{braces}\""));
+    job.set("posts.csv", "A3", "x", "26").set("posts.csv", "B3", "x", "26");
+    job
+}
+
+/// What roof, beams and posts bring is what the bases hand to the ground, in every
+/// case and whatever holds the tops; and the couples of a line turn it back as far
+/// as the load at its beams turns it over.
+#[test]
+fn what_the_posts_bring_reaches_the_ground() {
+    let mut compared = 0;
+    for (bracing, braces) in [
+        ("knee braces", "push and pull"),
+        ("knee braces", "push only"),
+        ("rigid frame", "push and pull"),
+        ("none", "push and pull"),
+    ] {
+        let (job, derived) = derived(&pergola(bracing, braces));
+        let pounds = |post: usize, name: &str| match derived.brought[post].get(name) {
+            Some(Value::Quantity(quantity)) => quantity.value,
+            _ => 0.0,
+        };
+        for case in job.cases() {
+            let (brought, ground) = (derived.brought(&case), derived.ground(&job, &case));
+            for (brought, ground) in brought.iter().zip(ground) {
+                assert!((brought - ground).abs() < 1e-9 * (1.0 + brought.abs()), "{bracing}, {case}: {brought} {ground}");
+                compared += 1;
+            }
+            for (axis, wind) in ["W_x", "W_y"].into_iter().enumerate().filter(|_| bracing != "none") {
+                let (mut turned, mut held, mut size) = (0.0, 0.0, 1.0);
+                for (post, shares) in derived.shares.iter().enumerate() {
+                    let (share, h) = (shares[&case][axis], pounds(post, "h") / 12.0);
+                    let over = (share.v + pounds(post, &format!("{case}.{wind}")) / 2.0) * h;
+                    turned += over;
+                    held += share.p * job.posts[post].at[axis];
+                    size += over.abs();
+                }
+                assert!((turned - held).abs() < 1e-9 * size, "{bracing}, {braces}, {case}: {turned} {held}");
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 200);
+}
+
+/// Loads that press the beams down push the posts apart; uplift pulls them
+/// together where braces hold tension, and does nothing where they only push.
+#[test]
+fn uplift_pulls_posts_together_only_where_braces_hold_tension() {
+    let push = |braces: &str, case: &str| derived(&pergola("knee braces", braces)).1.shares[0][case][0].v;
+    assert!(push("push and pull", "D") < -1.0 && push("push and pull", "S") < -1.0);
+    // W1 lifts the slats and blows across: along x there is nothing but the lift.
+    assert!(push("push and pull", "W1") > 1.0);
+    assert_eq!(push("push only", "W1"), 0.0);
+    assert!((push("push only", "D") - push("push and pull", "D")).abs() < 1e-9);
+}
+
+/// Posts under a beam that runs through carry what a beam analysis says, and
+/// together the whole roof.
+#[test]
+fn a_beam_that_runs_through_asks_for_the_shares_of_its_posts() {
+    let job = Job::copy("orchard-pergola");
+    job.edit("job.toml", "brace_x = \"knee braces\"", "brace_x = \"rigid frame\"");
+    job.edit("job.toml", "splice = \"over each post\"", "splice = \"runs through\"");
+    let check = |job: &Job| socle(&["check".as_ref(), job.path().as_os_str()]);
+    let said = stderr(&check(&job));
+    assert!(said.contains("`posts.csv` has no `share`"), "{said}");
+    let posts = job.read("posts.csv");
+    let shares = |end: &str| {
+        let with = |line: &str| match line.split(',').next() {
+            Some("mark") => line.replace("timbers", "share,timbers"),
+            Some("A2" | "B2") => line.replace(",90,", ",1.25,90,"),
+            _ => line.replace(",80,", &format!(",{end},80,")),
+        };
+        let text: String = posts.lines().map(|line| with(line) + "\n").collect();
+        job.write("posts.csv", text);
+    };
+    // 35 ft less 1.25 times 16 ft are 15 ft for two ends of 9 1/2 ft.
+    shares("0.75");
+    let said = stderr(&check(&job));
+    assert!(said.contains("the beam brings its posts the whole roof"), "{said}");
+    shares("0.7895");
+    let (before, after) = (derived(&Job::copy("orchard-pergola")).0, derived(&job).0);
+    let snow = |job: &Read| job.posts[1].reactions["S"].p;
+    assert!((snow(&after) - 1.25 * 16.0 * 7.5 * 0.5 * 25.2).abs() < 40.0, "{} {}", snow(&before), snow(&after));
+}
+
+/// Given reactions are asked whether they hold the push of the braces.
+#[test]
+fn given_reactions_say_whether_they_hold_the_push_of_the_braces() {
+    let job = Job::copy("cart-barn");
+    let words = "the given reactions hold the push of the knee braces";
+    assert_eq!(limit(&job.check_json(), "A1", words)["ok"], true);
+    job.edit("job.toml", "gravity_thrust = \"in the reactions\"", "gravity_thrust = \"not in the reactions\"");
+    assert_eq!(limit(&job.check_json(), "A1", words)["ok"], false);
+    job.edit("job.toml", "gravity_thrust = \"not in the reactions\"\n", "");
+    let said = stderr(&socle(&["check".as_ref(), job.path().as_os_str()]));
+    assert!(said.contains("`job.toml` has no `gravity_thrust`"), "{said}");
+}
+
+/// Braces are designed by others, who get their forces; a floor gets its load.
+#[test]
+fn forces_are_handed_to_others() {
+    let json = Job::copy("orchard-pergola").check_json();
+    let handed = json["posts"][0]["handed"].as_array().expect("forces");
+    let of = |what: &str| {
+        let found = handed.iter().find(|row| row["what"] == what).unwrap_or_else(|| panic!("{what}: {handed:#?}"));
+        found["value"]["value"].as_f64().expect("a force")
+    };
+    // Braces at 45 degrees: the greatest horizontal push in the ASD combinations, times the root of 2.
+    let (job, _) = derived(&Job::copy("orchard-pergola"));
+    let loads = &job.posts[0].reactions;
+    let sum = |factors: &[(&str, f64)]| -> f64 { factors.iter().map(|(case, by)| by * loads[*case].braces[1]).sum() };
+    let all = [
+        sum(&[("D", 1.0), ("S", 0.75), ("W8", 0.45)]),
+        sum(&[("D", 1.0), ("S", 1.0)]),
+        sum(&[("D", 1.0), ("W8", 0.6)]),
+        sum(&[("D", 1.0), ("Lr", 0.75), ("W8", 0.45)]),
+    ];
+    let most = all.into_iter().fold(0.0, f64::max) * 2.0f64.sqrt();
+    assert!((of("push of a knee brace along x") - most).abs() < 1e-6 * most, "{most} {handed:#?}");
+    assert!(of("pull of a knee brace along y") > 0.0);
+    let package = package_in(&Job::copy("creek-porch").path()).0;
+    assert!(package.handed.iter().any(|row| row.what == "load down on the floor"));
+    assert!(package.balance.is_empty(), "given reactions have nothing to compare with");
+    let package = package_in(&Job::copy("orchard-pergola").path()).0;
+    assert!(package.balance.iter().all(|row| row.brought == row.ground) && package.balance.len() > 8);
 }
