@@ -179,10 +179,10 @@ fn one_slip(diagnostics: &mut Diagnostics) {
     }
     for (at, lines) in first.into_values().filter(|(_, lines)| !lines.is_empty()) {
         let what = if lines.len() == 1 { "line" } else { "lines" };
-        let hint = format!("so it is in {what} {}", lines.join(", "));
-        // Two sheets that read one cell say the same of it.
-        if !kept[at].hints.contains(&hint) {
-            kept[at].hints.push(hint);
+        // Two sheets that read one column say the same of it.
+        const ELSEWHERE: &str = "so it is in ";
+        if !kept[at].hints.iter().any(|hint| hint.starts_with(ELSEWHERE)) {
+            kept[at].hints.push(format!("{ELSEWHERE}{what} {}", lines.join(", ")));
         }
     }
     *diagnostics = kept;
