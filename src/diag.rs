@@ -179,7 +179,11 @@ fn one_slip(diagnostics: &mut Diagnostics) {
     }
     for (at, lines) in first.into_values().filter(|(_, lines)| !lines.is_empty()) {
         let what = if lines.len() == 1 { "line" } else { "lines" };
-        kept[at].hints.push(format!("so it is in {what} {}", lines.join(", ")));
+        let hint = format!("so it is in {what} {}", lines.join(", "));
+        // Two sheets that read one cell say the same of it.
+        if !kept[at].hints.contains(&hint) {
+            kept[at].hints.push(hint);
+        }
     }
     *diagnostics = kept;
 }

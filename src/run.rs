@@ -12,7 +12,7 @@ use sha2::{Digest, Sha256};
 use crate::alone::{self, Alone};
 use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Diagnostic, Diagnostics, count, once};
-use crate::engine::{self, Column, Derived, GroupResult, LOADS, Lines, PostGrid, ROOT, Results, Root};
+use crate::engine::{self, Column, Derived, LOADS, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{self, Grid, decode};
 use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
@@ -87,24 +87,12 @@ fn package(args: &PackageArgs) -> Run {
     let (root, results) = work_out(&loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
-    let grid = PostGrid::new(&loaded.job.posts);
     let loads_root = match loaded.loads.groups.is_empty() {
         true => None,
-        false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(grid.around()))?),
+        false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts).around()))?),
     };
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
-    let mut lines = Vec::new();
-    if loads.is_some() {
-        let mut frames = Lines::new(&loaded.job, &loaded.library, &grid, &loaded.loads.brought)?;
-        for telling in engine::telling(&loaded.loads.shares) {
-            let title = telling.title(&loaded.job);
-            let pages = frames.page(&loaded.library, &telling)?;
-            for (root, result) in pages {
-                let no = lines.len() + 1;
-                lines.push((title.clone(), root, GroupResult { no, ..result }));
-            }
-        }
-    }
+    let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads)?;
     let worked = engine::Worked { root: &root, results: &results, loads, lines };
     let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();

@@ -82,9 +82,9 @@ fn holes_follow_what_the_pins_are() {
     for words in [
         "lead hole for a pin in the wood, from: 15/32″",
         "lead hole for a pin in the wood, to: 1/2″",
-        "tapered end of a pin, not longer, so that it finds the hole in the blade: 1/4″",
+        "tapered end of a pin, not longer, so that it finds the hole in the blade: 1/8″",
         "holes in the blade: 9/16″",
-        "depth of the pin holes from the face they are bored from: 7″",
+        "depth of the pin holes from the face they are bored from: 7 1/8″",
     ] {
         assert!(pins.contains(words), "{words}:\n{pins}");
     }

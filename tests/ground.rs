@@ -8,7 +8,10 @@ fn barn_on_piers(half_inch: &str) -> Job {
     let job = Job::copy("cart-barn");
     job.edit("foundations.csv", ",pad,4", ",pier,4");
     job.edit("foundations.csv", ",22,square,7 1/2,", ",72,square,24,");
-    job.edit("reactions.csv", "A2,D,5400,0,", "A2,D,5400,2600,");
+    job.edit("reactions.csv", "A2,D,5400,55,", "A2,D,5400,2600,");
+    for (case, load, push) in [("L", 2100, 20), ("Lr", 2500, 25), ("S", 6400, 65)] {
+        job.edit("reactions.csv", &format!("A2,{case},{load},{push},"), &format!("A2,{case},{load},0,"));
+    }
     job.edit("job.toml", "frost =", &format!("half_inch = \"{half_inch}\"\nfrost ="));
     job
 }

@@ -13,7 +13,22 @@ use crate::check_values::{names, rows_of};
 use crate::support::root;
 
 /// What other scripts are made of; they write nothing themselves.
-const PARTS: [&str; 5] = ["csvout", "plane_frame", "plates", "soil_plane", "verdicts"];
+const PARTS: [&str; 14] = [
+    "braced_line",
+    "csvout",
+    "job_anchors",
+    "job_piers",
+    "job_plates",
+    "job_rated",
+    "job_roof",
+    "job_steel",
+    "job_wood",
+    "plane_frame",
+    "plates",
+    "soil_plane",
+    "verdicts",
+    "whole_job",
+];
 
 #[test]
 fn scripts_derive_their_values_again() {
@@ -119,8 +134,8 @@ fn derive(python: &Path, script: &str, folder: &Path) -> Result<Vec<String>, Str
 /// that is off by a tenth of what the row allows. The last digits of a number are the machine's.
 fn differences(folder: &Path, script: &str, file: &str) -> Vec<String> {
     let path = |folder: PathBuf| folder.join(format!("{file}.csv"));
-    // What a sheet alone comes to is a check value, whole lines of posts stand beside them.
-    let committed = ["check-values", "lines"].map(|folder| root().join("tests").join(folder));
+    // What a sheet alone comes to is a check value; whole lines of posts and whole jobs stand beside them.
+    let committed = ["check-values", "lines", "whole"].map(|folder| root().join("tests").join(folder));
     let committed = committed.iter().find(|folder| path(folder.to_path_buf()).exists()).unwrap_or(&committed[0]);
     let read = |path: PathBuf| {
         let text = std::fs::read_to_string(&path).map_err(|error| format!("{file}, by {script}.py: {error}"))?;

@@ -79,6 +79,7 @@ impl Calculator<'_> {
             ("sin (", |degrees| degrees.to_radians().sin()),
             ("cos (", |degrees| degrees.to_radians().cos()),
             ("tan (", |degrees| degrees.to_radians().tan()),
+            ("arccos (", |cosine| cosine.acos().to_degrees()),
             ("arctan (", |tangent| tangent.atan().to_degrees()),
             ("exp (", f64::exp),
             ("ln (", f64::ln),

@@ -119,8 +119,17 @@ fn a_larger_load_never_lowers_a_ratio() {
         let larger = format!("{}\n{}\n", header.join(","), rows.join("\n"));
         assert_ne!(larger, text, "{name} has no load {case} to grow");
         job.write(file, larger);
-        let after = ratios_of(&job.check_json());
+        let after = job.check_json();
+        // A post that tips is told so, and its pad is worked no farther.
+        let fits =
+            |post: &serde_json::Value| post["fits"].as_array().expect("fits").iter().all(|fit| fit["ok"] == true);
+        let posts = after["posts"].as_array().expect("posts").iter();
+        let tipped: Vec<String> = posts.filter(|post| !fits(post)).map(|post| post["mark"].to_string()).collect();
+        let after = ratios_of(&after);
         for (limit, ratio) in &before {
+            if tipped.iter().any(|mark| limit.starts_with(&format!("{mark} "))) {
+                continue;
+            }
             // Uplift takes from the pressed side of a post that wind bends (NDS 3.9.1).
             if limit.ends_with("bending, less tension") {
                 continue;

@@ -32,6 +32,8 @@ mod package;
 mod properties;
 // Lines of posts worked post by post, and what comes to the ground.
 mod lines;
+// Whole jobs by a second method.
+mod whole;
 // Wind on posts, beams and roof edges.
 mod wind;
 // Snow in a trough, live load on slats, roofs and posts that are not as the rule is.

@@ -5,6 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::around::{Around, key};
+use super::derive::Derived;
 use super::govern::{GroupResult, work_group};
 use super::root::Root;
 use super::tributary::PostGrid;
@@ -69,18 +70,18 @@ fn own<'a>(known: &'a Known, name: &str, case: &str, axis: &str) -> Option<&'a V
 }
 
 /// The lines of a job, as far as they were worked.
-pub struct Lines<'a> {
+pub struct Lines<'a, 'g> {
     job: &'a Job,
-    grid: &'a PostGrid,
-    brought: &'a [Known],
+    grid: &'g PostGrid,
+    brought: &'g [Known],
     roots: Vec<Root<'a>>,
     cases: Vec<String>,
 }
 
-impl<'a> Lines<'a> {
+impl<'a, 'g> Lines<'a, 'g> {
     /// # Errors
     /// A sheet of the line is missing, or reads what no sheet gives.
-    pub fn new(job: &'a Job, library: &'a Library, grid: &'a PostGrid, brought: &'a [Known]) -> Checked<Lines<'a>> {
+    pub fn new(job: &'a Job, library: &'a Library, grid: &'g PostGrid, brought: &'g [Known]) -> Checked<Lines<'a, 'g>> {
         let roots = LINE.iter().map(|sheet| Root::new(job, library, sheet, None)).collect::<Checked<Vec<_>>>()?;
         Ok(Lines { job, grid, brought, roots, cases: cases(brought) })
     }
@@ -114,7 +115,7 @@ impl<'a> Lines<'a> {
     ///
     /// # Errors
     /// What the sheets say of it.
-    pub fn page(&mut self, library: &'a Library, at: &Telling) -> Checked<Vec<(Root<'a>, GroupResult)>> {
+    fn page(&mut self, library: &'a Library, at: &Telling) -> Checked<Vec<(Root<'a>, GroupResult)>> {
         let Some(line) = self.grid.lines(at.axis).iter().find(|line| line.contains(&at.post)) else {
             return Ok(Vec::new());
         };
@@ -132,17 +133,17 @@ impl<'a> Lines<'a> {
 }
 
 /// A post whose line is shown in one case.
-pub struct Telling {
-    pub axis: usize,
-    pub case: String,
-    pub post: usize,
+struct Telling {
+    axis: usize,
+    case: String,
+    post: usize,
     /// With all that leads up to what the frame makes of the case.
     whole: bool,
 }
 
 /// For each axis the posts that are pushed hardest: under dead load, and in any
 /// case at all.
-pub fn telling(shares: &[BTreeMap<String, [Share; 2]>]) -> Vec<Telling> {
+fn telling(shares: &[BTreeMap<String, [Share; 2]>]) -> Vec<Telling> {
     let mut found: Vec<Telling> = Vec::new();
     for axis in 0..AXES.len() {
         let hardest = |counts: &dyn Fn(&str) -> bool| {
@@ -160,8 +161,32 @@ pub fn telling(shares: &[BTreeMap<String, [Share; 2]>]) -> Vec<Telling> {
     found
 }
 
+/// The frames of lines that a page shows, each sheet by itself with its title.
+///
+/// # Errors
+/// What the sheets say of it.
+pub fn frames<'a>(
+    job: &'a Job,
+    library: &'a Library,
+    derived: &Derived,
+) -> Checked<Vec<(String, Root<'a>, GroupResult)>> {
+    let grid = PostGrid::new(&job.posts);
+    let mut found = Vec::new();
+    if derived.brought.is_empty() {
+        return Ok(found);
+    }
+    let mut lines = Lines::new(job, library, &grid, &derived.brought)?;
+    for telling in telling(&derived.shares) {
+        for (root, result) in lines.page(library, &telling)? {
+            let no = found.len() + 1;
+            found.push((telling.title(job), root, GroupResult { no, ..result }));
+        }
+    }
+    Ok(found)
+}
+
 impl Telling {
-    pub fn title(&self, job: &Job) -> String {
+    fn title(&self, job: &Job) -> String {
         format!("Frame along {}, case {}, post {}", AXES[self.axis], self.case, job.posts[self.post].mark)
     }
 }

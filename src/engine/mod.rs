@@ -28,7 +28,7 @@ pub use derive::{Derived, derive_loads};
 pub use earthquake::Earthquake;
 pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Handed, Limit, loads_of};
-pub use lines::{Known, Lines, Share, Telling, telling};
+pub use lines::{Known, Lines, Share, frames};
 pub use root::{Loads, Root};
 pub use schedule::{Schedule, described, roof_area, schedules, sides};
 pub use shown::{SheetRun, Shown, find};

@@ -36,7 +36,9 @@ if __name__ == '__main__':
         ('A04', 1500, 6000, 0, 6, 6, 4, .375, 'two across', 0, 2), ('A05', -2200, 0, 0, 6, 6, 4, .375, 'four', 2, 2), ('A06', 0, 5000, 0, 8, 6, 4, .375, 'four', 3, 2),
         ('A07', 2000, 9000, 0, 8, 6, 4, .375, 'four', 3, 2), ('A08', 0, 0, 2000, 8, 6, 4, .375, 'four', 3, 2), ('A09', 1000, 0, 3000, 8, 6, 4, .375, 'four', 3, 2),
         ('A10', -1800, 0, 0, 9, 5, 4, .375, 'two along', 3.5, 0), ('A11', 0, 4000, 0, 9, 5, 4, .375, 'two along', 3.5, 0), ('A12', 900, 5000, 0, 9, 5, 4, .375, 'two along', 3.5, 0),
-        ('A13', -1000, 0, 0, 5, 6, 4, .375, 'one', 0, .75), ('A14', -1000, 0, 500, 5, 6, 4, .375, 'one', 0, .75), ('A15', -1500, 2000, 0, 5, 5, 3, .5, 'one', 0, 0), ('A16', 5000, 2000, 0, 6, 6, 4, .375, 'four', 2, 2)]
+        ('A13', -1000, 0, 0, 5, 6, 4, .375, 'one', 0, .75), ('A14', -1000, 0, 500, 5, 6, 4, .375, 'one', 0, .75), ('A15', -1500, 2000, 0, 5, 5, 3, .5, 'one', 0, 0), ('A16', 5000, 2000, 0, 6, 6, 4, .375, 'four', 2, 2),
+        # tipped both ways, where only the anchor at the corner that goes up holds the smaller moment
+        ('A17', 0, 8000, 900, 6, 8, .5, 6, 'four', 2.5, 2.25), ('A18', 500, 8000, 600, 7, 7, .375, 5, 'four', 3, 2.5), ('A19', 1500, 300, 8000, 8, 8, 5, .5, 'four', 2.25, 3.25)]
     out = []
     for c in exact:
         id, P, Mx, My, b, d, cb, cd, p, gx, gy = c
@@ -58,11 +60,17 @@ if __name__ == '__main__':
         P, Mx, My = random.choice([-3000, -500, 0, 1000, 6000]), random.choice([0, 1500, 6000]), random.choice([0, 500, 2500])
         best = max(contact(P, Mx, s * My, pattern(p, gx, gy), (b + cb) / 4, cy, P > 0)[0].max() for s in (1, -1))
         rows.append([f'R{i}', P, Mx, My, b, d, cb, cd, p, gx, gy]); ref.append(best)
+    # four anchors under moments both ways, that stand far out
+    for i in range(400):
+        b, d = random.choice([6, 7, 8]), random.choice([6, 7, 8]); cb, cd = random.choice([.375, 2, 3, 5]), random.choice([.375, 2, 3, 5])
+        gx, gy = b / 2 - random.choice([.75, 1.25]), d / 2 - random.choice([.75, 1.25])
+        P, Mx = random.choice([-3000, -500, 0, 1000, 4000]), random.choice([1500, 4000, 8000]); My = random.choice([.05, .2, .5, 1, 3]) * Mx
+        best = max(contact(P, Mx, s * My, pattern('four', gx, gy), (b + cb) / 4, (d + cd) / 4, P > 0)[0].max() for s in (1, -1))
+        rows.append([f'F{i}', P, Mx, My, b, d, cb, cd, 'four', gx, gy]); ref.append(best)
     got, err = run(rows, 'anchor-forces')
     print(err[:500])
     ratio = [float(g['N_a [lbf]']) - r for g, r in zip(got, ref)]
     big = [(float(g['N_a [lbf]']) / r) for g, r in zip(got, ref) if r > 50]
     print('cases', len(got), 'least surplus', min(ratio), 'ratios', min(big), np.median(big), max(big))
-    # one is short by 1.0 percent: four anchors pulled up, with moments both ways; no other is
-    unsafe = [(row, g['N_a [lbf]'], r) for g, r, row in zip(got, ref, rows) if float(g['N_a [lbf]']) < r * .988 - 1]
+    unsafe = [(row, g['N_a [lbf]'], r) for g, r, row in zip(got, ref, rows) if float(g['N_a [lbf]']) < r * .998 - 1]
     if unsafe or len(got) != len(rows): sys.exit(f'{len(got)} of {len(rows)} worked; unsafe: {unsafe}')

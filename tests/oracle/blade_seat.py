@@ -85,19 +85,23 @@ def limit(x, wall, held, apart, t_b, pattern, size=7, h=.25):
     return collapse(size, size, h, lambda u, v: abs(math.hypot(u, v) - ring) <= .36 * h, load)
 
 
-rows = []
-for key, *case in CASES:
-    given = dict(zip([name.split(" [")[0] for name in INPUTS], (*case, *STEEL)))
-    found = work(**given)
-    rows.append({"id": key, **given, **{f"={name}": f"{value:.6g}" for name, value in found.items()}, "tol": 1e-4, "source": "oracle/blade_seat.py, springs and statics", "kind": "independent"})
-write("blade-seat--strips.csv", ["A blade on a seat over a standoff: springs for the weld, statics for seat and ring (oracle/blade_seat.py)."], INPUTS, EXPECTS, rows)
+def main():
+    rows = []
+    for key, *case in CASES:
+        given = dict(zip([name.split(" [")[0] for name in INPUTS], (*case, *STEEL)))
+        found = work(**given)
+        rows.append({"id": key, **given, **{f"={name}": f"{value:.6g}" for name, value in found.items()}, "tol": 1e-4, "source": "oracle/blade_seat.py, springs and statics", "kind": "independent"})
+    write("blade-seat--strips.csv", ["A blade on a seat over a standoff: springs for the weld, statics for seat and ring (oracle/blade_seat.py)."], INPUTS, EXPECTS, rows)
 
-wrong = []
-for x, t, w, t_b, t_p in ((2.375, .154, 4.5, .5, .5), (2.375, .154, 4.5, .5, .625), (1.9, .145, 3.5, .3125, .5), (3.5, .216, 6, .5, .25), (3.5, .216, 6, .5, .75), (4.5, .237, 4, .5, .75), (4.5, .237, 3, .5, .75)):
-    base = dict(T=0, P=0, V=0, H=0, M_x=0, M_y=0, q=0, b=7, d=7, t_b=t_b, w=w, a=.1875, t_p=t_p, shape="pipe", x=x, t=t, F_y=36000, F_u=58000, F_y_leg=35000, F_u_leg=60000)
-    for name, pattern in (("T", "pull"), ("M_x", "along"), ("M_y", "normal")):
-        found = work(**{**base, name: 1})
-        folds = limit(x, .93 * t, found["held"], found["apart"], t_b, pattern)
-        ratio = folds * found["m"]
-        if ratio < 1: wrong.append((x, w, t_p, pattern, ratio))
-if wrong: sys.exit(f"the strips allow more than the plate carries: {wrong}")
+    wrong = []
+    for x, t, w, t_b, t_p in ((2.375, .154, 4.5, .5, .5), (2.375, .154, 4.5, .5, .625), (1.9, .145, 3.5, .3125, .5), (3.5, .216, 6, .5, .25), (3.5, .216, 6, .5, .75), (4.5, .237, 4, .5, .75), (4.5, .237, 3, .5, .75)):
+        base = dict(T=0, P=0, V=0, H=0, M_x=0, M_y=0, q=0, b=7, d=7, t_b=t_b, w=w, a=.1875, t_p=t_p, shape="pipe", x=x, t=t, F_y=36000, F_u=58000, F_y_leg=35000, F_u_leg=60000)
+        for name, pattern in (("T", "pull"), ("M_x", "along"), ("M_y", "normal")):
+            found = work(**{**base, name: 1})
+            folds = limit(x, .93 * t, found["held"], found["apart"], t_b, pattern)
+            ratio = folds * found["m"]
+            if ratio < 1: wrong.append((x, w, t_p, pattern, ratio))
+    if wrong: sys.exit(f"the strips allow more than the plate carries: {wrong}")
+
+
+if __name__ == "__main__": main()

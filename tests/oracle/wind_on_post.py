@@ -40,14 +40,18 @@ write("wind-edges--si.csv", ["Wind on both edges of a roof, worked in SI units a
 
 
 def walked(H, w, height, held, steps=20000):
-    """Greatest moment of a post on a hinge, up to where the frame holds it, by steps; shear at the base."""
+    """Shear at the base of a post on a hinge, its greatest moment up to where the frame holds it, by steps; greatest shear from there to the
+    beam, on which it is a hinge."""
     shear, moment, greatest, step = H + w * height, 0.0, 0.0, held / steps
     base = shear
     for _ in range(steps):
         moment += (shear - w * step / 2) * step
         shear -= w * step
         greatest = max(greatest, abs(moment))
-    return base, greatest
+    drop = height - held
+    # The piece above, turned about its top: the shear at its foot; the wind takes from it what it adds.
+    foot = (w * drop * drop / 2 - moment) / drop if drop > 0 else 0.0
+    return base, greatest, max(abs(foot - w * drop * part / 100) for part in range(101)) if drop > 0 else 0.0
 
 
 def cantilever(H, w, height, steps=20000):
@@ -66,9 +70,9 @@ for at in range(36):
     height, drop = pick(7, 14), pick(1.5, 3.5) if brace == "knee braces" else 0
     w = pick(5, 40) * draw.choice([1, -1])
     H = round(draw.uniform(-1.2, 1.2) * abs(w) * height, 1)
-    base, greatest = cantilever(H, w, height) if brace == "none" else walked(H, w, height, height - drop)
+    base, greatest, above = (*cantilever(H, w, height), 0.0) if brace == "none" else walked(H, w, height, height - drop)
     rows.append({"id": f"walk-{at + 1}", "P": 0, "H": H, "height": height, "brace": brace, "drop": drop,
-                 "w": w, "K_e": 1, "=H_b": base, "=M": greatest, "tol": 1e-6, "tk": "rel",
+                 "w": w, "K_e": 1, "=H_b": base, "=M": greatest, "=V_up": above, "tol": 1e-6, "tk": "rel",
                  "source": "oracle/wind_on_post.py, shear and moment by steps", "kind": "independent"})
 write("post-moment--walked.csv", ["Wind on a post with the shear or against it, the frame swaying: made by oracle/wind_on_post.py; do not edit."],
-      ["P [lbf]", "H [lbf]", "height [ft]", "brace", "drop [ft]", "w [lbf/ft]", "K_e"], ["H_b [lbf]", "M [lbf ft]"], rows)
+      ["P [lbf]", "H [lbf]", "height [ft]", "brace", "drop [ft]", "w [lbf/ft]", "K_e"], ["H_b [lbf]", "M [lbf ft]", "V_up [lbf]"], rows)
