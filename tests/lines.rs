@@ -144,7 +144,10 @@ fn what_the_posts_bring_reaches_the_ground() {
         for case in job.cases() {
             let (brought, ground) = (derived.brought(&case), derived.ground(&job, &case));
             for (brought, ground) in brought.iter().zip(ground) {
-                assert!((brought - ground).abs() < 1e-9 * (1.0 + brought.abs()), "{bracing}, {case}: {brought} {ground}");
+                assert!(
+                    (brought - ground).abs() < 1e-9 * (1.0 + brought.abs()),
+                    "{bracing}, {case}: {brought} {ground}"
+                );
                 compared += 1;
             }
             for (axis, wind) in ["W_x", "W_y"].into_iter().enumerate().filter(|_| bracing != "none") {
