@@ -155,7 +155,8 @@ fn telling(shares: &[BTreeMap<String, [Share; 2]>]) -> Vec<Telling> {
         };
         let both = [hardest(&|case| case == "D"), hardest(&|case| case != "D")];
         for (no, (post, case, _)) in both.into_iter().flatten().enumerate() {
-            found.push(Telling { axis, case: case.clone(), post, whole: no == 0 });
+            let whole = no == 0 && found.is_empty();
+            found.push(Telling { axis, case: case.clone(), post, whole });
         }
     }
     found

@@ -153,7 +153,7 @@ files! {
     seismic_shear__spectrum 60 180 "1d17ab7804c2",
     seismic_shear__verdicts 8 14 "08fa20c79957",
     seismic_site__routes 9 26 "645d56ff1505",
-    seismic_system__verdicts 8 10 "f5b640197804",
+    seismic_system__verdicts 10 12 "a4aa5bfba909",
     shear_at_pins__verdicts 4 8 "f69b6f02e9f3",
     side_bearing__effective_area 10 30 "69793676ad8d",
     side_bearing__nds_3_10_4 6 6 "6475dc1d9e74",
