@@ -134,10 +134,18 @@ fn the_system_fits_the_bracing() {
     // The barn has walls along y.
     let job = barn("system_y = \"A17 walls of other panels\"");
     assert_eq!(limit(&job.check_json(), "A1", walls)["ok"], true);
-    // Knee braces are in no table: nothing is said of them.
-    let json = pergola("").check_json();
-    let sheets = json["posts"][0]["limits"].as_array().expect("limits").iter().map(|limit| limit["sheet"].as_str());
-    assert!(!sheets.flatten().any(|sheet| sheet.starts_with("system-")));
+    // Knee braces are in no table, and posts that nothing holds are.
+    let listed = "nothing holds at their tops are a listed system";
+    assert_eq!(limit(&pergola("").check_json(), "A1", listed)["ok"], true);
+    let job = pergola("");
+    job.edit("job.toml", "brace_y = \"knee braces\"", "brace_y = \"none\"");
+    let json = job.check_json();
+    let limits = json["posts"][0]["limits"].as_array().expect("limits").iter();
+    assert!(
+        limits
+            .clone()
+            .any(|limit| limit["limit"].as_str().is_some_and(|it| it.contains(listed)) && limit["ok"] == false)
+    );
 }
 
 /// An overstrength factor below that of the system that is named.
