@@ -200,7 +200,9 @@ fn make(folder: &Path, posts: usize, loads: Loads) -> PathBuf {
     let head = std::fs::read_to_string(pergola.join("job.toml")).expect("the example's job.toml");
     let head = match loads {
         Loads::Given => {
-            without_table(&head, "roof").replace("[loads.none]\n", "[loads.none]\nLr = \"an open top of slats\"\n")
+            let head = without_table(&head, "roof");
+            let head = head.replace("[loads.none]\n", "[loads.none]\nLr = \"an open top of slats\"\n");
+            head.replace("[bracing]\n", "[bracing]\ngravity_thrust = \"in the reactions\"\n")
         }
         Loads::Roof => head,
     };
@@ -243,7 +245,7 @@ const CASES: [(&str, [f64; 3]); 12] = [
 
 fn posts_csv(posts: usize, loads: Loads) -> String {
     let mut text = String::from(
-        "mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],species,grade,durable,incised,timbers [lbf],source",
+        "mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,brace_faces_y,timbers [lbf],source",
     );
     if let Loads::Given = loads {
         for (case, _) in CASES {
@@ -267,11 +269,13 @@ fn posts_csv(posts: usize, loads: Loads) -> String {
         let (width, depth) = (sixteenths(least, least + 1.0, draw(1)), sixteenths(least, least + 1.0, draw(2)));
         let height = sixteenths(8.0, 9.5, draw(3));
         let (species, durable, incised) = WOODS[(WOODS.len() as f64 * draw(4)) as usize];
+        // The beams are level.
+        let level = 12.0 * (9.5 - height);
         // No two posts weigh the same.
         let timbers = 150.0 + (post as f64 / posts as f64) * 250.0;
         let _ = write!(
             text,
-            "P{post},{x},{y},{base},pier 16,rod 1/2,{width},{depth},{height},{species},No.1,{durable},{incised},{timbers:.3},demo"
+            "P{post},{x},{y},{base},pier 16,rod 1/2,{width},{depth},{height},{level},{species},No.1,{durable},{incised},both,both,{timbers:.3},demo"
         );
         if let Loads::Given = loads {
             for (at, (_, parts)) in CASES.iter().enumerate() {
