@@ -84,7 +84,7 @@ fn a_line_worked_post_by_post_is_the_frame_worked_whole() {
                 ])
             })
             .collect();
-        let shares = Lines::new(&job, &library, &grid, &brought).and_then(|mut lines| lines.shares()).expect("a line");
+        let shares = Lines::new(&job, &library, &grid, &brought).shares().expect("a line");
         for (row, shares) in rows.iter().zip(&shares) {
             let share = shares["W1"][0];
             let found = [share.v, share.p, share.braces[0], share.braces[1]];

@@ -297,3 +297,15 @@ fn earthquake_on_a_wood_floor() {
     let json = Job::copy("creek-porch").check_json();
     assert!(json["posts"][0]["values"].get("seismic-site.rho").is_none());
 }
+
+/// A sheet that is worked in overstrength combinations takes nothing from one that is not: there it has no value.
+#[test]
+fn nothing_is_taken_from_combinations_that_a_sheet_is_not_worked_in() {
+    let job = Job::copy("creek-porch");
+    let sheet = "sheet pulled\ntitle A pull\nmethod asd, overstrength of cantilevers\njoins post\n\nneeds\n  F_cp  stress  from column.F_c'  \"strength of the post\"  in psi\n\nmust F_cp >= 1 psi  \"some strength\"  [common practice, no source]\n  else \"use wood\"\n";
+    job.write("templates/sheets/own/pulled.sheet", sheet);
+    let told = job.diagnostic();
+    assert!(told.contains("`F_cp` comes from asd loads; `pulled` is worked with asd, overstrength"), "{told}");
+    job.write("templates/sheets/own/pulled.sheet", sheet.replace(", overstrength of cantilevers", ""));
+    assert_eq!(limit(&job.check_json(), "P1", "some strength")["ok"], true);
+}

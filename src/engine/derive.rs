@@ -119,7 +119,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Derived> {
         }
         // The frame is worked where all is known that stands in it.
         if diagnostics.is_empty() && job.placed {
-            let shares = Lines::new(job, library, &grid, &brought)?.shares()?;
+            let shares = Lines::new(job, library, &grid, &brought).shares()?;
             for (at, (brings, shares)) in brought.iter().zip(&shares).enumerate() {
                 for (case, shares) in shares {
                     job.derived.insert(case.clone());

@@ -4,6 +4,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rayon::prelude::*;
+
 use super::around::{Around, key};
 use super::derive::Derived;
 use super::govern::{GroupResult, work_group};
@@ -62,48 +64,64 @@ pub fn brought(root: &Root, memory: &Memory) -> Known {
     values.collect()
 }
 
-/// What a post brings under a name, in a case and along an axis: `W1.F_x`,
-/// `W1.up`, `brace_x`, `height`.
-fn own<'a>(known: &'a Known, name: &str, case: &str, axis: &str) -> Option<&'a Value> {
+/// What the posts of a line bring under a name, in a case and along an axis:
+/// `W1.F_x`, `W1.P`, `brace_x`, `h`.
+fn own(brought: &[&Known], name: &str, case: &str, axis: &str) -> Option<String> {
     let names = [format!("{case}.{name}_{axis}"), format!("{case}.{name}"), format!("{name}_{axis}"), name.into()];
-    names.iter().find_map(|name| known.get(name))
+    names.into_iter().find(|name| brought.iter().any(|known| known.contains_key(name)))
 }
 
 /// The lines of a job, as far as they were worked.
 pub struct Lines<'a, 'g> {
     job: &'a Job,
+    library: &'a Library,
     grid: &'g PostGrid,
     brought: &'g [Known],
-    roots: Vec<Root<'a>>,
     cases: Vec<String>,
 }
 
 impl<'a, 'g> Lines<'a, 'g> {
-    /// # Errors
-    /// A sheet of the line is missing, or reads what no sheet gives.
-    pub fn new(job: &'a Job, library: &'a Library, grid: &'g PostGrid, brought: &'g [Known]) -> Checked<Lines<'a, 'g>> {
-        let roots = LINE.iter().map(|sheet| Root::new(job, library, sheet, None)).collect::<Checked<Vec<_>>>()?;
-        Ok(Lines { job, grid, brought, roots, cases: cases(brought) })
+    pub fn new(job: &'a Job, library: &'a Library, grid: &'g PostGrid, brought: &'g [Known]) -> Lines<'a, 'g> {
+        Lines { job, library, grid, brought, cases: cases(brought) }
+    }
+
+    fn roots(&self) -> Checked<Vec<Root<'a>>> {
+        LINE.iter().map(|sheet| Root::new(self.job, self.library, sheet, None)).collect()
     }
 
     /// For each post, by its case, what its lines along x and along y make of it.
     ///
     /// # Errors
-    /// What the sheets of a line say of it.
-    pub fn shares(&mut self) -> Checked<Vec<BTreeMap<String, [Share; 2]>>> {
+    /// A sheet of the line is missing; what the sheets say of it.
+    pub fn shares(&self) -> Checked<Vec<BTreeMap<String, [Share; 2]>>> {
+        // What is wrong with the sheets themselves is said once.
+        self.roots()?;
+        let lines: Vec<(usize, &Vec<usize>)> =
+            (0..AXES.len()).flat_map(|axis| self.grid.lines(axis).iter().map(move |line| (axis, line))).collect();
+        let worked: Vec<Vec<Checked<Vec<Share>>>> = lines
+            .par_iter()
+            .map_init(
+                || self.roots().unwrap_or_default(),
+                |roots, (axis, line)| {
+                    let of = |case: &String| {
+                        let found = work(roots, self.grid, self.brought, (*axis, line, case))?;
+                        Ok(found.iter().map(|known| share(known, line.len())).collect())
+                    };
+                    self.cases.iter().map(of).collect()
+                },
+            )
+            .collect();
         let mut shares: Vec<BTreeMap<String, [Share; 2]>> = vec![BTreeMap::new(); self.job.posts.len()];
         let mut diagnostics = Diagnostics::new();
-        for axis in 0..AXES.len() {
-            for line in self.grid.lines(axis) {
-                for case in &self.cases {
-                    match work(&mut self.roots, self.grid, self.brought, (axis, line, case)) {
-                        Ok(found) => {
-                            for (post, found) in line.iter().zip(found) {
-                                shares[*post].entry(case.clone()).or_default()[axis] = share(&found, line.len());
-                            }
+        for ((axis, line), cases) in lines.into_iter().zip(worked) {
+            for (case, found) in self.cases.iter().zip(cases) {
+                match found {
+                    Ok(found) => {
+                        for (post, found) in line.iter().zip(found) {
+                            shares[*post].entry(case.clone()).or_default()[axis] = found;
                         }
-                        Err(more) => diagnostics.extend(more),
                     }
+                    Err(more) => diagnostics.extend(more),
                 }
             }
         }
@@ -115,16 +133,17 @@ impl<'a, 'g> Lines<'a, 'g> {
     ///
     /// # Errors
     /// What the sheets say of it.
-    fn page(&mut self, library: &'a Library, at: &Telling) -> Checked<Vec<(Root<'a>, GroupResult)>> {
+    fn page(&self, at: &Telling) -> Checked<Vec<(Root<'a>, GroupResult)>> {
         let Some(line) = self.grid.lines(at.axis).iter().find(|line| line.contains(&at.post)) else {
             return Ok(Vec::new());
         };
-        work(&mut self.roots, self.grid, self.brought, (at.axis, line, &at.case))?;
+        let mut roots = self.roots()?;
+        work(&mut roots, self.grid, self.brought, (at.axis, line, &at.case))?;
         // The same sheets are shown once for a line; after that what comes of it.
-        let from = if at.whole { 0 } else { self.roots.len() - 1 };
-        let pages = self.roots[from..].iter().map(|root| {
+        let from = if at.whole { 0 } else { roots.len() - 1 };
+        let pages = roots[from..].iter().map(|root| {
             let around = root.around.as_ref().map(|around| Around(around.0.clone()));
-            let page = Root::new(self.job, library, &root.program.sheet.name, around)?;
+            let page = Root::new(self.job, self.library, &root.program.sheet.name, around)?;
             let result = work_group(&page, &[], &mut page.program.memory(), 0, &[at.post])?;
             Ok((page, result))
         });
@@ -176,9 +195,9 @@ pub fn frames<'a>(
     if derived.brought.is_empty() {
         return Ok(found);
     }
-    let mut lines = Lines::new(job, library, &grid, &derived.brought)?;
+    let lines = Lines::new(job, library, &grid, &derived.brought);
     for telling in telling(&derived.shares) {
-        for (root, result) in lines.page(library, &telling)? {
+        for (root, result) in lines.page(&telling)? {
             let no = found.len() + 1;
             found.push((telling.title(job), root, GroupResult { no, ..result }));
         }
@@ -208,11 +227,15 @@ fn work(
     (axis, line, case): (usize, &[usize], &str),
 ) -> Checked<Vec<Known>> {
     let mut found: Vec<Known> = vec![Known::new(); line.len()];
+    let of_line: Vec<&Known> = line.iter().map(|post| &brought[*post]).collect();
     for root in roots {
         let gives: Vec<String> = root.program.sheet.gives.iter().map(|given| given.name.clone()).collect();
         let inputs: Vec<Input> = root.program.facts.iter().map(|fact| fact.input.clone()).collect();
+        let names = inputs.iter().filter_map(|input| Some(input.from.as_ref()?.name.as_str()));
+        let full: BTreeMap<&str, String> =
+            names.filter_map(|name| Some((name, own(&of_line, name, case, AXES[axis])?))).collect();
         let value = |found: &[Known], no: usize, name: &str| {
-            found[no].get(name).or_else(|| own(&brought[line[no]], name, case, AXES[axis])).cloned()
+            found[no].get(name).or_else(|| of_line[no].get(full.get(name)?)).cloned()
         };
         let zero = |input: &Input| input.kind.dim().map(|dim| Value::Quantity(Quantity::new(0.0, dim)));
         // What the line comes to holds nothing of this sheet: it is summed once.
