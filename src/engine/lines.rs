@@ -216,7 +216,11 @@ fn share(found: &Known, of: usize) -> Share {
         Some(Value::Quantity(quantity)) => quantity.value,
         _ => 0.0,
     };
-    Share { v: pounds("V"), p: pounds("P"), line: pounds("H"), of, braces: [pounds("X_1"), pounds("X_2")] }
+    let (line, braces) = (pounds("H"), [pounds("X_1"), pounds("X_2")]);
+    // Pushes that cancel leave nothing, and not the last digit of a sum.
+    let size = line.abs() + braces[0].abs() + braces[1].abs();
+    let left = |name: &str| if pounds(name).abs() > 1e-12 * size { pounds(name) } else { 0.0 };
+    Share { v: left("V"), p: left("P"), line, of, braces }
 }
 
 /// One line in one load case; what its sheets give for each of its posts.
