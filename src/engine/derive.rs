@@ -78,6 +78,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Derived> {
         }
         let root = Root::new(job, library, LOADS, Some(grid.around()))?;
         let posts: Vec<usize> = (0..job.posts.len()).collect();
+        let symbols = lines::bringing(&root);
         let worked: Vec<_> = posts
             .par_iter()
             .map_init(
@@ -85,7 +86,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Derived> {
                 |memory, at| {
                     let result = work_group(&root, &[], memory, 0, &[*at]);
                     let key: Vec<u64> = root.program.facts.iter().map(|fact| memory.get(fact.slot).to_bits()).collect();
-                    (result, key, lines::brought(&root, memory))
+                    (result, key, lines::brought(&root, &symbols, memory))
                 },
             )
             .collect();

@@ -14,7 +14,7 @@ use super::tributary::PostGrid;
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::Value;
 use crate::job::{Job, load_column};
-use crate::program::Memory;
+use crate::program::{Memory, Symbol};
 use crate::quantity::Quantity;
 use crate::sheet::{Input, Library};
 
@@ -51,13 +51,18 @@ fn is_case(name: &str) -> bool {
 }
 
 /// The symbols of the sheet for loads, and of its uses that are named like a
-/// load case.
-pub fn brought(root: &Root, memory: &Memory) -> Known {
+/// load case: the same for all posts.
+pub fn bringing<'a>(root: &'a Root) -> Vec<&'a Symbol> {
     let symbols = root.program.symbols().iter().filter(|symbol| match symbol.path().split_once('.') {
         None => true,
         Some((case, rest)) => !rest.contains('.') && is_case(case),
     });
-    let values = symbols.filter_map(|symbol| {
+    symbols.collect()
+}
+
+/// What they come to for the post that was worked last.
+pub fn brought(root: &Root, symbols: &[&Symbol], memory: &Memory) -> Known {
+    let values = symbols.iter().filter_map(|symbol| {
         let value = root.program.value(root.program.number(symbol, memory), symbol.held)?;
         Some((symbol.path().to_string(), value))
     });
