@@ -11,13 +11,13 @@ use super::open::open;
 use super::own::own;
 use super::plain::sheets;
 use super::worked::{group, title};
-use crate::drawing::{PlanPost, feet_and_inches, plan};
+use crate::drawing::{PlanPost, plan};
 use crate::engine::{
     Derived, Earthquake, GroupResult, Limit, Made, Results, Shown, Worked, base_level, described, made, roof_area,
     schedules, sides,
 };
 use crate::job::{CATALOGUES, Job, Post};
-use crate::quantity::{number, number_fixed};
+use crate::quantity::{Units, number, number_fixed};
 use crate::sheet::PageKind;
 use crate::verdict::Verdict as Stand;
 
@@ -68,6 +68,9 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
     let package = Package {
         job: card(job),
         program: program.into(),
+        metric: job.units == Units::Metric,
+        force: job.units.force_unit(),
+        line_load: job.units.line_load_unit(),
         digest: digest.into(),
         demo: job.demo(),
         verdict: failures(job, results, verdict, &ledger),
@@ -335,10 +338,8 @@ fn plan_key(job: &Job, results: &Results, described: &[String]) -> (Vec<String>,
 }
 
 /// `+1′-2″`: where the base of a post stands over the datum of the job.
-fn level(post: &Post) -> Option<String> {
-    let feet = base_level(post)?;
-    let sign = if feet < 0.0 { "−" } else { "+" };
-    Some(format!("{sign}{}", feet_and_inches(feet.abs())))
+fn level(units: Units, post: &Post) -> Option<String> {
+    base_level(post).map(|feet| units.level(feet))
 }
 
 fn key_plan(
@@ -366,12 +367,12 @@ fn key_plan(
                 note: format!(
                     "{} {ratio} {word}{}",
                     kinds[at],
-                    level(post).map_or(String::new(), |level| format!(", {level}"))
+                    level(job.units, post).map_or(String::new(), |level| format!(", {level}"))
                 ),
             }
         })
         .collect();
-    plan(&posts, PLAN[0], PLAN[1])
+    plan(&posts, PLAN[0], PLAN[1], job.units)
 }
 
 pub(super) fn what(case: &str) -> String {
@@ -403,18 +404,6 @@ fn method(method: crate::sheet::Method) -> String {
     if method.is_asd() { "ASD".into() } else { "strength".into() }
 }
 
-fn pounds(value: f64) -> String {
-    // A negative zero is a zero, and a pound more or less is nothing.
-    let rounded = value.round();
-    number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 0)
-}
-
-/// The same to a tenth.
-fn tenths(value: f64) -> String {
-    let rounded = (10.0 * value).round() / 10.0;
-    number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 1)
-}
-
 /// The greatest of each force that is handed to others, by group.
 fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
     let rows = results.groups.iter().flat_map(|group| group.handed.iter().map(move |handed| (group, handed)));
@@ -432,8 +421,8 @@ fn balance(job: &Job, loads: &Derived) -> Vec<BalanceRow> {
     let cases = job.cases().into_iter().filter(|case| job.derived.contains(case));
     cases
         .map(|case| BalanceRow {
-            brought: loads.brought(&case).map(pounds),
-            ground: loads.ground(job, &case).map(pounds),
+            brought: loads.brought(&case).map(|force| job.units.force_number(force)),
+            ground: loads.ground(job, &case).map(|force| job.units.force_number(force)),
             case,
         })
         .collect()
@@ -441,10 +430,11 @@ fn balance(job: &Job, loads: &Derived) -> Vec<BalanceRow> {
 
 fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratios: &[Option<f64>]) -> GroupRef {
     let post = &job.posts[group.posts[0]];
+    let force = |force| job.units.force_number(force);
     let reactions = job.cases().into_iter().filter_map(|case| {
         let reaction = post.reactions.get(&case)?;
-        let [p, h_x, h_y] = [reaction.p, reaction.h_x, reaction.h_y].map(pounds);
-        let [w_x, w_y] = [reaction.w_x, reaction.w_y].map(|w| tenths(w * 12.0));
+        let [p, h_x, h_y] = [reaction.p, reaction.h_x, reaction.h_y].map(force);
+        let [w_x, w_y] = [reaction.w_x, reaction.w_y].map(|w| job.units.line_load_number(w));
         Some(ReactionRow { case, p, h_x, h_y, w_x, w_y })
     });
     let highest = group.limits.iter().filter(|limit| limit.varies());
@@ -458,9 +448,9 @@ fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratios: &[Option
             name: combination.name.clone(),
             method: method(combination.method),
             c_d: combination.c_d.map_or(String::new(), |c_d| number_fixed(c_d, 2)),
-            p: pounds(effect.p),
-            h_x: pounds(effect.h_x),
-            h_y: pounds(effect.h_y),
+            p: force(effect.p),
+            h_x: force(effect.h_x),
+            h_y: force(effect.h_y),
             ratio,
             governs: group
                 .limits
