@@ -57,7 +57,7 @@ impl Pages<'_> {
             Step::Figure { name, say, values } => {
                 // The same drawing of the same values tells nothing new.
                 if self.first_said(page, &format!("{name} {values:?}"))
-                    && let Some(drawing) = figure::draw(name, values)
+                    && let Some(drawing) = figure::draw(name, values, self.units)
                 {
                     let no = self.no();
                     self.push(Line::Figure { no, say: said(say), drawing });
