@@ -4,14 +4,19 @@
 use super::appendix::{clauses, inputs, reports, sources};
 use super::basis::{codes, loads_assumptions};
 use super::cover::{card, failures};
+use super::design_loads::design_loads;
 use super::front::{key_plan, plan_key};
+use super::inspections::inspections;
 use super::ledger::{Ledger, spans_text};
-use super::model::{Assumption, Case, Group, Package, PagesRef, Revision, ScheduleTable, Span, SummaryRow};
+use super::model::{Assumption, Case, Group, Package, PagesRef, Revision, ScheduleTable, Span};
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
-use super::reactions::{balance, combinations, group_ref, handed, what};
-use super::summary::summary;
+use super::reactions::{
+    balance, combination_key, combination_sets, combinations, equilibrium, governing, group_ref, handed, load_model,
+    reactions, what,
+};
+use super::summary::{ranking, summary};
 use super::worked::group;
 use crate::engine::{GroupResult, Made, Shown, Worked, described, made, roof_area, schedules, sides};
 use crate::job::{CATALOGUES, Job, Post};
@@ -43,21 +48,19 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
         pages.push((format!("/line-{no}.json"), page));
     }
     let load_values = std::mem::take(&mut ledger.values).tables();
-    let balance = loads.iter().flat_map(|(_, loads)| balance(job, loads)).collect();
+    let balance = balance(job, loads.as_ref().map(|(_, loads)| *loads));
     let loads =
         pages.iter().map(|(file, worked)| PagesRef { title: worked.title.clone(), file: file.clone() }).collect();
     let made: Vec<(&GroupResult, Made)> =
         results.groups.iter().map(|group| (group, made(root, results, group))).collect();
     let described: Vec<String> = made.iter().map(|(_, worked)| described(worked)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(|(_, worked)| sides(worked)).collect();
-    let mut highest = Vec::new();
     for (result, described) in results.groups.iter().zip(&described) {
         let facts = facts(&job.posts[result.posts[0]], described);
         // The steps of a group are forgotten once its pages are made.
         let shown = Shown::new(root, &results.combinations, result);
         let page = group(job, library, &results.combinations, &shown, 'B', facts, &mut ledger);
         pages.push((format!("/group-{}.json", result.no), page));
-        highest.push(shown.highest());
     }
 
     let package = Package {
@@ -76,15 +79,10 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
             .map(|row| Revision { no: row.no.clone(), date: row.date.clone(), what: row.what.clone() })
             .collect(),
         codes: codes(&job.basis),
-        summary: job
-            .posts
-            .iter()
-            .enumerate()
-            .map(|(at, post)| SummaryRow {
-                open: verdict.open_of(at),
-                ..summary(post, results, results.group_of[at], &described, &ledger)
-            })
-            .collect(),
+        design_loads: design_loads(worked, made.iter().map(|(_, made)| made)),
+        inspections: inspections(job, &made),
+        summary: summary(job, results, verdict, &described, &ledger),
+        ranking: ranking(job, results, &ledger),
         plan_key: plan_key(job, results, &described).1,
         plan: key_plan(job, &areas, results, &described, &sizes),
         assumptions: ledger
@@ -96,15 +94,16 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
         own: own(job, library, &ledger),
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
         cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
+        reactions: reactions(job),
         combinations: combinations(results),
+        combination_sets: combination_sets(job, results),
+        combination_key: combination_key(job),
+        governing: governing(job, results),
         handed: handed(job, results),
+        load_model: load_model(job),
+        equilibrium: equilibrium(job, &balance),
         balance,
-        groups: results
-            .groups
-            .iter()
-            .zip(&highest)
-            .map(|(group, highest)| group_ref(job, results, group, highest))
-            .collect(),
+        groups: results.groups.iter().map(|group| group_ref(job, group)).collect(),
         loads,
         load_values,
         values: ledger.values.tables(),

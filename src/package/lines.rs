@@ -12,17 +12,26 @@ use super::worked::{Page, Pages};
 use crate::engine::Limit;
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::quantity::{INPUT_DIGITS, Unit, number, number_fixed};
-use crate::sheet::{Bound, Given, Let, Must, Note, Part, Prose, Rests, Sheet, Step, Take, Taken, Verdict, Worked};
+use crate::sheet::{
+    Bound, Given, Let, Must, Note, NoteKind, Part, Prose, Rests, Sheet, Step, Take, Taken, Verdict, Worked,
+};
 use crate::typeset::{Math, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 
 impl Pages<'_> {
-    /// An assumption, or something that is not covered.
+    /// An assumption, or something that is not covered. Inspections have a list of
+    /// their own, from all that is made.
     pub fn note(&mut self, note: &Note) {
         let spans = prose(&note.text);
-        if note.covered {
-            self.ledger.assume(spans, note.cite.as_deref().unwrap_or(""));
-        } else if !self.ledger.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
-            self.ledger.not_covered.push(spans);
+        match note.kind {
+            NoteKind::Inspected { .. } => {}
+            NoteKind::Assumed => {
+                self.ledger.assume(spans, note.cite.as_deref().unwrap_or(""));
+            }
+            NoteKind::NotCovered => {
+                if !self.ledger.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
+                    self.ledger.not_covered.push(spans);
+                }
+            }
         }
     }
 

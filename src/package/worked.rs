@@ -13,7 +13,7 @@ use crate::engine::{Combination, Limit, Shown};
 use crate::formula::{Expr, Value};
 use crate::job::Job;
 use crate::quantity::{Units, number, number_fixed};
-use crate::sheet::{Bound, Given, Library, Origin, Step, Stmt, What, Worked};
+use crate::sheet::{Bound, Given, Library, NoteKind, Origin, Step, Stmt, What, Worked};
 use crate::typeset::{printed, symbol};
 
 /// The worked pages of a group; what they cite goes into the ledger. `letter`
@@ -400,7 +400,7 @@ impl Pages<'_> {
                 continue;
             }
             if let Step::Note(note) = step
-                && (is_root || !note.covered)
+                && (is_root || note.kind != NoteKind::Assumed)
             {
                 self.note(note);
                 continue;
