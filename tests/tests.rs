@@ -27,6 +27,7 @@ mod seismic;
 // What a user adds in one file: a rule of the shop, a kind of base.
 mod extend;
 // What a package says besides its numbers: the job's own, holds, assumptions.
+mod chapters;
 mod package;
 // Scaling, round trips, order of rows.
 mod properties;
