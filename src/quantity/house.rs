@@ -58,7 +58,7 @@ impl Units {
                 let text = if sixteenths >= 24 * 16 { self.run(inches / 12.0) } else { parts(sixteenths, 16) };
                 (text, is_whole(inches * 16.0))
             }
-            Metric => (millimetres(inches * MM, 0), is_whole(inches * MM)),
+            Metric => (millimetres((inches * MM).round(), 0), is_whole(inches * MM)),
         };
         if shown { text } else { format!("{text} ±") }
     }
@@ -77,7 +77,7 @@ impl Units {
     /// A distance on the site, from feet: `12′-6″`, `3,810 mm`.
     pub fn run(self, feet: f64) -> String {
         if self == Metric {
-            return millimetres(feet * 12.0 * MM, 0);
+            return millimetres((feet * 12.0 * MM).round(), 0);
         }
         let sixteenths = (feet * 192.0).round() as i64;
         let (feet, inches) = (sixteenths / 192, sixteenths % 192 / 16);
