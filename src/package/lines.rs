@@ -183,7 +183,7 @@ impl Pages<'_> {
             let which = format!("{} of", function.name());
             return self.push(Line::Candidates { no, say, cite, symbol: name, which, candidates, value });
         }
-        let bare = matches!(expr.node, Node::Number(_) | Node::Literal(..) | Node::Text(_));
+        let bare = matches!(expr.node, Node::Number(_) | Node::Literal { .. } | Node::Text(_));
         self.push(Line::Step {
             no,
             say,
