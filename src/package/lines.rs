@@ -11,7 +11,7 @@ use super::values::{Cell, Name};
 use super::worked::{Page, Pages};
 use crate::engine::Limit;
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
-use crate::quantity::{INPUT_DIGITS, Unit, number, number_fixed};
+use crate::quantity::{INPUT_DIGITS, Unit, Units, number, number_fixed};
 use crate::sheet::{Bound, Given, Let, Must, Note, Part, Prose, Rests, Sheet, Step, Take, Taken, Verdict, Worked};
 use crate::typeset::{Math, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 
@@ -303,7 +303,10 @@ impl Pages<'_> {
             (Some((demand, capacity)), Some((left, right))) => {
                 let (first, second, ratio) = two_sides(demand, capacity, verdict.ratio);
                 let fill = verdict.ratio.filter(|ratio| ratio.is_finite());
-                (side(left, first, worked), side(right, second, worked), ratio, fill)
+                {
+                    let units = self.units;
+                    (side(units, left, first, worked), side(units, right, second, worked), ratio, fill)
+                }
             }
             _ => {
                 let (found, wanted) = answers(&rule.condition, worked);
@@ -386,12 +389,12 @@ pub(super) fn join(value: &Printed) -> String {
     if value.unit.is_empty() { value.number.clone() } else { format!("{} {}", value.number, value.unit) }
 }
 
-fn side(expr: &Expr, value: Printed, worked: &Worked) -> Side {
+fn side(units: Units, expr: &Expr, value: Printed, worked: &Worked) -> Side {
     let result =
         eval(expr, &worked.sheet.source, &|name: &str| worked.bound.get(name).map(|bound| bound.value.clone()));
     let substituted = match result {
         Ok(Value::Quantity(quantity)) => {
-            let unit = Unit::usual(quantity.dim);
+            let unit = units.unit(quantity.dim);
             let value = Value::Quantity(quantity);
             let rests = Rests::default();
             let result = Bound { value, unit, varies: false, count: false, given: false, place: None, rests };
