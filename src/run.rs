@@ -104,6 +104,8 @@ fn package(args: &PackageArgs) -> Run {
     for (file, group) in &pages {
         files.insert(file.clone(), json(group)?);
     }
+    let (paper, width) = loaded.job.units.paper();
+    files.insert("/paper.json".into(), json(&serde_json::json!({ "name": paper, "width": width }))?);
     let date = loaded.job.card.date;
     let progress = spinner("typesetting");
     let rendered = pdf::render(pdf::Document {

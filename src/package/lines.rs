@@ -11,7 +11,7 @@ use super::values::{Cell, Name};
 use super::worked::{Page, Pages};
 use crate::engine::Limit;
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
-use crate::quantity::{INPUT_DIGITS, Unit, Units, number, number_fixed};
+use crate::quantity::{Unit, Units, given_digits, number, number_fixed};
 use crate::sheet::{Bound, Given, Let, Must, Note, Part, Prose, Rests, Sheet, Step, Take, Taken, Verdict, Worked};
 use crate::typeset::{Math, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 
@@ -379,7 +379,8 @@ impl Pages<'_> {
 fn in_unit(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
-            format!("{} {}", number(quantity.in_unit(unit), INPUT_DIGITS), unit.pretty()).trim().to_string()
+            let value = quantity.in_unit(unit);
+            format!("{} {}", number(value, given_digits(value, unit)), unit.pretty()).trim().to_string()
         }
         value => value_text(value),
     }

@@ -1,7 +1,7 @@
 //! The units that a job is printed in. Values are kept in inches and pounds;
 //! here alone they become what a page, a drawing or a schedule says.
 
-use super::{Dim, RESULT_DIGITS, System, Unit, number, number_fixed};
+use super::{Dim, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed, read_any};
 
 /// `[job] units`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -165,6 +165,17 @@ impl Units {
         }
     }
 
+    /// What somebody typed, if it is a value in other units than these.
+    pub fn typed(self, text: &str, header: Option<&Unit>, comma_decimals: bool) -> Option<String> {
+        let reading = read_any(text, header, comma_decimals)?;
+        let unit = self.print(&reading.unit);
+        if unit == reading.unit {
+            return None;
+        }
+        let value = reading.quantity.in_unit(&unit);
+        Some(format!("{} {}", number(value, given_digits(value, &unit)), unit.pretty()))
+    }
+
     /// Words of a sheet, with each value in them in these units: `at least 16 psf`
     /// is `at least 0.7661 kPa`.
     pub fn words(self, text: &str) -> String {
@@ -172,6 +183,11 @@ impl Units {
             Imperial => text.into(),
             Metric => metric_words(text),
         }
+    }
+
+    /// The paper that goes with them, and its width in points.
+    pub fn paper(self) -> (&'static str, f64) {
+        self.either(("us-letter", 612.0), ("a4", 595.28))
     }
 
     /// One of two.

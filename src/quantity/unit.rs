@@ -86,7 +86,7 @@ impl Unit {
     }
 
     /// Whether its name speaks of no inch, foot or pound.
-    pub(super) fn is_metric(&self) -> bool {
+    pub fn is_metric(&self) -> bool {
         const METRIC: [&str; 13] = ["mm", "cm", "m", "N", "daN", "kN", "Pa", "kPa", "MPa", "GPa", "degC", "s", "1"];
         self.words().all(|word| METRIC.contains(&word))
     }

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use super::Math;
 use super::math::{Piece, Style, finish, plain, quoted, typeset, with_unit};
 use crate::formula::{Expr, Node, Value, eval};
-use crate::quantity::{Dim, INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, number, number_fixed};
+use crate::quantity::{Dim, INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed};
 use crate::sheet::{Bound, Raw, Side};
 use crate::source::Source;
 
@@ -40,7 +40,8 @@ pub fn printed(bound: &Bound) -> Shown {
 pub fn given_text(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
-            let number = number(quantity.in_unit(unit), INPUT_DIGITS);
+            let value = quantity.in_unit(unit);
+            let number = number(value, given_digits(value, unit));
             format!("{number} {}", unit.pretty()).trim_end().into()
         }
         value => value_text(value),
@@ -57,7 +58,10 @@ pub fn value_text(value: &Value) -> String {
 }
 
 fn digits_of(bound: &Bound) -> usize {
-    if bound.given { INPUT_DIGITS } else { RESULT_DIGITS }
+    match &bound.value {
+        Value::Quantity(quantity) if bound.given => given_digits(quantity.in_unit(&bound.unit), &bound.unit),
+        _ => RESULT_DIGITS,
+    }
 }
 
 /// A plain factor keeps one decimal, `1.0`; a count has none.
