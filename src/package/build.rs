@@ -89,6 +89,8 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let package = Package {
         job: card(job),
         program: program.into(),
+        force: job.units.force_unit(),
+        line_load: job.units.line_load_unit(),
         digest: digest.into(),
         demo: job.demo(),
         verdict: failures(job, results, verdict, &ledger),

@@ -41,7 +41,7 @@ pub fn sheet(job: &Job, results: &Results, group: &GroupResult, kind: &Kind, sho
                 sheet: limit.title().into(),
                 cite: limit.rule().cite.clone().unwrap_or_default(),
                 symbolic: symbolic(&limit.rule().condition),
-                row: LimitRow { tag, ..limit_row(limit.rule(), verdict, worked) },
+                row: LimitRow { tag, ..limit_row(job.units, limit.rule(), verdict, worked) },
                 combination: if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() },
             })
         })

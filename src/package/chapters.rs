@@ -40,7 +40,7 @@ pub fn of_kind(root: &Root, results: &Results, kind: &Kind, shown: &[Shown], mad
         columns: columns.collect(),
         targets: targets.collect(),
     };
-    let mut written = write(root.library, &chapter, ledger);
+    let mut written = write(root.library, root.job.units, &chapter, ledger);
     for target in &kind.targets {
         let line: LineAt = (target.path.clone(), Place::Step(target.rule.span.start));
         let no = written.number_of(&line, target.columns[0]);
@@ -176,7 +176,7 @@ pub fn of_loads(root: &Root, derived: &Derived, results: &Results, kinds: &[Kind
         return None;
     }
     let chapter = Chapter { name: "L".into(), title: "Loads worked out".into(), columns, targets };
-    Some(write(root.library, &chapter, ledger).pages)
+    Some(write(root.library, root.job.units, &chapter, ledger).pages)
 }
 
 /// What the frames of lines make of the loads.
@@ -202,7 +202,7 @@ pub fn of_frames(job: &Job, lines: &[(String, Root, GroupResult)], ledger: &mut 
         });
     }
     let chapter = Chapter { name: "R".into(), title: "Frames of the lines".into(), columns, targets };
-    Some(write(first.library, &chapter, ledger).pages)
+    Some(write(first.library, job.units, &chapter, ledger).pages)
 }
 
 /// The worked lines of a sheet.

@@ -13,7 +13,7 @@ use super::model::{
 use super::worked::{At, Writer};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Reaction;
-use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, number};
+use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, number};
 use crate::sheet::{Bound, Let, Must, Note, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
 use crate::typeset::{
     Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text,
@@ -87,7 +87,7 @@ impl<'a> Writer<'a, '_> {
             (Place::Entry(name), _) => self.entry(no, name, line, here),
             (Place::Figure(step), _) => match chain.find(&first.0)?.steps.get(*step)? {
                 Step::Figure { name, say, values } => {
-                    let drawing = figure::draw(name, values)?;
+                    let drawing = figure::draw(name, values, self.units)?;
                     Some(Line::Figure { no, say: said(say), tag: self.tag(here, &line.at), drawing })
                 }
                 _ => None,
@@ -224,7 +224,7 @@ impl<'a> Writer<'a, '_> {
             value,
             at: self.ids(&at),
         });
-        let bare = matches!(expr.node, Node::Number(_) | Node::Literal(..) | Node::Text(_));
+        let bare = matches!(expr.node, Node::Number(_) | Node::Literal { .. } | Node::Text(_));
         let symbolic = (!bare).then(|| symbolic(expr));
         Line::Step { no, say, cite, symbol: name, symbolic, when, rows: rows.collect(), raw }
     }
@@ -303,7 +303,7 @@ impl<'a> Writer<'a, '_> {
         let found = self.rows(line, |at| {
             let step = self.chain(at.1).step(&(at.0.clone(), line.place.clone()))?;
             let Step::Must { verdict, .. } = step else { return None };
-            Some(limit_row(rule, verdict, self.worked(at)?))
+            Some(limit_row(self.units, rule, verdict, self.worked(at)?))
         });
         let rows: Vec<LimitRow> = found
             .into_iter()
@@ -373,12 +373,12 @@ fn part(reaction: &Reaction, name: &str) -> f64 {
 }
 
 /// A limit as it came out: its two sides, or what was found and is wanted.
-pub fn limit_row(rule: &Must, verdict: &Verdict, worked: &Worked) -> LimitRow {
+pub fn limit_row(units: Units, rule: &Must, verdict: &Verdict, worked: &Worked) -> LimitRow {
     let (demand, capacity, ratio, fill) = match (&verdict.sides, rule.sides()) {
         (Some((demand, capacity)), Some((left, right))) => {
             let (first, second, ratio) = two_sides(demand, capacity, verdict.ratio);
             let fill = verdict.ratio.filter(|ratio| ratio.is_finite());
-            (side(left, first, worked), side(right, second, worked), ratio, fill)
+            (side(units, left, first, worked), side(units, right, second, worked), ratio, fill)
         }
         _ => {
             let (found, wanted) = answers(&rule.condition, worked);
@@ -391,7 +391,8 @@ pub fn limit_row(rule: &Must, verdict: &Verdict, worked: &Worked) -> LimitRow {
 fn in_unit(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
-            format!("{} {}", number(quantity.in_unit(unit), INPUT_DIGITS), unit.pretty()).trim().to_string()
+            let value = quantity.in_unit(unit);
+            format!("{} {}", number(value, given_digits(value, unit)), unit.pretty()).trim().to_string()
         }
         value => value_text(value),
     }
@@ -401,12 +402,12 @@ pub(super) fn join(value: &Printed) -> String {
     if value.unit.is_empty() { value.number.clone() } else { format!("{} {}", value.number, value.unit) }
 }
 
-fn side(expr: &Expr, value: Printed, worked: &Worked) -> Side {
+fn side(units: Units, expr: &Expr, value: Printed, worked: &Worked) -> Side {
     let result =
         eval(expr, &worked.sheet.source, &|name: &str| worked.bound.get(name).map(|bound| bound.value.clone()));
     let substituted = match result {
         Ok(Value::Quantity(quantity)) => {
-            let unit = Unit::usual(quantity.dim);
+            let unit = units.unit(quantity.dim);
             let value = Value::Quantity(quantity);
             let rests = Rests::default();
             let result = Bound { value, unit, varies: false, count: false, given: false, place: None, rests };

@@ -13,6 +13,7 @@ use super::model::{ColumnHead, FactItem, InputItem, InputRow, Line, Section, Val
 use crate::engine::Combination;
 use crate::formula::Value;
 use crate::job::Post;
+use crate::quantity::Units;
 use crate::sheet::{Bound, Given, Library, Origin, Sheet, Step, What, Worked};
 use crate::typeset::{printed, symbol};
 
@@ -42,6 +43,7 @@ pub type At = (String, usize);
 
 pub(super) struct Writer<'a, 'l> {
     pub library: &'a Library,
+    pub units: Units,
     pub chapter: &'l Chapter<'a>,
     pub ledger: &'l mut Ledger,
     numbers: Numbers,
@@ -84,14 +86,14 @@ impl Written {
 type Numbers = BTreeMap<(LineAt, usize), String>;
 
 /// Writes a chapter; what it cites goes into the ledger.
-pub fn write(library: &Library, chapter: &Chapter, ledger: &mut Ledger) -> Written {
+pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Ledger) -> Written {
     let mut draft = Draft::default();
     for (at, column) in chapter.columns.iter().enumerate() {
         let here = chapter.targets.iter().filter(|(_, columns)| columns.contains(&at)).map(|(line, _)| line.clone());
         draft.enter(&column.chain, at, &column.chain.slice(here));
     }
     let (numbers, facts) = (BTreeMap::new(), Vec::new());
-    let mut writer = Writer { library, chapter, ledger, numbers, facts, count: 0 };
+    let mut writer = Writer { library, units, chapter, ledger, numbers, facts, count: 0 };
     let sections = writer.sections(&draft.joined());
     let mut columns: Vec<ColumnHead> = Vec::new();
     for (at, column) in chapter.columns.iter().enumerate() {

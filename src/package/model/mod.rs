@@ -49,6 +49,9 @@ pub struct Package {
     pub job: JobCard,
     /// Program and version.
     pub program: String,
+    /// The units at the heads of columns of forces, and of wind on posts.
+    pub force: &'static str,
+    pub line_load: &'static str,
     /// `sha256:…` over all input files.
     pub digest: String,
     /// Some row is marked as demonstration data.
