@@ -14,6 +14,8 @@ mod random_sheets;
 mod drawings;
 // Built-in sheets and tables, without a list of them.
 mod library;
+// Key plan, load path, sketch of forces.
+mod plans;
 // The printed numbers, worked again from what is printed.
 mod pocket;
 // A job's files as they are read.
