@@ -1,6 +1,10 @@
 //! Results to the model that templates read: order, numbering, rounding. No
 //! arithmetic.
 
+mod appendix;
+mod basis;
+mod build;
+mod cover;
 mod figure;
 mod front;
 mod ledger;
@@ -9,9 +13,11 @@ mod model;
 mod open;
 mod own;
 mod plain;
+mod reactions;
+mod summary;
 mod values;
 mod worked;
 
+pub use build::build;
 pub use figure::figure_kinds;
-pub use front::build;
 pub use model::{Group, Line, Package, PlainSheet, Section, Span};

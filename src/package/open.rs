@@ -1,8 +1,8 @@
 //! What is open, as the page for it shows it: what is to be decided, confirmed
 //! or said, and who has done so.
 
-use super::front::what;
 use super::model::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
+use super::reactions::what;
 use super::worked::some_marks;
 use crate::job::Job;
 use crate::verdict::{Asks, Question, Verdict};

@@ -3,8 +3,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::build::chosen;
 use super::figure;
-use super::front::chosen;
 use super::ledger::Ledger;
 use super::lines::{join, prose, said};
 use super::model::{HoldPart, PlainSheet, PlainValue, Printed, Span};

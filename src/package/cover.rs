@@ -1,0 +1,38 @@
+//! The cover: who answers for the package, how the job stands, what is not met.
+
+use super::build::marks;
+use super::ledger::Ledger;
+use super::model::{Failure, JobCard, Verdict};
+use crate::engine::Results;
+use crate::job::Job;
+use crate::verdict::Verdict as Stand;
+
+pub(super) fn card(job: &Job) -> JobCard {
+    let card = &job.card;
+    JobCard {
+        name: card.name.clone(),
+        place: card.place.clone(),
+        number: card.number.clone(),
+        client: card.client.clone(),
+        date: card.date.to_string(),
+        revision: card.revision.clone(),
+        prepared_by: card.prepared_by.clone(),
+        checked_by: card.checked_by.clone(),
+    }
+}
+
+/// The sentence of the whole job, and each limit that is not met.
+pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Ledger) -> Verdict {
+    let mut failures = Vec::new();
+    for group in &results.groups {
+        for limit in group.limits.iter().filter(|limit| !limit.ok()) {
+            failures.push(Failure {
+                marks: marks(job, group).join(", "),
+                limit: format!("{}: {}", limit.title(), limit.rule().say),
+                remedy: limit.rule().remedy.clone(),
+                line: ledger.line_of(group.no, limit),
+            });
+        }
+    }
+    Verdict { ok: results.ok(), headline: stand.headline.clone(), failures }
+}

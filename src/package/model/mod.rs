@@ -1,0 +1,86 @@
+//! The package as the templates read it: strings that are already rounded,
+//! numbered and ordered. The templates lay it out and never calculate.
+//!
+//! `package.json` holds a [`Package`]; each group's worked pages stand in a
+//! file of their own (`group-1.json`, …, a [`Group`]), so that a change in one
+//! post leaves the other pages as they were.
+
+mod appendix;
+mod basis;
+mod cover;
+mod open;
+mod plain;
+mod reactions;
+mod summary;
+mod values;
+mod worked;
+
+use serde::Serialize;
+
+use crate::drawing::Drawing;
+pub use crate::typeset::{Math, Shown as Printed};
+
+pub use appendix::{Clause, InputFile, Report, TableSource};
+pub use basis::{Assumption, Code, OwnFile, OwnRow};
+pub use cover::{Failure, JobCard, Revision, Verdict};
+pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
+pub use plain::{HoldPart, PlainSheet, PlainValue, ScheduleTable};
+pub use reactions::{BalanceRow, Case, Combination, CombinationRow, GroupRef, HandedRow, PagesRef, ReactionRow};
+pub use summary::SummaryRow;
+pub use values::{ValueBlock, ValueCell, ValueRow, ValueTable};
+pub use worked::{Candidate, CaseRow, FactItem, Group, InputItem, LimitRow, Line, LookedUp, Section, Side, Whence};
+
+/// A run of prose. `Markup` comes from a sheet and is evaluated; `Text` comes
+/// from a user's file and is printed as it stands.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Span {
+    Markup(String),
+    Text(String),
+    Math(Math),
+}
+
+#[derive(Debug, Serialize)]
+pub struct Package {
+    /// Stands in the header or footer of every page.
+    pub job: JobCard,
+    /// Program and version.
+    pub program: String,
+    /// `sha256:…` over all input files.
+    pub digest: String,
+    /// Some row is marked as demonstration data.
+    pub demo: bool,
+    pub verdict: Verdict,
+    pub open: Open,
+    pub revisions: Vec<Revision>,
+    pub codes: Vec<Code>,
+    pub summary: Vec<SummaryRow>,
+    pub plan: Drawing,
+    /// What the letters and numbers of the plan stand for.
+    pub plan_key: Vec<(String, String)>,
+    pub assumptions: Vec<Assumption>,
+    /// Sheets and tables of the job itself, which are not part of the program.
+    pub own: Vec<OwnFile>,
+    /// What this package does not cover, by name.
+    pub not_covered: Vec<String>,
+    pub cases: Vec<Case>,
+    pub combinations: Vec<Combination>,
+    /// Forces handed to others, the greatest of each group.
+    pub handed: Vec<HandedRow>,
+    /// What the posts bring, and what reaches the ground.
+    pub balance: Vec<BalanceRow>,
+    pub groups: Vec<GroupRef>,
+    /// Pages on which loads are worked out, and those for shop and site.
+    pub loads: Vec<PagesRef>,
+    /// What each line came to for every group: of the loads, and of the posts.
+    pub load_values: Vec<ValueTable>,
+    pub values: Vec<ValueTable>,
+    pub schedules: Vec<ScheduleTable>,
+    pub shop: Vec<PlainSheet>,
+    pub field: Vec<PlainSheet>,
+    pub inputs: Vec<InputFile>,
+    pub reports: Vec<Report>,
+    /// Rows of tables that were looked up, with where they come from.
+    pub sources: Vec<TableSource>,
+    pub clauses: Vec<Clause>,
+}

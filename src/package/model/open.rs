@@ -1,0 +1,62 @@
+//! What is open.
+
+use serde::Serialize;
+
+/// What is left to be answered, and what has been.
+#[derive(Debug, Serialize)]
+pub struct Open {
+    pub decisions: Vec<OpenDecision>,
+    /// Rows from memory, a table after the other.
+    pub values: Vec<OpenValue>,
+    pub declared: Vec<Declared>,
+    pub assumed: Vec<OpenDefault>,
+}
+
+/// What a clause leaves to a licensed engineer.
+#[derive(Debug, Serialize)]
+pub struct OpenDecision {
+    /// `Q1`.
+    pub no: String,
+    pub what: String,
+    pub value: String,
+    pub cite: String,
+    pub posts: String,
+    /// Who decided it, by which licence, when; empty while it is open.
+    pub answer: String,
+    /// Why an answer that was given does not hold.
+    pub why: String,
+}
+
+/// A row of a table that was written down from memory.
+#[derive(Debug, Serialize)]
+pub struct OpenValue {
+    pub no: String,
+    /// The title of its table.
+    pub table: String,
+    pub row: String,
+    pub values: String,
+    pub source: String,
+    pub doubt: String,
+    /// Who read it in which publication, and when; empty while it is open.
+    pub answer: String,
+    pub why: String,
+}
+
+/// A kind of load that the job says it does not have.
+#[derive(Debug, Serialize)]
+pub struct Declared {
+    /// `L, live load`.
+    pub kind: String,
+    pub reason: String,
+}
+
+/// What was taken for an input that the job does not give.
+#[derive(Debug, Serialize)]
+pub struct OpenDefault {
+    pub no: String,
+    /// `site.K_zt`.
+    pub input: String,
+    pub value: String,
+    pub say: String,
+    pub posts: String,
+}
