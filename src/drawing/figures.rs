@@ -62,9 +62,16 @@ pub fn figure(name: &str) -> Option<&'static Figure> {
     FIGURES.iter().find(|figure| figure.name == name)
 }
 
-/// Points that a figure may take: within the body of a page, or across it.
-const BODY: [f64; 2] = [394.0, 360.0];
-const PAGE: [f64; 2] = [524.0, 560.0];
+/// Points that a figure may take within the body of a page, which is narrower on
+/// A4 paper than on a letter page.
+fn body(units: Units) -> f64 {
+    units.either(394.0, 377.0)
+}
+
+/// And across it.
+fn page(units: Units) -> f64 {
+    units.either(524.0, 507.0)
+}
 
 use Input::{Angle, Choice, Count, Force, Length, Moment, Stress};
 
@@ -111,7 +118,7 @@ pub const FIGURES: &[Figure] = &[
                 blade_w: n("blade_w"),
                 blade_h: n("blade_h"),
             };
-            post_foot(&foot(values, blade), PAGE[0], PAGE[1], values.units)
+            post_foot(&foot(values, blade), page(values.units), 560.0, values.units)
         },
     },
     Figure {
@@ -150,7 +157,7 @@ pub const FIGURES: &[Figure] = &[
                 screw_d: n("screw_d"),
                 screw_length: n("screw_length"),
             };
-            post_foot(&foot(values, plates), PAGE[0], PAGE[1], values.units)
+            post_foot(&foot(values, plates), page(values.units), 560.0, values.units)
         },
     },
     Figure {
@@ -159,7 +166,7 @@ pub const FIGURES: &[Figure] = &[
         draw: |values| {
             let n = |name| values.number(name);
             let it = Kerf { radius: n("radius"), cut: n("cut"), d: n("d"), slot_depth: n("slot_depth") };
-            kerf(&it, BODY[0], BODY[1], values.units)
+            kerf(&it, body(values.units), 360.0, values.units)
         },
     },
     Figure {
@@ -188,7 +195,7 @@ pub const FIGURES: &[Figure] = &[
                 uplift: n("T"),
                 shear: n("H"),
             };
-            pin_group(&it, BODY[0], BODY[1], values.units)
+            pin_group(&it, body(values.units), 360.0, values.units)
         },
     },
     Figure {
@@ -225,7 +232,7 @@ pub const FIGURES: &[Figure] = &[
                 plate_y: n("plate_y"),
                 reach: n("reach"),
             };
-            anchor_plan(&it, BODY[0], BODY[1], values.units)
+            anchor_plan(&it, body(values.units), 360.0, values.units)
         },
     },
     Figure {
@@ -272,7 +279,7 @@ pub const FIGURES: &[Figure] = &[
                 embedment: n("embedment"),
                 soil: n("S_1"),
             };
-            pier(&it, PAGE[0], PAGE[1], values.units)
+            pier(&it, page(values.units), 560.0, values.units)
         },
     },
     Figure {
@@ -305,7 +312,7 @@ pub const FIGURES: &[Figure] = &[
                 right: n("p_plus"),
                 wind: (values.choice("wind") == "across").then(|| values.choice("toward") == "plus"),
             };
-            roof_wind(&it, BODY[0], 190.0, values.units)
+            roof_wind(&it, body(values.units), 190.0, values.units)
         },
     },
     Figure {
@@ -330,7 +337,7 @@ pub const FIGURES: &[Figure] = &[
                 top: n("F_top"),
                 moment: n("M"),
             };
-            free_body(&it, BODY[0], 240.0, values.units)
+            free_body(&it, body(values.units), 240.0, values.units)
         },
     },
 ];

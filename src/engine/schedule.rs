@@ -37,7 +37,8 @@ pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
     let posts = job.posts.iter().enumerate().map(|(at, post)| {
         let own = [post.mark.clone(), described.get(&at).cloned().unwrap_or_default()];
         let row = own.into_iter().chain(CATALOGUES.iter().map(|catalogue| entry(post, catalogue.name)));
-        let row = row.chain(levels.then(|| post.facts.get(LEVEL).map_or(String::new(), Fact::as_typed)));
+        let row =
+            row.chain(levels.then(|| post.facts.get(LEVEL).map_or(String::new(), |fact| fact.printed(job.units))));
         (row.collect(), if held.contains(&at) { HOLD.to_string() } else { String::new() })
     });
     let schedule = |title, header: &[&'static str], rows: Vec<Held>, at: usize| {
@@ -83,19 +84,19 @@ fn hardware(job: &Job, catalogue: &str, held: &BTreeSet<usize>) -> Vec<Held> {
         let on_hold = marks(&mut posts.iter().filter(|post| held.contains(post)));
         let hold = if on_hold.is_empty() { on_hold } else { format!("{HOLD}: {on_hold}") };
         let marks = marks(&mut posts.iter());
-        (vec![entry.name.clone(), marks, posts.len().to_string(), as_given(&entry.facts)], hold)
+        (vec![entry.name.clone(), marks, posts.len().to_string(), as_given(job.units, &entry.facts)], hold)
     };
     used.into_iter().map(row).collect()
 }
 
 /// `standoff 2 in, finish hot-dip galvanized, …`, in the order of the columns.
-fn as_given(facts: &Facts) -> String {
+fn as_given(units: Units, facts: &Facts) -> String {
     let mut facts: Vec<(&String, &Fact)> = facts
         .iter()
         .filter(|(name, fact)| !matches!(name.as_str(), "name" | "source") && !fact.text.is_empty())
         .collect();
     facts.sort_by_key(|(_, fact)| fact.place.span.start);
-    let said = facts.into_iter().map(|(name, fact)| format!("{} {}", name, fact.as_typed()));
+    let said = facts.into_iter().map(|(name, fact)| format!("{} {}", name, fact.printed(units)));
     said.collect::<Vec<_>>().join(", ")
 }
 
@@ -193,7 +194,11 @@ fn as_typed(bound: &Bound) -> String {
         Value::Text(name) => return name.clone(),
         Value::Date(date) => return date.to_string(),
     };
-    let typed = bound.place.as_ref().map(|place| place.source.text[place.span.clone()].trim_matches('"').to_string());
+    let typed = bound
+        .place
+        .as_ref()
+        .filter(|_| !bound.unit.is_metric())
+        .map(|place| place.source.text[place.span.clone()].trim_matches('"').to_string());
     let number = typed.unwrap_or_else(|| number(quantity.in_unit(&bound.unit), 6));
     if number.ends_with(|c: char| c.is_ascii_digit()) {
         format!("{number} {}", bound.unit.pretty()).trim().to_string()

@@ -8,7 +8,7 @@ use super::model::{
     BalanceRow, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, ReactionRow, ReactionTable,
 };
 use super::summary::{combination_name, ratio};
-use super::worked::{some_marks, title};
+use super::worked::some_marks;
 use crate::engine::{Derived, GroupResult, Limit, Results, summed};
 use crate::job::{Job, REACTIONS, Reaction};
 use crate::quantity::{number, number_fixed};
@@ -284,5 +284,10 @@ pub(super) fn balance(job: &Job, loads: Option<&Derived>) -> Vec<BalanceRow> {
 
 pub(super) fn group_ref(job: &Job, group: &GroupResult) -> GroupRef {
     let marks = marks(job, group);
-    GroupRef { no: group.no, title: title('B', group.no, &marks), marks, file: format!("/group-{}.json", group.no) }
+    GroupRef {
+        no: group.no,
+        title: format!("Posts {}", some_marks(&marks, 6)),
+        marks,
+        file: format!("/group-{}.json", group.no),
+    }
 }
