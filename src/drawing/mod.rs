@@ -13,18 +13,20 @@ mod pin_group;
 mod plan;
 mod post_foot;
 mod roof;
+mod sketch;
 mod view;
 
 pub use anchor_plan::{AnchorPlan, anchor_plan};
 pub use figures::{FIGURES, Figure, Input, Values, figure};
 pub use free_body::{FreeBody, free_body};
 pub use kerf::{Kerf, Passes, kerf};
-pub use measure::{degrees, feet_and_inches, length, pounds, size, whole};
+pub use measure::degrees;
 pub use pier::{Pier, pier};
 pub use pin_group::{PinGroup, pin_group};
 pub use plan::{PlanPost, plan};
 pub use post_foot::{Fixing, PostFoot, post_foot};
 pub use roof::{RoofShape, RoofWind, roof_wind};
+pub use sketch::{Acting, Force, Sketch, SketchBase, SketchGround, sketch};
 
 use serde::Serialize;
 

@@ -4,11 +4,13 @@
 mod advance;
 mod math;
 mod pocket;
+mod sum;
 mod symbol;
 mod width;
 
 pub use advance::{Face, advance};
 pub use math::{Math, symbolic, symbolic_inline, symbolic_part};
 pub use pocket::{Shown, given_text, printed, substituted, two_sides, value_text};
+pub use sum::factored;
 pub use symbol::symbol;
 pub use width::{Width, formula_width, text_width};
