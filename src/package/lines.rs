@@ -7,17 +7,13 @@ use super::chain::{LineAt, Place};
 use super::draft::DraftLine;
 use super::figure;
 use super::ledger::{Ledger, UsedRow, spans_text};
-use super::model::{
-    Candidate, CandidateRow, Line, LimitRow, LookedUp, LookupRow, Printed, Row, Side, Span,
-};
+use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow, Printed, Row, Side, Span};
 use super::worked::{At, Writer};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Reaction;
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, number};
 use crate::sheet::{Bound, Let, Must, Note, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
-use crate::typeset::{
-    Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text,
-};
+use crate::typeset::{Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 use std::collections::BTreeSet;
 
 /// Digits of a nominal reaction, wherever one is printed: one more than a result
@@ -36,8 +32,8 @@ impl Ledger {
     }
 
     /// Enters a row of a table among the sources, with the line that reads it if
-    /// one is printed; what to be careful about.
-    pub fn looked_up(&mut self, taken: &Taken, no: &str) -> String {
+    /// one is printed.
+    pub fn looked_up(&mut self, taken: &Taken, no: &str) {
         let mut caution = String::new();
         if taken.recalled {
             caution = "recalled from memory: confirm against the current publication before sealing".into();
@@ -63,7 +59,6 @@ impl Ledger {
                 entry.lines.push(no.into());
             }
         }
-        caution
     }
 }
 
@@ -184,8 +179,7 @@ impl<'a> Writer<'a, '_> {
             let found = self.rows(line, |at| {
                 let worked = self.worked(at)?;
                 let bound = worked.bound.get(&rule.name)?;
-                let mut candidates: Vec<Candidate> =
-                    args.iter().map(|arg| candidate(arg, worked, bound)).collect();
+                let mut candidates: Vec<Candidate> = args.iter().map(|arg| candidate(arg, worked, bound)).collect();
                 // Of equal ones the first is named.
                 let first = candidates.iter().position(|candidate| candidate.governs);
                 for (at, candidate) in candidates.iter_mut().enumerate() {
@@ -239,19 +233,18 @@ impl<'a> Writer<'a, '_> {
                 _ => None,
             }
         };
-        let mut cautions: Vec<String> = Vec::new();
-        let mut sources: Vec<String> = Vec::new();
+        let mut cautions: Vec<&str> = Vec::new();
         let mut words = String::new();
         let mut title = String::new();
         for at in &line.at {
             let Some(taken) = taken_at(self, at) else { continue };
             title = taken.title.clone();
-            let caution = self.ledger.looked_up(taken, &no);
-            if !caution.is_empty() && !cautions.contains(&caution) {
-                cautions.push(caution);
-            }
-            if !sources.contains(&taken.source) {
-                sources.push(taken.source.clone());
+            self.ledger.looked_up(taken, &no);
+            let doubtful = if taken.doubt.is_empty() { "" } else { "in doubt" };
+            for caution in [if taken.recalled { "recalled" } else { "" }, doubtful] {
+                if !caution.is_empty() && !cautions.contains(&caution) {
+                    cautions.push(caution);
+                }
             }
             if !taken.own.is_empty() {
                 words = match taken.own.iter().any(|own| own.instead) {
@@ -292,8 +285,7 @@ impl<'a> Writer<'a, '_> {
             at: self.ids(&at),
         });
         let rows = rows.collect();
-        let (source, caution) = (sources.join("; "), cautions.join("; "));
-        Line::Lookup { no, say: said(&rule.say), cite, table: title, rows, source, caution, own: words }
+        Line::Lookup { no, say: said(&rule.say), cite, table: title, rows, caution: cautions.join(", "), own: words }
     }
 
     /// A limit in the columns that it is worked in, each with the case that governs.

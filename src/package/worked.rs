@@ -9,7 +9,7 @@ use super::draft::{Block, Draft, DraftLine};
 use super::kinds::letter;
 use super::ledger::Ledger;
 use super::lines::{join, said};
-use super::model::{ColumnHead, FactItem, InputItem, InputRow, Line, Section, ValueRow, Worked as Pages, Whence};
+use super::model::{ColumnHead, FactItem, InputItem, InputRow, Line, Section, ValueRow, Whence, Worked as Pages};
 use crate::engine::Combination;
 use crate::formula::Value;
 use crate::job::Post;
@@ -101,7 +101,8 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         columns.push(ColumnHead { letter: letter(at), post, what, c_d });
     }
     let (low, fits, skipped) = (Vec::new(), Vec::new(), Vec::new());
-    let pages = Pages { name: chapter.name.clone(), title: chapter.title.clone(), columns, sections, low, fits, skipped };
+    let pages =
+        Pages { name: chapter.name.clone(), title: chapter.title.clone(), columns, sections, low, fits, skipped };
     Written { pages, numbers: writer.numbers, count: writer.count }
 }
 
@@ -169,7 +170,13 @@ impl<'a> Writer<'a, '_> {
         let key = given.input.key();
         let at = self.facts.iter().position(|fact| fact.key == key).unwrap_or_else(|| {
             let (symbol, say) = (symbol(given.input.column()), said(&given.input.say));
-            let item = FactItem { no: String::new(), symbol, say, cite: given.input.cite.clone().unwrap_or_default(), rows: Vec::new() };
+            let item = FactItem {
+                no: String::new(),
+                symbol,
+                say,
+                cite: given.input.cite.clone().unwrap_or_default(),
+                rows: Vec::new(),
+            };
             self.facts.push(Fact { key, file, item, at: Vec::new() });
             self.facts.len() - 1
         });
@@ -228,7 +235,9 @@ impl<'a> Writer<'a, '_> {
                 let at = (path.clone(), line.place.clone());
                 for (path, name) in self.chain(*column).operands(&at) {
                     let Source::Fact { given, bound } = self.chain(*column).source(&path, &name) else { continue };
-                    if !matches!(&given.origin, Origin::File(words) if words == COMBINATION) || matches!(bound.value, Value::Text(_)) {
+                    if !matches!(&given.origin, Origin::File(words) if words == COMBINATION)
+                        || matches!(bound.value, Value::Text(_))
+                    {
                         continue;
                     }
                     let name = given.input.column().to_string();
@@ -252,7 +261,7 @@ impl<'a> Writer<'a, '_> {
             }
             lines.push(self.load_line(no, &name, &say, &columns));
         }
-        (!lines.is_empty()).then(|| section("What the combinations bring", "", lines))
+        (!lines.is_empty()).then(|| Section { table: true, ..section("What the combinations bring", "", lines) })
     }
 
     fn block(&mut self, block: &Block) -> Section {
@@ -275,7 +284,14 @@ impl<'a> Writer<'a, '_> {
             lines.extend(self.line(line, &here, &mut own));
         }
         let shown = if self.chapter.columns.len() > 1 { letters(&columns) } else { String::new() };
-        Section { sheet: block.sheet.name.clone(), title: block.sheet.title.clone(), own, columns: shown, lines }
+        Section {
+            sheet: block.sheet.name.clone(),
+            title: block.sheet.title.clone(),
+            own,
+            columns: shown,
+            table: false,
+            lines,
+        }
     }
 
     /// The number of a line in a column.
@@ -406,9 +422,8 @@ impl<'a> Writer<'a, '_> {
         let of = |column: usize, path: &str| self.chain(column).find(path).and_then(|worked| worked.bound.get(name));
         let Some(first) = of(*column, path) else { return false };
         let paths: BTreeSet<&String> = line.at.iter().map(|(path, _)| path).collect();
-        (0..self.chapter.columns.len()).all(|column| {
-            paths.iter().all(|path| of(column, path).is_none_or(|bound| bound.value == first.value))
-        })
+        (0..self.chapter.columns.len())
+            .all(|column| paths.iter().all(|path| of(column, path).is_none_or(|bound| bound.value == first.value)))
     }
 }
 
@@ -430,7 +445,7 @@ fn load(name: &str) -> LineAt {
 }
 
 pub(super) fn section(title: &str, columns: &str, lines: Vec<Line>) -> Section {
-    Section { sheet: String::new(), title: title.into(), own: Vec::new(), columns: columns.into(), lines }
+    Section { sheet: String::new(), title: title.into(), own: Vec::new(), columns: columns.into(), table: false, lines }
 }
 
 /// A default with a clause behind it is an assumption; its number. Others only
@@ -470,7 +485,7 @@ pub fn register(worked: &Worked, posts: &[usize], ledger: &mut Ledger) {
     for step in &worked.steps {
         match step {
             Step::Note(note) => ledger.note(note),
-            Step::Take { taken, .. } => drop(ledger.looked_up(taken, "")),
+            Step::Take { taken, .. } => ledger.looked_up(taken, ""),
             Step::Use(inner) => register(inner, posts, ledger),
             _ => {}
         }
