@@ -72,7 +72,8 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     for (at, group) in results.groups.iter().enumerate() {
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
         let Some(kind) = kinds.iter().find(|kind| kind.groups.contains(&at)) else { continue };
-        let sheet = calculation::sheet(job, results, group, kind, &shown[at], facts, &ledger);
+        let of = calculation::Of { job, results, group, kind, at, shown: &shown[at], made: &made[at] };
+        let sheet = calculation::sheet(&of, facts, &ledger);
         calculations.push(PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", group.no) });
         pages.sheets.push(sheet);
     }

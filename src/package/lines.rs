@@ -6,8 +6,9 @@ use std::sync::Arc;
 use super::chain::{LineAt, Place};
 use super::draft::DraftLine;
 use super::figure;
+use super::layout::row;
 use super::ledger::{Ledger, UsedRow, spans_text};
-use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow, Printed, Row, Side, Span};
+use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow, Printed, Side, Span};
 use super::worked::{At, Writer};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Reaction;
@@ -134,14 +135,12 @@ impl<'a> Writer<'a, '_> {
         let (given, expr, ..) = formula(first)?;
         let found = self.rows(line, |at| {
             let (_, expr, above, bound) = formula(at)?;
-            Some((substituted(expr, &above.sheet.source, &above.bound, None, bound), printed(bound)))
+            let numbers = substituted(expr, &above.sheet.source, &above.bound, None, bound);
+            Some(nothing((numbers, printed(bound)), line.at.len()))
         });
         let count = found.len();
-        let rows = found.into_iter().map(|((substituted, value), at)| Row {
-            tag: self.tag_of(name, line, here, count, &at),
-            substituted,
-            value,
-            at: self.ids(&at),
+        let rows = found.into_iter().map(|((substituted, value), at)| {
+            row(self.tag_of(name, line, here, count, &at), substituted, value, self.ids(&at))
         });
         Some(Line::Step {
             no,
@@ -209,14 +208,11 @@ impl<'a> Writer<'a, '_> {
             let worked = self.worked(at)?;
             let bound = worked.bound.get(&rule.name)?;
             let numbers = substituted(expr, &worked.sheet.source, &worked.bound, rule.raw.as_ref(), bound);
-            Some((numbers, printed(bound)))
+            Some(nothing((numbers, printed(bound)), line.at.len()))
         });
         let count = found.len();
-        let rows = found.into_iter().map(|((substituted, value), at)| Row {
-            tag: self.tag_of(&rule.name, line, here, count, &at),
-            substituted,
-            value,
-            at: self.ids(&at),
+        let rows = found.into_iter().map(|((substituted, value), at)| {
+            row(self.tag_of(&rule.name, line, here, count, &at), substituted, value, self.ids(&at))
         });
         let bare = matches!(expr.node, Node::Number(_) | Node::Literal { .. } | Node::Text(_));
         let symbolic = (!bare).then(|| symbolic(expr));
@@ -330,11 +326,10 @@ impl<'a> Writer<'a, '_> {
                 None => rows.push((numbers, value, vec![*column])),
             }
         }
-        let rows = rows.into_iter().map(|(substituted, value, columns)| Row {
-            tag: if self.chapter.columns.len() > 1 { super::worked::letters(&columns) } else { String::new() },
-            substituted,
-            value,
-            at: columns.iter().map(|column| format!("@{}", super::kinds::letter(*column))).collect(),
+        let rows = rows.into_iter().map(|(substituted, value, columns)| {
+            let tag = if self.chapter.columns.len() > 1 { super::worked::letters(&columns) } else { String::new() };
+            let at = columns.iter().map(|column| format!("@{}", super::kinds::letter(*column))).collect();
+            row(tag, substituted, value, at)
         });
         Line::Step {
             no,
@@ -347,6 +342,12 @@ impl<'a> Writer<'a, '_> {
             raw: String::new(),
         }
     }
+}
+
+/// Among several rows those that come to nothing are one, without their numbers.
+fn nothing((numbers, value): (Option<Math>, Printed), places: usize) -> (Option<Math>, Printed) {
+    let zero = matches!(value.number.as_str(), "0" | "0.0");
+    (numbers.filter(|_| !zero || places == 1), value)
 }
 
 /// The part of a nominal reaction that a name of a combination is made from.

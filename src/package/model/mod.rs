@@ -22,7 +22,7 @@ pub use crate::typeset::{Math, Shown as Printed};
 
 pub use appendix::{Clause, InputFile, Report, TableSource};
 pub use basis::{Assumption, Code, OwnFile, OwnRow};
-pub use calculation::{Calculation, ForceRow, TopLimit};
+pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit};
 pub use cover::{Failure, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 pub use plain::{HoldPart, PlainSheet, PlainValue, ScheduleTable};
