@@ -95,14 +95,19 @@ fn package(args: &PackageArgs) -> Run {
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
     let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads)?;
     let worked = engine::Worked { root: &root, results: &results, loads, lines };
-    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest);
+    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, args.full);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
     }
     files.insert("/package.json".into(), json(&package)?);
-    for (file, group) in &pages {
-        files.insert(file.clone(), json(group)?);
+    for (refs, worked) in [(&package.loads, &pages.loads), (&package.kinds, &pages.kinds)] {
+        for (of, worked) in refs.iter().zip(worked) {
+            files.insert(of.file.clone(), json(worked)?);
+        }
+    }
+    for (of, sheet) in package.sheets.iter().zip(&pages.sheets) {
+        files.insert(of.file.clone(), json(sheet)?);
     }
     let (paper, width) = loaded.job.units.paper();
     files.insert("/paper.json".into(), json(&serde_json::json!({ "name": paper, "width": width }))?);

@@ -13,6 +13,7 @@ mod pin_group;
 mod plan;
 mod post_foot;
 mod roof;
+mod sketch;
 mod view;
 
 pub use anchor_plan::{AnchorPlan, anchor_plan};
@@ -25,6 +26,7 @@ pub use pin_group::{PinGroup, pin_group};
 pub use plan::{PlanPost, plan};
 pub use post_foot::{Fixing, PostFoot, post_foot};
 pub use roof::{RoofShape, RoofWind, roof_wind};
+pub use sketch::{Acting, Force, Sketch, SketchBase, SketchGround, sketch};
 
 use serde::Serialize;
 

@@ -4,9 +4,14 @@
 mod appendix;
 mod basis;
 mod build;
+mod calculation;
+mod chain;
+mod chapters;
 mod cover;
+mod draft;
 mod figure;
 mod front;
+mod kinds;
 mod ledger;
 mod lines;
 mod model;
@@ -15,9 +20,8 @@ mod own;
 mod plain;
 mod reactions;
 mod summary;
-mod values;
 mod worked;
 
-pub use build::build;
+pub use build::{Pages, build};
 pub use figure::figure_kinds;
-pub use model::{Group, Line, Package, PlainSheet, Section, Span};
+pub use model::{Calculation, Line, Package, PlainSheet, Section, Span, Worked};

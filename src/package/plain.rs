@@ -8,7 +8,7 @@ use super::figure;
 use super::ledger::Ledger;
 use super::lines::{join, prose, said};
 use super::model::{HoldPart, PlainSheet, PlainValue, Printed, Span};
-use super::worked::{some_marks, title};
+use super::worked::some_marks;
 use crate::engine::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::Job;
@@ -31,14 +31,20 @@ pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: 
             None => found.push((sheet, text, vec![group])),
         }
     }
-    let letter = if kind == PageKind::Shop { 'S' } else { 'F' };
-    let titled = found.into_iter().enumerate().map(|(at, (sheet, _, groups))| {
+    let name = if kind == PageKind::Shop { "Shop" } else { "Field" };
+    let titled = found.into_iter().map(|(sheet, _, groups)| {
         let mut posts: Vec<usize> = groups.iter().flat_map(|group| group.posts.iter().copied()).collect();
         posts.sort();
         let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
-        PlainSheet { title: title(letter, at + 1, &marks), hold: hold(job, &groups, ledger), ..sheet }
+        PlainSheet { title: title(name, &marks), hold: hold(job, &groups, ledger), ..sheet }
     });
     titled.collect()
+}
+
+/// `Shop sheet for posts A1, A3`.
+fn title(name: &str, marks: &[String]) -> String {
+    let posts = if marks.len() == 1 { "post" } else { "posts" };
+    format!("{name} sheet for {posts} {}", some_marks(marks, 6))
 }
 
 /// What is not met of some groups: a limit that several fail, or that a sheet
