@@ -49,10 +49,15 @@ impl Calculator<'_> {
 
     fn product(&mut self) -> Option<f64> {
         let mut value = self.factor()?;
-        while self.eat("times") || self.eat("dot.op") {
-            value *= self.factor()?;
+        loop {
+            if self.eat("times") || self.eat("dot.op") {
+                value *= self.factor()?;
+            } else if self.eat("thin slash thin") {
+                value /= self.factor()?;
+            } else {
+                return Some(value);
+            }
         }
-        Some(value)
     }
 
     fn factor(&mut self) -> Option<f64> {

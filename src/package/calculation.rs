@@ -9,7 +9,7 @@ use super::model::{Calculation, ColumnHead, ForceRow, LimitRow, TopLimit};
 use super::worked::some_marks;
 use crate::engine::{GroupResult, Limit, Results, Shown};
 use crate::job::Job;
-use crate::quantity::number;
+use crate::quantity::{Dim, number};
 use crate::sheet::Step;
 use crate::typeset::symbolic;
 
@@ -61,11 +61,12 @@ pub fn sheet(
         })
         .collect();
     let post = &job.posts[group.posts[0]];
+    let force = job.units.unit(Dim::FORCE);
     let forces = runs.iter().enumerate().map(|(at, run)| {
         let combination = &results.combinations[*run];
         let effect = combination.effect(&post.reactions);
-        let values =
-            [effect.p, effect.h_x, effect.h_y].map(|value| format!("{} lbf", number(value, REACTION_DIGITS - 1)));
+        let values = [effect.p, effect.h_x, effect.h_y]
+            .map(|value| format!("{} {}", number(force.from_base(value), REACTION_DIGITS - 1), force.pretty()));
         let head = ColumnHead {
             letter: letter(at),
             post: String::new(),

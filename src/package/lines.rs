@@ -32,8 +32,8 @@ impl Ledger {
     }
 
     /// Enters a row of a table among the sources, with the line that reads it if
-    /// one is printed; what to be careful about.
-    pub fn looked_up(&mut self, taken: &Taken, no: &str) -> String {
+    /// one is printed.
+    pub fn looked_up(&mut self, taken: &Taken, no: &str) {
         let mut caution = String::new();
         if taken.recalled {
             caution = "recalled from memory: confirm against the current publication before sealing".into();
@@ -59,7 +59,6 @@ impl Ledger {
                 entry.lines.push(no.into());
             }
         }
-        caution
     }
 }
 
@@ -234,19 +233,18 @@ impl<'a> Writer<'a, '_> {
                 _ => None,
             }
         };
-        let mut cautions: Vec<String> = Vec::new();
-        let mut sources: Vec<String> = Vec::new();
+        let mut cautions: Vec<&str> = Vec::new();
         let mut words = String::new();
         let mut title = String::new();
         for at in &line.at {
             let Some(taken) = taken_at(self, at) else { continue };
             title = taken.title.clone();
-            let caution = self.ledger.looked_up(taken, &no);
-            if !caution.is_empty() && !cautions.contains(&caution) {
-                cautions.push(caution);
-            }
-            if !sources.contains(&taken.source) {
-                sources.push(taken.source.clone());
+            self.ledger.looked_up(taken, &no);
+            let doubtful = if taken.doubt.is_empty() { "" } else { "in doubt" };
+            for caution in [if taken.recalled { "recalled" } else { "" }, doubtful] {
+                if !caution.is_empty() && !cautions.contains(&caution) {
+                    cautions.push(caution);
+                }
             }
             if !taken.own.is_empty() {
                 words = match taken.own.iter().any(|own| own.instead) {
@@ -287,8 +285,7 @@ impl<'a> Writer<'a, '_> {
             at: self.ids(&at),
         });
         let rows = rows.collect();
-        let (source, caution) = (sources.join("; "), cautions.join("; "));
-        Line::Lookup { no, say: said(&rule.say), cite, table: title, rows, source, caution, own: words }
+        Line::Lookup { no, say: said(&rule.say), cite, table: title, rows, caution: cautions.join(", "), own: words }
     }
 
     /// A limit in the columns that it is worked in, each with the case that governs.

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Math;
-use super::math::{Piece, Style, finish, plain, quoted, typeset, with_unit};
+use super::math::{Division, Piece, Style, finish, plain, quoted, typeset, with_unit};
 use crate::formula::{Expr, Node, Value, eval};
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed};
 use crate::sheet::{Bound, Raw, Side};
@@ -195,7 +195,7 @@ impl Pocket<'_> {
             Node::Text(name) => Piece::atom(quoted(name), name.clone()),
             _ => Piece::atom("", ""),
         };
-        finish(typeset(expr, &Style { leaf: &leaf, times: "times" }))
+        finish(typeset(expr, &Style { leaf: &leaf, times: "times", division: Division::Upright }))
     }
 }
 
