@@ -4,6 +4,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use proptest::prelude::*;
 use socle::drawing::*;
+use socle::quantity::Units;
 
 use crate::drawings::{struck_out, svg, texts, unreadable};
 
@@ -21,7 +22,8 @@ fn can_be_read(name: &str, drawing: &Drawing) -> Result<(), TestCaseError> {
 }
 
 fn any_push() -> impl Strategy<Value = Force> {
-    prop_oneof![Just(0.0), -99999.0f64..99999.0, -999.0f64..999.0].prop_map(|value| Force { value, text: whole(value) })
+    prop_oneof![Just(0.0), -99999.0f64..99999.0, -999.0f64..999.0]
+        .prop_map(|value| Force { value, text: Units::Imperial.force_number(value) })
 }
 
 prop_compose! {
@@ -74,7 +76,7 @@ proptest! {
 /// An arrow for each way a force goes: the letters say in which combination.
 #[test]
 fn the_arrows_of_a_sketch_follow_the_signs() {
-    let force = |value: f64| Force { value, text: whole(value) };
+    let force = |value: f64| Force { value, text: Units::Imperial.force_number(value) };
     let acting = |letter: &str, p, h_x| {
         let (letter, combination) = (letter.into(), "D + S".into());
         Acting { letter, combination, p: force(p), h: [force(h_x), force(0.0)], ..Acting::default() }

@@ -41,7 +41,7 @@ pub fn given_text(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
             let value = quantity.in_unit(unit);
-            let number = number(value, given_digits(value, unit));
+            let number = number(value, given_digits(value, unit.is_metric()));
             format!("{number} {}", unit.pretty()).trim_end().into()
         }
         value => value_text(value),
@@ -59,7 +59,7 @@ pub fn value_text(value: &Value) -> String {
 
 fn digits_of(bound: &Bound) -> usize {
     match &bound.value {
-        Value::Quantity(quantity) if bound.given => given_digits(quantity.in_unit(&bound.unit), &bound.unit),
+        Value::Quantity(quantity) if bound.given => given_digits(quantity.in_unit(&bound.unit), bound.unit.is_metric()),
         _ => RESULT_DIGITS,
     }
 }
@@ -161,7 +161,11 @@ impl Pocket<'_> {
     fn text(&self, symbol: &str, bound: &Bound) -> Option<(String, Unit)> {
         let Value::Quantity(quantity) = bound.value else { return None };
         let unit = self.unit(symbol, bound);
-        Some((show(quantity, &unit, digits_of(bound) + self.extra, bound.count), unit))
+        let digits = match bound.given {
+            true => given_digits(quantity.in_unit(&unit), bound.unit.is_metric()),
+            false => RESULT_DIGITS,
+        };
+        Some((show(quantity, &unit, digits + self.extra, bound.count), unit))
     }
 
     /// What a calculator is fed for a symbol.
