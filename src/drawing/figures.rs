@@ -6,6 +6,7 @@ use super::{
     AnchorPlan, Drawing, Fixing, FreeBody, Kerf, Pier, PinGroup, PostFoot, RoofShape, RoofWind, anchor_plan, free_body,
     kerf, pier, pin_group, post_foot, roof_wind,
 };
+use crate::quantity::Units;
 
 pub struct Figure {
     pub name: &'static str,
@@ -31,6 +32,8 @@ pub enum Input {
 #[derive(Clone, Debug, Default)]
 pub struct Values {
     pub numbers: BTreeMap<String, f64>,
+    /// What the figure says sizes in.
+    pub units: Units,
     pub choices: BTreeMap<String, String>,
 }
 
@@ -108,7 +111,7 @@ pub const FIGURES: &[Figure] = &[
                 blade_w: n("blade_w"),
                 blade_h: n("blade_h"),
             };
-            post_foot(&foot(values, blade), PAGE[0], PAGE[1])
+            post_foot(&foot(values, blade), PAGE[0], PAGE[1], values.units)
         },
     },
     Figure {
@@ -147,7 +150,7 @@ pub const FIGURES: &[Figure] = &[
                 screw_d: n("screw_d"),
                 screw_length: n("screw_length"),
             };
-            post_foot(&foot(values, plates), PAGE[0], PAGE[1])
+            post_foot(&foot(values, plates), PAGE[0], PAGE[1], values.units)
         },
     },
     Figure {
@@ -156,7 +159,7 @@ pub const FIGURES: &[Figure] = &[
         draw: |values| {
             let n = |name| values.number(name);
             let it = Kerf { radius: n("radius"), cut: n("cut"), d: n("d"), slot_depth: n("slot_depth") };
-            kerf(&it, BODY[0], BODY[1])
+            kerf(&it, BODY[0], BODY[1], values.units)
         },
     },
     Figure {
@@ -185,7 +188,7 @@ pub const FIGURES: &[Figure] = &[
                 uplift: n("T"),
                 shear: n("H"),
             };
-            pin_group(&it, BODY[0], BODY[1])
+            pin_group(&it, BODY[0], BODY[1], values.units)
         },
     },
     Figure {
@@ -222,7 +225,7 @@ pub const FIGURES: &[Figure] = &[
                 plate_y: n("plate_y"),
                 reach: n("reach"),
             };
-            anchor_plan(&it, BODY[0], BODY[1])
+            anchor_plan(&it, BODY[0], BODY[1], values.units)
         },
     },
     Figure {
@@ -269,7 +272,7 @@ pub const FIGURES: &[Figure] = &[
                 embedment: n("embedment"),
                 soil: n("S_1"),
             };
-            pier(&it, PAGE[0], PAGE[1])
+            pier(&it, PAGE[0], PAGE[1], values.units)
         },
     },
     Figure {
@@ -298,11 +301,11 @@ pub const FIGURES: &[Figure] = &[
                 slope: n("slope"),
                 span: n("span"),
                 mean_height: n("mean_height"),
-                left: n("p_minus") * 144.0,
-                right: n("p_plus") * 144.0,
+                left: n("p_minus"),
+                right: n("p_plus"),
                 wind: (values.choice("wind") == "across").then(|| values.choice("toward") == "plus"),
             };
-            roof_wind(&it, BODY[0], 190.0)
+            roof_wind(&it, BODY[0], 190.0, values.units)
         },
     },
     Figure {
@@ -327,7 +330,7 @@ pub const FIGURES: &[Figure] = &[
                 top: n("F_top"),
                 moment: n("M"),
             };
-            free_body(&it, BODY[0], 240.0)
+            free_body(&it, BODY[0], 240.0, values.units)
         },
     },
 ];

@@ -1,7 +1,8 @@
 //! The key plan: posts where they stand, to scale, with a grid and marks.
 
 use super::view::{extent, shifted};
-use super::{Drawing, Shape, apart, feet_and_inches, text_at, text_width};
+use super::{Drawing, Shape, apart, text_at, text_width};
+use crate::quantity::Units;
 
 /// A post as the plan shows it.
 pub struct PlanPost {
@@ -18,7 +19,7 @@ pub struct PlanPost {
 }
 
 /// Scales that a framer's rule has: feet on the ground to an inch on paper.
-const SCALES: [(f64, &str); 9] = [
+const IMPERIAL: [(f64, &str); 9] = [
     (1.0, "1 in = 1 ft"),
     (2.0, "1/2 in = 1 ft"),
     (4.0, "1/4 in = 1 ft"),
@@ -30,13 +31,26 @@ const SCALES: [(f64, &str); 9] = [
     (100.0, "1 in = 100 ft"),
 ];
 
+/// The same for metric rules.
+const METRIC: [(f64, &str); 9] = [
+    (10.0 / 12.0, "1:10"),
+    (20.0 / 12.0, "1:20"),
+    (25.0 / 12.0, "1:25"),
+    (50.0 / 12.0, "1:50"),
+    (75.0 / 12.0, "1:75"),
+    (100.0 / 12.0, "1:100"),
+    (200.0 / 12.0, "1:200"),
+    (500.0 / 12.0, "1:500"),
+    (1000.0 / 12.0, "1:1000"),
+];
+
 /// From the dimension lines to the right and the lower edge: room for their texts.
 const STRIP: [f64; 2] = [48.0, 16.0];
 const MARK: f64 = 9.0;
 const NOTE: f64 = 7.5;
 
 /// Lays the plan out in a frame of so many points.
-pub fn plan(posts: &[PlanPost], width: f64, height: f64) -> Drawing {
+pub fn plan(posts: &[PlanPost], width: f64, height: f64, units: Units) -> Drawing {
     let ends = |axis: usize| {
         let edges = posts.iter().filter_map(|post| post.area).flat_map(|area| [area[2 * axis], area[2 * axis + 1]]);
         let values = posts.iter().map(|post| post.at[axis]).chain(edges);
@@ -50,7 +64,8 @@ pub fn plan(posts: &[PlanPost], width: f64, height: f64) -> Drawing {
         let points = 72.0 / feet;
         (right - left) * points + borders[0] <= width && (high - low) * points + borders[1] <= height
     };
-    let (feet, scale) = SCALES.into_iter().find(|(feet, _)| fits(*feet)).unwrap_or((1000.0, "not to scale"));
+    let (feet, scale) =
+        units.either(IMPERIAL, METRIC).into_iter().find(|(feet, _)| fits(*feet)).unwrap_or((1000.0, "not to scale"));
     let points = 72.0 / feet;
     let size = [(right - left) * points + borders[0], (high - low) * points + borders[1]];
     let place = |at: [f64; 2]| [border[0] + (at[0] - left) * points, border[1] + (high - at[1]) * points];
@@ -65,7 +80,7 @@ pub fn plan(posts: &[PlanPost], width: f64, height: f64) -> Drawing {
             };
             shapes.push(Shape::Line { from: line.0, to: line.1, weight: 0.3, dash: true });
         }
-        dimensions(&mut shapes, &lines, &drawn, axis, size);
+        dimensions(&mut shapes, &lines, &drawn, axis, size, units);
     }
     let mut edges: Vec<[f64; 4]> = Vec::new();
     for area in posts.iter().filter_map(|post| post.area) {
@@ -127,7 +142,7 @@ fn grid_lines(posts: &[PlanPost], axis: usize) -> Vec<f64> {
 }
 
 /// Dimensions between grid lines, below the plan and at its right.
-fn dimensions(shapes: &mut Vec<Shape>, lines: &[f64], drawn: &[f64], axis: usize, size: [f64; 2]) {
+fn dimensions(shapes: &mut Vec<Shape>, lines: &[f64], drawn: &[f64], axis: usize, size: [f64; 2], units: Units) {
     let edge = size[1 - axis] - STRIP[1 - axis];
     let point = |along: f64, across: f64| if axis == 0 { [along, across] } else { [across, along] };
     for (pair, ends) in lines.windows(2).zip(drawn.windows(2)) {
@@ -138,7 +153,7 @@ fn dimensions(shapes: &mut Vec<Shape>, lines: &[f64], drawn: &[f64], axis: usize
             shapes.push(Shape::Line { from, to, weight: 0.6, dash: false });
         }
         let middle = (ends[0] + ends[1]) / 2.0;
-        let text = feet_and_inches(pair[1] - pair[0]);
+        let text = units.run(pair[1] - pair[0]);
         let wide = text_width(&text, NOTE, false);
         let room = (ends[1] - ends[0]).abs();
         // A dimension that does not fit between its ticks is left to the table of inputs.

@@ -6,7 +6,7 @@ use super::tributary::LEVEL;
 use super::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::{CATALOGUES, Entry, Fact, Facts, Job, Post};
-use crate::quantity::{Dim, Quantity, number, number_fixed};
+use crate::quantity::{Dim, Quantity, Units, number};
 use crate::sheet::{Bound, Step};
 
 /// A table of texts under a title.
@@ -62,7 +62,7 @@ pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
             all.push(schedule(title, &header, rows, 2));
         }
     }
-    all.push(schedule("Pieces to order", &["Piece", "Kind", "Number"], pieces(made), 3));
+    all.push(schedule("Pieces to order", &["Piece", "Kind", "Number"], pieces(job.units, made), 3));
     all
 }
 
@@ -99,10 +99,6 @@ fn as_given(facts: &Facts) -> String {
     said.collect::<Vec<_>>().join(", ")
 }
 
-/// Cubic inches in a cubic foot and in a cubic yard, by which concrete is ordered.
-const FOOT: f64 = 1728.0;
-const YARD: f64 = 46656.0;
-
 /// A post in words: the first piece that its sheets ask for is the post itself.
 pub fn described(worked: &Made) -> String {
     let mut found = Vec::new();
@@ -120,7 +116,7 @@ struct Kind {
 }
 
 /// The pieces that the sheets of all posts ask for, in the order of the sheets.
-fn pieces(made: &[(&GroupResult, Made)]) -> Vec<Held> {
+fn pieces(units: Units, made: &[(&GroupResult, Made)]) -> Vec<Held> {
     let mut found: Vec<Kind> = Vec::new();
     for (group, worked) in made {
         pieces_of(&worked.steps, group.posts.len() as f64, !group.ok(), &mut found);
@@ -134,7 +130,7 @@ fn pieces(made: &[(&GroupResult, Made)]) -> Vec<Held> {
     found.sort_by_key(|piece| names.iter().position(|name| *name == piece.name));
     let row = |piece: Kind| {
         let amount = |value: f64| match piece.amount.dim == Dim::of(3, 0) {
-            true => format!("{} ft³, {} yd³", number_fixed(value / FOOT, 1), number_fixed(value / YARD, 2)),
+            true => units.volume(value),
             false => number(value, 6),
         };
         let hold = if piece.held > 0.0 { format!("{HOLD}: {}", amount(piece.held)) } else { String::new() };

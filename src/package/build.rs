@@ -15,6 +15,7 @@ use super::summary::summary;
 use super::worked::group;
 use crate::engine::{GroupResult, Made, Shown, Worked, described, made, roof_area, schedules, sides};
 use crate::job::{CATALOGUES, Job, Post};
+use crate::quantity::Units;
 use crate::sheet::PageKind;
 use crate::verdict::Verdict as Stand;
 
@@ -62,6 +63,9 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
     let package = Package {
         job: card(job),
         program: program.into(),
+        metric: job.units == Units::Metric,
+        force: job.units.force_unit(),
+        line_load: job.units.line_load_unit(),
         digest: digest.into(),
         demo: job.demo(),
         verdict: failures(job, results, verdict, &ledger),

@@ -1,9 +1,10 @@
 //! The key plan.
 
 use super::summary::ratio;
-use crate::drawing::{PlanPost, feet_and_inches, plan};
+use crate::drawing::{PlanPost, plan};
 use crate::engine::{Results, base_level};
 use crate::job::{Job, Post};
+use crate::quantity::Units;
 
 /// The frame of the key plan on a letter page, in points.
 const PLAN: [f64; 2] = [500.0, 560.0];
@@ -32,10 +33,8 @@ pub(super) fn plan_key(job: &Job, results: &Results, described: &[String]) -> (V
 }
 
 /// `+1′-2″`: where the base of a post stands over the datum of the job.
-fn level(post: &Post) -> Option<String> {
-    let feet = base_level(post)?;
-    let sign = if feet < 0.0 { "−" } else { "+" };
-    Some(format!("{sign}{}", feet_and_inches(feet.abs())))
+fn level(units: Units, post: &Post) -> Option<String> {
+    base_level(post).map(|feet| units.level(feet))
 }
 
 pub(super) fn key_plan(
@@ -63,10 +62,10 @@ pub(super) fn key_plan(
                 note: format!(
                     "{} {ratio} {word}{}",
                     kinds[at],
-                    level(post).map_or(String::new(), |level| format!(", {level}"))
+                    level(job.units, post).map_or(String::new(), |level| format!(", {level}"))
                 ),
             }
         })
         .collect();
-    plan(&posts, PLAN[0], PLAN[1])
+    plan(&posts, PLAN[0], PLAN[1], job.units)
 }

@@ -57,7 +57,7 @@ impl Pages<'_> {
             Step::Figure { name, say, values } => {
                 // The same drawing of the same values tells nothing new.
                 if self.first_said(page, &format!("{name} {values:?}"))
-                    && let Some(drawing) = figure::draw(name, values)
+                    && let Some(drawing) = figure::draw(name, values, self.units)
                 {
                     let no = self.no();
                     self.push(Line::Figure { no, say: said(say), drawing });
@@ -183,7 +183,7 @@ impl Pages<'_> {
             let which = format!("{} of", function.name());
             return self.push(Line::Candidates { no, say, cite, symbol: name, which, candidates, value });
         }
-        let bare = matches!(expr.node, Node::Number(_) | Node::Literal(..) | Node::Text(_));
+        let bare = matches!(expr.node, Node::Number(_) | Node::Literal { .. } | Node::Text(_));
         self.push(Line::Step {
             no,
             say,

@@ -12,7 +12,7 @@ use super::values::{Cell, Name};
 use crate::engine::{Combination, Limit, Shown};
 use crate::formula::{Expr, Value};
 use crate::job::Job;
-use crate::quantity::{number, number_fixed};
+use crate::quantity::{Units, number, number_fixed};
 use crate::sheet::{Bound, Given, Library, Origin, Step, Stmt, What, Worked};
 use crate::typeset::{printed, symbol};
 
@@ -35,6 +35,7 @@ pub fn group(
         combinations,
         group: format!("{letter}{}", result.no),
         library,
+        units: job.units,
         shown,
         ledger,
         sections: Vec::new(),
@@ -130,6 +131,7 @@ pub(super) struct Pages<'a> {
     /// `B2`: what the numbers of its lines begin with.
     pub group: String,
     pub library: &'a Library,
+    pub units: Units,
     pub shown: &'a Shown<'a>,
     pub ledger: &'a mut Ledger,
     sections: Vec<Opened>,

@@ -596,7 +596,7 @@ impl<'a> Compiler<'a> {
     /// A side of a limit; a bare literal is printed like the value it bounds.
     fn side(&mut self, expr: &Expr, other: &Expr, scope: &Scope) -> Place {
         let mut place = self.expr(expr, scope);
-        let bare = matches!(expr.node, Node::Literal(..) | Node::Number(_)) && expr.written_unit().is_none();
+        let bare = matches!(expr.node, Node::Literal { .. } | Node::Number(_)) && expr.written_unit().is_none();
         place.unit = self.same_unit(if bare { other } else { expr }, place.held, scope);
         place
     }

@@ -219,6 +219,7 @@ pub struct System {
 
 impl System {
     pub const INCH_POUND: System = System { length: "in", force: "lbf" };
+    pub const MILLIMETRE_NEWTON: System = System { length: "mm", force: "N" };
 
     /// The system that a result in this unit is worked in, where it tells: a
     /// length in its unit, a force in its own. What it does not tell is taken

@@ -636,7 +636,7 @@ impl Worker<'_> {
         let Value::Quantity(quantity) = value else { return None };
         // A bare literal is printed in the unit of the value it bounds.
         let unit = match &expr.node {
-            Node::Literal(..) | Node::Number(_) => {
+            Node::Literal { .. } | Node::Number(_) => {
                 expr.written_unit().unwrap_or_else(|| self.same_unit(other, &Value::Quantity(quantity)))
             }
             _ => self.same_unit(expr, &Value::Quantity(quantity)),

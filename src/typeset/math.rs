@@ -71,7 +71,10 @@ pub(super) fn finish(piece: Piece) -> Math {
 fn constant_leaf(expr: &Expr) -> Piece {
     match &expr.node {
         Node::Number(value) => plain(&number(*value, INPUT_DIGITS)),
-        Node::Literal(value, unit) => with_unit(&number(*value, INPUT_DIGITS), &unit.pretty()),
+        Node::Literal { value, unit, print } => {
+            let value = if unit == print { *value } else { print.from_base(unit.to_base(*value)) };
+            with_unit(&number(value, INPUT_DIGITS), &print.pretty())
+        }
         Node::Text(name) => Piece::atom(format!("upright({})", quoted(name)), name.clone()),
         _ => Piece::atom("", ""),
     }
@@ -103,7 +106,7 @@ pub(super) fn quoted(text: &str) -> String {
 
 pub(super) fn typeset(expr: &Expr, style: &Style) -> Piece {
     match &expr.node {
-        Node::Number(_) | Node::Literal(..) | Node::Symbol(_) | Node::Text(_) => (style.leaf)(expr),
+        Node::Number(_) | Node::Literal { .. } | Node::Symbol(_) | Node::Text(_) => (style.leaf)(expr),
         Node::Negate(inner) => {
             let inner = typeset(inner, style).within(PREFIX_PRECEDENCE + 1);
             Piece { src: format!("-{}", inner.src), alt: format!("minus {}", inner.alt), precedence: PREFIX_PRECEDENCE }

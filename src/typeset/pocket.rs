@@ -161,7 +161,7 @@ impl Pocket<'_> {
                 None => Piece::atom(quoted("?"), "no value"),
             },
             Node::Number(value) => plain(&number(*value, INPUT_DIGITS)),
-            Node::Literal(value, unit) => {
+            Node::Literal { value, unit, .. } => {
                 let base = Quantity::new(unit.to_base(*value), unit.dim);
                 let unit = self.system.unit(unit.dim);
                 with_unit(&number(base.in_unit(&unit), MOST_DIGITS), &unit.pretty())

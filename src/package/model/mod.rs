@@ -46,6 +46,11 @@ pub struct Package {
     pub job: JobCard,
     /// Program and version.
     pub program: String,
+    /// The paper is A4, and no letter page.
+    pub metric: bool,
+    /// The units at the heads of columns of forces, and of wind on posts.
+    pub force: &'static str,
+    pub line_load: &'static str,
     /// `sha256:…` over all input files.
     pub digest: String,
     /// Some row is marked as demonstration data.
