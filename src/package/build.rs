@@ -48,7 +48,7 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
         pages.iter().map(|(file, worked)| PagesRef { title: worked.title.clone(), file: file.clone() }).collect();
     let made: Vec<(&GroupResult, Made)> =
         results.groups.iter().map(|group| (group, made(root, results, group))).collect();
-    let described: Vec<String> = made.iter().map(|(_, worked)| described(worked)).collect();
+    let described: Vec<String> = made.iter().map(|(_, worked)| described(job.units, worked)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(|(_, worked)| sides(worked)).collect();
     let mut highest = Vec::new();
     for (result, described) in results.groups.iter().zip(&described) {
@@ -110,11 +110,7 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
         values: ledger.values.tables(),
         schedules: schedules(job, &made)
             .into_iter()
-            .map(|table| ScheduleTable {
-                title: table.title.into(),
-                header: table.header.into_iter().map(String::from).collect(),
-                rows: table.rows,
-            })
+            .map(|table| ScheduleTable { title: table.title, header: table.header, rows: table.rows })
             .collect(),
         shop: sheets(job, &made, PageKind::Shop, &ledger),
         field: sheets(job, &made, PageKind::Field, &ledger),

@@ -14,10 +14,11 @@ mod open;
 mod own;
 mod plain;
 mod reactions;
+mod sheet_layout;
 mod summary;
 mod values;
 mod worked;
 
 pub use build::build;
 pub use figure::figure_kinds;
-pub use model::{Group, Line, Package, PlainSheet, Section, Span};
+pub use model::{Group, Line, Package, PlainItem, PlainSheet, Section, Span};

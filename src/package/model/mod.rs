@@ -24,7 +24,7 @@ pub use appendix::{Clause, InputFile, Report, TableSource};
 pub use basis::{Assumption, Code, OwnFile, OwnRow};
 pub use cover::{Failure, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
-pub use plain::{HoldPart, PlainSheet, PlainValue, ScheduleTable};
+pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
 pub use reactions::{BalanceRow, Case, Combination, CombinationRow, GroupRef, HandedRow, PagesRef, ReactionRow};
 pub use summary::SummaryRow;
 pub use values::{ValueBlock, ValueCell, ValueRow, ValueTable};
