@@ -63,9 +63,16 @@ pub fn figure(name: &str) -> Option<&'static Figure> {
     FIGURES.iter().find(|figure| figure.name == name)
 }
 
-/// Points that a figure may take: within the body of a page, or across it.
-const BODY: [f64; 2] = [394.0, 360.0];
-const PAGE: [f64; 2] = [524.0, 560.0];
+/// Points that a figure may take within the body of a page, which is narrower on
+/// A4 paper than on a letter page.
+fn body(units: Units) -> f64 {
+    units.either(394.0, 377.0)
+}
+
+/// And across it.
+fn page(units: Units) -> f64 {
+    units.either(524.0, 507.0)
+}
 
 /// On a sheet for the shop or the site, which is full but one page: across it; what stands beside each other there.
 const SHEET: [f64; 2] = [507.0, 215.0];
@@ -431,7 +438,7 @@ pub const FIGURES: &[Figure] = &[
                 uplift: n("T"),
                 shear: n("H"),
             };
-            pin_group(&it, BODY[0], BODY[1], values.units)
+            pin_group(&it, body(values.units), 360.0, values.units)
         },
     },
     Figure {
@@ -468,7 +475,7 @@ pub const FIGURES: &[Figure] = &[
                 plate_y: n("plate_y"),
                 reach: n("reach"),
             };
-            anchor_plan(&it, BODY[0], BODY[1], values.units)
+            anchor_plan(&it, body(values.units), 360.0, values.units)
         },
     },
     Figure {
@@ -515,7 +522,7 @@ pub const FIGURES: &[Figure] = &[
                 embedment: n("embedment"),
                 soil: n("S_1"),
             };
-            pier(&it, PAGE[0], PAGE[1], values.units)
+            pier(&it, page(values.units), 560.0, values.units)
         },
     },
     Figure {
@@ -548,7 +555,7 @@ pub const FIGURES: &[Figure] = &[
                 right: n("p_plus"),
                 wind: (values.choice("wind") == "across").then(|| values.choice("toward") == "plus"),
             };
-            roof_wind(&it, BODY[0], 190.0, values.units)
+            roof_wind(&it, body(values.units), 190.0, values.units)
         },
     },
     Figure {
@@ -573,7 +580,7 @@ pub const FIGURES: &[Figure] = &[
                 top: n("F_top"),
                 moment: n("M"),
             };
-            free_body(&it, BODY[0], 240.0, values.units)
+            free_body(&it, body(values.units), 240.0, values.units)
         },
     },
 ];

@@ -19,6 +19,7 @@ mod rated_foot;
 mod roof;
 mod steel_base;
 mod template;
+mod sketch;
 mod view;
 
 pub use anchor_plan::{AnchorPlan, anchor_plan};
@@ -37,6 +38,7 @@ pub use rated_foot::{RatedFoot, rated_foot};
 pub use roof::{RoofShape, RoofWind, roof_wind};
 pub use steel_base::{Holder, Leg, SteelBase, steel_base};
 pub use template::{Template, template};
+pub use sketch::{Acting, Force, Sketch, SketchBase, SketchGround, sketch};
 
 use serde::Serialize;
 

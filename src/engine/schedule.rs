@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::tributary::LEVEL;
 use super::{GroupResult, Made};
 use crate::formula::Value;
-use crate::job::{CATALOGUES, Fact, Job, Post};
+use crate::job::{CATALOGUES, Job, Post};
 use crate::quantity::{Dim, Quantity, Units, number};
 use crate::sheet::{Bound, Step};
 
@@ -64,7 +64,7 @@ fn posts(job: &Job, made: &[(&GroupResult, Made)], held: &BTreeSet<usize>) -> Sc
         let row = std::iter::once(post.mark.clone()).chain((!held.is_empty()).then_some(on_hold));
         let row = row.chain(described.get(&at).cloned());
         let row = row.chain(CATALOGUES.iter().map(|catalogue| entry(post, catalogue.name)));
-        row.chain(levels.then(|| post.facts.get(LEVEL).map_or(String::new(), Fact::as_typed))).collect()
+        row.chain(levels.then(|| post.facts.get(LEVEL).map_or(String::new(), |fact| fact.printed(job.units)))).collect()
     };
     let header = std::iter::once("Mark").chain((!held.is_empty()).then_some("Hold"));
     let header = header.chain(["Post", "Base", "Foundation", "Anchors"]).chain(levels.then_some("Level of the base"));
@@ -171,7 +171,7 @@ fn as_ordered(units: Units, bound: &Bound) -> String {
         Value::Text(name) => return name.clone(),
         Value::Date(date) => return date.to_string(),
     };
-    let Some(place) = &bound.place else {
+    let Some(place) = bound.place.as_ref().filter(|_| !bound.unit.is_metric()) else {
         if quantity.dim == Dim::LENGTH {
             // As the files write it, not as a drawing does.
             return units.at_least(quantity.value).replace("′-", " ft ").replace('″', " in");

@@ -4,9 +4,14 @@
 mod appendix;
 mod basis;
 mod build;
+mod calculation;
+mod chain;
+mod chapters;
 mod cover;
+mod draft;
 mod figure;
 mod front;
+mod kinds;
 mod ledger;
 mod lines;
 mod model;
@@ -16,9 +21,8 @@ mod plain;
 mod reactions;
 mod sheet_layout;
 mod summary;
-mod values;
 mod worked;
 
-pub use build::build;
+pub use build::{Pages, build};
 pub use figure::figure_kinds;
-pub use model::{Group, Line, Package, PlainItem, PlainSheet, Section, Span};
+pub use model::{Calculation, Line, Package, PlainItem, PlainSheet, Section, Span, Worked};

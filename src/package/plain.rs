@@ -9,7 +9,7 @@ use super::ledger::Ledger;
 use super::lines::{join, prose, said};
 use super::model::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, Printed, Span};
 use super::sheet_layout;
-use super::worked::{some_marks, title};
+use super::worked::some_marks;
 use crate::engine::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::Job;
@@ -35,12 +35,8 @@ pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: 
             shared.members.push(member);
         }
     }
-    let letter = if kind == PageKind::Shop { 'S' } else { 'F' };
-    let mut sheets: Vec<PlainSheet> = Vec::new();
-    for (at, shared) in found.into_iter().enumerate() {
-        let sheet = shared.sheet(job, ledger, |marks| title(letter, at + 1, marks));
-        sheets.push(sheet);
-    }
+    let name = if kind == PageKind::Shop { "Shop" } else { "Field" };
+    let mut sheets: Vec<PlainSheet> = found.into_iter().map(|shared| shared.sheet(job, ledger, name)).collect();
     sheet_layout::share_pages(&mut sheets);
     sheets
 }
@@ -106,7 +102,7 @@ impl<'a> Shared<'a> {
         Some(self.differing.iter().copied().chain(changed).collect())
     }
 
-    fn sheet(self, job: &Job, ledger: &Ledger, title: impl Fn(&[String]) -> String) -> PlainSheet {
+    fn sheet(self, job: &Job, ledger: &Ledger, name: &str) -> PlainSheet {
         let groups: Vec<&GroupResult> = self.members.iter().map(|member| member.group).collect();
         let marks_of = |posts: &BTreeSet<usize>| -> Vec<String> {
             posts.iter().map(|post| job.posts[*post].mark.clone()).collect()
@@ -134,7 +130,7 @@ impl<'a> Shared<'a> {
             std::iter::once(some_marks(&marks_of(&posts), 6)).chain(row).collect()
         };
         PlainSheet {
-            title: title(&marks_of(&all)),
+            title: title(name, &marks_of(&all)),
             follows: false,
             hold: hold(job, &groups, ledger),
             own: self.draft.own,
@@ -144,6 +140,12 @@ impl<'a> Shared<'a> {
             columns: sheet_layout::columns(items),
         }
     }
+}
+
+/// `Shop sheet for posts A1, A3`.
+fn title(name: &str, marks: &[String]) -> String {
+    let posts = if marks.len() == 1 { "post" } else { "posts" };
+    format!("{name} sheet for {posts} {}", some_marks(marks, 6))
 }
 
 /// What is not met of some groups: a limit that several fail, or that a sheet

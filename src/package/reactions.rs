@@ -3,7 +3,7 @@
 
 use super::build::marks;
 use super::model::{BalanceRow, Combination, CombinationRow, GroupRef, HandedRow, ReactionRow};
-use super::worked::title;
+use super::worked::some_marks;
 use crate::engine::{Derived, GroupResult, Results};
 use crate::job::Job;
 use crate::quantity::{number, number_fixed};
@@ -90,7 +90,7 @@ pub(super) fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratio
     });
     GroupRef {
         no: group.no,
-        title: title('B', group.no, &marks(job, group)),
+        title: format!("Posts {}", some_marks(&marks(job, group), 6)),
         marks: marks(job, group),
         file: format!("/group-{}.json", group.no),
         reactions: reactions.collect(),

@@ -412,7 +412,7 @@ impl<'a> Compiler<'a> {
         for (symbol, name, _) in &rule.names {
             let Some(column) = table.columns.iter().position(|column| column.name == *name) else { continue };
             let slot = self.slot(varies);
-            let unit = self.fixed_unit(&table.columns[column].unit);
+            let unit = self.fixed_unit(&table.columns[column].print);
             let place = Place { slot, held: held(&table.columns[column].kind), varies, methods, unit };
             columns.push((column, slot));
             places.push((symbol.clone(), place));

@@ -1,7 +1,7 @@
 //! The units that a job is printed in. Values are kept in inches and pounds;
 //! here alone they become what a page, a drawing or a schedule says.
 
-use super::{Dim, System, Unit, number_fixed};
+use super::{Dim, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed, read_any};
 
 /// `[job] units`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -206,7 +206,32 @@ impl Units {
         }
     }
 
-    /// One of two words.
+    /// What somebody typed, if it is a value in other units than these.
+    pub fn typed(self, text: &str, header: Option<&Unit>, comma_decimals: bool) -> Option<String> {
+        let reading = read_any(text, header, comma_decimals)?;
+        let unit = self.print(&reading.unit);
+        if unit == reading.unit {
+            return None;
+        }
+        let value = reading.quantity.in_unit(&unit);
+        Some(format!("{} {}", number(value, given_digits(value, &unit)), unit.pretty()))
+    }
+
+    /// Words of a sheet, with each value in them in these units: `at least 16 psf`
+    /// is `at least 0.7661 kPa`.
+    pub fn words(self, text: &str) -> String {
+        match self {
+            Imperial => text.into(),
+            Metric => metric_words(text),
+        }
+    }
+
+    /// The paper that goes with them, and its width in points.
+    pub fn paper(self) -> (&'static str, f64) {
+        self.either(("us-letter", 612.0), ("a4", 595.28))
+    }
+
+    /// One of two.
     pub fn either<T>(self, imperial: T, metric: T) -> T {
         match self {
             Imperial => imperial,
@@ -219,11 +244,11 @@ impl Units {
 fn metric(unit: &Unit) -> Unit {
     let named = |name: &str| Unit::parse(name).unwrap_or_else(|_| unreachable!("`{name}` is made of known units"));
     let (name, dim) = (unit.name(), unit.dim);
-    if name.is_empty() || is_metric(name) || dim.force == 0 && dim.length == 0 && dim.temperature == 0 {
+    if name.is_empty() || unit.is_metric() || dim.force == 0 && dim.length == 0 && dim.temperature == 0 {
         return unit.clone();
     }
     let on_feet =
-        ["ft", "sf", "psf", "ksf", "plf", "klf", "pcf"].iter().any(|of_feet| words(name).any(|it| it == *of_feet));
+        ["ft", "sf", "psf", "ksf", "plf", "klf", "pcf"].iter().any(|of_feet| unit.words().any(|it| it == *of_feet));
     match (dim.length, dim.force) {
         _ if dim.time != 0 => named("m/s"),
         _ if dim.temperature != 0 => named("degC"),
@@ -244,15 +269,78 @@ fn metric(unit: &Unit) -> Unit {
     }
 }
 
-/// Whether a unit's name speaks of no inch, foot or pound.
-fn is_metric(name: &str) -> bool {
-    const METRIC: [&str; 12] = ["mm", "cm", "m", "N", "daN", "kN", "Pa", "kPa", "MPa", "GPa", "degC", "s"];
-    words(name).all(|word| METRIC.contains(&word))
+/// Units that words of a sheet name after a number.
+const SAID: [&str; 12] = ["psf/ft", "lbf/ft", "lbf/in", "lbf", "kip", "psi", "ksi", "psf", "pcf", "mph", "in", "ft"];
+
+/// After these an `in` is no inch: `1.5 in place of`, `2 in a row`, `W/50 in ft`.
+const NO_INCH: [&str; 9] = ["a", "the", "each", "all", "place", "SDC", "ft", "in", "stirrups"];
+
+/// What is said of a unit of length: `force on an inch`.
+const EACH: [(&str, &str); 6] = [
+    ("an inch", "a millimetre"),
+    ("per inch", "per millimetre"),
+    ("each inch", "each millimetre"),
+    ("a foot", "a metre"),
+    ("per foot", "per metre"),
+    ("each foot", "each metre"),
+];
+
+fn metric_words(text: &str) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
+        let (before, from) = rest.split_at(at);
+        out.push_str(before);
+        // A number that is part of a name is none: `No. 4`, `C24`, `W/50`, `B.1`.
+        let bare = out.chars().last().is_none_or(|c| !c.is_alphanumeric() && !matches!(c, '/' | '.' | '_'));
+        match said(from).filter(|_| bare && !out.ends_with("No. ")) {
+            Some((metric, taken)) => {
+                out.push_str(&metric);
+                rest = &from[taken..];
+            }
+            None => {
+                let end = from.find(|c: char| !c.is_ascii_digit()).unwrap_or(from.len());
+                out.push_str(&from[..end]);
+                rest = &from[end..];
+            }
+        }
+    }
+    out.push_str(rest);
+    // Threads are told by the inch wherever they are.
+    let screw = "threads per inch";
+    let out = out.replace(screw, "\u{0}");
+    EACH.iter().fold(out, |out, (inch, metric)| out.replace(inch, metric)).replace('\u{0}', screw)
 }
 
-/// The simple units of a name, without their powers.
-fn words(name: &str) -> impl Iterator<Item = &str> {
-    name.split(['/', ' ']).map(|part| part.split('^').next().unwrap_or(part))
+/// A value at the start of a text in metric units, and how long it is there:
+/// `16 psf`, `11 to 25 in`, `1/2 in`.
+fn said(text: &str) -> Option<(String, usize)> {
+    let digits = |text: &str| text.find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | '/')).unwrap_or(text.len());
+    let value = |text: &str| match text.split_once('/') {
+        Some((top, bottom)) => Some(top.parse::<f64>().ok()? / bottom.parse::<f64>().ok()?),
+        None => text.parse().ok(),
+    };
+    let mut end = digits(text);
+    let first = value(&text[..end])?;
+    let mut second = None;
+    if let Some(more) = text[end..].strip_prefix(" to ") {
+        let length = digits(more);
+        second = value(&more[..length]);
+        end += " to ".len() + length;
+    }
+    let after = text[end..].strip_prefix(' ')?;
+    let name = SAID.iter().find(|name| after.starts_with(**name))?;
+    let ends = |rest: &str| rest.chars().next().is_none_or(|c| !c.is_alphanumeric() && !matches!(c, '^' | '/'));
+    let rest = &after[name.len()..];
+    let next = rest.trim_start().split(' ').next().unwrap_or_default();
+    if !ends(rest) || *name == "in" && rest.starts_with(' ') && NO_INCH.contains(&next) {
+        return None;
+    }
+    let unit = Unit::parse(name).ok()?;
+    let print = metric(&unit);
+    let shown = |value: f64| number(print.from_base(unit.to_base(value)), RESULT_DIGITS);
+    let range = second.map_or(String::new(), |second| format!(" to {}", shown(second)));
+    Some((format!("{}{range} {}", shown(first), print.pretty()), end + 1 + name.len()))
 }
 
 fn millimetres(value: f64, decimals: usize) -> String {

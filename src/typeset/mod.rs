@@ -3,8 +3,10 @@
 
 mod math;
 mod pocket;
+mod sum;
 mod symbol;
 
 pub use math::{Math, symbolic, symbolic_part};
 pub use pocket::{Shown, given_text, printed, substituted, two_sides, value_text};
+pub use sum::factored;
 pub use symbol::symbol;

@@ -31,7 +31,7 @@ impl Compiler<'_> {
         }
         match expr.written_unit().filter(|unit| unit.dim == dim) {
             Some(unit) => self.fixed_unit(&unit),
-            None => self.fixed_unit(&Unit::usual(dim)),
+            None => self.fixed_unit(&self.library.units().unit(dim)),
         }
     }
 
