@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{
-    AnchorPlan, BarRing, Drawing, Fixing, FloorFoot, Foundation, FreeBody, Holder, Kerf, Leg, Pier, PinGroup, PostFoot,
-    RatedFoot, RoofShape, RoofWind, SteelBase, Template, anchor_plan, bar_ring, floor_foot, foundation, free_body, kerf,
-    pier, pin_group, post_foot, rated_foot, roof_wind, steel_base, template,
+    AnchorPlan, BarRing, BasePlan, Drawing, Fixing, FloorFoot, Foundation, FreeBody, Holder, Kerf, Leg, Pier, PinGroup,
+    PostEnd, PostFoot, RatedFoot, RoofShape, RoofWind, SteelBase, Template, anchor_plan, bar_ring, base_plan, floor_foot,
+    foundation, free_body, kerf, pier, pin_group, post_end, post_foot, rated_foot, roof_wind, steel_base, template,
 };
 use crate::quantity::Units;
 
@@ -74,12 +74,12 @@ fn page(units: Units) -> f64 {
     units.either(524.0, 507.0)
 }
 
-/// On a sheet for the shop or the site, which is full but one page: across it; what stands beside each other there.
-const SHEET: [f64; 2] = [507.0, 215.0];
-const STEEL: [f64; 2] = [507.0, 215.0];
-const KERF: [f64; 2] = [200.0, 190.0];
+/// On a sheet for the shop or the site, which is full but one page: across it, and what stands beside each other there.
+const SHEET: [f64; 2] = [507.0, 200.0];
+const WIDE: [f64; 2] = [318.0, 230.0];
+const NARROW: [f64; 2] = [172.0, 175.0];
 const SECTION: [f64; 2] = [280.0, 350.0];
-const BESIDE: [f64; 2] = [215.0, 210.0];
+const BESIDE: [f64; 2] = [210.0, 200.0];
 
 use Input::{Angle, Choice, Count, Force, Length, Moment, Stress};
 
@@ -104,7 +104,6 @@ pub const FIGURES: &[Figure] = &[
             ("blade_w", Length),
             ("blade_h", Length),
             ("seat_b", Length),
-            ("seat_d", Length),
             ("seat_t", Length),
             ("standoff", Length),
             ("leg_t", Length),
@@ -123,7 +122,7 @@ pub const FIGURES: &[Figure] = &[
                 blade_w: n("blade_w"),
                 blade_h: n("blade_h"),
             };
-            post_foot(&foot(values, blade), SHEET[0], SHEET[1], values.units)
+            post_foot(&foot(values, blade), WIDE[0], WIDE[1], values.units)
         },
     },
     Figure {
@@ -143,7 +142,6 @@ pub const FIGURES: &[Figure] = &[
             ("plate_w", Length),
             ("plate_h", Length),
             ("seat_b", Length),
-            ("seat_d", Length),
             ("seat_t", Length),
             ("standoff", Length),
             ("leg_t", Length),
@@ -159,7 +157,7 @@ pub const FIGURES: &[Figure] = &[
                 screw_d: n("screw_d"),
                 screw_length: n("screw_length"),
             };
-            post_foot(&foot(values, plates), SHEET[0], SHEET[1], values.units)
+            post_foot(&foot(values, plates), WIDE[0], WIDE[1], values.units)
         },
     },
     Figure {
@@ -185,15 +183,12 @@ pub const FIGURES: &[Figure] = &[
             ("foot_b", Length),
             ("foot_d", Length),
             ("foot_t", Length),
-            ("anchor_b", Length),
-            ("anchor_d", Length),
-            ("anchor_hole", Length),
             ("weld", Length),
         ],
         draw: |values| {
             let n = |name| values.number(name);
             let blade = Holder::Blade { t: n("blade_t"), w: n("blade_w"), h: n("blade_h") };
-            steel_base(&steel(values, blade), STEEL[0], STEEL[1], values.units)
+            steel_base(&steel(values, blade), WIDE[0], WIDE[1], values.units)
         },
     },
     Figure {
@@ -220,15 +215,74 @@ pub const FIGURES: &[Figure] = &[
             ("foot_b", Length),
             ("foot_d", Length),
             ("foot_t", Length),
-            ("anchor_b", Length),
-            ("anchor_d", Length),
-            ("anchor_hole", Length),
             ("weld", Length),
         ],
         draw: |values| {
             let n = |name| values.number(name);
             let plates = Holder::Plates { t: n("plate_t"), w: n("plate_w"), h: n("plate_h"), apart: n("b") };
-            steel_base(&steel(values, plates), STEEL[0], STEEL[1], values.units)
+            steel_base(&steel(values, plates), WIDE[0], WIDE[1], values.units)
+        },
+    },
+    Figure {
+        name: "post-end",
+        inputs: &[
+            ("along", Choice(&["x", "y"])),
+            ("b", Length),
+            ("d", Length),
+            ("slot", Length),
+            ("seat_b", Length),
+            ("seat_d", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let it = PostEnd {
+                along_x: values.choice("along") == "x",
+                b: n("b"),
+                d: n("d"),
+                slot: n("slot"),
+                seat_b: n("seat_b"),
+                seat_d: n("seat_d"),
+            };
+            post_end(&it, NARROW[0], NARROW[1], values.units)
+        },
+    },
+    Figure {
+        name: "base-plan",
+        inputs: &[
+            ("along", Choice(&["x", "y"])),
+            ("leg_shape", Choice(&["bar", "round", "pipe"])),
+            ("plate_t", Length),
+            ("plate_w", Length),
+            ("apart", Length),
+            ("seat_b", Length),
+            ("seat_d", Length),
+            ("leg", Length),
+            ("leg_t", Length),
+            ("foot_b", Length),
+            ("foot_d", Length),
+            ("anchor_b", Length),
+            ("anchor_d", Length),
+            ("anchor_hole", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let it = BasePlan {
+                along_x: values.choice("along") == "x",
+                plate_t: n("plate_t"),
+                plate_w: n("plate_w"),
+                apart: n("apart"),
+                seat_b: n("seat_b"),
+                seat_d: n("seat_d"),
+                leg: leg(values),
+                leg_w: n("leg"),
+                leg_t: n("leg_t"),
+                foot_b: n("foot_b"),
+                foot_d: n("foot_d"),
+                anchor_b: n("anchor_b"),
+                anchor_d: n("anchor_d"),
+                anchor_hole: n("anchor_hole"),
+            };
+            base_plan(&it, NARROW[0], NARROW[1], values.units)
         },
     },
     Figure {
@@ -354,7 +408,7 @@ pub const FIGURES: &[Figure] = &[
                 tie_d: n("tie_d"),
                 ring: n("ring"),
             };
-            bar_ring(&it, BESIDE[0], 170.0, values.units)
+            bar_ring(&it, BESIDE[0], 150.0, values.units)
         },
     },
     Figure {
@@ -409,7 +463,7 @@ pub const FIGURES: &[Figure] = &[
         draw: |values| {
             let n = |name| values.number(name);
             let it = Kerf { radius: n("radius"), cut: n("cut"), d: n("d"), slot_depth: n("slot_depth") };
-            kerf(&it, KERF[0], KERF[1], values.units)
+            kerf(&it, NARROW[0], NARROW[1], values.units)
         },
     },
     Figure {
@@ -599,7 +653,6 @@ fn foot(values: &Values, fixing: Fixing) -> PostFoot {
         spacing: n("spacing"),
         row_spacing: n("row_spacing"),
         seat_b: n("seat_b"),
-        seat_d: n("seat_d"),
         seat_t: n("seat_t"),
         standoff: n("standoff"),
         foot_b: n("foot_b"),
@@ -624,19 +677,20 @@ fn steel(values: &Values, holder: Holder) -> SteelBase {
         seat_d: n("seat_d"),
         seat_t: n("seat_t"),
         standoff: n("standoff"),
-        leg: match values.choice("leg_shape") {
-            "bar" => Leg::Bar,
-            "round" => Leg::Round,
-            _ => Leg::Pipe,
-        },
+        leg: leg(values),
         leg_w: n("leg"),
         leg_t: n("leg_t"),
         foot_b: n("foot_b"),
         foot_d: n("foot_d"),
         foot_t: n("foot_t"),
-        anchor_b: n("anchor_b"),
-        anchor_d: n("anchor_d"),
-        anchor_hole: n("anchor_hole"),
         weld: n("weld"),
+    }
+}
+
+fn leg(values: &Values) -> Leg {
+    match values.choice("leg_shape") {
+        "bar" => Leg::Bar,
+        "round" => Leg::Round,
+        _ => Leg::Pipe,
     }
 }

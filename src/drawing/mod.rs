@@ -3,6 +3,7 @@
 
 mod anchor_plan;
 mod bar_ring;
+mod base_plan;
 mod dimension;
 mod figures;
 mod floor_foot;
@@ -14,6 +15,7 @@ mod measure;
 mod pier;
 mod pin_group;
 mod plan;
+mod post_end;
 mod post_foot;
 mod rated_foot;
 mod roof;
@@ -24,6 +26,7 @@ mod view;
 
 pub use anchor_plan::{AnchorPlan, anchor_plan};
 pub use bar_ring::{BarRing, bar_ring};
+pub use base_plan::{BasePlan, base_plan};
 pub use figures::{FIGURES, Figure, Input, Values, figure};
 pub use floor_foot::{FloorFoot, floor_foot};
 pub use foundation::{Foundation, foundation};
@@ -33,6 +36,7 @@ pub use measure::degrees;
 pub use pier::{Pier, pier};
 pub use pin_group::{PinGroup, pin_group};
 pub use plan::{PlanPost, plan};
+pub use post_end::{PostEnd, post_end};
 pub use post_foot::{Fixing, PostFoot, post_foot};
 pub use rated_foot::{RatedFoot, rated_foot};
 pub use roof::{RoofShape, RoofWind, roof_wind};

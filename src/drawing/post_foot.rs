@@ -1,11 +1,11 @@
 //! The foot of a post as it is cut: the face with its holes, measured from the end
-//! grain, the side along the blade or the plates, and the end grain.
+//! grain, and the side along the blade or the plates.
 
 use super::Drawing;
-use super::dimension::{Side, Station, axes, caption, chains, note, running};
-use super::hatch::{break_line, end_grain};
+use super::dimension::{Side, Station, chains, note, running};
+use super::hatch::break_line;
 use super::measure::HAIR;
-use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row, stack};
+use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row};
 use crate::quantity::Units;
 
 /// All in inches. Along the pins or screws is `b`, in the plane of the blade or
@@ -25,7 +25,6 @@ pub struct PostFoot {
     pub spacing: f64,
     pub row_spacing: f64,
     pub seat_b: f64,
-    pub seat_d: f64,
     pub seat_t: f64,
     /// End grain above what the base stands on.
     pub standoff: f64,
@@ -222,45 +221,6 @@ impl PostFoot {
         view
     }
 
-    /// The end grain as it is cut: the foot of a post that lies on its back, the bored face at the top.
-    fn end(&self, scale: Scale) -> View {
-        let mut view = View::new(scale);
-        let (b, d) = (self.b / 2.0, self.d / 2.0);
-        view.rect([-d, -b], [d, b], HEAVY);
-        let seat = [self.seat_d / 2.0, self.seat_b / 2.0];
-        let mut slots: Vec<Station> = Vec::new();
-        match self.fixing {
-            Fixing::Blade { slot, .. } => {
-                let half = slot / 2.0;
-                end_grain(&mut view, [-d, half], [d, b]);
-                end_grain(&mut view, [-d, -b], [d, -half]);
-                view.line([-d, half], [d, half], HEAVY);
-                view.line([-d, -half], [d, -half], HEAVY);
-                slots = vec![([-d, -half], "slot"), ([-d, half], "")];
-            }
-            Fixing::Plates { plate_t, plate_w, .. } => {
-                end_grain(&mut view, [-d, -b], [d, b]);
-                for way in [-1.0, 1.0] {
-                    view.rect([-plate_w / 2.0, way * b], [plate_w / 2.0, way * (b + plate_t)], MEDIUM);
-                }
-            }
-        }
-        view.dashed_rect([-seat[0], -seat[1]], seat);
-        let seat_across = vec![([-seat[0], -seat[1]], "seat"), ([seat[0], -seat[1]], "")];
-        let seat_along = vec![([seat[0], -seat[1]], "seat"), (seat, "")];
-        chains(&mut view, Side::Left, &[slots, vec![([-d, -b], "post"), ([-d, b], "")]]);
-        chains(&mut view, Side::Bottom, &[seat_across, vec![([-d, -b], "post"), ([d, -b], "")]]);
-        chains(&mut view, Side::Right, &[seat_along]);
-        let axis = if self.along_x { ["x", "y"] } else { ["y", "x"] };
-        if matches!(self.fixing, Fixing::Blade { .. }) {
-            let above = view.paper([0.0, b]);
-            let faces = format!("bored face, facing {}", axis[1]);
-            caption(&mut view, above, 90.0, &[&faces]);
-        }
-        axes(&mut view, axis[0], axis[1]);
-        view
-    }
-
     fn alt(&self, units: Units) -> String {
         let fixing = match self.fixing {
             Fixing::Blade { slot, slot_depth, pin_d, pin_length, bore, .. } => format!(
@@ -280,7 +240,7 @@ impl PostFoot {
             ),
         };
         format!(
-            "Foot of a {} by {} post, from the face, the side and below: {fixing}; {} in a row, {}, the first {} from the end grain. \
+            "Foot of a {} by {} post, from the face and the side: {fixing}; {} in a row, {}, the first {} from the end grain. \
              The {} runs along {}. The end grain stands {} above the concrete.",
             units.length(self.b),
             units.length(self.d),
@@ -294,17 +254,14 @@ impl PostFoot {
     }
 }
 
-/// Lays the three views out in a frame of so many points.
+/// Lays face and side out in a frame of so many points.
 pub fn post_foot(it: &PostFoot, width: f64, height: f64, units: Units) -> Drawing {
-    let face_title = match it.fixing {
+    let title = match it.fixing {
         Fixing::Blade { .. } => "Bored face",
         Fixing::Plates { .. } => "Face with plate",
     };
-    let wide = |scale| row([(it.face(scale), face_title), (it.side(scale), "Side"), (it.end(scale), "End grain")]);
-    let tall = |scale| {
-        stack(row([(it.face(scale), face_title), (it.side(scale), "Side")]), row([(it.end(scale), "End grain")]))
-    };
-    fit([width, height], units, &it.alt(units), &[&wide, &tall])
+    let draw = |scale| row([(it.face(scale), title), (it.side(scale), "Side")]);
+    fit([width, height], units, &it.alt(units), &[&draw])
 }
 
 /// The middle of a hole, where a punch goes.

@@ -1,7 +1,7 @@
-//! A base for those who cut, drill and weld it: along the blade or the plates, across them, and from above.
+//! A base for those who cut, drill and weld it: along the blade or the plates, and across them.
 
 use super::Drawing;
-use super::dimension::{Side, Station, axes, chains, note, running, weld};
+use super::dimension::{Side, Station, chains, note, running, weld};
 use super::measure::HAIR;
 use super::view::{HEAVY, MEDIUM, Point, Scale, View, Weld, fit, row};
 use crate::quantity::Units;
@@ -29,9 +29,6 @@ pub struct SteelBase {
     pub foot_b: f64,
     pub foot_d: f64,
     pub foot_t: f64,
-    pub anchor_b: f64,
-    pub anchor_d: f64,
-    pub anchor_hole: f64,
     pub weld: f64,
 }
 
@@ -145,10 +142,9 @@ impl SteelBase {
         let across = middles.iter().flat_map(|x| [([x - t / 2.0, h], "").into(), ([x + t / 2.0, h], "").into()]);
         chains(&mut view, Side::Top, &[across.collect()]);
         weld(&mut view, [middle + t / 2.0, 0.0], 30.0, Weld::BothSides, self.weld);
-        let plate = |thick: f64, d: f64, b: f64| [thick, d, b].map(|side| units.size(side)).join(" × ");
         if self.seat_t > HAIR {
-            let seat = plate(self.seat_t, self.seat_d, self.seat_b);
-            note(&mut view, [-self.seat_b / 2.0, -self.seat_t / 2.0], 150.0, &["seat", &seat]);
+            let seat = format!("seat {}", units.size(self.seat_t));
+            note(&mut view, [-self.seat_b / 2.0, -self.seat_t / 2.0], 150.0, &[&seat]);
         }
         if self.leg_height() > HAIR {
             let name = match self.leg {
@@ -157,68 +153,29 @@ impl SteelBase {
                 Leg::Pipe => "pipe",
             };
             let sizes = if self.leg == Leg::Round { vec![self.leg_w] } else { vec![self.leg_w, self.leg_t] };
-            let mut size: Vec<String> = sizes.into_iter().map(|side| units.size(side)).collect();
-            size.push(format!("{} long", units.size(self.leg_height())));
+            let size: Vec<String> = sizes.into_iter().map(|side| units.size(side)).collect();
+            let long = format!("{} long", units.size(self.leg_height()));
             let at = [self.leg_b() / 2.0, (ground + self.foot_t - self.seat_t) / 2.0];
-            note(&mut view, at, 0.0, &[name, &size.join(" × ")]);
+            note(&mut view, at, 0.0, &[name, &size.join(" × "), &long]);
         }
         if self.foot_t > HAIR {
-            let foot = plate(self.foot_t, self.foot_d, self.foot_b);
-            note(&mut view, [self.foot_b / 2.0, ground + self.foot_t / 2.0], -40.0, &["plate", &foot]);
+            let foot = format!("plate {}", units.size(self.foot_t));
+            note(&mut view, [-self.foot_b / 2.0, ground + self.foot_t / 2.0], 200.0, &[&foot]);
         }
-        view
-    }
-
-    /// The plate on the concrete from above, the blade from left to right.
-    fn plan(&self, scale: Scale) -> View {
-        let mut view = View::new(scale);
-        let [t, w, _] = self.holder();
-        let (d, b, units) = (self.foot_d / 2.0, self.foot_b / 2.0, scale.units);
-        view.rect([-d, -b], [d, b], HEAVY);
-        view.dashed_rect([-self.seat_d / 2.0, -self.seat_b / 2.0], [self.seat_d / 2.0, self.seat_b / 2.0]);
-        match self.leg {
-            Leg::Bar => {
-                view.rect([-self.leg_w / 2.0, -self.leg_t / 2.0], [self.leg_w / 2.0, self.leg_t / 2.0], MEDIUM);
-            }
-            Leg::Round => view.circle([0.0, 0.0], self.leg_w / 2.0, MEDIUM),
-            Leg::Pipe => {
-                view.circle([0.0, 0.0], self.leg_w / 2.0, MEDIUM);
-                view.circle([0.0, 0.0], (self.leg_w / 2.0 - self.leg_t).max(0.0), MEDIUM);
-            }
-        }
-        let middle = self.middle_b();
-        for y in if middle > HAIR { vec![-middle, middle] } else { vec![0.0] } {
-            view.dashed_rect([-w / 2.0, y - t / 2.0], [w / 2.0, y + t / 2.0]);
-        }
-        let [xs, ys] = [self.anchor_d, self.anchor_b].map(|at| if at > HAIR { vec![-at, at] } else { vec![0.0] });
-        for at in xs.iter().flat_map(|x| ys.iter().map(move |y| [*x, *y])) {
-            view.circle(at, self.anchor_hole / 2.0, MEDIUM);
-            view.dot(at, 0.8);
-        }
-        let across = xs.iter().chain(&[-d, d]).map(|x| ([*x, -b], "")).collect();
-        let up = ys.iter().chain(&[-b, b]).map(|y| ([-d, *y], "")).collect();
-        chains(&mut view, Side::Bottom, &[across, vec![([-d, -b], ""), ([d, -b], "")]]);
-        chains(&mut view, Side::Left, &[up, vec![([-d, -b], ""), ([-d, b], "")]]);
-        let count = xs.len() * ys.len();
-        let holes = if count == 1 { "1 hole".to_string() } else { format!("{count} holes") };
-        let most = format!("{} at most", units.at_most(self.anchor_hole));
-        note(&mut view, [xs[xs.len() - 1], ys[ys.len() - 1]], 50.0, &[&holes, &most]);
-        let axis = if self.along_x { ["x", "y"] } else { ["y", "x"] };
-        axes(&mut view, axis[0], axis[1]);
         view
     }
 }
 
-/// Lays the three views out in a frame of so many points.
+/// Lays both sides out in a frame of so many points.
 pub fn steel_base(it: &SteelBase, width: f64, height: f64, units: Units) -> Drawing {
-    let (name, [t, w, h]) = match it.holder {
-        Holder::Blade { .. } => ("blade", it.holder()),
-        Holder::Plates { .. } => ("two side plates", it.holder()),
+    let ([t, w, h], size) = (it.holder(), |length: f64| units.size(length));
+    let (name, title) = match it.holder {
+        Holder::Blade { .. } => ("blade", ["Along the blade", "Across it"]),
+        Holder::Plates { .. } => ("two side plates", ["Along the plates", "Across them"]),
     };
-    let size = |length: f64| units.size(length);
     let alt = format!(
-        "Steel of the base, along its {name}, across and from above: {name} {} by {} by {} along {} with {} holes {}, the lowest {} over the seat; \
-         seat {} by {} by {}; plate on the concrete {} by {} by {} with holes {}; fillet welds {}; {} high in all to the top of the seat.",
+        "Steel of the base from two sides: {name} {} by {} by {} along {} with {} holes {}, the lowest {} over the seat; seat {} thick, \
+         plate on the concrete {}; fillet welds {}; {} high to the top of the seat.",
         size(t),
         size(w),
         size(h),
@@ -227,20 +184,10 @@ pub fn steel_base(it: &SteelBase, width: f64, height: f64, units: Units) -> Draw
         size(it.hole),
         units.length(it.end),
         size(it.seat_t),
-        size(it.seat_d),
-        size(it.seat_b),
         size(it.foot_t),
-        size(it.foot_d),
-        size(it.foot_b),
-        size(it.anchor_hole),
         size(it.weld),
         units.length(it.standoff),
     );
-    let title = match it.holder {
-        Holder::Blade { .. } => ["Along the blade", "Across it"],
-        Holder::Plates { .. } => ["Along the plates", "Across them"],
-    };
-    let draw =
-        |scale| row([(it.front(scale), title[0]), (it.side(scale), title[1]), (it.plan(scale), "Plate, from above")]);
+    let draw = |scale| row([(it.front(scale), title[0]), (it.side(scale), title[1])]);
     fit([width, height], units, &alt, &[&draw])
 }

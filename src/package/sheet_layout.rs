@@ -8,28 +8,24 @@ const WIDE: f64 = 507.0;
 const TALL: f64 = 640.0;
 const GAP: f64 = 17.0;
 
-/// Rows of columns of figures. The first of a row gives its height; small ones stand under each other beside it.
+/// Rows of two columns of figures, each where less stands so far and there is room; one that is wide has a row of its own.
 pub(super) fn rows(figures: Vec<PlainFigure>) -> Vec<Vec<Vec<PlainFigure>>> {
+    let wide = |column: &[PlainFigure]| column.iter().map(|it| it.drawing.width).fold(0.0, f64::max);
     let mut rows: Vec<Vec<Vec<PlainFigure>>> = Vec::new();
     for figure in figures {
-        let Some(row) = rows.last_mut() else {
+        let own = figure.drawing.width;
+        let Some(row) = rows.last_mut().filter(|row| own <= 0.65 * WIDE && wide(&row[0]) <= 0.65 * WIDE) else {
             rows.push(vec![vec![figure]]);
             continue;
         };
-        let wide = |column: &[PlainFigure]| column.iter().map(|it| it.drawing.width).fold(0.0, f64::max);
-        let first = stack(&row[0]);
-        let taken: f64 = row.iter().map(|column| wide(column) + GAP).sum();
-        let beside = taken + figure.drawing.width <= WIDE;
-        let last = row.len() - 1;
-        let under = last > 0
-            && stack(&row[last]) + tall(&figure) <= first.max(TALL / 2.0) + GAP
-            && taken - wide(&row[last]) - GAP + figure.drawing.width <= WIDE;
-        if under {
-            row[last].push(figure);
-        } else if beside {
-            row.push(vec![figure]);
-        } else {
-            rows.push(vec![vec![figure]]);
+        if row.len() < 2 {
+            row.push(Vec::new());
+        }
+        let room = |at: usize| wide(&row[1 - at]) + GAP + wide(&row[at]).max(own) <= WIDE;
+        let first = if stack(&row[1]) < stack(&row[0]) { [1, 0] } else { [0, 1] };
+        match first.into_iter().find(|at| room(*at)) {
+            Some(at) => row[at].push(figure),
+            None => rows.push(vec![vec![figure]]),
         }
     }
     rows
