@@ -21,9 +21,10 @@ mod open;
 mod own;
 mod plain;
 mod reactions;
+mod sheet_layout;
 mod summary;
 mod worked;
 
 pub use build::{Pages, build};
 pub use figure::figure_kinds;
-pub use model::{Calculation, Line, Package, PlainSheet, Section, Span, Worked};
+pub use model::{Calculation, Line, Package, PlainItem, PlainSheet, Section, Span, Worked};

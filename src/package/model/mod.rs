@@ -25,7 +25,7 @@ pub use basis::{Assumption, Code, OwnFile, OwnRow};
 pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit};
 pub use cover::{Failure, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
-pub use plain::{HoldPart, PlainSheet, PlainValue, ScheduleTable};
+pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
 pub use reactions::{BalanceRow, Case, Combination, CombinationRow, GroupRef, HandedRow, PagesRef, ReactionRow};
 pub use summary::SummaryRow;
 pub use worked::{
