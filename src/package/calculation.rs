@@ -13,7 +13,7 @@ use crate::engine::{Combination, Effect, GroupResult, Limit, Made, Results, Show
 use crate::formula::{Expr, Node};
 use crate::job::{Job, Post};
 use crate::quantity::{Units, number, number_fixed};
-use crate::sheet::{Step, Worked};
+use crate::sheet::{NoteKind, Step, Worked};
 use crate::typeset::{printed, substituted, symbol, symbolic};
 
 /// Limits that stand on the sheet.
@@ -160,7 +160,7 @@ fn assumed(made: &Worked, ledger: &Ledger) -> String {
     fn walk(worked: &Worked, found: &mut Vec<String>) {
         for step in &worked.steps {
             match step {
-                Step::Note(note) if note.covered => found.push(spans_text(&prose(&note.text))),
+                Step::Note(note) if note.kind == NoteKind::Assumed => found.push(spans_text(&prose(&note.text))),
                 Step::Use(inner) => walk(inner, found),
                 _ => {}
             }

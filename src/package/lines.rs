@@ -13,7 +13,7 @@ use super::worked::{At, Writer};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Reaction;
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, number};
-use crate::sheet::{Bound, Let, Must, Note, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
+use crate::sheet::{Bound, Let, Must, Note, NoteKind, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
 use crate::typeset::{Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 use std::collections::BTreeSet;
 
@@ -22,13 +22,20 @@ use std::collections::BTreeSet;
 pub const REACTION_DIGITS: usize = 5;
 
 impl Ledger {
-    /// An assumption, or something that is not covered.
+    /// An assumption, or something that is not covered. Inspections have a list of
+    /// their own, from all that is made.
     pub fn note(&mut self, note: &Note) {
         let spans = prose(&note.text);
-        if note.covered {
-            self.assume(spans, note.cite.as_deref().unwrap_or(""));
-        } else if !self.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
-            self.not_covered.push(spans);
+        match note.kind {
+            NoteKind::Inspected { .. } => {}
+            NoteKind::Assumed => {
+                self.assume(spans, note.cite.as_deref().unwrap_or(""));
+            }
+            NoteKind::NotCovered => {
+                if !self.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
+                    self.not_covered.push(spans);
+                }
+            }
         }
     }
 
