@@ -71,13 +71,14 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let loads_worked: Vec<Worked> = loads_worked.into_iter().chain(frames).collect();
     let kinds_worked: Vec<Worked> =
         kinds.iter().map(|kind| of_kind(root, results, kind, &shown, &made, &mut ledger)).collect();
-    let described: Vec<String> = made.iter().map(described).collect();
+    let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(sides).collect();
     let mut calculations: Vec<PagesRef> = Vec::new();
     for (at, group) in results.groups.iter().enumerate() {
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
         let Some(kind) = kinds.iter().find(|kind| kind.groups.contains(&at)) else { continue };
-        let sheet = calculation::sheet(job, results, group, kind, &shown[at], facts, &ledger);
+        let of = calculation::Of { job, results, group, kind, at, shown: &shown[at], made: &made[at] };
+        let sheet = calculation::sheet(&of, facts, &ledger);
         calculations.push(PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", group.no) });
         pages.sheets.push(sheet);
     }
@@ -136,11 +137,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         kinds,
         schedules: schedules(job, &made)
             .into_iter()
-            .map(|table| ScheduleTable {
-                title: table.title.into(),
-                header: table.header.into_iter().map(String::from).collect(),
-                rows: table.rows,
-            })
+            .map(|table| ScheduleTable { title: table.title, header: table.header, rows: table.rows })
             .collect(),
         shop: sheets(job, &made, PageKind::Shop, &ledger),
         field: sheets(job, &made, PageKind::Field, &ledger),

@@ -22,10 +22,10 @@ pub use crate::typeset::{Math, Shown as Printed};
 
 pub use appendix::{Cited, Clause, InputFile, InputLine, InputTable, Report, TableSource};
 pub use basis::{Assumption, Code, OwnFile, OwnRow};
-pub use calculation::{Calculation, ForceRow, TopLimit};
+pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit};
 pub use cover::{DesignLoad, Failure, Inspection, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
-pub use plain::{HoldPart, PlainSheet, PlainValue, ScheduleTable};
+pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
 pub use reactions::{
     BalanceRow, Case, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, PagesRef, ReactionRow,
     ReactionTable,
