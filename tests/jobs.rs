@@ -363,7 +363,7 @@ fn a_base_rated_for_moment_holds_a_cantilever() {
 fn drawings_are_made_from_the_calculation() {
     let (package, pages) = package_of("orchard-pergola");
     let plain = package.shop.iter().chain(&package.field).flat_map(|sheet| &sheet.figures).map(|(_, it)| it);
-    let sections = pages.loads.iter().chain(&pages.kinds).flat_map(|chapter| &chapter.sections);
+    let sections = pages.loads.iter().chain(&pages.worked).flat_map(|chapter| &chapter.sections);
     let worked = sections.flat_map(|section| &section.lines).filter_map(|line| match line {
         Line::Figure { drawing, .. } => Some(drawing),
         _ => None,

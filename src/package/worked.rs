@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::chain::{Chain, LineAt, Place, Source};
 use super::draft::{Block, Draft, DraftLine};
-use super::kinds::letter;
+use super::chosen::letter;
 use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{ColumnHead, FactItem, InputItem, InputRow, Line, Section, ValueRow, Whence, Worked as Pages};
