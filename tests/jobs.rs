@@ -32,6 +32,7 @@ pub fn package_in(folder: &Path) -> (Package, Pages) {
         .map(|entry| (entry.file_name().to_string_lossy().into_owned(), std::fs::read(entry.path()).expect("a file")))
         .collect();
     let mut job = socle::job::Job::read(&folder.display().to_string(), &files, &known).expect("the job is in order");
+    let library = library.printed_in(job.units);
     let groups = socle::engine::derive_loads(&mut job, &library).expect("the loads work out");
     let root = Root::new(&job, &library, ROOT, None).expect("the root");
     let loads =
