@@ -450,7 +450,7 @@ fn answers(condition: &Expr, worked: &Worked) -> (Side, Side) {
                     found.push(line);
                 }
             }
-            let nothing = Math { src: "\"found\"".into(), alt: "found".into() };
+            let nothing = Math::new("\"found\"".into(), "found".into());
             let found = Side {
                 symbolic: nothing,
                 substituted: None,
