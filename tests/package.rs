@@ -287,7 +287,9 @@ fn a_package_lists_what_is_open() {
     assert_eq!(declared, ["L, live load", "R, rain load"]);
     assert_eq!(open.declared[1].reason, "the top is open: rain falls through");
     // Of two posts on other timber and other bases each counts what it rests on.
-    let rests = |mark: &str| package.summary.iter().find(|row| row.mark == mark).expect("the post").open;
+    let rests = |mark: &str| {
+        package.summary.iter().find(|row| row.marks.iter().any(|known| known == mark)).expect("the post").open
+    };
     let of = |mark: &str| {
         let rests = |it: &&serde_json::Value| it["posts"].as_array().expect("posts").iter().any(|post| post == mark);
         json["open"].as_array().expect("open").iter().filter(rests).count()

@@ -11,13 +11,13 @@ use super::front::{key_plan, plan_key};
 use super::inspections::inspections;
 use super::chosen::Chosen;
 use super::ledger::{Ledger, spans_text};
-use super::model::{Assumption, Calculation, Case, Package, PagesRef, Revision, ScheduleTable, Span, Worked};
+use super::model::{Assumption, Calculation, Package, PagesRef, Revision, ScheduleTable, Span, Worked};
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
 use super::reactions::{
-    balance, combination_key, combination_sets, combinations, equilibrium, governing, group_ref, handed, load_model,
-    reactions, what,
+    balance, cases, combination_key, combination_sets, combinations, equilibrium, governing, group_ref, handed,
+    load_model, reactions,
 };
 use super::summary::{ranking, summary};
 use super::worked::register;
@@ -45,6 +45,8 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
     }
     loads_assumptions(job, results, &mut ledger);
+    let open = open(job, verdict);
+    ledger.questions = open.assumed.iter().map(|it| (it.input.clone(), it.no.clone())).collect();
     let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
     for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);
@@ -93,7 +95,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         digest: digest.into(),
         demo: job.demo(),
         verdict: failures(job, results, verdict, &ledger),
-        open: open(job, verdict),
+        open,
         revisions: job
             .revisions
             .iter()
@@ -114,7 +116,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
             .collect(),
         own: own(job, library, &ledger),
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
-        cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
+        cases: cases(job),
         reactions: reactions(job),
         combinations: combinations(results),
         combination_sets: combination_sets(job, results),

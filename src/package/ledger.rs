@@ -18,6 +18,8 @@ pub struct Ledger {
     /// Assumptions in the order in which they were met, each once.
     pub assumptions: Vec<(Vec<Span>, String)>,
     pub not_covered: Vec<Vec<Span>>,
+    /// The numbers of what was taken where the job gives none, by file and column.
+    pub questions: BTreeMap<String, String>,
     /// Posts that are worked by a sheet of the job's own, by its name.
     pub(super) own_sheets: BTreeMap<String, BTreeSet<usize>>,
     /// Rows of the job's own that were looked up, by table and place.
