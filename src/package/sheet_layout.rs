@@ -31,9 +31,9 @@ pub(super) fn rows(figures: Vec<PlainFigure>) -> Vec<Vec<Vec<PlainFigure>>> {
     rows
 }
 
-/// A figure with its words over it and its scale under it.
+/// A figure with its words over it.
 fn tall(figure: &PlainFigure) -> f64 {
-    figure.drawing.height + 32.0
+    figure.drawing.height + 22.0
 }
 
 fn stack(column: &[PlainFigure]) -> f64 {
@@ -56,7 +56,13 @@ pub(super) fn columns(items: Vec<PlainItem>) -> [Vec<PlainItem>; 2] {
     let high = |items: &[PlainItem]| items.iter().map(item_height).sum::<f64>();
     let cost = |at: &usize| {
         let (left, right) = items.split_at(*at);
-        (high(left).max(high(right)) + if heading(left.last()) { 1e3 } else { 0.0 }, high(right))
+        // Rather between two parts than within one, never after a heading.
+        let torn = match (heading(left.last()), heading(right.first())) {
+            (true, _) => 1e3,
+            (_, true) => 0.0,
+            _ => 24.0,
+        };
+        (high(left).max(high(right)) + torn, high(right))
     };
     let at = (0..=items.len()).min_by(|a, b| cost(a).0.total_cmp(&cost(b).0).then(cost(a).1.total_cmp(&cost(b).1)));
     let right = items.split_off(at.unwrap_or(0));
