@@ -43,8 +43,13 @@ fn every_printed_input_is_a_printed_value_of_its_column() {
                     for at in array(row, "at") {
                         let column = text(at).rsplit('@').next().expect("a column").to_string();
                         let here = printed.entry((text(&line["no"]).into(), column)).or_default();
-                        let values = std::iter::once(&row["value"]).chain(array(row, "values").iter().map(|it| &it["value"]));
-                        here.extend(values.filter(|it| it.is_object()).map(|it| format!("{} {}", text(&it["number"]), text(&it["unit"]))));
+                        let values =
+                            std::iter::once(&row["value"]).chain(array(row, "values").iter().map(|it| &it["value"]));
+                        here.extend(
+                            values
+                                .filter(|it| it.is_object())
+                                .map(|it| format!("{} {}", text(&it["number"]), text(&it["unit"]))),
+                        );
                     }
                 }
             }
@@ -66,7 +71,9 @@ fn every_printed_input_is_a_printed_value_of_its_column() {
                     let column = text(at).rsplit('@').next().expect("a column").to_string();
                     let value = format!("{} {}", text(&row["value"]["number"]), text(&row["value"]["unit"]));
                     let there = printed.get(&(line.to_string(), column.clone()));
-                    let there = there.unwrap_or_else(|| panic!("{job}: {line} prints nothing for column {column}, which {at} reads"));
+                    let there = there.unwrap_or_else(|| {
+                        panic!("{job}: {line} prints nothing for column {column}, which {at} reads")
+                    });
                     assert!(there.contains(&value), "{job}: {at} reads {value}; {line} prints {there:?}");
                     followed += 1;
                 }
@@ -86,7 +93,8 @@ fn what_governs_is_worked_and_the_rest_is_listed() {
         let mut worked: BTreeSet<(String, String, String)> = BTreeSet::new();
         let mut listed: BTreeSet<String> = BTreeSet::new();
         for kind in &pages.kinds {
-            let post = |letter: &str| kind.columns.iter().find(|it| it.letter == letter).expect("a column").post.clone();
+            let post =
+                |letter: &str| kind.columns.iter().find(|it| it.letter == letter).expect("a column").post.clone();
             for section in sections(kind) {
                 for line in array(&section, "lines").iter().filter(|line| line["kind"] == "limit") {
                     for row in array(line, "rows") {
@@ -115,7 +123,8 @@ fn what_governs_is_worked_and_the_rest_is_listed() {
             }
             // What loads press on hardest stands there with its own numbers.
             let pressed = array(post, "limits").iter().filter(|limit| text(&limit["combination"]) != "");
-            let governing = pressed.max_by(|a, b| ratio(a).unwrap_or(0.0).total_cmp(&ratio(b).unwrap_or(0.0))).expect("a limit");
+            let governing =
+                pressed.max_by(|a, b| ratio(a).unwrap_or(0.0).total_cmp(&ratio(b).unwrap_or(0.0))).expect("a limit");
             let shown = format!("{:.3}", ratio(governing).expect("a ratio"));
             let name = format!("{}: {}", text(&governing["sheet"]), text(&governing["limit"]));
             let there = worked.iter().any(|(known, post_of, ratio)| {

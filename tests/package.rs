@@ -59,7 +59,9 @@ fn a_package_says_which_sheets_are_the_jobs_own() {
             Line::Limit { say, .. } => Some(spans(say)),
             _ => None,
         });
-        worked.chain(pages.kinds.iter().flat_map(|kind| &kind.low).map(|it| spans(&it.say))).any(|say| say.contains(words))
+        worked
+            .chain(pages.kinds.iter().flat_map(|kind| &kind.low).map(|it| spans(&it.say)))
+            .any(|say| say.contains(words))
     };
     for axis in ["x", "y"] {
         assert!(said(&format!("base behind the cladding, along {axis}")));

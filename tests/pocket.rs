@@ -123,7 +123,9 @@ fn printed_formulas_give_the_printed_results() {
             let section: Value = serde_json::to_value(section).expect("JSON");
             let lines = section["lines"].as_array().expect("lines").iter();
             let steps = lines.filter(|line| line["kind"] == "step");
-            for (line, row) in steps.flat_map(|line| line["rows"].as_array().expect("rows").iter().map(move |row| (line, row))) {
+            for (line, row) in
+                steps.flat_map(|line| line["rows"].as_array().expect("rows").iter().map(move |row| (line, row)))
+            {
                 let Some(source) = row["substituted"]["src"].as_str() else { continue };
                 // A rounding step or a choice is not on a pocket calculator.
                 if ["to the nearest", "rounded", "least", "greatest"].iter().any(|word| source.contains(word)) {
@@ -132,7 +134,12 @@ fn printed_formulas_give_the_printed_results() {
                 let mut calculator = Calculator { rest: source };
                 let value = calculator.sum().unwrap_or_else(|| panic!("{job} {}: {source}", line["no"]));
                 calculator.skip();
-                assert!(calculator.rest.trim().is_empty(), "{job} {}: {} left of {source}", line["no"], calculator.rest);
+                assert!(
+                    calculator.rest.trim().is_empty(),
+                    "{job} {}: {} left of {source}",
+                    line["no"],
+                    calculator.rest
+                );
                 let number = row["value"]["number"].as_str().expect("a number");
                 let result: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
                 // Half of the last printed place, and a little for what lies just

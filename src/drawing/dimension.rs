@@ -2,8 +2,8 @@
 
 use super::measure::HAIR;
 use super::text_width;
-use crate::quantity::Units;
 use super::view::{LINE, Label, MEDIUM, Point, Spot, TEXT, THIN, View, Weld};
+use crate::quantity::Units;
 
 /// The side of a view on which a chain of dimensions stands.
 #[derive(Clone, Copy, PartialEq)]
@@ -227,7 +227,12 @@ fn around(target: Point, toward: f64) -> Vec<Spot> {
                 let (sine, cosine) = libm::sincos((toward + turned).to_radians());
                 let knee = [target[0] + far * cosine, target[1] - far * sine];
                 let anchor = if cosine < -0.01 { "end" } else { "start" };
-                spots.push(Spot { at: knee, anchor, leader: vec![target, knee], cost: 0.5 * far + 0.12 * turned.abs() });
+                spots.push(Spot {
+                    at: knee,
+                    anchor,
+                    leader: vec![target, knee],
+                    cost: 0.5 * far + 0.12 * turned.abs(),
+                });
             }
         }
     }
@@ -266,10 +271,10 @@ pub(super) fn caption(view: &mut View, target: Point, toward: f64, lines: &[&str
     view.label(Label { lines: lines.iter().map(ToString::to_string).collect(), spots });
 }
 
-/// Which way the axes go that lie to the right and up, at the upper left of a view.
+/// Which way the axes go that lie to the right and up, over the left of a view.
 pub(super) fn axes(view: &mut View, right: &str, up: &str) {
     let [edge, top, ..] = view.extent();
-    let corner = [edge + 6.0, top + 10.0];
+    let corner = [edge + 6.0, top - 6.0];
     for (tip, name, toward) in [([16.0, 0.0], right, 0.0), ([0.0, -16.0], up, 90.0)] {
         let tip = [corner[0] + tip[0], corner[1] + tip[1]];
         view.arrow(corner, tip, MEDIUM);

@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use super::{
     AnchorPlan, BarRing, BasePlan, Drawing, Fixing, FloorFoot, Foundation, FreeBody, Holder, Kerf, Leg, Pier, PinGroup,
-    PostEnd, PostFoot, RatedFoot, RoofShape, RoofWind, SteelBase, Template, anchor_plan, bar_ring, base_plan, floor_foot,
-    foundation, free_body, pier, pin_group, post_end, post_foot, rated_foot, roof_wind, steel_base, template,
+    PostEnd, PostFoot, RatedFoot, RoofShape, RoofWind, SteelBase, Template, anchor_plan, bar_ring, base_plan,
+    floor_foot, foundation, free_body, pier, pin_group, post_end, post_foot, rated_foot, roof_wind, steel_base,
+    template,
 };
 use crate::quantity::Units;
 
@@ -76,10 +77,10 @@ fn page(units: Units) -> f64 {
 
 /// On a sheet for the shop or the site, which is full but one page: across it, and what stands beside each other there.
 const SHEET: [f64; 2] = [507.0, 190.0];
-const WIDE: [f64; 2] = [340.0, 215.0];
-const NARROW: [f64; 2] = [172.0, 180.0];
+const WIDE: [f64; 2] = [325.0, 240.0];
+const NARROW: [f64; 2] = [165.0, 180.0];
 const SECTION: [f64; 2] = [280.0, 330.0];
-const BESIDE: [f64; 2] = [210.0, 175.0];
+const BESIDE: [f64; 2] = [216.0, 180.0];
 
 use Input::{Angle, Choice, Count, Force, Length, Moment, Stress};
 

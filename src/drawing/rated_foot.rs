@@ -103,7 +103,8 @@ pub fn rated_foot(it: &RatedFoot, width: f64, height: f64, units: Units) -> Draw
     );
     // Both sides are drawn where they differ.
     let alike = (it.b - it.d).abs() + (it.seat_x - it.seat_y).abs() < HAIR;
-    let one = |scale| row([(it.side(scale, [it.b, it.seat_x], true), "From each side"), (it.plan(scale), "From above")]);
+    let one =
+        |scale| row([(it.side(scale, [it.b, it.seat_x], true), "From each side"), (it.plan(scale), "From above")]);
     let both = |scale| {
         row([
             (it.side(scale, [it.b, it.seat_x], true), "Along x"),

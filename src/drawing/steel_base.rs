@@ -107,12 +107,12 @@ impl SteelBase {
         }
         let mut heights: Vec<Station> = holes.iter().take(self.n).map(|hole| (*hole, "")).collect();
         heights.push(([-w / 2.0, h], "top"));
+        chains(&mut view, Side::Left, &[vec![([-self.foot_d / 2.0, ground], ""), ([-self.seat_d / 2.0, 0.0], "")]]);
         running(&mut view, Side::Left, [-self.seat_d / 2.0, 0.0], &heights);
         let lowest = holes.iter().step_by(self.n.max(1));
         let mut across: Vec<Station> = lowest.map(|hole| ([hole[0], h], "")).collect();
         across.extend([([-w / 2.0, h], ""), ([w / 2.0, h], "")]);
         chains(&mut view, Side::Top, &[across]);
-        chains(&mut view, Side::Right, &[vec![([self.foot_d / 2.0, ground], ""), ([self.seat_d / 2.0, 0.0], "")]]);
         if let Some(last) = holes.last() {
             let count = if holes.len() == 1 { "1 hole".to_string() } else { format!("{} holes", holes.len()) };
             let each = if matches!(self.holder, Holder::Plates { .. }) { " each" } else { "" };
@@ -120,22 +120,22 @@ impl SteelBase {
         }
         if self.leg_height() > HAIR {
             let kind = if self.leg == Leg::Bar { Weld::BothSides } else { Weld::AllRound };
-            weld(&mut view, [self.leg_w / 2.0, -self.seat_t], -20.0, kind, self.weld);
-            weld(&mut view, [-self.leg_w / 2.0, ground + self.foot_t], 200.0, kind, self.weld);
+            weld(&mut view, [self.leg_w / 2.0, -self.seat_t], -10.0, kind, self.weld);
+            weld(&mut view, [self.leg_w / 2.0, ground + self.foot_t], -40.0, kind, self.weld);
         }
         if matches!(self.holder, Holder::Blade { .. }) {
             note(&mut view, [w / 2.0, h * 0.3], 10.0, &["blade", &units.size(self.holder()[0])]);
-            self.notes(&mut view, [self.seat_d, self.leg_w, self.foot_d]);
+            self.notes(&mut view, [self.seat_d, self.foot_d]);
             weld(&mut view, [w / 2.0, 0.0], 20.0, Weld::BothSides, self.weld);
         }
         view
     }
 
     /// What seat, leg and foot plate are made of.
-    fn notes(&self, view: &mut View, [seat, leg, foot]: [f64; 3]) {
+    fn notes(&self, view: &mut View, [seat, foot]: [f64; 2]) {
         let (units, ground) = (view.units, -self.standoff);
         if self.seat_t > HAIR {
-            note(view, [-seat / 2.0, -self.seat_t / 2.0], 160.0, &["seat", &units.size(self.seat_t)]);
+            note(view, [-seat / 2.0, -self.seat_t / 2.0], 215.0, &["seat", &units.size(self.seat_t)]);
         }
         if self.leg_height() > HAIR {
             let name = match self.leg {
@@ -146,12 +146,12 @@ impl SteelBase {
             let sizes = if self.leg == Leg::Round { vec![self.leg_w] } else { vec![self.leg_w, self.leg_t] };
             let size: Vec<String> = sizes.into_iter().map(|side| units.size(side)).collect();
             let long = format!("{} long", units.size(self.leg_height()));
-            let at = [leg / 2.0, (ground + self.foot_t - self.seat_t) / 2.0];
-            note(view, at, 0.0, &[name, &size.join(" × "), &long]);
+            let at = [0.0, (ground + self.foot_t - self.seat_t) / 2.0];
+            note(view, at, 270.0, &[name, &size.join(" × "), &long]);
         }
         if self.foot_t > HAIR {
             let at = [-foot / 2.0, ground + self.foot_t / 2.0];
-            note(view, at, 190.0, &["plate", &units.size(self.foot_t)]);
+            note(view, at, 240.0, &["plate", &units.size(self.foot_t)]);
         }
     }
 
@@ -171,7 +171,7 @@ impl SteelBase {
         let across = middles.iter().flat_map(|x| [([x - t / 2.0, h], "").into(), ([x + t / 2.0, h], "").into()]);
         chains(&mut view, Side::Top, &[across.collect()]);
         weld(&mut view, [middle + t / 2.0, 0.0], 30.0, Weld::BothSides, self.weld);
-        self.notes(&mut view, [self.seat_b, self.leg_b(), self.foot_b]);
+        self.notes(&mut view, [self.seat_b, self.foot_b]);
         view
     }
 }

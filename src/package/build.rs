@@ -1,15 +1,17 @@
 //! The whole package: the worked pages, and the parts around them in the order
 //! in which they are read.
 
-use super::calculation;
-use super::chapters::{of_frames, of_kind, of_loads};
-use super::kinds::kinds;
 use super::appendix::{clauses, inputs, reports, sources};
 use super::basis::{codes, loads_assumptions};
+use super::calculation;
+use super::chapters::{of_frames, of_kind, of_loads};
 use super::cover::{card, failures};
 use super::front::{key_plan, plan_key};
+use super::kinds::kinds;
 use super::ledger::{Ledger, spans_text};
-use super::model::{Assumption, Calculation, Case, Package, PagesRef, Revision, ScheduleTable, Span, SummaryRow, Worked};
+use super::model::{
+    Assumption, Calculation, Case, Package, PagesRef, Revision, ScheduleTable, Span, SummaryRow, Worked,
+};
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
@@ -53,8 +55,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     for (group, made) in results.groups.iter().zip(&made) {
         register(made, &group.posts, &mut ledger);
     }
-    let shown: Vec<Shown> =
-        results.groups.iter().map(|group| Shown::new(root, &results.combinations, group)).collect();
+    let shown: Vec<Shown> = results.groups.iter().map(|group| Shown::new(root, &results.combinations, group)).collect();
     let kinds = kinds(job, results, &made, &shown, full);
     for (kind, group) in kinds.iter().flat_map(|kind| kind.groups.iter().map(move |group| (kind, group))) {
         ledger.kind_of.insert(results.groups[*group].no, kind.no);

@@ -16,8 +16,17 @@ use crate::typeset::symbolic;
 /// Limits that stand on the sheet.
 const TOP: usize = 10;
 
-pub fn sheet(job: &Job, results: &Results, group: &GroupResult, kind: &Kind, shown: &Shown, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculation {
-    let mut ranked: Vec<&Limit> = group.limits.iter().filter(|limit| !limit.is_fit() && (limit.ratio().is_some() || !limit.ok())).collect();
+pub fn sheet(
+    job: &Job,
+    results: &Results,
+    group: &GroupResult,
+    kind: &Kind,
+    shown: &Shown,
+    facts: Vec<(String, String)>,
+    ledger: &Ledger,
+) -> Calculation {
+    let mut ranked: Vec<&Limit> =
+        group.limits.iter().filter(|limit| !limit.is_fit() && (limit.ratio().is_some() || !limit.ok())).collect();
     let weight = |limit: &Limit| if limit.ok() { limit.ratio().unwrap_or(0.0) } else { f64::INFINITY };
     // What a load presses on says more than a size that is just as it has to be.
     ranked.sort_by(|a, b| (!b.ok(), b.varies()).cmp(&(!a.ok(), a.varies())).then(weight(b).total_cmp(&weight(a))));
@@ -34,7 +43,8 @@ pub fn sheet(job: &Job, results: &Results, group: &GroupResult, kind: &Kind, sho
             if limit.varies() && !runs.contains(&limit.run()) {
                 runs.push(limit.run());
             }
-            let tag = if limit.varies() { letter(runs.iter().position(|run| *run == limit.run())?) } else { String::new() };
+            let tag =
+                if limit.varies() { letter(runs.iter().position(|run| *run == limit.run())?) } else { String::new() };
             Some(TopLimit {
                 line: ledger.line_of(group.no, limit),
                 say: said(&limit.rule().say),
@@ -42,7 +52,11 @@ pub fn sheet(job: &Job, results: &Results, group: &GroupResult, kind: &Kind, sho
                 cite: limit.rule().cite.clone().unwrap_or_default(),
                 symbolic: symbolic(&limit.rule().condition),
                 row: LimitRow { tag, ..limit_row(job.units, limit.rule(), verdict, worked) },
-                combination: if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() },
+                combination: if limit.varies() {
+                    results.combinations[limit.run()].name.clone()
+                } else {
+                    String::new()
+                },
             })
         })
         .collect();
@@ -50,7 +64,8 @@ pub fn sheet(job: &Job, results: &Results, group: &GroupResult, kind: &Kind, sho
     let forces = runs.iter().enumerate().map(|(at, run)| {
         let combination = &results.combinations[*run];
         let effect = combination.effect(&post.reactions);
-        let values = [effect.p, effect.h_x, effect.h_y].map(|value| format!("{} lbf", number(value, REACTION_DIGITS - 1)));
+        let values =
+            [effect.p, effect.h_x, effect.h_y].map(|value| format!("{} lbf", number(value, REACTION_DIGITS - 1)));
         let head = ColumnHead {
             letter: letter(at),
             post: String::new(),

@@ -26,10 +26,7 @@ pub enum Source<'a> {
     /// A line, and the symbol that it binds.
     Line(LineAt, String),
     /// A file, a load combination, the neighbours in a line, or the sheet's default.
-    Fact {
-        given: &'a Given,
-        bound: &'a Bound,
-    },
+    Fact { given: &'a Given, bound: &'a Bound },
     /// The sheet that uses it says it in so many words.
     Said,
 }

@@ -17,7 +17,14 @@ use crate::sheet::{Step, Worked};
 use crate::typeset::{symbolic, two_sides};
 
 /// The worked pages of a kind of base and foundation.
-pub fn of_kind(root: &Root, results: &Results, kind: &Kind, shown: &[Shown], made: &[Made], ledger: &mut Ledger) -> Pages {
+pub fn of_kind(
+    root: &Root,
+    results: &Results,
+    kind: &Kind,
+    shown: &[Shown],
+    made: &[Made],
+    ledger: &mut Ledger,
+) -> Pages {
     let job = root.job;
     let columns = kind.columns.iter().map(|column| {
         let group = &results.groups[column.group];
@@ -31,7 +38,8 @@ pub fn of_kind(root: &Root, results: &Results, kind: &Kind, shown: &[Shown], mad
         }
     });
     let targets = kind.targets.iter();
-    let targets = targets.map(|target| ((target.path.clone(), Place::Step(target.rule.span.start)), target.columns.clone()));
+    let targets =
+        targets.map(|target| ((target.path.clone(), Place::Step(target.rule.span.start)), target.columns.clone()));
     let all: Vec<String> = kind.groups.iter().flat_map(|group| marks(job, &results.groups[*group])).collect();
     let posts = if all.len() == 1 { "post" } else { "posts" };
     let chapter = Chapter {
@@ -58,7 +66,14 @@ pub fn of_kind(root: &Root, results: &Results, kind: &Kind, shown: &[Shown], mad
         let own = own_sheet(root.library, found.of());
         match found.ratio() {
             Some(_) => low.push(LowLimit { own, ..low_limit(job, results, group, found, no, cite) }),
-            None => fits.push(FitRow { no, say: said(&limit.rule.say), cite, fails: String::new(), remedy: String::new(), own }),
+            None => fits.push(FitRow {
+                no,
+                say: said(&limit.rule.say),
+                cite,
+                fails: String::new(),
+                remedy: String::new(),
+                own,
+            }),
         }
     }
     let mut rules: Vec<(&Limit, BTreeSet<usize>)> = Vec::new();
@@ -80,7 +95,14 @@ pub fn of_kind(root: &Root, results: &Results, kind: &Kind, shown: &[Shown], mad
         ledger.cite(&cite, &no);
         let fails: Vec<String> = fails.iter().map(|post| job.posts[*post].mark.clone()).collect();
         let remedy = if fails.is_empty() { String::new() } else { fit.rule().remedy.clone() };
-        fits.push(FitRow { no, say: said(&fit.rule().say), cite, fails: some_marks(&fails, 6), remedy, own: own_sheet(root.library, fit.of()) });
+        fits.push(FitRow {
+            no,
+            say: said(&fit.rule().say),
+            cite,
+            fails: some_marks(&fails, 6),
+            remedy,
+            own: own_sheet(root.library, fit.of()),
+        });
     }
     let governing = kind.columns.first().map_or(kind.groups[0], |column| column.group);
     let skipped = skipped(&made[governing]);
@@ -141,7 +163,13 @@ fn skipped(made: &Worked) -> Vec<SkippedRow> {
 
 /// How the loads of the posts that govern were worked out: the load cases that
 /// their combinations are made from.
-pub fn of_loads(root: &Root, derived: &Derived, results: &Results, kinds: &[Kind], ledger: &mut Ledger) -> Option<Pages> {
+pub fn of_loads(
+    root: &Root,
+    derived: &Derived,
+    results: &Results,
+    kinds: &[Kind],
+    ledger: &mut Ledger,
+) -> Option<Pages> {
     let mut cases: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
     for column in kinds.iter().flat_map(|kind| &kind.columns) {
         let post = results.groups[column.group].posts[0];

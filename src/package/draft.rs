@@ -69,7 +69,14 @@ impl Draft {
         }
     }
 
-    fn add(&mut self, sheet: &Arc<Sheet>, segment: usize, place: Place, variant: String, (path, column): (&str, usize)) {
+    fn add(
+        &mut self,
+        sheet: &Arc<Sheet>,
+        segment: usize,
+        place: Place,
+        variant: String,
+        (path, column): (&str, usize),
+    ) {
         let same = |block: &Block| block.sheet.name == sheet.name && block.segment == segment;
         let at = self.blocks.iter().position(same).unwrap_or_else(|| {
             let block = Block { sheet: sheet.clone(), segment, lines: Vec::new(), cursor: 0 };

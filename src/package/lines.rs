@@ -7,17 +7,13 @@ use super::chain::{LineAt, Place};
 use super::draft::DraftLine;
 use super::figure;
 use super::ledger::{Ledger, UsedRow, spans_text};
-use super::model::{
-    Candidate, CandidateRow, Line, LimitRow, LookedUp, LookupRow, Printed, Row, Side, Span,
-};
+use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow, Printed, Row, Side, Span};
 use super::worked::{At, Writer};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Reaction;
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, number};
 use crate::sheet::{Bound, Let, Must, Note, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
-use crate::typeset::{
-    Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text,
-};
+use crate::typeset::{Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 use std::collections::BTreeSet;
 
 /// Digits of a nominal reaction, wherever one is printed: one more than a result
@@ -184,8 +180,7 @@ impl<'a> Writer<'a, '_> {
             let found = self.rows(line, |at| {
                 let worked = self.worked(at)?;
                 let bound = worked.bound.get(&rule.name)?;
-                let mut candidates: Vec<Candidate> =
-                    args.iter().map(|arg| candidate(arg, worked, bound)).collect();
+                let mut candidates: Vec<Candidate> = args.iter().map(|arg| candidate(arg, worked, bound)).collect();
                 // Of equal ones the first is named.
                 let first = candidates.iter().position(|candidate| candidate.governs);
                 for (at, candidate) in candidates.iter_mut().enumerate() {

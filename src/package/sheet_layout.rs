@@ -5,7 +5,7 @@ use super::model::{PlainFigure, PlainItem, PlainSheet, Span};
 
 /// Points between the margins of the narrower paper, and of the shorter one under its header.
 const WIDE: f64 = 507.0;
-const TALL: f64 = 640.0;
+const TALL: f64 = 648.0;
 const GAP: f64 = 17.0;
 
 /// Rows of two columns of figures, each where less stands so far and there is room; one that is wide has a row of its own.
@@ -14,7 +14,7 @@ pub(super) fn rows(figures: Vec<PlainFigure>) -> Vec<Vec<Vec<PlainFigure>>> {
     let mut rows: Vec<Vec<Vec<PlainFigure>>> = Vec::new();
     for figure in figures {
         let own = figure.drawing.width;
-        let Some(row) = rows.last_mut().filter(|row| own <= 0.65 * WIDE && wide(&row[0]) <= 0.65 * WIDE) else {
+        let Some(row) = rows.last_mut().filter(|row| own <= 0.66 * WIDE && wide(&row[0]) <= 0.66 * WIDE) else {
             rows.push(vec![vec![figure]]);
             continue;
         };
@@ -33,7 +33,7 @@ pub(super) fn rows(figures: Vec<PlainFigure>) -> Vec<Vec<Vec<PlainFigure>>> {
 
 /// A figure with its words over it.
 fn tall(figure: &PlainFigure) -> f64 {
-    figure.drawing.height + 22.0
+    figure.drawing.height + 20.0
 }
 
 fn stack(column: &[PlainFigure]) -> f64 {
@@ -73,11 +73,11 @@ fn item_height(item: &PlainItem) -> f64 {
     const LETTERS: usize = 62;
     let lines = |letters: usize| letters.div_ceil(LETTERS).max(1) as f64;
     match item {
-        PlainItem::Heading(_) => 19.0,
-        PlainItem::Value(value) => 3.0 + 9.6 * lines(letters(&value.say) + value.value.number.len() + 6),
+        PlainItem::Heading(_) => 18.0,
+        PlainItem::Value(value) => 0.8 + 8.3 * lines(letters(&value.say) + value.value.number.len() + 6),
         PlainItem::Words(words) => match checks(words) {
-            0 => 4.0 + 10.0 * lines(letters(words)),
-            checks => 15.0 * checks as f64,
+            0 => 3.0 + 8.8 * lines(letters(words)),
+            checks => 14.6 * checks as f64,
         },
     }
 }

@@ -9,7 +9,7 @@ use super::draft::{Block, Draft, DraftLine};
 use super::kinds::letter;
 use super::ledger::Ledger;
 use super::lines::{join, said};
-use super::model::{ColumnHead, FactItem, InputItem, InputRow, Line, Section, ValueRow, Worked as Pages, Whence};
+use super::model::{ColumnHead, FactItem, InputItem, InputRow, Line, Section, ValueRow, Whence, Worked as Pages};
 use crate::engine::Combination;
 use crate::formula::Value;
 use crate::job::Post;
@@ -101,7 +101,8 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         columns.push(ColumnHead { letter: letter(at), post, what, c_d });
     }
     let (low, fits, skipped) = (Vec::new(), Vec::new(), Vec::new());
-    let pages = Pages { name: chapter.name.clone(), title: chapter.title.clone(), columns, sections, low, fits, skipped };
+    let pages =
+        Pages { name: chapter.name.clone(), title: chapter.title.clone(), columns, sections, low, fits, skipped };
     Written { pages, numbers: writer.numbers, count: writer.count }
 }
 
@@ -169,7 +170,13 @@ impl<'a> Writer<'a, '_> {
         let key = given.input.key();
         let at = self.facts.iter().position(|fact| fact.key == key).unwrap_or_else(|| {
             let (symbol, say) = (symbol(given.input.column()), said(&given.input.say));
-            let item = FactItem { no: String::new(), symbol, say, cite: given.input.cite.clone().unwrap_or_default(), rows: Vec::new() };
+            let item = FactItem {
+                no: String::new(),
+                symbol,
+                say,
+                cite: given.input.cite.clone().unwrap_or_default(),
+                rows: Vec::new(),
+            };
             self.facts.push(Fact { key, file, item, at: Vec::new() });
             self.facts.len() - 1
         });
@@ -228,7 +235,9 @@ impl<'a> Writer<'a, '_> {
                 let at = (path.clone(), line.place.clone());
                 for (path, name) in self.chain(*column).operands(&at) {
                     let Source::Fact { given, bound } = self.chain(*column).source(&path, &name) else { continue };
-                    if !matches!(&given.origin, Origin::File(words) if words == COMBINATION) || matches!(bound.value, Value::Text(_)) {
+                    if !matches!(&given.origin, Origin::File(words) if words == COMBINATION)
+                        || matches!(bound.value, Value::Text(_))
+                    {
                         continue;
                     }
                     let name = given.input.column().to_string();
@@ -406,9 +415,8 @@ impl<'a> Writer<'a, '_> {
         let of = |column: usize, path: &str| self.chain(column).find(path).and_then(|worked| worked.bound.get(name));
         let Some(first) = of(*column, path) else { return false };
         let paths: BTreeSet<&String> = line.at.iter().map(|(path, _)| path).collect();
-        (0..self.chapter.columns.len()).all(|column| {
-            paths.iter().all(|path| of(column, path).is_none_or(|bound| bound.value == first.value))
-        })
+        (0..self.chapter.columns.len())
+            .all(|column| paths.iter().all(|path| of(column, path).is_none_or(|bound| bound.value == first.value)))
     }
 }
 

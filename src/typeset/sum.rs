@@ -27,7 +27,9 @@ pub fn factored(terms: &[(String, Shown)]) -> Option<Math> {
         sum = Some(match sum {
             None if sign == "-" => Piece::atom(format!("-{}", term.src), format!("minus {}", term.alt)),
             None => term,
-            Some(sum) => Piece::atom(format!("{} {sign} {}", sum.src, term.src), format!("{} {word} {}", sum.alt, term.alt)),
+            Some(sum) => {
+                Piece::atom(format!("{} {sign} {}", sum.src, term.src), format!("{} {word} {}", sum.alt, term.alt))
+            }
         });
     }
     sum.map(finish)
