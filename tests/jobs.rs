@@ -32,13 +32,14 @@ pub fn package_in(folder: &Path) -> (Package, Pages) {
         .map(|entry| (entry.file_name().to_string_lossy().into_owned(), std::fs::read(entry.path()).expect("a file")))
         .collect();
     let mut job = socle::job::Job::read(&folder.display().to_string(), &files, &known).expect("the job is in order");
+    let library = library.printed_in(job.units);
     let groups = socle::engine::derive_loads(&mut job, &library).expect("the loads work out");
     let root = Root::new(&job, &library, ROOT, None).expect("the root");
     let loads =
         Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts).around())).expect("the sheet for loads");
     let loads = if groups.groups.is_empty() { None } else { Some((&loads, &groups)) };
     let results = socle::engine::work_job(&root, &|_, _| {}).expect("the job works out");
-    let lines = socle::engine::frames(&job, &library, &groups).expect("the frames work out");
+    let lines = socle::engine::frames(&job, &library, &groups, &results).expect("the frames work out");
     let worked = socle::engine::Worked { root: &root, results: &results, loads, lines };
     let verdict = socle::verdict::Verdict::new(&job, &library, &results, &groups.groups);
     socle::package::build(&worked, &verdict, "socle test", "sha256:test", false)

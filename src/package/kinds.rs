@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use crate::engine::{Limit, Made, Results, Shown};
 use crate::job::Job;
+use crate::quantity::number_fixed;
 use crate::sheet::{Must, Step, Worked};
 
 /// From this demand/capacity ratio on a limit is worked line by line.
@@ -169,15 +170,23 @@ impl Kind {
 
     /// Works a limit of a group in the combination that governs it.
     fn work(&mut self, group: usize, limit: &Limit, shown: &[Shown]) {
-        let reached = |column: &Column| {
-            let sheet = shown[column.group].find(column.run, limit.path());
-            let is = |step: &Step| matches!(step, Step::Must { rule, .. } if rule.span == limit.rule().span);
-            sheet.is_some_and(|sheet| sheet.steps.iter().any(is))
+        // A combination that a column stands for already, and in which the limit
+        // comes to the same, serves as well.
+        let alike = |column: &Column| {
+            let sheet = shown[column.group].find(column.run, limit.path())?;
+            let verdict = sheet.steps.iter().find_map(|step| match step {
+                Step::Must { rule, verdict } if rule.span == limit.rule().span => Some(verdict),
+                _ => None,
+            })?;
+            let digits = |ratio: Option<f64>| ratio.map(|ratio| number_fixed(ratio, 3));
+            (verdict.ok == limit.verdict().ok && digits(verdict.ratio) == digits(limit.ratio())).then_some(())
         };
-        // What no load reaches is the same in every combination of the post.
-        let known = self.columns.iter().position(|column| {
-            column.group == group && (column.run == limit.run() || !limit.varies() && reached(column))
-        });
+        let same = |column: &&Column| column.group == group && column.run == limit.run();
+        let known = self
+            .columns
+            .iter()
+            .position(|column| same(&column))
+            .or_else(|| self.columns.iter().position(|column| column.group == group && alike(column).is_some()));
         let column = known.unwrap_or_else(|| {
             self.columns.push(Column { group, run: limit.run() });
             self.columns.len() - 1

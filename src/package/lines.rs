@@ -6,13 +6,14 @@ use std::sync::Arc;
 use super::chain::{LineAt, Place};
 use super::draft::DraftLine;
 use super::figure;
+use super::layout::row;
 use super::ledger::{Ledger, UsedRow, spans_text};
-use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow, Printed, Row, Side, Span};
+use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow, Printed, Side, Span};
 use super::worked::{At, Writer};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Reaction;
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, number};
-use crate::sheet::{Bound, Let, Must, Note, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
+use crate::sheet::{Bound, Let, Must, Note, NoteKind, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
 use crate::typeset::{Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 use std::collections::BTreeSet;
 
@@ -21,19 +22,26 @@ use std::collections::BTreeSet;
 pub const REACTION_DIGITS: usize = 5;
 
 impl Ledger {
-    /// An assumption, or something that is not covered.
+    /// An assumption, or something that is not covered. Inspections have a list of
+    /// their own, from all that is made.
     pub fn note(&mut self, note: &Note) {
         let spans = prose(&note.text);
-        if note.covered {
-            self.assume(spans, note.cite.as_deref().unwrap_or(""));
-        } else if !self.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
-            self.not_covered.push(spans);
+        match note.kind {
+            NoteKind::Inspected { .. } => {}
+            NoteKind::Assumed => {
+                self.assume(spans, note.cite.as_deref().unwrap_or(""));
+            }
+            NoteKind::NotCovered => {
+                if !self.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
+                    self.not_covered.push(spans);
+                }
+            }
         }
     }
 
     /// Enters a row of a table among the sources, with the line that reads it if
-    /// one is printed; what to be careful about.
-    pub fn looked_up(&mut self, taken: &Taken, no: &str) -> String {
+    /// one is printed.
+    pub fn looked_up(&mut self, taken: &Taken, no: &str) {
         let mut caution = String::new();
         if taken.recalled {
             caution = "recalled from memory: confirm against the current publication before sealing".into();
@@ -59,7 +67,6 @@ impl Ledger {
                 entry.lines.push(no.into());
             }
         }
-        caution
     }
 }
 
@@ -135,14 +142,12 @@ impl<'a> Writer<'a, '_> {
         let (given, expr, ..) = formula(first)?;
         let found = self.rows(line, |at| {
             let (_, expr, above, bound) = formula(at)?;
-            Some((substituted(expr, &above.sheet.source, &above.bound, None, bound), printed(bound)))
+            let numbers = substituted(expr, &above.sheet.source, &above.bound, None, bound);
+            Some(nothing((numbers, printed(bound)), line.at.len()))
         });
         let count = found.len();
-        let rows = found.into_iter().map(|((substituted, value), at)| Row {
-            tag: self.tag_of(name, line, here, count, &at),
-            substituted,
-            value,
-            at: self.ids(&at),
+        let rows = found.into_iter().map(|((substituted, value), at)| {
+            row(self.tag_of(name, line, here, count, &at), substituted, value, self.ids(&at))
         });
         Some(Line::Step {
             no,
@@ -210,14 +215,11 @@ impl<'a> Writer<'a, '_> {
             let worked = self.worked(at)?;
             let bound = worked.bound.get(&rule.name)?;
             let numbers = substituted(expr, &worked.sheet.source, &worked.bound, rule.raw.as_ref(), bound);
-            Some((numbers, printed(bound)))
+            Some(nothing((numbers, printed(bound)), line.at.len()))
         });
         let count = found.len();
-        let rows = found.into_iter().map(|((substituted, value), at)| Row {
-            tag: self.tag_of(&rule.name, line, here, count, &at),
-            substituted,
-            value,
-            at: self.ids(&at),
+        let rows = found.into_iter().map(|((substituted, value), at)| {
+            row(self.tag_of(&rule.name, line, here, count, &at), substituted, value, self.ids(&at))
         });
         let bare = matches!(expr.node, Node::Number(_) | Node::Literal { .. } | Node::Text(_));
         let symbolic = (!bare).then(|| symbolic(expr));
@@ -234,19 +236,18 @@ impl<'a> Writer<'a, '_> {
                 _ => None,
             }
         };
-        let mut cautions: Vec<String> = Vec::new();
-        let mut sources: Vec<String> = Vec::new();
+        let mut cautions: Vec<&str> = Vec::new();
         let mut words = String::new();
         let mut title = String::new();
         for at in &line.at {
             let Some(taken) = taken_at(self, at) else { continue };
             title = taken.title.clone();
-            let caution = self.ledger.looked_up(taken, &no);
-            if !caution.is_empty() && !cautions.contains(&caution) {
-                cautions.push(caution);
-            }
-            if !sources.contains(&taken.source) {
-                sources.push(taken.source.clone());
+            self.ledger.looked_up(taken, &no);
+            let doubtful = if taken.doubt.is_empty() { "" } else { "in doubt" };
+            for caution in [if taken.recalled { "recalled" } else { "" }, doubtful] {
+                if !caution.is_empty() && !cautions.contains(&caution) {
+                    cautions.push(caution);
+                }
             }
             if !taken.own.is_empty() {
                 words = match taken.own.iter().any(|own| own.instead) {
@@ -287,8 +288,7 @@ impl<'a> Writer<'a, '_> {
             at: self.ids(&at),
         });
         let rows = rows.collect();
-        let (source, caution) = (sources.join("; "), cautions.join("; "));
-        Line::Lookup { no, say: said(&rule.say), cite, table: title, rows, source, caution, own: words }
+        Line::Lookup { no, say: said(&rule.say), cite, table: title, rows, caution: cautions.join(", "), own: words }
     }
 
     /// A limit in the columns that it is worked in, each with the case that governs.
@@ -333,11 +333,10 @@ impl<'a> Writer<'a, '_> {
                 None => rows.push((numbers, value, vec![*column])),
             }
         }
-        let rows = rows.into_iter().map(|(substituted, value, columns)| Row {
-            tag: if self.chapter.columns.len() > 1 { super::worked::letters(&columns) } else { String::new() },
-            substituted,
-            value,
-            at: columns.iter().map(|column| format!("@{}", super::kinds::letter(*column))).collect(),
+        let rows = rows.into_iter().map(|(substituted, value, columns)| {
+            let tag = if self.chapter.columns.len() > 1 { super::worked::letters(&columns) } else { String::new() };
+            let at = columns.iter().map(|column| format!("@{}", super::kinds::letter(*column))).collect();
+            row(tag, substituted, value, at)
         });
         Line::Step {
             no,
@@ -350,6 +349,12 @@ impl<'a> Writer<'a, '_> {
             raw: String::new(),
         }
     }
+}
+
+/// Among several rows those that come to nothing are one, without their numbers.
+fn nothing((numbers, value): (Option<Math>, Printed), places: usize) -> (Option<Math>, Printed) {
+    let zero = matches!(value.number.as_str(), "0" | "0.0");
+    (numbers.filter(|_| !zero || places == 1), value)
 }
 
 /// The part of a nominal reaction that a name of a combination is made from.
@@ -387,7 +392,7 @@ fn in_unit(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
             let value = quantity.in_unit(unit);
-            format!("{} {}", number(value, given_digits(value, unit)), unit.pretty()).trim().to_string()
+            format!("{} {}", number(value, given_digits(value, unit.is_metric())), unit.pretty()).trim().to_string()
         }
         value => value_text(value),
     }

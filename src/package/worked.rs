@@ -261,7 +261,7 @@ impl<'a> Writer<'a, '_> {
             }
             lines.push(self.load_line(no, &name, &say, &columns));
         }
-        (!lines.is_empty()).then(|| section("What the combinations bring", "", lines))
+        (!lines.is_empty()).then(|| Section { table: true, ..section("What the combinations bring", "", lines) })
     }
 
     fn block(&mut self, block: &Block) -> Section {
@@ -284,7 +284,14 @@ impl<'a> Writer<'a, '_> {
             lines.extend(self.line(line, &here, &mut own));
         }
         let shown = if self.chapter.columns.len() > 1 { letters(&columns) } else { String::new() };
-        Section { sheet: block.sheet.name.clone(), title: block.sheet.title.clone(), own, columns: shown, lines }
+        Section {
+            sheet: block.sheet.name.clone(),
+            title: block.sheet.title.clone(),
+            own,
+            columns: shown,
+            table: false,
+            lines,
+        }
     }
 
     /// The number of a line in a column.
@@ -438,7 +445,7 @@ fn load(name: &str) -> LineAt {
 }
 
 pub(super) fn section(title: &str, columns: &str, lines: Vec<Line>) -> Section {
-    Section { sheet: String::new(), title: title.into(), own: Vec::new(), columns: columns.into(), lines }
+    Section { sheet: String::new(), title: title.into(), own: Vec::new(), columns: columns.into(), table: false, lines }
 }
 
 /// A default with a clause behind it is an assumption; its number. Others only
@@ -478,7 +485,7 @@ pub fn register(worked: &Worked, posts: &[usize], ledger: &mut Ledger) {
     for step in &worked.steps {
         match step {
             Step::Note(note) => ledger.note(note),
-            Step::Take { taken, .. } => drop(ledger.looked_up(taken, "")),
+            Step::Take { taken, .. } => ledger.looked_up(taken, ""),
             Step::Use(inner) => register(inner, posts, ledger),
             _ => {}
         }

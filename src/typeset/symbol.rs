@@ -9,13 +9,21 @@
 use super::Math;
 use super::math::quoted;
 
-const GREEK: &[&str] = &[
-    "alpha", "beta", "gamma", "delta", "epsilon", "eta", "theta", "kappa", "lambda", "mu", "nu", "xi", "pi", "rho",
-    "sigma", "tau", "phi", "psi", "omega", "Gamma", "Delta", "Theta", "Lambda", "Sigma", "Phi", "Psi", "Omega",
+#[rustfmt::skip]
+const GREEK: &[(&str, char)] = &[
+    ("alpha", 'α'), ("beta", 'β'), ("gamma", 'γ'), ("delta", 'δ'), ("epsilon", 'ε'), ("eta", 'η'),
+    ("theta", 'θ'), ("kappa", 'κ'), ("lambda", 'λ'), ("mu", 'μ'), ("nu", 'ν'), ("xi", 'ξ'),
+    ("pi", 'π'), ("rho", 'ρ'), ("sigma", 'σ'), ("tau", 'τ'), ("phi", 'φ'), ("psi", 'ψ'),
+    ("omega", 'ω'), ("Gamma", 'Γ'), ("Delta", 'Δ'), ("Theta", 'Θ'), ("Lambda", 'Λ'), ("Sigma", 'Σ'),
+    ("Phi", 'Φ'), ("Psi", 'Ψ'), ("Omega", 'Ω'),
 ];
 
+fn greek(name: &str) -> Option<char> {
+    GREEK.iter().find(|(known, _)| *known == name).map(|(_, letter)| *letter)
+}
+
 /// Between two subscripts, without the space behind a comma of a list.
-const COMMA: &str = "class(\"normal\", \",\")";
+const COMMA: &str = "class(\"normal\", comma)";
 
 /// A symbol of a sheet, or the symbol alone of `sheet.symbol`.
 pub fn symbol(name: &str) -> Math {
@@ -37,7 +45,7 @@ fn labelled(name: &str, label: Option<&str>) -> Math {
     let mut parts = bare.split('_');
     let base = parts.next().unwrap_or("");
     // Words, not symbols: `plate_thickness` reads as it is written.
-    if base.len() > 2 && !GREEK.contains(&base) {
+    if base.len() > 2 && greek(base).is_none() {
         let words = bare.replace('_', " ");
         return Math { src: format!("upright(\"{words}\")"), alt: words };
     }
@@ -87,9 +95,8 @@ fn letter(part: &str) -> String {
     match part {
         "perp" => "bot".into(),
         "par" => "parallel".into(),
-        _ if GREEK.contains(&part) => format!("it({part})"),
         _ if part.chars().count() == 1 && part.chars().all(char::is_alphabetic) => format!("it({part})"),
-        _ => quoted(part),
+        _ => greek(part).map_or_else(|| quoted(part), |letter| format!("it({letter})")),
     }
 }
 

@@ -80,6 +80,8 @@ pub struct Section {
     pub own: Vec<String>,
     /// The letters of its columns; empty where the chapter has one.
     pub columns: String,
+    /// Its lines are set as a table, a row for each column of the chapter.
+    pub table: bool,
     pub lines: Vec<Line>,
 }
 
@@ -135,7 +137,7 @@ pub enum Line {
         cite: String,
         table: String,
         rows: Vec<LookupRow>,
-        source: String,
+        /// Recalled, or in doubt; the rows that are used stand in the appendix.
         caution: String,
         /// Words for a row of the job's own.
         own: String,
@@ -167,6 +169,8 @@ pub struct Row {
     pub tag: String,
     pub substituted: Option<Math>,
     pub value: Printed,
+    /// Two such rows stand side by side.
+    pub half: bool,
     /// The same, one by one: `post/along-x@a`.
     pub at: Vec<String>,
 }
