@@ -10,7 +10,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use sha2::{Digest, Sha256};
 
 use crate::alone::{self, Alone};
-use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
+use crate::cli::{CheckArgs, Cli, Command, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Diagnostic, Diagnostics, count, once};
 use crate::engine::{self, Column, Derived, LOADS, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, names_in, read_file, say, say_all, write};
@@ -69,15 +69,18 @@ fn check(args: &CheckArgs) -> Run {
         say_all(report::check_json(&root, &results, &verdict, &loaded.digest))?;
     } else if args.open {
         say(&report::open_questions(&loaded.job, &verdict))?;
-    } else {
-        match args.csv {
-            Some(Csv::Limits) => say(&report::check_csv(&loaded.job, &results))?,
-            Some(Csv::Schedules) => {
-                let made = results.groups.iter().map(|group| (group, engine::made(&root, &results, group)));
-                say(&report::schedules_csv(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>())))?;
-            }
-            None => say_all(report::check_table(&loaded.job, &results, &verdict, std::io::stdout().is_terminal()))?,
+    } else if args.csv {
+        say(&report::check_csv(&loaded.job, &results))?;
+    } else if let Some(folder) = &args.schedules {
+        let made = results.groups.iter().map(|group| (group, engine::made(&root, &results, group)));
+        let files = report::schedule_files(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>()));
+        for (name, text) in files {
+            let path = folder.join(name);
+            write(&path, text.as_bytes())?;
+            say(&format!("{} written\n", path.display()))?;
         }
+    } else {
+        say_all(report::check_table(&loaded.job, &results, &verdict, std::io::stdout().is_terminal()))?;
     }
     Ok(outcome(results.ok()))
 }

@@ -6,17 +6,20 @@ use super::basis::{codes, loads_assumptions};
 use super::calculation;
 use super::chapters::{of_frames, of_kind, of_loads};
 use super::cover::{card, failures};
+use super::design_loads::design_loads;
 use super::front::{key_plan, plan_key};
+use super::inspections::inspections;
 use super::kinds::kinds;
 use super::ledger::{Ledger, spans_text};
-use super::model::{
-    Assumption, Calculation, Case, Package, PagesRef, Revision, ScheduleTable, Span, SummaryRow, Worked,
-};
+use super::model::{Assumption, Calculation, Case, Package, PagesRef, Revision, ScheduleTable, Span, Worked};
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
-use super::reactions::{balance, combinations, group_ref, handed, what};
-use super::summary::summary;
+use super::reactions::{
+    balance, combination_key, combination_sets, combinations, equilibrium, governing, group_ref, handed, load_model,
+    reactions, what,
+};
+use super::summary::{ranking, summary};
 use super::worked::register;
 use crate::engine::{self, GroupResult, Made, Shown, described, made, roof_area, schedules, sides};
 use crate::job::{CATALOGUES, Job, Post};
@@ -66,19 +69,19 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let loads_worked: Vec<Worked> = loads_worked.into_iter().chain(frames).collect();
     let kinds_worked: Vec<Worked> =
         kinds.iter().map(|kind| of_kind(root, results, kind, &shown, &made, &mut ledger)).collect();
-    let described: Vec<String> = made.iter().map(described).collect();
+    let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(sides).collect();
     let mut calculations: Vec<PagesRef> = Vec::new();
     for (at, group) in results.groups.iter().enumerate() {
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
         let Some(kind) = kinds.iter().find(|kind| kind.groups.contains(&at)) else { continue };
-        let sheet = calculation::sheet(job, results, group, kind, &shown[at], facts, &ledger);
+        let of = calculation::Of { job, results, group, kind, at, shown: &shown[at], made: &made[at] };
+        let sheet = calculation::sheet(&of, facts, &ledger);
         calculations.push(PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", group.no) });
         pages.sheets.push(sheet);
     }
-    let highest: Vec<Vec<Option<f64>>> = shown.iter().map(Shown::highest).collect();
     drop(shown);
-    let balance = loads.iter().flat_map(|(_, loads)| balance(job, loads)).collect();
+    let balance = balance(job, loads.as_ref().map(|(_, loads)| *loads));
     let refs = |letter: &str, worked: &[Worked]| {
         let refs = worked.iter().enumerate();
         refs.map(|(at, it)| PagesRef { title: it.title.clone(), file: format!("/{letter}-{}.json", at + 1) }).collect()
@@ -102,15 +105,10 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
             .map(|row| Revision { no: row.no.clone(), date: row.date.clone(), what: row.what.clone() })
             .collect(),
         codes: codes(&job.basis),
-        summary: job
-            .posts
-            .iter()
-            .enumerate()
-            .map(|(at, post)| SummaryRow {
-                open: verdict.open_of(at),
-                ..summary(post, results, results.group_of[at], &described, &ledger)
-            })
-            .collect(),
+        design_loads: design_loads(worked, made.iter().map(|(_, made)| made)),
+        inspections: inspections(job, &made),
+        summary: summary(job, results, verdict, &described, &ledger),
+        ranking: ranking(job, results, &ledger),
         plan_key: plan_key(job, results, &described).1,
         plan: key_plan(job, &areas, results, &described, &sizes),
         assumptions: ledger
@@ -122,25 +120,22 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         own: own(job, library, &ledger),
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
         cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
+        reactions: reactions(job),
         combinations: combinations(results),
+        combination_sets: combination_sets(job, results),
+        combination_key: combination_key(job),
+        governing: governing(job, results),
         handed: handed(job, results),
+        load_model: load_model(job),
+        equilibrium: equilibrium(job, &balance),
         balance,
-        groups: results
-            .groups
-            .iter()
-            .zip(&highest)
-            .map(|(group, highest)| group_ref(job, results, group, highest))
-            .collect(),
+        groups: results.groups.iter().map(|group| group_ref(job, group)).collect(),
         loads,
         sheets: calculations,
         kinds,
         schedules: schedules(job, &made)
             .into_iter()
-            .map(|table| ScheduleTable {
-                title: table.title.into(),
-                header: table.header.into_iter().map(String::from).collect(),
-                rows: table.rows,
-            })
+            .map(|table| ScheduleTable { title: table.title, header: table.header, rows: table.rows })
             .collect(),
         shop: sheets(job, &made, PageKind::Shop, &ledger),
         field: sheets(job, &made, PageKind::Field, &ledger),

@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use super::Math;
 use super::math::{Division, Piece, Style, finish, plain, quoted, typeset, with_unit};
-use crate::formula::{Expr, Node, Value, eval};
+use crate::formula::{BinOp, Expr, Node, Value, eval};
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed};
 use crate::sheet::{Bound, Raw, Side};
 use crate::source::Source;
@@ -131,6 +131,14 @@ fn converted(math: Math, worked: Quantity, own: &Unit, result: &Bound) -> Math {
     Math { src: format!("{} = {}", math.src, step.src), alt: format!("{} equals {}", math.alt, step.alt) }
 }
 
+/// Numbers over numbers lie, as they are typed into a calculator; where there are
+/// many, bars are easier to read than brackets.
+fn division(expr: &Expr) -> Division {
+    let mut fractions = 0;
+    expr.walk(&mut |expr| fractions += usize::from(matches!(expr.node, Node::Binary(BinOp::Div, ..))));
+    if fractions <= 2 { Division::Lying } else { Division::Upright }
+}
+
 /// One formula's numbers, to a number of digits more than usual.
 struct Pocket<'a> {
     bound: &'a BTreeMap<String, Bound>,
@@ -195,7 +203,7 @@ impl Pocket<'_> {
             Node::Text(name) => Piece::atom(quoted(name), name.clone()),
             _ => Piece::atom("", ""),
         };
-        finish(typeset(expr, &Style { leaf: &leaf, times: "times", division: Division::Upright }))
+        finish(typeset(expr, &Style { leaf: &leaf, times: "times", division: division(expr) }))
     }
 }
 

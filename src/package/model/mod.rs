@@ -20,14 +20,17 @@ use serde::Serialize;
 use crate::drawing::Drawing;
 pub use crate::typeset::{Math, Shown as Printed};
 
-pub use appendix::{Clause, InputFile, Report, TableSource};
+pub use appendix::{Cited, Clause, InputFile, InputLine, InputTable, Report, TableSource};
 pub use basis::{Assumption, Code, OwnFile, OwnRow};
-pub use calculation::{Calculation, ForceRow, TopLimit};
-pub use cover::{Failure, JobCard, Revision, Verdict};
+pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit};
+pub use cover::{DesignLoad, Failure, Inspection, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
-pub use plain::{HoldPart, PlainSheet, PlainValue, ScheduleTable};
-pub use reactions::{BalanceRow, Case, Combination, CombinationRow, GroupRef, HandedRow, PagesRef, ReactionRow};
-pub use summary::SummaryRow;
+pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
+pub use reactions::{
+    BalanceRow, Case, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, PagesRef, ReactionRow,
+    ReactionTable,
+};
+pub use summary::{RankedLimit, Ranking, SummaryRow};
 pub use worked::{
     Candidate, CandidateRow, ColumnHead, FactItem, FitRow, InputItem, InputRow, LimitRow, Line, LookedUp, LookupRow,
     LowLimit, Row, Section, Side, SkippedRow, ValueRow, Whence, Worked,
@@ -59,8 +62,13 @@ pub struct Package {
     pub verdict: Verdict,
     pub open: Open,
     pub revisions: Vec<Revision>,
+    /// Design loads as IBC 1603.1 lists them.
+    pub design_loads: Vec<DesignLoad>,
+    pub inspections: Vec<Inspection>,
     pub codes: Vec<Code>,
+    /// A line for posts that are alike, the highest ratio first.
     pub summary: Vec<SummaryRow>,
+    pub ranking: Ranking,
     pub plan: Drawing,
     /// What the letters and numbers of the plan stand for.
     pub plan_key: Vec<(String, String)>,
@@ -70,9 +78,17 @@ pub struct Package {
     /// What this package does not cover, by name.
     pub not_covered: Vec<String>,
     pub cases: Vec<Case>,
+    pub reactions: Vec<ReactionTable>,
     pub combinations: Vec<Combination>,
+    /// The same in few lines, and what W and E stand for in them.
+    pub combination_sets: Vec<CombinationSet>,
+    pub combination_key: String,
+    pub governing: Vec<Governing>,
     /// Forces handed to others, the greatest of each group.
     pub handed: Vec<HandedRow>,
+    /// How the loads came to be, and what their sums say, in words.
+    pub load_model: String,
+    pub equilibrium: String,
     /// What the posts bring, and what reaches the ground.
     pub balance: Vec<BalanceRow>,
     pub groups: Vec<GroupRef>,
@@ -88,5 +104,5 @@ pub struct Package {
     pub reports: Vec<Report>,
     /// Rows of tables that were looked up, with where they come from.
     pub sources: Vec<TableSource>,
-    pub clauses: Vec<Clause>,
+    pub clauses: Vec<Cited>,
 }

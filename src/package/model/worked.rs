@@ -169,6 +169,8 @@ pub struct Row {
     pub tag: String,
     pub substituted: Option<Math>,
     pub value: Printed,
+    /// Two such rows stand side by side.
+    pub half: bool,
     /// The same, one by one: `post/along-x@a`.
     pub at: Vec<String>,
 }
