@@ -96,7 +96,7 @@ fn package(args: &PackageArgs) -> Run {
         false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts).around()))?),
     };
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
-    let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads)?;
+    let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads, &results)?;
     let worked = engine::Worked { root: &root, results: &results, loads, lines };
     let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, args.full);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();

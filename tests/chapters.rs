@@ -134,3 +134,27 @@ fn what_governs_is_worked_and_the_rest_is_listed() {
         }
     }
 }
+
+#[test]
+#[ignore = "for eyes"]
+fn what_the_columns_are_for() {
+    for job in JOBS {
+        let pages = package_of(job).1;
+        for kind in &pages.kinds {
+            println!("{job} {}", kind.title);
+            for column in &kind.columns {
+                let mut said = Vec::new();
+                for section in sections(kind) {
+                    for line in array(&section, "lines").iter().filter(|line| line["kind"] == "limit") {
+                        for row in array(line, "rows") {
+                            if array(row, "at").iter().any(|at| text(at).ends_with(&format!("@{}", column.letter))) {
+                                said.push(format!("{} {}", array(line, "say").iter().map(|it| text(&it["text"])).collect::<String>(), text(&row["ratio"])));
+                            }
+                        }
+                    }
+                }
+                println!("  {} {} {}: {}", column.letter, column.post, column.what, said.join("; "));
+            }
+        }
+    }
+}

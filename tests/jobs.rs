@@ -39,7 +39,7 @@ pub fn package_in(folder: &Path) -> (Package, Pages) {
         Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts).around())).expect("the sheet for loads");
     let loads = if groups.groups.is_empty() { None } else { Some((&loads, &groups)) };
     let results = socle::engine::work_job(&root, &|_, _| {}).expect("the job works out");
-    let lines = socle::engine::frames(&job, &library, &groups).expect("the frames work out");
+    let lines = socle::engine::frames(&job, &library, &groups, &results).expect("the frames work out");
     let worked = socle::engine::Worked { root: &root, results: &results, loads, lines };
     let verdict = socle::verdict::Verdict::new(&job, &library, &results, &groups.groups);
     socle::package::build(&worked, &verdict, "socle test", "sha256:test", false)
