@@ -30,8 +30,6 @@ pub struct Calculation {
     pub fits_met: usize,
     /// Numbers of the assumptions that its sheets make.
     pub assumptions: String,
-    /// Where its sheets are worked.
-    pub worked: String,
 }
 
 #[derive(Debug, Serialize)]
