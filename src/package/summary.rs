@@ -63,7 +63,7 @@ fn row(
         fill,
         ok: group.ok(),
         open,
-        line: governing.map_or(String::new(), |limit| ledger.line_of(group.no, limit)),
+        line: governing.map_or(String::new(), |limit| ledger.line_of(limit)),
         met: group.limits.iter().filter(|limit| !limit.is_fit() && limit.ok()).count(),
         limits: group.limits.iter().filter(|limit| !limit.is_fit()).count(),
     }
@@ -110,7 +110,7 @@ pub(super) fn ranking(job: &Job, results: &Results, ledger: &Ledger) -> Ranking 
             ratio,
             fill,
             ok: limit.ok(),
-            line: ledger.line_of(group.no, limit),
+            line: ledger.line_of(limit),
         }
     };
     let rest = &driven[shown..];
