@@ -287,7 +287,7 @@ fn a_metric_job_is_on_a4() {
             socle::package::Line::Figure { drawing, .. } => Some(drawing),
             _ => None,
         })
-        .chain(package.shop.iter().chain(&package.field).flat_map(|sheet| &sheet.figures).map(|(_, drawing)| drawing))
+        .chain(package.shop.iter().chain(&package.field).flat_map(|sheet| sheet.drawings()))
         .chain([&package.plan])
         .collect();
     assert!(drawings.len() > 10, "{} drawings", drawings.len());

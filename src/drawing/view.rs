@@ -264,7 +264,7 @@ pub(super) fn row<const N: usize>(views: [(View, &str); N]) -> Vec<Shape> {
             let at = [(lines[0] + lines[2]) / 2.0, foot + 1.8 * TITLE];
             shapes.push(text_at(at, "middle", TITLE, true, title.into()));
         }
-        let aside = if placed.is_empty() { 0.0 } else { extent(&placed)[2] - extent(&shapes)[0] + 18.0 };
+        let aside = if placed.is_empty() { 0.0 } else { extent(&placed)[2] - extent(&shapes)[0] + 12.0 };
         placed.extend(shifted(shapes, [aside, 0.0]));
     }
     placed
