@@ -104,7 +104,7 @@ fn package(args: &PackageArgs) -> Run {
         files.insert(format!("/templates/{path}"), bytes.clone());
     }
     files.insert("/package.json".into(), json(&package)?);
-    for (refs, worked) in [(&package.loads, &pages.loads), (&package.kinds, &pages.kinds)] {
+    for (refs, worked) in [(&package.loads, &pages.loads), (&package.worked, &pages.worked)] {
         for (of, worked) in refs.iter().zip(worked) {
             files.insert(of.file.clone(), json(worked)?);
         }

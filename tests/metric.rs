@@ -59,7 +59,7 @@ fn a_metric_job_shows_no_inch_and_no_pound() {
     let (package, pages) = package_in(&root().join(JOB));
     let mut found = Vec::new();
     texts(&serde_json::to_value(&package).expect("JSON"), "", false, &mut found);
-    for chapter in pages.loads.iter().chain(&pages.kinds) {
+    for chapter in pages.loads.iter().chain(&pages.worked) {
         texts(&serde_json::to_value(chapter).expect("JSON"), "chapter", false, &mut found);
     }
     for sheet in &pages.sheets {
@@ -247,7 +247,7 @@ fn a_metric_job_is_on_a4() {
         );
     }
     let (package, pages) = package_in(&root().join(JOB));
-    let chapters = pages.loads.iter().chain(&pages.kinds);
+    let chapters = pages.loads.iter().chain(&pages.worked);
     let worked = chapters.flat_map(|chapter| &chapter.sections).flat_map(|section| &section.lines);
     let drawings: Vec<&Drawing> = worked
         .filter_map(|line| match line {

@@ -31,6 +31,8 @@ mod extend;
 // What a package says besides its numbers: the job's own, holds, assumptions.
 mod chapters;
 mod package;
+// Front and back matter: design loads, inspections, ranks, inputs as read.
+mod front;
 // What a reader of the PDF gets: text that copies and searches as it reads.
 mod typesetting;
 // Scaling, round trips, order of rows.

@@ -157,7 +157,7 @@ fn hold(job: &Job, groups: &[&GroupResult], ledger: &Ledger) -> Vec<HoldPart> {
             let say = limit.rule().say.as_str();
             match parts.iter_mut().find(|(known, ..)| *known == say) {
                 Some((.., posts)) => posts.extend(&group.posts),
-                None => parts.push((say, ledger.line_of(group.no, limit), group.posts.iter().copied().collect())),
+                None => parts.push((say, ledger.line_of(limit), group.posts.iter().copied().collect())),
             }
         }
     }

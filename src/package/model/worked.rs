@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::{Math, Printed, Span};
 use crate::drawing::Drawing;
 
-/// A chapter of worked pages: `kind-1.json`, `loads-1.json`.
+/// A chapter of worked pages: `worked-1.json`, `loads-1.json`.
 #[derive(Debug, Serialize)]
 pub struct Worked {
     /// Begins the numbers of its lines: `B1`.
@@ -75,6 +75,8 @@ pub struct SkippedRow {
 pub struct Section {
     pub sheet: String,
     pub title: String,
+    /// It began further up, and goes on after the sheets that it uses.
+    pub continued: bool,
     /// What of it comes from the job and not from the program: the sheet, rows
     /// of tables. Empty where nothing does.
     pub own: Vec<String>,
@@ -157,6 +159,8 @@ pub enum Line {
         symbolic: Math,
         /// One for each column in which it governs.
         rows: Vec<LimitRow>,
+        /// All of it is one line.
+        short: bool,
         /// Where it is not met.
         remedy: String,
     },
