@@ -60,7 +60,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
             say: said(&limit.rule().say),
             sheet: limit.title().into(),
             cite: limit.rule().cite.clone().unwrap_or_default(),
-            symbolic: symbolic(&limit.rule().condition),
+            symbolic: symbolic_inline(&limit.rule().condition),
             formulas: of.formulas(limit),
             row: LimitRow {
                 tag: if limit.varies() { of.name(&runs, run) } else { String::new() },

@@ -306,14 +306,10 @@ impl<'a> Writer<'a, '_> {
             .into_iter()
             .map(|(row, at)| LimitRow { tag: self.tag(here, &at), at: self.ids(&at), ..row })
             .collect();
-        let (say, symbolic) = (said(&rule.say), symbolic(&rule.condition));
+        let (say, symbolic) = (said(&rule.say), symbolic_inline(&rule.condition));
         let short = rows.len() == 1 && limit_is_short(&say, &symbolic, &rows[0]);
         let remedy = if rows.iter().all(|row| row.ok) { String::new() } else { rule.remedy.clone() };
-<<<<<<< HEAD
-        Line::Limit { no, say: said(&rule.say), cite, symbolic: symbolic_inline(&rule.condition), rows, remedy }
-=======
         Line::Limit { no, say, cite, symbolic, rows, short, remedy }
->>>>>>> main
     }
 
     /// What the combinations bring under a name, from the nominal reactions.
