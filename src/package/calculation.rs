@@ -3,8 +3,8 @@
 
 use super::build::marks;
 use super::chain::{Chain, Source};
-use super::foot::foot;
 use super::chosen::{Chosen, letter};
+use super::foot::foot;
 use super::ledger::{Ledger, spans_text};
 use super::lines::{limit_row, prose, said};
 use super::model::{Calculation, ColumnHead, ForceRow, LimitRow, SideFormula, SizeLimit, TopLimit};
@@ -14,7 +14,7 @@ use crate::formula::{Expr, Node};
 use crate::job::{Job, Post};
 use crate::quantity::{Units, number, number_fixed};
 use crate::sheet::{NoteKind, Step, Worked};
-use crate::typeset::{printed, substituted, symbol, symbolic};
+use crate::typeset::{printed, substituted, symbol, symbolic, symbolic_inline};
 
 /// Limits that stand on the sheet.
 const TOP: usize = 10;
