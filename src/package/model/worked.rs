@@ -76,6 +76,8 @@ pub struct SkippedRow {
 pub struct Section {
     pub sheet: String,
     pub title: String,
+    /// It began further up, and goes on after the sheets that it uses.
+    pub continued: bool,
     /// What of it comes from the job and not from the program: the sheet, rows
     /// of tables. Empty where nothing does.
     pub own: Vec<String>,
