@@ -63,10 +63,10 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let shown: Vec<Shown> = results.groups.iter().map(|group| Shown::new(root, &results.combinations, group)).collect();
     let chosen = Chosen::new(job, results, &shown, full);
     let mut pages = Pages::default();
-    let loads_worked = loads.and_then(|(root, derived)| of_loads(root, derived, results, &chosen, &mut ledger));
+    let loads_worked = loads.and_then(|(root, derived)| of_loads(root, derived, results, &chosen, &mut ledger, full));
     let frames = of_frames(job, lines, &mut ledger);
     let loads_worked: Vec<Worked> = loads_worked.into_iter().chain(frames).collect();
-    let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger)];
+    let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger, full)];
     drop(shown);
     let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(sides).collect();

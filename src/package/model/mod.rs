@@ -33,7 +33,7 @@ pub use reactions::{
 pub use summary::{RankedLimit, Ranking, SummaryRow};
 pub use worked::{
     Candidate, CandidateRow, ColumnHead, FactItem, FitRow, InputItem, InputRow, LimitRow, Line, LookedUp, LookupRow,
-    LowLimit, Row, Section, Side, SkippedRow, ValueRow, Whence, Worked,
+    LowLimit, RatioCell, RatioRow, RatioTable, Row, Section, Side, SkippedRow, ValueRow, Whence, Worked,
 };
 
 /// A run of prose. `Markup` comes from a sheet and is evaluated; `Text` comes
