@@ -16,6 +16,7 @@ use crate::engine::{self, Column, Derived, LOADS, PostGrid, ROOT, Results, Root}
 use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{self, Grid, decode};
 use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
+use crate::quantity::Units;
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
 use crate::templates::Templates;
@@ -85,8 +86,26 @@ fn check(args: &CheckArgs) -> Run {
     Ok(outcome(results.ok()))
 }
 
-fn package(args: &PackageArgs) -> Run {
-    let loaded = load(&args.job, args.confirmed.as_deref(), true)?;
+/// A package before it is typeset, and what is said when it is written.
+pub struct Sources {
+    /// The templates and what they read, by virtual path.
+    pub files: BTreeMap<String, Vec<u8>>,
+    pub date: (i32, u8, u8),
+    pub digest: String,
+    name: String,
+    headline: String,
+    ok: bool,
+}
+
+/// The entry of a package's templates.
+pub const MAIN: &str = "/templates/package/main.typ";
+
+/// Works a job to all that its package is typeset from.
+///
+/// # Errors
+/// The input or a sheet is wrong.
+pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool) -> Result<Sources, Failure> {
+    let loaded = load(job, confirmed, true)?;
     note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
@@ -98,7 +117,7 @@ fn package(args: &PackageArgs) -> Run {
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
     let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads, &results)?;
     let worked = engine::Worked { root: &root, results: &results, loads, lines };
-    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, args.full);
+    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, full);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
@@ -115,13 +134,20 @@ fn package(args: &PackageArgs) -> Run {
     let (paper, width) = loaded.job.units.paper();
     files.insert("/paper.json".into(), json(&serde_json::json!({ "name": paper, "width": width }))?);
     let date = loaded.job.card.date;
-    let progress = spinner("typesetting");
-    let rendered = pdf::render(pdf::Document {
+    Ok(Sources {
         files,
-        main: "/templates/package/main.typ",
         date: (date.year().into(), date.month() as u8, date.day() as u8),
-        ident: &loaded.digest,
-    });
+        headline: package.verdict.headline.clone(),
+        ok: results.ok(),
+        name: loaded.name.clone(),
+        digest: loaded.digest.clone(),
+    })
+}
+
+fn package(args: &PackageArgs) -> Run {
+    let Sources { files, date, digest, name, headline, ok } = sources(&args.job, args.confirmed.as_deref(), args.full)?;
+    let progress = spinner("typesetting");
+    let rendered = pdf::render(pdf::Document { files, main: MAIN, date, ident: &digest });
     progress.finish_and_clear();
     let pdf = rendered.map_err(|lines| {
         Failure::Wrong(
@@ -131,10 +157,10 @@ fn package(args: &PackageArgs) -> Run {
                 .collect(),
         )
     })?;
-    let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{}.pdf", loaded.name)));
+    let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{name}.pdf")));
     write(&output, &pdf.bytes)?;
-    say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), package.verdict.headline))?;
-    Ok(outcome(results.ok()))
+    say(&format!("{} written, {}. {headline}\n", output.display(), count(pdf.pages, "page")))?;
+    Ok(outcome(ok))
 }
 
 /// Says on standard error what is worth a look.
@@ -247,7 +273,7 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded
     let (strange, unread) = strangers(&folder_name, &names_in(folder)?, &job_files().collect::<Vec<_>>());
     let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
     wrong.extend(strange);
-    let Some(mut job) = job else { return Err(all(wrong)) };
+    let Some(mut job) = job else { return Err(all(wrong, Units::Imperial)) };
     let library = if printed { library.printed_in(job.units) } else { library };
     job.notes.extend(unread);
     // What a firm has confirmed is an input like the others: it stands in the digest.
@@ -266,7 +292,7 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded
                 }
                 loads => loads.err().into_iter().flatten().chain(engine::lacking(&root)).collect(),
             });
-            return Err(all(wrong));
+            return Err(all(wrong, library.units()));
         }
     };
     let own = templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes));
@@ -283,9 +309,10 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded
     })
 }
 
-/// All that is wrong, each thing once.
-fn all(mut wrong: Diagnostics) -> Failure {
+/// All that is wrong, each thing once, with advice in the units of the job.
+fn all(mut wrong: Diagnostics, units: Units) -> Failure {
     once(&mut wrong);
+    wrong.iter_mut().flat_map(|diagnostic| &mut diagnostic.hints).for_each(|hint| *hint = units.advice(hint));
     wrong.into()
 }
 
@@ -309,7 +336,7 @@ fn work_out(loaded: &Loaded) -> Result<(Root<'_>, Results), Failure> {
         bar.tick();
     });
     bar.finish_and_clear();
-    Ok((root, results?))
+    Ok((root, results.map_err(|wrong| all(wrong, loaded.library.units()))?))
 }
 
 /// Shown only after a while, and only to a person.
