@@ -394,6 +394,6 @@ fn drawings_are_made_from_the_calculation() {
     let has = |words: &[&str]| alts.iter().any(|alt| words.iter().all(|word| alt.contains(word)));
     // Cells of bases.csv, posts.csv and foundations.csv.
     assert!(has(&["Group of 2 pins 1/2″", "end distance 4″", "spacing 2 1/2″"]), "{alts:#?}");
-    // 14 3/16 in is the side of the square of 16 in round: 5 1/16 in to the edges.
-    assert!(has(&["2 by 2 anchors 1/2″", "4″ and 4″ apart", "5 1/16″"]), "{alts:#?}");
+    assert!(has(&["a round pier 16″ across", "2 by 2 anchors 1/2″", "4″ apart along x"]), "{alts:#?}");
+    assert!(has(&["Section of the foundation", "a pad 2′-6″ by 2′-6″ and 10″ thick", "6″ above the ground and 4′-9″ in it"]), "{alts:#?}");
 }
