@@ -133,7 +133,7 @@ fn tops_under_a_level_beam_are_level() {
 #[test]
 fn levels_stand_on_the_plan_and_in_the_schedule() {
     let (package, _) = package_of("orchard-pergola");
-    let plan = format!("{:?}", package.plan);
+    let plan = format!("{:?}", package.plan.drawing);
     assert!(plan.contains("−0′-6″") && plan.contains("+0′-0″"), "{plan}");
     let posts = stdout(&socle(&["check", "fixtures/orchard-pergola", "--csv", "schedules"]));
     assert!(posts.contains("Level of the base") && posts.contains("-6 in"), "{posts}");

@@ -105,3 +105,84 @@ fn the_arrows_of_a_sketch_follow_the_signs() {
     assert_eq!([named("a, c"), named("a"), named("b")], [1, 3, 4], "{texts:?}");
     assert!(three.alt.contains("P −50 lbf, H_x −20 lbf"), "{}", three.alt);
 }
+
+prop_compose! {
+    /// Up to forty posts on a grid or off it, with all that a plan may show.
+    fn any_plan()(
+        places in proptest::collection::btree_set((0u8..10, 0u8..6), 1..=40),
+        (bay, off, metric) in ([3.0f64..16.0, 3.0f64..16.0], proptest::collection::vec((0u8..6, 0.1f64..2.0), 40), any::<bool>()),
+        ok in proptest::collection::vec(any::<bool>(), 40),
+        (levels, blades) in (any::<bool>(), any::<bool>()),
+        roof in proptest::option::of((0usize..2, 0.2f64..0.8, 0u8..4, 0.0f64..4.0)),
+        north in proptest::option::of(-180.0f64..180.0),
+        winds in proptest::collection::vec(0u8..6, 4),
+    ) -> Plan {
+        let posts: Vec<PlanPost> = places.iter().enumerate().map(|(at, (x, y))| {
+            let aside = if off[at].0 == 0 { off[at].1 } else { 0.0 };
+            let mut notes = vec![format!("{}{} 0.{:03} {}", ["a", "b", "aa"][at % 3], at % 4, 17 * at + 100, if ok[at] { "met" } else { "not met" })];
+            if levels {
+                notes.push(format!("level {}", if metric { "+1 200 mm".into() } else { format!("−{}", feet_and_inches(1.0 + f64::from(*x) / 3.0)) }));
+            }
+            PlanPost {
+                mark: format!("{}{}", (b'A' + y) as char, x + 1),
+                at: [f64::from(*x) * bay[0] + aside, f64::from(*y) * bay[1]],
+                size: [0.625, 0.458],
+                ok: ok[at],
+                area: None,
+                blade: blades.then_some(at % 2),
+                notes,
+            }
+        }).collect();
+        let span = |axis: usize| {
+            let values = posts.iter().map(|post| post.at[axis]);
+            (values.clone().fold(f64::INFINITY, f64::min), values.fold(f64::NEG_INFINITY, f64::max))
+        };
+        let roof = roof.map(|(axis, part, kind, overhang)| {
+            let ((x_1, x_2), (y_1, y_2)) = (span(0), span(1));
+            let outline = [x_1 - overhang, x_2 + overhang, y_1 - overhang, y_2 + overhang];
+            let across = 2 - 2 * axis;
+            let at = outline[across] + part * (outline[across + 1] - outline[across]);
+            PlanRoof {
+                outline,
+                ridge: (kind < 2).then_some((axis, at, if kind == 0 { "ridge" } else { "valley" })),
+                rises: (kind == 2).then_some((1 - axis, part > 0.5)),
+            }
+        });
+        let winds = [0, 1, 2, 3].map(|way: usize| (0..winds[way]).map(|no| format!("W{}", 6 * way + usize::from(no))).collect());
+        Plan { posts, roof, north, winds }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(20))]
+
+    #[test]
+    fn labels_of_a_key_plan_do_not_overlap(it in any_plan()) {
+        let Planned { drawing, bare } = plan(&it, 524.0, 500.0);
+        can_be_read("plan", &drawing)?;
+        prop_assert!(drawing.width <= 524.0 && drawing.height <= 500.0, "{} × {}", drawing.width, drawing.height);
+        let texts = texts(&drawing);
+        for post in &it.posts {
+            prop_assert!(texts.contains(&post.mark.as_str()), "no {}", post.mark);
+            for note in post.notes.iter().filter(|_| !bare) {
+                prop_assert!(texts.contains(&note.as_str()), "no {note}");
+            }
+        }
+        let all = texts.join(" ");
+        for name in it.winds.iter().flatten() {
+            prop_assert!(all.contains(name.as_str()), "no {name}");
+        }
+        prop_assert!(texts.contains(&"x") && texts.contains(&"y"));
+        prop_assert_eq!(texts.contains(&"N"), it.north.is_some());
+        // Every distance between neighbouring grid lines.
+        for axis in 0..2 {
+            let mut lines: Vec<f64> = it.posts.iter().map(|post| post.at[axis]).collect();
+            lines.sort_by(f64::total_cmp);
+            lines.dedup_by(|a, b| (*a - *b).abs() < 0.02);
+            for pair in lines.windows(2) {
+                let text = feet_and_inches(pair[1] - pair[0]);
+                prop_assert!(texts.contains(&text.as_str()), "no {text}");
+            }
+        }
+    }
+}

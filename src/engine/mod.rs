@@ -15,6 +15,7 @@ mod root;
 mod schedule;
 mod shown;
 mod tributary;
+mod ways;
 
 use std::collections::BTreeMap;
 
@@ -30,9 +31,10 @@ pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Handed, Limit, loads_of};
 pub use lines::{Known, Lines, Share, frames};
 pub use root::{Loads, Root};
-pub use schedule::{Schedule, described, roof_area, schedules, sides};
+pub use schedule::{RoofOver, Schedule, described, roof_area, roof_over, schedules, sides};
 pub use shown::{SheetRun, Shown, find};
 pub use tributary::{PostGrid, base_level};
+pub use ways::{Ways, ways};
 
 use crate::diag::{Checked, Diagnostics, once};
 use crate::job::{CATALOGUES, Job, Post};

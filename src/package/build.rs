@@ -4,16 +4,17 @@
 use super::appendix::{clauses, inputs, reports, sources};
 use super::basis::{codes, loads_assumptions};
 use super::cover::{card, failures};
-use super::front::{key_plan, plan_key};
 use super::ledger::{Ledger, spans_text};
+use super::load_path::{handed, load_path};
 use super::model::{Assumption, Case, Group, Package, PagesRef, Revision, ScheduleTable, Span, SummaryRow};
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
-use super::reactions::{balance, combinations, group_ref, handed, what};
+use super::plan::{Overhead, key_plan};
+use super::reactions::{balance, combinations, group_ref, what};
 use super::summary::summary;
 use super::worked::group;
-use crate::engine::{GroupResult, Made, Shown, Worked, described, made, roof_area, schedules, sides};
+use crate::engine::{GroupResult, Made, Shown, Worked, described, made, roof_area, roof_over, schedules, sides, ways};
 use crate::job::{CATALOGUES, Job, Post};
 use crate::sheet::PageKind;
 use crate::verdict::Verdict as Stand;
@@ -29,10 +30,11 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
     }
     loads_assumptions(job, results, &mut ledger);
     let mut pages: Vec<(String, Group)> = Vec::new();
-    let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
+    let mut overhead = Overhead::default();
     for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);
-        areas.extend(roof_area(shown.worked(0)).map(|area| (result.posts.clone(), area)));
+        overhead.areas.extend(roof_area(shown.worked(0)).map(|area| (result.posts.clone(), area)));
+        overhead.roof = overhead.roof.or_else(|| roof_over(shown.worked(0)));
         let page = group(job, library, &[], &shown, 'L', Vec::new(), &mut ledger);
         pages.push((format!("/loads-{}.json", result.no), page));
     }
@@ -81,8 +83,8 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
                 ..summary(post, results, results.group_of[at], &described, &ledger)
             })
             .collect(),
-        plan_key: plan_key(job, results, &described).1,
-        plan: key_plan(job, &areas, results, &described, &sizes),
+        plan: key_plan(job, results, &overhead, &made, (&described, &sizes), &ways(job)),
+        load_path: load_path(job, &made, overhead.roof.as_ref()),
         assumptions: ledger
             .assumptions
             .iter()

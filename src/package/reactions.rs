@@ -2,11 +2,11 @@
 //! to others.
 
 use super::build::marks;
-use super::model::{BalanceRow, Combination, CombinationRow, GroupRef, HandedRow, ReactionRow};
+use super::model::{BalanceRow, Combination, CombinationRow, GroupRef, ReactionRow};
 use super::worked::title;
 use crate::engine::{Derived, GroupResult, Results};
 use crate::job::Job;
-use crate::quantity::{number, number_fixed};
+use crate::quantity::number_fixed;
 
 pub(super) fn what(case: &str) -> String {
     match case {
@@ -31,18 +31,6 @@ pub(super) fn combinations(results: &Results) -> Vec<Combination> {
         c_d: combination.c_d.map_or(String::new(), |c_d| number_fixed(c_d, 2)),
     });
     rows.collect()
-}
-
-/// The greatest of each force that is handed to others, by group.
-pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
-    let rows = results.groups.iter().flat_map(|group| group.handed.iter().map(move |handed| (group, handed)));
-    rows.map(|(group, handed)| HandedRow {
-        marks: marks(job, group),
-        what: handed.rule.what.clone(),
-        value: format!("{} {}", number(handed.value.in_unit(&handed.unit), 4), handed.unit.pretty()),
-        combination: results.combinations[handed.run].name.clone(),
-    })
-    .collect()
 }
 
 /// What all posts bring in each case, and what reaches the ground.

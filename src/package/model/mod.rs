@@ -10,6 +10,7 @@ mod basis;
 mod cover;
 mod open;
 mod plain;
+mod plan;
 mod reactions;
 mod summary;
 mod values;
@@ -17,7 +18,6 @@ mod worked;
 
 use serde::Serialize;
 
-use crate::drawing::Drawing;
 pub use crate::typeset::{Math, Shown as Printed};
 
 pub use appendix::{Clause, InputFile, Report, TableSource};
@@ -25,7 +25,8 @@ pub use basis::{Assumption, Code, OwnFile, OwnRow};
 pub use cover::{Failure, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 pub use plain::{HoldPart, PlainSheet, PlainValue, ScheduleTable};
-pub use reactions::{BalanceRow, Case, Combination, CombinationRow, GroupRef, HandedRow, PagesRef, ReactionRow};
+pub use plan::{HandedRow, KeyPlan, LoadPath, Sideways};
+pub use reactions::{BalanceRow, Case, Combination, CombinationRow, GroupRef, PagesRef, ReactionRow};
 pub use summary::SummaryRow;
 pub use values::{ValueBlock, ValueCell, ValueRow, ValueTable};
 pub use worked::{Candidate, CaseRow, FactItem, Group, InputItem, LimitRow, Line, LookedUp, Section, Side, Whence};
@@ -55,9 +56,8 @@ pub struct Package {
     pub revisions: Vec<Revision>,
     pub codes: Vec<Code>,
     pub summary: Vec<SummaryRow>,
-    pub plan: Drawing,
-    /// What the letters and numbers of the plan stand for.
-    pub plan_key: Vec<(String, String)>,
+    pub plan: KeyPlan,
+    pub load_path: Option<LoadPath>,
     pub assumptions: Vec<Assumption>,
     /// Sheets and tables of the job itself, which are not part of the program.
     pub own: Vec<OwnFile>,
@@ -65,7 +65,7 @@ pub struct Package {
     pub not_covered: Vec<String>,
     pub cases: Vec<Case>,
     pub combinations: Vec<Combination>,
-    /// Forces handed to others, the greatest of each group.
+    /// Forces handed to others.
     pub handed: Vec<HandedRow>,
     /// What the posts bring, and what reaches the ground.
     pub balance: Vec<BalanceRow>,

@@ -45,14 +45,6 @@ pub struct ReactionRow {
     pub w_y: String,
 }
 
-#[derive(Debug, Serialize)]
-pub struct HandedRow {
-    pub marks: Vec<String>,
-    pub what: String,
-    pub value: String,
-    pub combination: String,
-}
-
 /// One load case over all posts, in pounds: what roof, beams and posts bring and
 /// what the bases hand on, down, along x and along y.
 #[derive(Debug, Serialize)]

@@ -1,0 +1,48 @@
+//! Key plan, load path, and what is handed to others.
+
+use serde::Serialize;
+
+use crate::drawing::Drawing;
+
+#[derive(Debug, Serialize)]
+pub struct KeyPlan {
+    /// None for a job without posts.
+    pub drawing: Option<Drawing>,
+    /// What the letters and numbers beside the posts stand for.
+    pub key: Vec<(String, String)>,
+    /// Mark, and what belongs under it, where the posts stand too close for that.
+    pub posts: Vec<(String, String)>,
+    pub notes: Vec<String>,
+}
+
+/// How loads go from the roof to the ground.
+#[derive(Debug, Serialize)]
+pub struct LoadPath {
+    pub drawing: Drawing,
+    /// From the top down, by the numbers of the drawing.
+    pub down: Vec<String>,
+    /// What holds the tops, along each axis.
+    pub sideways: Vec<Sideways>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Sideways {
+    /// `x` or `y`.
+    pub axis: String,
+    pub marks: String,
+    /// `knee braces`, `a cantilever`, …
+    pub by: String,
+    /// How it works, and who designs it.
+    pub how: String,
+}
+
+/// A force that others design for: the greatest of all posts, and that of each.
+#[derive(Debug, Serialize)]
+pub struct HandedRow {
+    pub what: String,
+    pub value: String,
+    pub marks: String,
+    pub combination: String,
+    /// `A1, A3 2,812; B1 1,900`: the other posts, in the same unit.
+    pub others: String,
+}
