@@ -60,6 +60,9 @@ pub struct PackageArgs {
     /// A file of confirmed values that serves all jobs, as `[[confirmed]]` blocks
     #[arg(long, value_name = "FILE")]
     pub confirmed: Option<PathBuf>,
+    /// Works every limit of every post, not only those of half or more
+    #[arg(long)]
+    pub full: bool,
     /// Where to write it [default: out/NAME.pdf]
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,

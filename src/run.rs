@@ -60,7 +60,8 @@ fn said(run: Run, json: bool) -> Run {
 }
 
 fn check(args: &CheckArgs) -> Run {
-    let loaded = load(&args.job, args.confirmed.as_deref())?;
+    // Other programs read the units of the sheets, whatever the job is printed in.
+    let loaded = load(&args.job, args.confirmed.as_deref(), !args.json)?;
     note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
@@ -82,7 +83,7 @@ fn check(args: &CheckArgs) -> Run {
 }
 
 fn package(args: &PackageArgs) -> Run {
-    let loaded = load(&args.job, args.confirmed.as_deref())?;
+    let loaded = load(&args.job, args.confirmed.as_deref(), true)?;
     note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
@@ -94,15 +95,22 @@ fn package(args: &PackageArgs) -> Run {
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
     let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads)?;
     let worked = engine::Worked { root: &root, results: &results, loads, lines };
-    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest);
+    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, args.full);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
     }
     files.insert("/package.json".into(), json(&package)?);
-    for (file, group) in &pages {
-        files.insert(file.clone(), json(group)?);
+    for (refs, worked) in [(&package.loads, &pages.loads), (&package.kinds, &pages.kinds)] {
+        for (of, worked) in refs.iter().zip(worked) {
+            files.insert(of.file.clone(), json(worked)?);
+        }
     }
+    for (of, sheet) in package.sheets.iter().zip(&pages.sheets) {
+        files.insert(of.file.clone(), json(sheet)?);
+    }
+    let (paper, width) = loaded.job.units.paper();
+    files.insert("/paper.json".into(), json(&serde_json::json!({ "name": paper, "width": width }))?);
     let date = loaded.job.card.date;
     let progress = spinner("typesetting");
     let rendered = pdf::render(pdf::Document {
@@ -215,7 +223,8 @@ fn job_files() -> impl Iterator<Item = String> {
         .chain(CATALOGUES.iter().map(Catalogue::file))
 }
 
-fn load(folder: &Path, confirmed: Option<&Path>) -> Result<Loaded, Failure> {
+/// `printed`: for people, who read a job in its own units.
+fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded, Failure> {
     if !folder.is_dir() {
         return Err(Diagnostic::new(format!("there is no folder `{}`", folder.display()))
             .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
@@ -236,6 +245,7 @@ fn load(folder: &Path, confirmed: Option<&Path>) -> Result<Loaded, Failure> {
     let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
     wrong.extend(strange);
     let Some(mut job) = job else { return Err(all(wrong)) };
+    let library = if printed { library.printed_in(job.units) } else { library };
     job.notes.extend(unread);
     // What a firm has confirmed is an input like the others: it stands in the digest.
     if let Some(path) = confirmed {

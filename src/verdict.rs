@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::diag::count;
 use crate::engine::{Asked, GroupResult, Limit, Results};
 use crate::job::{Answer, Job};
+use crate::quantity::read_any;
 use crate::sheet::Library;
 
 /// How a job stands.
@@ -247,7 +248,7 @@ fn answered(question: Question, value: &str, answers: &[&Answer]) -> Question {
     let mut why = String::new();
     for answer in answers {
         let lacks = answer.lacks();
-        if !same(answer.get(value), &question.value) {
+        if !same_value(answer.get(value), &question.value) {
             why = format!("answered for `{}`, and it is `{}` now", answer.get(value), question.value);
         } else if !lacks.is_empty() {
             why = format!("its block has no {}", crate::diag::list(&lacks, "and").replace('`', ""));
@@ -259,6 +260,24 @@ fn answered(question: Question, value: &str, answers: &[&Answer]) -> Question {
         }
     }
     Question { why, ..question }
+}
+
+/// Whether two lists of values, each after its name, are one, though they may be
+/// told in other units: `p_v 12 psf`, `p_v 0.5746 kPa`.
+fn same_value(a: &str, b: &str) -> bool {
+    let read = |text: &str| {
+        let (name, value) = text.trim().split_once(' ')?;
+        Some((name.to_string(), read_any(value, None, false)?))
+    };
+    let converted = |a: &str, b: &str| {
+        let (Some((name, a)), Some((other, b))) = (read(a), read(b)) else { return false };
+        let (x, y) = (a.quantity, b.quantity);
+        // As close as four digits tell.
+        let close = (x.value - y.value).abs() <= 5e-4 * x.value.abs().max(y.value.abs());
+        name == other && a.unit != b.unit && x.dim == y.dim && close
+    };
+    let (a, b): (Vec<&str>, Vec<&str>) = (a.split(", ").collect(), b.split(", ").collect());
+    a.len() == b.len() && a.iter().zip(&b).all(|(a, b)| same(a, b) || converted(a, b))
 }
 
 /// Texts are the same whatever blanks and line ends are in them.

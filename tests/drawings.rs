@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 use socle::drawing::*;
+use socle::quantity::Units;
 
 /// Two texts that touch, a text that leaves the paper, or one too small to be
 /// read on a half-size copy.
@@ -234,27 +235,27 @@ fn free_bodies() -> [FreeBody; 3] {
 fn samples() -> Vec<(String, Drawing)> {
     let mut all = Vec::new();
     for (at, foot) in feet().iter().enumerate() {
-        all.push((format!("post-foot-{at}"), post_foot(foot, PAGE[0], PAGE[1])));
-        all.push((format!("post-foot-body-{at}"), post_foot(foot, 394.0, 400.0)));
+        all.push((format!("post-foot-{at}"), post_foot(foot, PAGE[0], PAGE[1], Units::Imperial)));
+        all.push((format!("post-foot-body-{at}"), post_foot(foot, 394.0, 400.0, Units::Imperial)));
     }
     let four = PostFoot { rows: 2, row_spacing: 2.5, n: 2, ..feet()[0].clone() };
-    all.push(("post-foot-four".into(), post_foot(&four, PAGE[0], PAGE[1])));
+    all.push(("post-foot-four".into(), post_foot(&four, PAGE[0], PAGE[1], Units::Imperial)));
     let [w, h] = BODY;
     for (at, cut) in kerfs().iter().enumerate() {
-        all.push((format!("kerf-{at}"), kerf(cut, w, h)));
+        all.push((format!("kerf-{at}"), kerf(cut, w, h, Units::Imperial)));
     }
     for (at, group) in pin_groups().iter().enumerate() {
-        all.push((format!("pin-group-{at}"), pin_group(group, w, h)));
+        all.push((format!("pin-group-{at}"), pin_group(group, w, h, Units::Imperial)));
     }
     for (at, plan) in anchor_plans().iter().enumerate() {
-        all.push((format!("anchor-plan-{at}"), anchor_plan(plan, w, h)));
+        all.push((format!("anchor-plan-{at}"), anchor_plan(plan, w, h, Units::Imperial)));
     }
     for (at, it) in piers().iter().enumerate() {
-        all.push((format!("pier-{at}"), pier(it, PAGE[0], PAGE[1])));
-        all.push((format!("pier-body-{at}"), pier(it, w, h)));
+        all.push((format!("pier-{at}"), pier(it, PAGE[0], PAGE[1], Units::Imperial)));
+        all.push((format!("pier-body-{at}"), pier(it, w, h, Units::Imperial)));
     }
     for (at, body) in free_bodies().iter().enumerate() {
-        all.push((format!("free-body-{at}"), free_body(body, w, h)));
+        all.push((format!("free-body-{at}"), free_body(body, w, h, Units::Imperial)));
     }
     all
 }
@@ -356,21 +357,35 @@ fn lengths_as_a_tape_shows_them() {
         (3.53125, "3 9/16″ ±"),
         (-2.25, "−2 1/4″"),
     ];
+    let (imperial, metric) = (Units::Imperial, Units::Metric);
     for (inches, text) in told {
-        assert_eq!(length(inches), text);
+        assert_eq!(imperial.length(inches), text);
     }
-    assert_eq!(size(1.9), "1.9″");
-    assert_eq!(size(0.4375), "7/16″");
-    assert_eq!(pounds(1_234_567.4), "1,234,567 lbf");
-    assert_eq!(pounds(-999.6), "−1,000 lbf");
-    assert_eq!(whole(-0.2), "0");
+    assert_eq!(imperial.size(1.9), "1.9″");
+    assert_eq!(imperial.size(0.4375), "7/16″");
+    assert_eq!(imperial.force(1_234_567.4), "1,234,567 lbf");
+    assert_eq!(imperial.force(-999.6), "−1,000 lbf");
+    assert_eq!(imperial.force_number(-0.2), "0");
+    let told = [(0.0, "0 mm"), (5.0, "127 mm"), (7.5, "191 mm ±"), (1703.0 / 25.4, "1,703 mm"), (-2.5, "−64 mm ±")];
+    for (inches, text) in told {
+        assert_eq!(metric.length(inches), text);
+    }
+    assert_eq!(metric.size(0.4375), "11.11 mm");
+    assert_eq!(metric.size(0.5), "12.7 mm");
+    assert_eq!(metric.run(12.5), "3,810 mm");
+    assert_eq!(metric.level(-0.5), "−152 mm");
+    assert_eq!(metric.force(2_310.0), "10.28 kN");
+    assert_eq!(metric.moment(1_200.0), "0.14 kN·m");
+    assert_eq!(metric.pressure(16.0 / 144.0), "0.766 kPa");
+    assert_eq!(metric.soil_pressure(1_500.0 / 144.0), "71.8 kPa");
+    assert_eq!(metric.volume(46_656.0), "0.76 m³");
     assert_eq!(degrees(53.130), "53.1°");
 }
 
 /// At 1 1/2 in = 1 ft an inch is 9 points.
 #[test]
 fn the_shop_measures_the_holes_from_the_end_grain() {
-    let drawing = post_foot(&feet()[0], PAGE[0], PAGE[1]);
+    let drawing = post_foot(&feet()[0], PAGE[0], PAGE[1], Units::Imperial);
     assert_eq!(drawing.scale, "1 1/2 in = 1 ft");
     let holes = circles(&drawing, 2.25);
     assert_eq!(holes.len(), 2, "pins 1/2 in across");
@@ -400,7 +415,7 @@ fn four_holes_are_two_rows_about_the_middle() {
 
 #[test]
 fn pins_are_plugged_to_the_face_they_are_bored_from() {
-    let drawing = post_foot(&feet()[0], PAGE[0], PAGE[1]);
+    let drawing = post_foot(&feet()[0], PAGE[0], PAGE[1], Units::Imperial);
     // 7 in of hole less 6 1/2 in of pin.
     for text in ["plug 1/2″", "pin 6 1/2″", "hole 7″", "bored face"] {
         assert!(texts(&drawing).contains(&text), "{text}");
@@ -426,7 +441,7 @@ fn overcut_from_chords_worked_by_hand() {
     assert_eq!(Kerf { cut: 3.5, ..core }.passes(), Passes::Both);
     assert_eq!(Kerf { cut: 7.0, ..core }.passes(), Passes::One);
     for (it, text) in [(one, "overcut 2″"), (both, "overcut 7″"), (core, "overcut 4″")] {
-        let drawing = kerf(&it, BODY[0], BODY[1]);
+        let drawing = kerf(&it, BODY[0], BODY[1], Units::Imperial);
         assert!(texts(&drawing).contains(&text), "{text} in {:?}", texts(&drawing));
     }
 }
@@ -435,7 +450,7 @@ fn overcut_from_chords_worked_by_hand() {
 #[test]
 fn the_arc_stands_where_the_overcut_is() {
     let it = Kerf { radius: 10.0, cut: 4.0, d: 2.0, slot_depth: 3.0 };
-    let drawing = kerf(&it, BODY[0], BODY[1]);
+    let drawing = kerf(&it, BODY[0], BODY[1], Units::Imperial);
     assert_eq!(drawing.scale, "3 in = 1 ft");
     let end = lines(&drawing, 0, 0.9)[0];
     let arc = drawing.shapes.iter().filter_map(|shape| match shape {
@@ -452,7 +467,7 @@ fn the_arc_stands_where_the_overcut_is() {
 #[test]
 fn the_resultant_of_three_and_four_is_five() {
     let group = PinGroup { uplift: 400.0, shear: 300.0, ..pin_groups()[0] };
-    let drawing = pin_group(&group, BODY[0], BODY[1]);
+    let drawing = pin_group(&group, BODY[0], BODY[1], Units::Imperial);
     for text in ["resultant 500 lbf", "at 36.9° to the grain", "uplift 400 lbf", "shear 300 lbf"] {
         assert!(texts(&drawing).contains(&text), "{text}");
     }
@@ -502,11 +517,11 @@ fn bars_stand_at_the_corners_first() {
 #[test]
 fn a_free_body_is_in_balance() {
     let body = free_bodies()[0];
-    let drawing = free_body(&body, BODY[0], BODY[1]);
+    let drawing = free_body(&body, BODY[0], BODY[1], Units::Imperial);
     let ways: Vec<[i8; 2]> =
         arrow_tips(&drawing).iter().map(|[_, _, x, y]| [x, y].map(|v| (v / 8.0).round() as i8)).collect();
     assert_eq!(ways, [[0, 1], [0, -1], [-1, 0], [-1, 0], [1, 0]]);
-    let turned: Vec<[i8; 2]> = arrow_tips(&free_body(&free_bodies()[1], BODY[0], BODY[1]))
+    let turned: Vec<[i8; 2]> = arrow_tips(&free_body(&free_bodies()[1], BODY[0], BODY[1], Units::Imperial))
         .iter()
         .map(|[_, _, x, y]| [x, y].map(|v| (v / 8.0).round() as i8))
         .collect();
@@ -759,113 +774,117 @@ fn shows(drawing: &Drawing, frame: [f64; 2], wanted: &[String]) -> Result<(), Te
     Ok(())
 }
 
+pub fn any_units() -> impl Strategy<Value = Units> {
+    prop_oneof![Just(Units::Imperial), Just(Units::Metric)]
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(12))]
+    #![proptest_config(ProptestConfig::with_cases(24))]
 
     #[test]
-    fn any_foot_shows_its_values(it in any_foot()) {
+    fn any_foot_shows_its_values(it in any_foot(), units in any_units()) {
         let mut wanted = vec![
-            format!("post {}", length(it.b)),
-            format!("post {}", length(it.d)),
-            format!("standoff {}", length(it.standoff)),
-            format!("foot {}", length(it.foot_b)),
-            format!("foot {}", length(it.foot_d)),
-            format!("seat {}", length(it.seat_b)),
-            format!("seat {}", length(it.seat_d)),
-            length(it.end),
+            format!("post {}", units.length(it.b)),
+            format!("post {}", units.length(it.d)),
+            format!("standoff {}", units.length(it.standoff)),
+            format!("foot {}", units.length(it.foot_b)),
+            format!("foot {}", units.length(it.foot_d)),
+            format!("seat {}", units.length(it.seat_b)),
+            format!("seat {}", units.length(it.seat_d)),
+            units.length(it.end),
         ];
         if it.n > 1 {
-            wanted.push(length(it.spacing));
+            wanted.push(units.length(it.spacing));
         }
         if it.rows > 1 {
-            wanted.push(length(it.row_spacing));
+            wanted.push(units.length(it.row_spacing));
         }
         match it.fixing {
             Fixing::Blade { slot, slot_depth, bore, pin_length, blade_h, .. } => wanted.extend([
-                format!("slot {}", length(slot)),
-                format!("slot {}", length(slot_depth)),
-                format!("hole {}", length(bore)),
-                format!("pin {}", length(pin_length)),
-                format!("blade {}", length(blade_h)),
+                format!("slot {}", units.length(slot)),
+                format!("slot {}", units.length(slot_depth)),
+                format!("hole {}", units.length(bore)),
+                format!("pin {}", units.length(pin_length)),
+                format!("blade {}", units.length(blade_h)),
             ]),
-            Fixing::Plates { plate_h, .. } => wanted.push(format!("plate {}", length(plate_h))),
+            Fixing::Plates { plate_h, .. } => wanted.push(format!("plate {}", units.length(plate_h))),
         }
-        shows(&post_foot(&it, PAGE[0], PAGE[1]), PAGE, &wanted)?;
+        shows(&post_foot(&it, PAGE[0], PAGE[1], units), PAGE, &wanted)?;
     }
 
     #[test]
-    fn any_kerf_shows_its_values(it in any_kerf()) {
+    fn any_kerf_shows_its_values(it in any_kerf(), units in any_units()) {
         let wanted = [
-            format!("slot {}", length(it.slot_depth)),
-            format!("overcut {}", length(it.overcut())),
-            format!("cut {}", length(it.cut)),
-            format!("post {}", length(it.d)),
-            format!("radius {}", length(it.radius)),
+            format!("slot {}", units.length(it.slot_depth)),
+            format!("overcut {}", units.length(it.overcut())),
+            format!("cut {}", units.length(it.cut)),
+            format!("post {}", units.length(it.d)),
+            format!("radius {}", units.length(it.radius)),
         ];
-        shows(&kerf(&it, BODY[0], BODY[1]), BODY, &wanted)?;
+        shows(&kerf(&it, BODY[0], BODY[1], units), BODY, &wanted)?;
     }
 
     #[test]
-    fn any_pin_group_shows_its_values(it in any_pin_group()) {
+    fn any_pin_group_shows_its_values(it in any_pin_group(), units in any_units()) {
         let mut wanted = vec![
-            format!("end {}", length(it.end)),
-            format!("post {}", length(it.d)),
-            format!("resultant {}", pounds(it.resultant())),
-            format!("uplift {}", pounds(it.uplift)),
-            format!("shear {}", pounds(it.shear.abs())),
+            format!("end {}", units.length(it.end)),
+            format!("post {}", units.length(it.d)),
+            format!("resultant {}", units.force(it.resultant())),
+            format!("uplift {}", units.force(it.uplift)),
+            format!("shear {}", units.force(it.shear.abs())),
         ];
         if it.rows > 1 {
-            wanted.push(format!("row {}", length(it.row_spacing)));
+            wanted.push(format!("row {}", units.length(it.row_spacing)));
         }
         if it.n > 1 {
-            wanted.push(length(it.spacing));
+            wanted.push(units.length(it.spacing));
         }
-        shows(&pin_group(&it, BODY[0], BODY[1]), BODY, &wanted)?;
+        shows(&pin_group(&it, BODY[0], BODY[1], units), BODY, &wanted)?;
     }
 
     #[test]
-    fn any_anchor_plan_shows_its_values(it in any_anchor_plan()) {
-        let mut wanted = [it.c_x1, it.c_x2, it.c_y1, it.c_y2].map(length).to_vec();
+    fn any_anchor_plan_shows_its_values(it in any_anchor_plan(), units in any_units()) {
+        let mut wanted = [it.c_x1, it.c_x2, it.c_y1, it.c_y2].map(|side| units.length(side)).to_vec();
         if it.n_x > 1 {
-            wanted.push(length(it.s_x));
+            wanted.push(units.length(it.s_x));
         }
         if it.n_y > 1 {
-            wanted.push(length(it.s_y));
+            wanted.push(units.length(it.s_y));
         }
         if it.diameter > 0.0 {
-            wanted.push(format!("round pier {}", length(it.diameter)));
+            wanted.push(format!("round pier {}", units.length(it.diameter)));
         }
-        shows(&anchor_plan(&it, BODY[0], BODY[1]), BODY, &wanted)?;
+        shows(&anchor_plan(&it, BODY[0], BODY[1], units), BODY, &wanted)?;
     }
 
     #[test]
-    fn any_pier_shows_its_values(it in any_pier()) {
-        let mut wanted = vec![format!("depth {}", length(it.depth)), format!("embedment {}", length(it.embedment))];
-        wanted.push(format!("{} {}", if it.round { "diameter" } else { "square" }, length(it.width)));
+    fn any_pier_shows_its_values(it in any_pier(), units in any_units()) {
+        let mut wanted = vec![format!("depth {}", units.length(it.depth)), format!("embedment {}", units.length(it.embedment))];
+        wanted.push(format!("{} {}", if it.round { "diameter" } else { "square" }, units.length(it.width)));
         if it.above_ground > 0.0 {
-            wanted.push(format!("above ground {}", length(it.above_ground)));
+            wanted.push(format!("above ground {}", units.length(it.above_ground)));
         }
         if it.frost > 0.0 {
-            wanted.push(format!("frost {}", length(it.frost)));
+            wanted.push(format!("frost {}", units.length(it.frost)));
         }
         if it.pad > 0.0 {
-            wanted.extend([it.pad, it.pad_t].map(|size| format!("pad {}", length(size))));
+            wanted.extend([it.pad, it.pad_t].map(|size| format!("pad {}", units.length(size))));
         }
         if it.bars > 0 {
-            wanted.push(format!("{} bars {}", it.bars, size(it.bar_d)));
+            wanted.push(format!("{} bars {}", it.bars, units.size(it.bar_d)));
         }
-        shows(&pier(&it, PAGE[0], PAGE[1]), PAGE, &wanted)?;
+        shows(&pier(&it, PAGE[0], PAGE[1], units), PAGE, &wanted)?;
     }
 
     #[test]
-    fn any_free_body_shows_its_values(it in any_free_body()) {
-        let mut wanted = vec![format!("height {}", length(it.height))];
-        wanted.extend([it.axial, it.base, it.top].map(|force| pounds(force.abs())));
+    fn any_free_body_shows_its_values(it in any_free_body(), units in any_units()) {
+        let mut wanted = vec![format!("height {}", units.length(it.height))];
+        wanted.extend([it.axial, it.base, it.top].map(|force| units.force(force.abs())));
         if it.brace > 0.0 {
-            wanted.extend([format!("brace {}", length(it.brace)), pounds(it.brace_force.abs())]);
-            wanted.push(format!("{} lbf ft", whole(it.moment / 12.0)));
+            wanted.extend([format!("brace {}", units.length(it.brace)), units.force(it.brace_force.abs())]);
+            wanted.push(units.moment(it.moment));
         }
-        shows(&free_body(&it, BODY[0], BODY[1]), BODY, &wanted)?;
+        shows(&free_body(&it, BODY[0], BODY[1], units), BODY, &wanted)?;
     }
 }
 
@@ -874,14 +893,9 @@ proptest! {
 fn drawings_of_the_jobs_are_readable() {
     let mut seen = 0;
     for job in crate::support::JOBS {
-        let (package, groups) = crate::jobs::package_of(job);
-        let lines = groups.iter().flat_map(|group| &group.sections).flat_map(|section| &section.lines);
-        let worked = lines.filter_map(|line| match line {
-            socle::package::Line::Figure { drawing, .. } => Some(drawing),
-            _ => None,
-        });
+        let (package, _) = crate::jobs::package_of(job);
         let plain = package.shop.iter().chain(&package.field).flat_map(|sheet| &sheet.figures).map(|(_, it)| it);
-        for drawing in worked.chain(plain) {
+        for drawing in plain {
             assert_eq!(unreadable(drawing), None, "{job}: {}", drawing.alt);
             seen += 1;
         }

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use socle::package::{Group, Line, Package, PlainSheet, Section};
+use socle::package::{Line, Package, Pages, PlainSheet, Section};
 
 use crate::extend::{RULE, porch, spans};
 use crate::jobs::{package_in, package_of};
@@ -15,8 +15,8 @@ fn header(table: &str) -> String {
     text.lines().find(|line| !line.starts_with('#')).expect("a header").to_string()
 }
 
-fn sections(groups: &[Group]) -> impl Iterator<Item = &Section> {
-    groups.iter().flat_map(|group| &group.sections)
+fn sections(pages: &Pages) -> impl Iterator<Item = &Section> {
+    pages.loads.iter().chain(&pages.kinds).flat_map(|chapter| &chapter.sections)
 }
 
 /// Whoever seals the package sees which of it is no part of the program, and
@@ -25,7 +25,7 @@ fn sections(groups: &[Group]) -> impl Iterator<Item = &Section> {
 fn a_package_says_which_sheets_are_the_jobs_own() {
     let job = porch();
     job.write("templates/sheets/base/finish.sheet", "sheet finish\ntitle Finish, as we do it\nneeds\n  finish one of bare, painted, \"hot-dip galvanized\", stainless, \"as the report allows\" from bases \"finish\"\nmust finish is not bare \"finish of the base\" [common practice, no source]\n  else \"use hot-dip galvanized steel\"\n");
-    let (package, groups) = package_in(&job.path());
+    let (package, pages) = package_in(&job.path());
     let own: Vec<[&str; 4]> =
         package.own.iter().map(|own| [&own.file, &own.title, &own.stands, &own.used].map(String::as_str)).collect();
     assert_eq!(
@@ -45,25 +45,32 @@ fn a_package_says_which_sheets_are_the_jobs_own() {
             ],
         ]
     );
-    let mut marked: Vec<(&str, String)> = sections(&groups)
+    let mut marked: Vec<(&str, String)> = sections(&pages)
         .filter(|section| !section.own.is_empty())
         .map(|section| (section.sheet.as_str(), section.own.join("; ")))
         .collect();
     marked.dedup();
-    let instead = "the job's own sheet, in place of the built-in one".to_string();
-    assert_eq!(marked, [("finish", instead), (RULE, "the job's own sheet".to_string())]);
-    let rule = sections(&groups).find(|section| section.sheet == RULE).expect("its section");
-    let limits = rule.lines.iter().filter(|line| matches!(line, Line::Limit { .. })).count();
-    assert_eq!(limits, 2);
-    for group in &groups {
-        let says = |words: &str| group.limits.iter().any(|row| spans(&row.say).contains(words));
-        assert!(says("base behind the cladding, along x"), "{}", group.title);
+    let own = "the job's own sheet".to_string();
+    assert_eq!(marked, [(RULE, own.clone())]);
+    let listed = pages.kinds.iter().flat_map(|kind| &kind.fits).find(|fit| spans(&fit.say) == "finish of the base");
+    assert_eq!(listed.expect("the limit").own, format!("{own}, in place of the built-in one"));
+    let said = |words: &str| {
+        let worked = sections(&pages).flat_map(|section| &section.lines).filter_map(|line| match line {
+            Line::Limit { say, .. } => Some(spans(say)),
+            _ => None,
+        });
+        worked
+            .chain(pages.kinds.iter().flat_map(|kind| &kind.low).map(|it| spans(&it.say)))
+            .any(|say| say.contains(words))
+    };
+    for axis in ["x", "y"] {
+        assert!(said(&format!("base behind the cladding, along {axis}")));
     }
     // Its values for the shop stand on pages that say so.
     assert!(package.shop.iter().all(|sheet| sheet.own == ["The base stays behind the cladding"]));
-    let (package, groups) = package_of("creek-porch");
+    let (package, pages) = package_of("creek-porch");
     assert!(package.own.is_empty());
-    assert!(sections(&groups).all(|section| section.own.is_empty()));
+    assert!(sections(&pages).all(|section| section.own.is_empty()));
 }
 
 /// A row of the job's own is named with its source, with the lines that read it
@@ -81,7 +88,7 @@ fn a_package_says_which_rows_are_the_jobs_own() {
         "templates/tables/load-duration.csv",
         format!("# title: ours\n{}\nS,two months,1.0,the engineer of this job,published,\n", header("load-duration")),
     );
-    let (package, groups) = package_in(&job.path());
+    let (package, pages) = package_in(&job.path());
     let of = |file: &str| package.own.iter().find(|own| own.file.ends_with(file)).expect("the file");
     let timbers = of("posts-and-timbers.csv");
     assert_eq!(timbers.stands, "rows added to the built-in table");
@@ -91,7 +98,7 @@ fn a_package_says_which_rows_are_the_jobs_own() {
     assert_eq!((row.source.as_str(), row.stands.as_str()), ("grading certificate 7", "in place of the built-in row"));
     assert!(!row.lines.is_empty());
     for line in &row.lines {
-        let section = sections(&groups).find(|section| {
+        let section = sections(&pages).find(|section| {
             section
                 .lines
                 .iter()
@@ -209,8 +216,8 @@ fn assumed(package: &Package) -> Vec<String> {
 /// Side plates need no slot.
 #[test]
 fn no_assumption_speaks_of_a_slot_where_there_is_none() {
-    let (package, groups) = package_of("cart-barn");
-    let limits = groups.iter().flat_map(|group| &group.limits).map(|limit| spans(&limit.say));
+    let (package, pages) = package_of("cart-barn");
+    let limits = pages.sheets.iter().flat_map(|sheet| &sheet.limits).map(|limit| spans(&limit.say));
     let said: Vec<String> = assumed(&package).into_iter().chain(limits).collect();
     assert!(said.iter().any(|text| text.contains("screws are turned into lead holes")), "{said:#?}");
     for text in &said {

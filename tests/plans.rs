@@ -4,8 +4,9 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use proptest::prelude::*;
 use socle::drawing::*;
+use socle::quantity::{Units, number_fixed};
 
-use crate::drawings::{struck_out, svg, texts, unreadable};
+use crate::drawings::{any_units, struck_out, svg, texts, unreadable};
 
 /// Twenty random drawings, each read, and written out for eyes where
 /// `SOCLE_DRAWINGS` names a folder.
@@ -21,7 +22,8 @@ fn can_be_read(name: &str, drawing: &Drawing) -> Result<(), TestCaseError> {
 }
 
 fn any_push() -> impl Strategy<Value = Force> {
-    prop_oneof![Just(0.0), -99999.0f64..99999.0, -999.0f64..999.0].prop_map(|value| Force { value, text: whole(value) })
+    prop_oneof![Just(0.0), -99999.0f64..99999.0, -999.0f64..999.0]
+        .prop_map(|value| Force { value, text: number_fixed(value, 0) })
 }
 
 prop_compose! {
@@ -71,7 +73,7 @@ proptest! {
 /// An arrow for each way a force goes: the letters say in which combination.
 #[test]
 fn the_arrows_of_a_sketch_follow_the_signs() {
-    let force = |value: f64| Force { value, text: whole(value) };
+    let force = |value: f64| Force { value, text: number_fixed(value, 0) };
     let acting = |p, h_x| {
         let combination = "D + S".into();
         Acting { combination, p: force(p), h: [force(h_x), force(0.0)], ..Acting::default() }
@@ -110,18 +112,18 @@ prop_compose! {
     /// Up to forty posts on a grid or off it, with all that a plan may show.
     fn any_plan()(
         places in proptest::collection::btree_set((0u8..10, 0u8..6), 1..=40),
-        (bay, off, metric) in ([3.0f64..16.0, 3.0f64..16.0], proptest::collection::vec((0u8..6, 0.1f64..2.0), 40), any::<bool>()),
+        (bay, off, units) in ([3.0f64..16.0, 3.0f64..16.0], proptest::collection::vec((0u8..6, 0.1f64..2.0), 40), any_units()),
         ok in proptest::collection::vec(any::<bool>(), 40),
         (levels, blades) in (any::<bool>(), any::<bool>()),
         roof in proptest::option::of((0usize..2, 0.2f64..0.8, 0u8..4, 0.0f64..4.0)),
         north in proptest::option::of(-180.0f64..180.0),
         winds in proptest::collection::vec(0u8..6, 4),
-    ) -> Plan {
+    ) -> (Plan, Units) {
         let posts: Vec<PlanPost> = places.iter().enumerate().map(|(at, (x, y))| {
             let aside = if off[at].0 == 0 { off[at].1 } else { 0.0 };
             let mut notes = vec![format!("{}{} 0.{:03} {}", ["a", "b", "aa"][at % 3], at % 4, 17 * at + 100, if ok[at] { "met" } else { "not met" })];
             if levels {
-                notes.push(format!("level {}", if metric { "+1 200 mm".into() } else { format!("−{}", feet_and_inches(1.0 + f64::from(*x) / 3.0)) }));
+                notes.push(format!("level {}", units.level(-1.0 - f64::from(*x) / 3.0)));
             }
             PlanPost {
                 mark: format!("{}{}", (b'A' + y) as char, x + 1),
@@ -149,7 +151,7 @@ prop_compose! {
             }
         });
         let winds = [0, 1, 2, 3].map(|way: usize| (0..winds[way]).map(|no| format!("W{}", 6 * way + usize::from(no))).collect());
-        Plan { posts, roof, north, winds }
+        (Plan { posts, roof, north, winds }, units)
     }
 }
 
@@ -157,8 +159,8 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(20))]
 
     #[test]
-    fn labels_of_a_key_plan_do_not_overlap(it in any_plan()) {
-        let Planned { drawing, bare } = plan(&it, 524.0, 500.0);
+    fn labels_of_a_key_plan_do_not_overlap((it, units) in any_plan()) {
+        let Planned { drawing, bare } = plan(&it, 524.0, 500.0, units);
         can_be_read("plan", &drawing)?;
         prop_assert!(drawing.width <= 524.0 && drawing.height <= 500.0, "{} × {}", drawing.width, drawing.height);
         let texts = texts(&drawing);
@@ -180,7 +182,7 @@ proptest! {
             lines.sort_by(f64::total_cmp);
             lines.dedup_by(|a, b| (*a - *b).abs() < 0.02);
             for pair in lines.windows(2) {
-                let text = feet_and_inches(pair[1] - pair[0]);
+                let text = units.run(pair[1] - pair[0]);
                 prop_assert!(texts.contains(&text.as_str()), "no {text}");
             }
         }

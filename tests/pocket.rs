@@ -49,10 +49,15 @@ impl Calculator<'_> {
 
     fn product(&mut self) -> Option<f64> {
         let mut value = self.factor()?;
-        while self.eat("times") || self.eat("dot.op") {
-            value *= self.factor()?;
+        loop {
+            if self.eat("times") || self.eat("dot.op") {
+                value *= self.factor()?;
+            } else if self.eat("thin slash thin") {
+                value /= self.factor()?;
+            } else {
+                return Some(value);
+            }
         }
-        Some(value)
     }
 
     fn factor(&mut self) -> Option<f64> {
@@ -117,42 +122,42 @@ fn last_place(number: &str, significant: usize) -> f64 {
 fn printed_formulas_give_the_printed_results() {
     for job in JOBS {
         let mut worked = 0;
-        for group in package_of(job).1 {
-            let group: Value = serde_json::to_value(group).expect("JSON");
-            for section in group["sections"].as_array().expect("sections") {
-                for line in section["lines"].as_array().expect("lines") {
-                    let Some(source) = line["substituted"]["src"].as_str() else { continue };
-                    // A rounding step or a choice is not on a pocket calculator.
-                    if source.contains("to the nearest")
-                        || source.contains("rounded")
-                        || source.contains("least")
-                        || source.contains("greatest")
-                    {
-                        continue;
-                    }
-                    let mut calculator = Calculator { rest: source };
-                    let value = calculator.sum().unwrap_or_else(|| panic!("{job} {}: {source}", line["no"]));
-                    calculator.skip();
-                    assert!(
-                        calculator.rest.trim().is_empty(),
-                        "{job} {}: {} left of {source}",
-                        line["no"],
-                        calculator.rest
-                    );
-                    let number = line["value"]["number"].as_str().expect("a number");
-                    let result: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
-                    // Half of the last printed place, and a little for what
-                    // lies just between two roundings.
-                    let slack = last_place(number, 4) * 0.5000001;
-                    assert!(
-                        (value - result).abs() <= slack,
-                        "{job} {}: {source} gives {value}, printed {number}",
-                        line["no"]
-                    );
-                    worked += 1;
+        let pages = package_of(job).1;
+        let chapters = pages.loads.iter().chain(&pages.kinds);
+        for section in chapters.flat_map(|chapter| &chapter.sections) {
+            let section: Value = serde_json::to_value(section).expect("JSON");
+            let lines = section["lines"].as_array().expect("lines").iter();
+            let steps = lines.filter(|line| line["kind"] == "step");
+            for (line, row) in
+                steps.flat_map(|line| line["rows"].as_array().expect("rows").iter().map(move |row| (line, row)))
+            {
+                let Some(source) = row["substituted"]["src"].as_str() else { continue };
+                // A rounding step or a choice is not on a pocket calculator.
+                if ["to the nearest", "rounded", "least", "greatest"].iter().any(|word| source.contains(word)) {
+                    continue;
                 }
+                let mut calculator = Calculator { rest: source };
+                let value = calculator.sum().unwrap_or_else(|| panic!("{job} {}: {source}", line["no"]));
+                calculator.skip();
+                assert!(
+                    calculator.rest.trim().is_empty(),
+                    "{job} {}: {} left of {source}",
+                    line["no"],
+                    calculator.rest
+                );
+                let number = row["value"]["number"].as_str().expect("a number");
+                let result: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
+                // Half of the last printed place, and a little for what lies just
+                // between two roundings.
+                let slack = last_place(number, 4) * 0.5000001;
+                assert!(
+                    (value - result).abs() <= slack,
+                    "{job} {}: {source} gives {value}, printed {number}",
+                    line["no"]
+                );
+                worked += 1;
             }
         }
-        assert!(worked > 50, "{job}: {worked} formulas were worked");
+        assert!(worked > 30, "{job}: {worked} formulas were worked");
     }
 }

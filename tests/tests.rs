@@ -29,7 +29,10 @@ mod seismic;
 // What a user adds in one file: a rule of the shop, a kind of base.
 mod extend;
 // What a package says besides its numbers: the job's own, holds, assumptions.
+mod chapters;
 mod package;
+// What a reader of the PDF gets: text that copies and searches as it reads.
+mod typesetting;
 // Scaling, round trips, order of rows.
 mod properties;
 // Lines of posts worked post by post, and what comes to the ground.

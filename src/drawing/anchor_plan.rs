@@ -3,8 +3,9 @@
 
 use super::Drawing;
 use super::dimension::{Side, chains, note};
-use super::measure::{HAIR, length, size};
-use super::view::{HEAVY, MEDIUM, Point, THIN, View, fit};
+use super::measure::HAIR;
+use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit};
+use crate::quantity::Units;
 
 /// In inches; x to the right, y up.
 #[derive(Clone, Copy, Debug)]
@@ -47,13 +48,13 @@ impl AnchorPlan {
 }
 
 /// Lays the plan out in a frame of so many points.
-pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64) -> Drawing {
+pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64, units: Units) -> Drawing {
     let [x, y] = it.group();
     let (low, high) = ([-it.c_x1, -it.c_y1], [x + it.c_x2, y + it.c_y2]);
     let middle = [x / 2.0, y / 2.0];
     let centre = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0];
     let breakout = it.breakout();
-    let draw = |scale: f64| {
+    let draw = |scale: Scale| {
         let mut view = View::new(scale);
         if it.diameter > HAIR {
             view.circle(centre, it.diameter / 2.0, HEAVY);
@@ -87,40 +88,41 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64) -> Drawing {
             let ends = [-0.5, 0.5].map(|way| ([centre[0] + way * it.diameter, centre[1]], "round pier"));
             chains(&mut view, Side::Top, &[ends.to_vec()]);
         }
-        let anchors = format!("{} anchors {}", it.n_x * it.n_y, size(it.anchor_d));
+        let anchors = format!("{} anchors {}", it.n_x * it.n_y, units.size(it.anchor_d));
         note(&mut view, [x, y], 35.0, &[&anchors]);
-        let plate = format!("{} × {}", size(it.plate_x), size(it.plate_y));
+        let plate = format!("{} × {}", units.size(it.plate_x), units.size(it.plate_y));
         note(&mut view, [middle[0] + it.plate_x / 2.0, middle[1] - it.plate_y / 2.0], -20.0, &["plate", &plate]);
         if it.reach > HAIR {
-            let area = format!("{} × {}", length(breakout[2] - breakout[0]), length(breakout[3] - breakout[1]));
+            let area =
+                format!("{} × {}", units.length(breakout[2] - breakout[0]), units.length(breakout[3] - breakout[1]));
             note(&mut view, [breakout[2], breakout[1]], -20.0, &["breakout", &area]);
         }
         axes(&mut view);
         view.settle()
     };
     let outline = if it.diameter > HAIR {
-        format!("a round pier {} across", length(it.diameter))
+        format!("a round pier {} across", units.length(it.diameter))
     } else {
-        format!("concrete {} by {}", length(high[0] - low[0]), length(high[1] - low[1]))
+        format!("concrete {} by {}", units.length(high[0] - low[0]), units.length(high[1] - low[1]))
     };
     let alt = format!(
         "Plan of {outline} with {} by {} anchors {}, {} and {} apart; edges {} and {} away along x, {} and {} along y.",
         it.n_x,
         it.n_y,
-        size(it.anchor_d),
-        length(it.s_x),
-        length(it.s_y),
-        length(it.c_x1),
-        length(it.c_x2),
-        length(it.c_y1),
-        length(it.c_y2),
+        units.size(it.anchor_d),
+        units.length(it.s_x),
+        units.length(it.s_y),
+        units.length(it.c_x1),
+        units.length(it.c_x2),
+        units.length(it.c_y1),
+        units.length(it.c_y2),
     );
-    let area = [breakout[2] - breakout[0], breakout[3] - breakout[1]].map(length);
+    let area = [breakout[2] - breakout[0], breakout[3] - breakout[1]].map(|side| units.length(side));
     let alt = match it.reach > HAIR {
         true => format!("{alt} The concrete that would break out is {} by {}.", area[0], area[1]),
         false => alt,
     };
-    fit([width, height], &alt, &[&draw])
+    fit([width, height], units, &alt, &[&draw])
 }
 
 /// Which way x and y go, at the upper right.

@@ -1,6 +1,6 @@
 //! Dimension lines in chains, and notes with leaders.
 
-use super::measure::{HAIR, length};
+use super::measure::HAIR;
 use super::text_width;
 use super::view::{LINE, Label, MEDIUM, Point, Spot, TEXT, THIN, View};
 
@@ -33,6 +33,7 @@ pub(super) fn chains(view: &mut View, side: Side, rows: &[Vec<Station>]) {
         Side::Bottom => (extent[3], 1.0),
     };
     let mut edge = start + out * GAP;
+    let units = view.units;
     for row in rows {
         let mut stations = row.clone();
         stations.sort_by(|(a, _), (b, _)| a[axis].total_cmp(&b[axis]));
@@ -47,7 +48,7 @@ pub(super) fn chains(view: &mut View, side: Side, rows: &[Vec<Station>]) {
             .windows(2)
             .map(|ends| {
                 let [(from, name), (to, _)] = [ends[0], ends[1]];
-                let text = format!("{name} {}", length(to[axis] - from[axis])).trim_start().to_string();
+                let text = format!("{name} {}", units.length(to[axis] - from[axis])).trim_start().to_string();
                 Piece { text, ends: [from, to].map(|end| view.paper(end)[axis]) }
             })
             .collect();

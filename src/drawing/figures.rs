@@ -6,6 +6,7 @@ use super::{
     AnchorPlan, Drawing, Fixing, FreeBody, Kerf, Pier, PinGroup, PostFoot, RoofShape, RoofWind, anchor_plan, free_body,
     kerf, pier, pin_group, post_foot, roof_wind,
 };
+use crate::quantity::Units;
 
 pub struct Figure {
     pub name: &'static str,
@@ -31,6 +32,8 @@ pub enum Input {
 #[derive(Clone, Debug, Default)]
 pub struct Values {
     pub numbers: BTreeMap<String, f64>,
+    /// What the figure says sizes in.
+    pub units: Units,
     pub choices: BTreeMap<String, String>,
 }
 
@@ -59,9 +62,16 @@ pub fn figure(name: &str) -> Option<&'static Figure> {
     FIGURES.iter().find(|figure| figure.name == name)
 }
 
-/// Points that a figure may take: within the body of a page, or across it.
-const BODY: [f64; 2] = [394.0, 360.0];
-const PAGE: [f64; 2] = [524.0, 560.0];
+/// Points that a figure may take within the body of a page, which is narrower on
+/// A4 paper than on a letter page.
+fn body(units: Units) -> f64 {
+    units.either(394.0, 377.0)
+}
+
+/// And across it.
+fn page(units: Units) -> f64 {
+    units.either(524.0, 507.0)
+}
 
 use Input::{Angle, Choice, Count, Force, Length, Moment, Stress};
 
@@ -108,7 +118,7 @@ pub const FIGURES: &[Figure] = &[
                 blade_w: n("blade_w"),
                 blade_h: n("blade_h"),
             };
-            post_foot(&foot(values, blade), PAGE[0], PAGE[1])
+            post_foot(&foot(values, blade), page(values.units), 560.0, values.units)
         },
     },
     Figure {
@@ -147,7 +157,7 @@ pub const FIGURES: &[Figure] = &[
                 screw_d: n("screw_d"),
                 screw_length: n("screw_length"),
             };
-            post_foot(&foot(values, plates), PAGE[0], PAGE[1])
+            post_foot(&foot(values, plates), page(values.units), 560.0, values.units)
         },
     },
     Figure {
@@ -156,7 +166,7 @@ pub const FIGURES: &[Figure] = &[
         draw: |values| {
             let n = |name| values.number(name);
             let it = Kerf { radius: n("radius"), cut: n("cut"), d: n("d"), slot_depth: n("slot_depth") };
-            kerf(&it, BODY[0], BODY[1])
+            kerf(&it, body(values.units), 360.0, values.units)
         },
     },
     Figure {
@@ -185,7 +195,7 @@ pub const FIGURES: &[Figure] = &[
                 uplift: n("T"),
                 shear: n("H"),
             };
-            pin_group(&it, BODY[0], BODY[1])
+            pin_group(&it, body(values.units), 360.0, values.units)
         },
     },
     Figure {
@@ -222,7 +232,7 @@ pub const FIGURES: &[Figure] = &[
                 plate_y: n("plate_y"),
                 reach: n("reach"),
             };
-            anchor_plan(&it, BODY[0], BODY[1])
+            anchor_plan(&it, body(values.units), 360.0, values.units)
         },
     },
     Figure {
@@ -269,7 +279,7 @@ pub const FIGURES: &[Figure] = &[
                 embedment: n("embedment"),
                 soil: n("S_1"),
             };
-            pier(&it, PAGE[0], PAGE[1])
+            pier(&it, page(values.units), 560.0, values.units)
         },
     },
     Figure {
@@ -298,11 +308,11 @@ pub const FIGURES: &[Figure] = &[
                 slope: n("slope"),
                 span: n("span"),
                 mean_height: n("mean_height"),
-                left: n("p_minus") * 144.0,
-                right: n("p_plus") * 144.0,
+                left: n("p_minus"),
+                right: n("p_plus"),
                 wind: (values.choice("wind") == "across").then(|| values.choice("toward") == "plus"),
             };
-            roof_wind(&it, BODY[0], 190.0)
+            roof_wind(&it, body(values.units), 190.0, values.units)
         },
     },
     Figure {
@@ -327,7 +337,7 @@ pub const FIGURES: &[Figure] = &[
                 top: n("F_top"),
                 moment: n("M"),
             };
-            free_body(&it, BODY[0], 240.0)
+            free_body(&it, body(values.units), 240.0, values.units)
         },
     },
 ];

@@ -2,8 +2,9 @@
 
 use super::Drawing;
 use super::dimension::{Side, Station, caption, chains};
-use super::measure::{HAIR, length, pounds, whole};
-use super::view::{HEAVY, MEDIUM, THIN, View, fit};
+use super::measure::HAIR;
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View, fit};
+use crate::quantity::Units;
 
 /// In inches, pounds and inch-pounds; positive as the arrows of the drawing go.
 #[derive(Clone, Copy, Debug)]
@@ -25,15 +26,15 @@ pub struct FreeBody {
 }
 
 /// Lays the post out in a frame of so many points.
-pub fn free_body(it: &FreeBody, width: f64, height: f64) -> Drawing {
+pub fn free_body(it: &FreeBody, width: f64, height: f64, units: Units) -> Drawing {
     let foot = it.height - it.brace;
     let braced = it.brace > HAIR;
-    let draw = |scale: f64| {
+    let draw = |scale: Scale| {
         let mut view = View::new(scale);
         let (base, knee, top) = ([0.0, 0.0], [0.0, foot], [0.0, it.height]);
         view.line(base, top, 2.0 * HEAVY);
         for hinge in [base, top] {
-            let half = 2.2 / scale;
+            let half = 2.2 / view.scale;
             view.circle(hinge, half, MEDIUM);
         }
         let paper = |view: &View, at, aside: f64, down: f64| {
@@ -63,11 +64,11 @@ pub fn free_body(it: &FreeBody, width: f64, height: f64) -> Drawing {
             view.arrow(tail, tip, HEAVY);
             // A level arrow from the left has its text over it, not in the way of the dimensions.
             let beside = if x < 0.0 { [(far[0] + near[0]) / 2.0, far[1]] } else { far };
-            caption(&mut view, beside, toward, &[&pounds(force.abs())]);
+            caption(&mut view, beside, toward, &[&units.force(force.abs())]);
         }
         let levels: Vec<Station> = match braced {
             // The line to the foot of the brace starts beyond its arrow.
-            true => vec![(base, ""), ([-(LONG + 2.0 * OFF) / scale, foot], "brace"), (top, "")],
+            true => vec![(base, ""), ([-(LONG + 2.0 * OFF) / view.scale, foot], "brace"), (top, "")],
             false => vec![],
         };
         chains(&mut view, Side::Left, &[levels, vec![(base, "height"), (top, "")]]);
@@ -78,20 +79,20 @@ pub fn free_body(it: &FreeBody, width: f64, height: f64) -> Drawing {
     };
     let mut alt = format!(
         "Post cut free, {} high, with {} along it and {} across at the base.",
-        length(it.height),
-        pounds(it.axial),
-        pounds(it.base)
+        units.length(it.height),
+        units.force(it.axial),
+        units.force(it.base)
     );
     if braced {
         alt += &format!(
-            " {} below the top the brace pushes with {}; the top holds {}. The moment there is {} lbf ft.",
-            length(it.brace),
-            pounds(it.brace_force),
-            pounds(it.top),
-            whole(it.moment / 12.0)
+            " {} below the top the brace pushes with {}; the top holds {}. The moment there is {}.",
+            units.length(it.brace),
+            units.force(it.brace_force),
+            units.force(it.top),
+            units.moment(it.moment)
         );
     }
-    fit([width, height], &alt, &[&draw])
+    fit([width, height], units, &alt, &[&draw])
 }
 
 /// The moment along the post, beside it: straight to the foot of the brace, and
@@ -107,5 +108,5 @@ fn moment(view: &mut View, it: &FreeBody, foot: f64) {
     view.stroke([axis, base], peak, MEDIUM, false);
     view.stroke(peak, [axis, top], MEDIUM, false);
     view.stroke([axis, knee], peak, THIN, false);
-    caption(view, peak, 0.0, &["moment", &format!("{} lbf ft", whole(it.moment / 12.0))]);
+    caption(view, peak, 0.0, &["moment", &view.units.moment(it.moment)]);
 }

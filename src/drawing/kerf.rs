@@ -3,8 +3,9 @@
 use super::Drawing;
 use super::dimension::{Side, caption, chains, note};
 use super::hatch::break_line;
-use super::measure::{HAIR, length};
-use super::view::{HEAVY, MEDIUM, Point, View, fit};
+use super::measure::HAIR;
+use super::view::{HEAVY, MEDIUM, Point, Scale, View, fit};
+use crate::quantity::Units;
 
 /// In inches. The saw runs up the post from the end grain, its shoe on a face.
 #[derive(Clone, Copy, Debug)]
@@ -79,16 +80,16 @@ impl Kerf {
 }
 
 /// Lays the cut out in a frame of so many points, in the plane of the slot.
-pub fn kerf(it: &Kerf, width: f64, height: f64) -> Drawing {
+pub fn kerf(it: &Kerf, width: f64, height: f64, units: Units) -> Drawing {
     let over = it.overcut();
     let high = it.slot_depth + over;
     let top = high + 0.25 * it.d;
     let (cut, finish) = match it.passes() {
         Passes::One => ("one pass", String::new()),
         Passes::Both => ("both faces are cut", String::new()),
-        Passes::Core(core) => ("both faces are cut", format!("; {} stays between the cuts", length(core))),
+        Passes::Core(core) => ("both faces are cut", format!("; {} stays between the cuts", units.length(core))),
     };
-    let draw = |scale: f64| {
+    let draw = |scale: Scale| {
         let mut view = View::new(scale);
         for x in [0.0, it.d] {
             view.line([x, 0.0], [x, top], HEAVY);
@@ -124,7 +125,7 @@ pub fn kerf(it: &Kerf, width: f64, height: f64) -> Drawing {
         };
         caption(&mut view, middle, 90.0, lines);
         let on_arc = left[left.len() / 3];
-        let blade = format!("radius {}", length(it.radius));
+        let blade = format!("radius {}", units.length(it.radius));
         note(&mut view, on_arc, 60.0, &["blade", &blade]);
         note(&mut view, [it.d, it.slot_depth], 0.0, &["full depth of", "the slot"]);
         view.settle()
@@ -132,11 +133,11 @@ pub fn kerf(it: &Kerf, width: f64, height: f64) -> Drawing {
     let alt = format!(
         "Slot {} deep in a post {} wide, sawn by a blade of {} radius with {} depth of cut: {cut}{finish}. \
          On the face the kerf runs {} beyond the full depth.",
-        length(it.slot_depth),
-        length(it.d),
-        length(it.radius),
-        length(it.cut),
-        length(over)
+        units.length(it.slot_depth),
+        units.length(it.d),
+        units.length(it.radius),
+        units.length(it.cut),
+        units.length(over)
     );
-    fit([width, height], &alt, &[&draw])
+    fit([width, height], units, &alt, &[&draw])
 }

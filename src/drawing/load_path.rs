@@ -1,8 +1,9 @@
 //! How loads go to the ground: one bay along each axis, in outline, not to scale.
 
 use super::hatch::earth;
-use super::view::{HEAVY, MEDIUM, Point, THIN, View, extent, shifted};
+use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, extent, shifted};
 use super::{Drawing, Shape, text_at};
+use crate::quantity::Units;
 
 /// What holds the top of a post sideways.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -81,7 +82,7 @@ pub fn load_path(it: &LoadPath) -> Drawing {
 }
 
 fn elevation(it: &LoadPath, bay: &Bay, numbered: bool) -> Vec<Shape> {
-    let mut view = View::new(1.0);
+    let mut view = View::new(Scale { points: 1.0, units: Units::Imperial });
     roof(&mut view, it, bay.above);
     let ends = [POSTS[0] - 16.0, POSTS[1] + 16.0];
     boxed(&mut view, [ends[0], BEAM[0], ends[1], BEAM[1]], HEAVY);

@@ -22,7 +22,7 @@ pub use figures::{FIGURES, Figure, Input, Values, figure};
 pub use free_body::{FreeBody, free_body};
 pub use kerf::{Kerf, Passes, kerf};
 pub use load_path::{Above, Bay, Holds, LoadPath, load_path};
-pub use measure::{degrees, feet_and_inches, length, pounds, size, whole};
+pub use measure::degrees;
 pub use pier::{Pier, pier};
 pub use pin_group::{PinGroup, pin_group};
 pub use plan::{Plan, PlanPost, PlanRoof, Planned, plan};

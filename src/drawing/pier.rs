@@ -3,8 +3,9 @@
 use super::Drawing;
 use super::dimension::{Side, caption, chains, note};
 use super::hatch::earth;
-use super::measure::{HAIR, length, size, whole};
-use super::view::{HEAVY, MEDIUM, Point, THIN, View, fit, row, stack};
+use super::measure::HAIR;
+use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row, stack};
+use crate::quantity::Units;
 
 /// In inches, the pressure in pounds on a square inch. What there is none of is
 /// zero.
@@ -76,7 +77,7 @@ impl Pier {
         self.pad > HAIR && self.pad_t > HAIR
     }
 
-    fn section(&self, scale: f64) -> View {
+    fn section(&self, scale: Scale) -> View {
         let mut view = View::new(scale);
         let (half, top, foot) = (self.width / 2.0, self.above_ground, -self.depth);
         let reach = half.max(self.pad / 2.0);
@@ -104,7 +105,7 @@ impl Pier {
         for x in &anchors {
             self.anchor(&mut view, *x);
         }
-        let ground = reach + 36.0 / scale;
+        let ground = reach + 36.0 / view.scale;
         earth(&mut view, -ground, -half, 0.0);
         earth(&mut view, half, ground, 0.0);
         if self.frost > HAIR {
@@ -158,12 +159,12 @@ impl Pier {
         view.stroke(start, [foot[0] - LONG, foot[1]], THIN, false);
         view.stroke(foot, [foot[0] - LONG, foot[1]], THIN, false);
         view.arrow([third[0] - at(self.depth / 3.0), third[1]], third, MEDIUM);
-        let text = format!("{} psf", whole(self.soil * 144.0));
+        let text = view.units.soil_pressure(self.soil);
         caption(view, [third[0] - at(self.depth / 3.0), third[1]], 180.0, &[&text, "at 1/3 depth"]);
     }
 
-    fn plan(&self, scale: f64) -> View {
-        let mut view = View::new(scale);
+    fn plan(&self, scale: Scale) -> View {
+        let (mut view, units) = (View::new(scale), scale.units);
         let half = self.width / 2.0;
         if self.has_pad() {
             view.dashed_rect([-self.pad / 2.0, -self.pad / 2.0], [self.pad / 2.0, self.pad / 2.0]);
@@ -175,21 +176,21 @@ impl Pier {
         }
         let bars = self.bar_places();
         for bar in &bars {
-            view.dot(*bar, (self.bar_d / 2.0 * scale).max(1.2));
+            view.dot(*bar, (self.bar_d / 2.0 * view.scale).max(1.2));
         }
         let ys = places_of(self.n_y, self.s_y);
         for at in places_of(self.n_x, self.s_x).into_iter().flat_map(|x| ys.iter().map(move |y| [x, *y])) {
-            view.circle(at, (self.anchor_d / 2.0).max(1.2 / scale), MEDIUM);
+            view.circle(at, (self.anchor_d / 2.0).max(1.2 / view.scale), MEDIUM);
         }
         chains(&mut view, Side::Bottom, &[vec![([-half, 0.0], self.shape()), ([half, 0.0], "")]]);
         if let Some(bar) = bars.first() {
-            let text = format!("{} bars {}", self.bars, size(self.bar_d));
+            let text = format!("{} bars {}", self.bars, units.size(self.bar_d));
             note(&mut view, *bar, 20.0, &[&text]);
         }
         let count = self.n_x * self.n_y;
         if count > 0 {
             let x = places_of(self.n_x, self.s_x)[0];
-            let text = format!("{count} anchors {}", size(self.anchor_d));
+            let text = format!("{count} anchors {}", units.size(self.anchor_d));
             note(&mut view, [x, *ys.last().expect("anchors")], 120.0, &[&text]);
         }
         view
@@ -197,35 +198,35 @@ impl Pier {
 }
 
 /// Lays section and plan out in a frame of so many points.
-pub fn pier(it: &Pier, width: f64, height: f64) -> Drawing {
+pub fn pier(it: &Pier, width: f64, height: f64, units: Units) -> Drawing {
     let beside = |scale| row([(it.section(scale), "Section"), (it.plan(scale), "Plan")]);
     let below = |scale| stack(row([(it.section(scale), "Section")]), row([(it.plan(scale), "Plan")]));
     let form = if it.round { "Round" } else { "Square" };
     let mut alt = format!(
         "{form} pier {} wide, {} above the ground and {} deep, in section and plan.",
-        length(it.width),
-        length(it.above_ground),
-        length(it.depth)
+        units.length(it.width),
+        units.length(it.above_ground),
+        units.length(it.depth)
     );
     if it.has_pad() {
-        alt += &format!(" Its pad is {} square and {} thick.", length(it.pad), length(it.pad_t));
+        alt += &format!(" Its pad is {} square and {} thick.", units.length(it.pad), units.length(it.pad_t));
     }
     if it.n_x * it.n_y > 0 {
-        alt += &format!(" {} anchors reach {} into it.", it.n_x * it.n_y, length(it.embedment));
+        alt += &format!(" {} anchors reach {} into it.", it.n_x * it.n_y, units.length(it.embedment));
     }
     if it.bars > 0 {
-        alt += &format!(" {} upright bars {}.", it.bars, size(it.bar_d));
+        alt += &format!(" {} upright bars {}.", it.bars, units.size(it.bar_d));
         if it.tie_s > HAIR {
-            alt += &format!(" Ties every {}.", length(it.tie_s));
+            alt += &format!(" Ties every {}.", units.length(it.tie_s));
         }
     }
     if it.frost > HAIR {
-        alt += &format!(" Frost reaches {} down.", length(it.frost));
+        alt += &format!(" Frost reaches {} down.", units.length(it.frost));
     }
     if it.soil > 0.0 {
-        alt += &format!(" The soil takes {} psf sideways at a third of the depth.", whole(it.soil * 144.0));
+        alt += &format!(" The soil takes {} sideways at a third of the depth.", units.soil_pressure(it.soil));
     }
-    fit([width, height], &alt, &[&beside, &below])
+    fit([width, height], units, &alt, &[&beside, &below])
 }
 
 /// So many at a pitch, about the middle.

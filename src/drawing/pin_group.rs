@@ -3,8 +3,9 @@
 use super::Drawing;
 use super::dimension::{Side, caption, chains, set_out};
 use super::hatch::break_line;
-use super::measure::{degrees, length, pounds, size};
-use super::view::{HEAVY, Point, THIN, View, fit};
+use super::measure::degrees;
+use super::view::{HEAVY, Point, Scale, THIN, View, fit};
+use crate::quantity::Units;
 
 /// In inches and pounds.
 #[derive(Clone, Copy, Debug)]
@@ -37,13 +38,13 @@ impl PinGroup {
 }
 
 /// Lays the group out in a frame of so many points.
-pub fn pin_group(it: &PinGroup, width: f64, height: f64) -> Drawing {
+pub fn pin_group(it: &PinGroup, width: f64, height: f64, units: Units) -> Drawing {
     let last = it.end + it.n.saturating_sub(1) as f64 * it.spacing;
     let (half, top) = (it.d / 2.0, last + 0.7 * it.d);
     let across = |row: usize| (row as f64 - (it.rows as f64 - 1.0) / 2.0) * it.row_spacing;
     let up = |at: usize| it.end + at as f64 * it.spacing;
     let force = it.resultant();
-    let draw = |scale: f64| {
+    let draw = |scale: Scale| {
         let mut view = View::new(scale);
         for x in [-half, half] {
             view.line([x, 0.0], [x, top], HEAVY);
@@ -68,32 +69,32 @@ pub fn pin_group(it: &PinGroup, width: f64, height: f64) -> Drawing {
         "Group of {} pins {} in a post {} wide: {} in a row and {} across, end distance {}, spacing {}, rows {} apart. \
          {} of uplift and {} of shear make {} at {} to the grain.",
         it.n * it.rows,
-        size(it.pin_d),
-        length(it.d),
+        units.size(it.pin_d),
+        units.length(it.d),
         it.n,
         it.rows,
-        length(it.end),
-        length(it.spacing),
-        length(it.row_spacing),
-        pounds(it.uplift),
-        pounds(it.shear),
-        pounds(force),
+        units.length(it.end),
+        units.length(it.spacing),
+        units.length(it.row_spacing),
+        units.force(it.uplift),
+        units.force(it.shear),
+        units.force(force),
         degrees(it.angle()),
     );
-    fit([width, height], &alt, &[&draw])
+    fit([width, height], units, &alt, &[&draw])
 }
 
 /// Uplift and shear as the sides of a triangle, the resultant from the middle of
 /// the group; long enough for the smaller one to be seen.
 fn forces(view: &mut View, it: &PinGroup, middle: Point) {
     const LONG: f64 = 62.0;
-    let start = view.paper(middle);
+    let (start, units) = (view.paper(middle), view.units);
     let part = |force: f64| LONG * force / it.resultant();
     let corner = [start[0], start[1] - part(it.uplift)];
     let tip = [start[0] + part(it.shear), corner[1]];
     view.dot(middle, 1.6);
     view.arrow(start, tip, HEAVY);
-    let resultant = format!("resultant {}", pounds(it.resultant()));
+    let resultant = format!("resultant {}", units.force(it.resultant()));
     let angle = format!("at {} to the grain", degrees(it.angle()));
     let (uplift, shear) = (it.uplift != 0.0, it.shear != 0.0);
     if uplift && shear {
@@ -102,8 +103,8 @@ fn forces(view: &mut View, it: &PinGroup, middle: Point) {
         let half_way = |from: Point, to: Point| [(from[0] + to[0]) / 2.0, (from[1] + to[1]) / 2.0];
         // On the side that the resultant leaves free.
         let free = if it.shear > 0.0 { 180.0 } else { 0.0 };
-        caption(view, half_way(start, corner), free, &[&format!("uplift {}", pounds(it.uplift.abs()))]);
-        caption(view, half_way(corner, tip), 90.0, &[&format!("shear {}", pounds(it.shear.abs()))]);
+        caption(view, half_way(start, corner), free, &[&format!("uplift {}", units.force(it.uplift.abs()))]);
+        caption(view, half_way(corner, tip), 90.0, &[&format!("shear {}", units.force(it.shear.abs()))]);
     }
     caption(view, tip, 0.0, &[&resultant, &angle]);
 }

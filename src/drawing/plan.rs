@@ -2,7 +2,8 @@
 //! over them, axes, north, and the ways in which each wind pushes.
 
 use super::view::{Extent, HEAVY, MEDIUM, Point, THIN, crosses, distance, extent, meet, shifted};
-use super::{Drawing, Shape, apart, feet_and_inches, text_at, text_width};
+use super::{Drawing, Shape, apart, text_at, text_width};
+use crate::quantity::Units;
 
 /// A post as the plan shows it.
 #[derive(Clone, Debug, Default)]
@@ -43,7 +44,7 @@ pub struct Plan {
 }
 
 /// Scales that a framer's rule has: feet on the ground to an inch on paper.
-const SCALES: [(f64, &str); 13] = [
+const IMPERIAL: [(f64, &str); 13] = [
     (2.0, "1/2 in = 1 ft"),
     (8.0 / 3.0, "3/8 in = 1 ft"),
     (4.0, "1/4 in = 1 ft"),
@@ -57,6 +58,23 @@ const SCALES: [(f64, &str); 13] = [
     (60.0, "1 in = 60 ft"),
     (100.0, "1 in = 100 ft"),
     (200.0, "1 in = 200 ft"),
+];
+
+/// The same for metric rules.
+const METRIC: [(f64, &str); 13] = [
+    (20.0 / 12.0, "1:20"),
+    (25.0 / 12.0, "1:25"),
+    (40.0 / 12.0, "1:40"),
+    (50.0 / 12.0, "1:50"),
+    (75.0 / 12.0, "1:75"),
+    (100.0 / 12.0, "1:100"),
+    (125.0 / 12.0, "1:125"),
+    (200.0 / 12.0, "1:200"),
+    (250.0 / 12.0, "1:250"),
+    (400.0 / 12.0, "1:400"),
+    (500.0 / 12.0, "1:500"),
+    (1000.0 / 12.0, "1:1000"),
+    (2000.0 / 12.0, "1:2000"),
 ];
 
 const MARK: f64 = 9.0;
@@ -78,11 +96,11 @@ pub struct Planned {
 /// Lays the plan out in a frame of so many points, at the largest scale that
 /// goes into it; where the posts are too close for all that belongs to them,
 /// with their marks alone.
-pub fn plan(it: &Plan, width: f64, height: f64) -> Planned {
+pub fn plan(it: &Plan, width: f64, height: f64, units: Units) -> Planned {
     let mut last = None;
     for bare in [false, true] {
-        for (feet, scale) in SCALES {
-            let (drawing, crowded) = at_scale(it, 72.0 / feet, scale, bare);
+        for (feet, scale) in units.either(IMPERIAL, METRIC) {
+            let (drawing, crowded) = at_scale(it, 72.0 / feet, scale, bare, units);
             if drawing.width > width || drawing.height > height {
                 last = Some(drawing);
                 continue;
@@ -98,13 +116,13 @@ pub fn plan(it: &Plan, width: f64, height: f64) -> Planned {
 }
 
 /// The plan, and whether some mark found no room.
-fn at_scale(it: &Plan, points: f64, scale: &str, bare: bool) -> (Drawing, bool) {
+fn at_scale(it: &Plan, points: f64, scale: &str, bare: bool, units: Units) -> (Drawing, bool) {
     let mut sheet = Sheet::new(it, points);
     sheet.roof(it);
     sheet.symbols(it);
     sheet.slope(it);
     let crowded = sheet.marks(it, bare);
-    sheet.dimensions(it);
+    sheet.dimensions(it, units);
     sheet.winds(it);
     sheet.corners(it);
     let Sheet { mut shapes, texts, lines, .. } = sheet;
@@ -416,7 +434,7 @@ impl Sheet {
     }
 
     /// Grid lines, and the distances between them: below and at the right.
-    fn dimensions(&mut self, it: &Plan) {
+    fn dimensions(&mut self, it: &Plan, units: Units) {
         let all = self.extent();
         let edges = [all[3] + GAP, all[2] + GAP];
         for axis in 0..2 {
@@ -438,7 +456,7 @@ impl Sheet {
                 self.line([x - TICK, y + TICK], [x + TICK, y - TICK], 0.6);
             }
             for (pair, ends) in lines.windows(2).zip(drawn.windows(2)) {
-                let text = feet_and_inches(pair[1] - pair[0]);
+                let text = units.run(pair[1] - pair[0]);
                 self.dimension(&text, axis, edge, (ends[0] + ends[1]) / 2.0);
             }
         }

@@ -4,8 +4,9 @@
 use super::Drawing;
 use super::dimension::{Side, Station, caption, chains, note, set_out};
 use super::hatch::{break_line, end_grain};
-use super::measure::{HAIR, length, size};
-use super::view::{HEAVY, MEDIUM, Point, THIN, View, fit, row, stack};
+use super::measure::HAIR;
+use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row, stack};
+use crate::quantity::Units;
 
 /// All in inches. Along the pins or screws is `b`, in the plane of the blade or
 /// the plates is `d`.
@@ -110,8 +111,8 @@ impl PostFoot {
     }
 
     /// The face on which the holes are set out.
-    fn face(&self, scale: f64) -> View {
-        let mut view = View::new(scale);
+    fn face(&self, scale: Scale) -> View {
+        let (mut view, units) = (View::new(scale), scale.units);
         let (half, top, holes) = (self.d / 2.0, self.top(), self.holes());
         self.elevation(&mut view, [self.d, self.seat_d, self.leg, self.foot_d, self.anchor_d]);
         match self.fixing {
@@ -139,18 +140,18 @@ impl PostFoot {
         match self.fixing {
             Fixing::Blade { pin_d, bore, slot_depth, blade_t, blade_w, blade_h, .. } => {
                 let plugs = if count == 1 { "1 hole".into() } else { format!("{count} holes") };
-                let plugs = format!("{plugs} {}", size(pin_d));
-                let deep = format!("{} deep,", size(bore));
+                let plugs = format!("{plugs} {}", units.size(pin_d));
+                let deep = format!("{} deep,", units.size(bore));
                 note(&mut view, last, 20.0, &[&plugs, &deep, "plugged"]);
                 note(&mut view, [half, slot_depth], 0.0, &["end of slot"]);
-                let blade = format!("{} × {} × {}", size(blade_t), size(blade_w), size(blade_h));
+                let blade = format!("{} × {} × {}", units.size(blade_t), units.size(blade_w), units.size(blade_h));
                 note(&mut view, [blade_w / 2.0, blade_h * 0.25], 0.0, &["blade", &blade]);
             }
             Fixing::Plates { plate_t, plate_w, plate_h, screw_d, screw_length } => {
-                let screws = format!("{} × {}", size(screw_d), size(screw_length));
+                let screws = format!("{} × {}", units.size(screw_d), units.size(screw_length));
                 let each = if count == 1 { "1 screw".into() } else { format!("{count} screws") };
                 note(&mut view, last, 20.0, &[&each, &screws, "each face"]);
-                let plate = format!("{} × {} × {}", size(plate_t), size(plate_w), size(plate_h));
+                let plate = format!("{} × {} × {}", units.size(plate_t), units.size(plate_w), units.size(plate_h));
                 note(&mut view, [plate_w / 2.0, plate_h * 0.25], 0.0, &["plate", &plate]);
             }
         }
@@ -164,8 +165,8 @@ impl PostFoot {
     }
 
     /// Along the blade or the plates; the bored face is on the left.
-    fn side(&self, scale: f64) -> View {
-        let mut view = View::new(scale);
+    fn side(&self, scale: Scale) -> View {
+        let (mut view, units) = (View::new(scale), scale.units);
         let (half, top, ground) = (self.b / 2.0, self.top(), -self.standoff);
         self.elevation(&mut view, [self.b, self.seat_b, self.leg_t, self.foot_b, self.anchor_b]);
         match self.fixing {
@@ -220,12 +221,12 @@ impl PostFoot {
             }
         }
         self.foot_dimensions(&mut view, self.foot_b, self.anchor_b);
-        let seat = format!("seat {}", size(self.seat_t));
-        let leg = match (size(self.leg), size(self.leg_t)) {
+        let seat = format!("seat {}", units.size(self.seat_t));
+        let leg = match (units.size(self.leg), units.size(self.leg_t)) {
             (wide, thick) if wide == thick => format!("leg {wide}"),
             (wide, thick) => format!("leg {thick} × {wide}"),
         };
-        let foot = format!("foot plate {}", size(self.foot_t));
+        let foot = format!("foot plate {}", units.size(self.foot_t));
         if self.seat_t > HAIR {
             note(&mut view, [-self.seat_b / 2.0, -self.seat_t / 2.0], 170.0, &[&seat]);
         }
@@ -247,7 +248,7 @@ impl PostFoot {
     }
 
     /// The end grain from below, the bored face at the top.
-    fn end(&self, scale: f64) -> View {
+    fn end(&self, scale: Scale) -> View {
         let mut view = View::new(scale);
         let (b, d) = (self.b / 2.0, self.d / 2.0);
         view.rect([-d, -b], [d, b], HEAVY);
@@ -282,39 +283,39 @@ impl PostFoot {
         view
     }
 
-    fn alt(&self) -> String {
+    fn alt(&self, units: Units) -> String {
         let fixing = match self.fixing {
             Fixing::Blade { slot, slot_depth, pin_d, pin_length, bore, .. } => format!(
                 "a slot {} wide and {} deep, and holes {} deep for pins {} across and {} long",
-                length(slot),
-                length(slot_depth),
-                length(bore),
-                size(pin_d),
-                length(pin_length)
+                units.length(slot),
+                units.length(slot_depth),
+                units.length(bore),
+                units.size(pin_d),
+                units.length(pin_length)
             ),
             Fixing::Plates { plate_w, plate_h, screw_d, screw_length, .. } => format!(
                 "side plates {} by {} and screws {} by {} in each",
-                length(plate_w),
-                length(plate_h),
-                size(screw_d),
-                length(screw_length)
+                units.length(plate_w),
+                units.length(plate_h),
+                units.size(screw_d),
+                units.length(screw_length)
             ),
         };
         format!(
             "Foot of a {} by {} post, from the face, the side and below: {fixing}; {} in a row, {}, the first {} from the end grain. \
              The end grain stands {} above the concrete.",
-            length(self.b),
-            length(self.d),
+            units.length(self.b),
+            units.length(self.d),
             self.n,
             if self.rows == 1 { "1 row".into() } else { format!("{} rows", self.rows) },
-            length(self.end),
-            length(self.standoff)
+            units.length(self.end),
+            units.length(self.standoff)
         )
     }
 }
 
 /// Lays the three views out in a frame of so many points.
-pub fn post_foot(it: &PostFoot, width: f64, height: f64) -> Drawing {
+pub fn post_foot(it: &PostFoot, width: f64, height: f64, units: Units) -> Drawing {
     let face_title = match it.fixing {
         Fixing::Blade { .. } => "Bored face",
         Fixing::Plates { .. } => "Face with plate",
@@ -323,7 +324,7 @@ pub fn post_foot(it: &PostFoot, width: f64, height: f64) -> Drawing {
     let tall = |scale| {
         stack(row([(it.face(scale), face_title), (it.side(scale), "Side")]), row([(it.end(scale), "End grain")]))
     };
-    fit([width, height], &it.alt(), &[&wide, &tall])
+    fit([width, height], units, &it.alt(units), &[&wide, &tall])
 }
 
 fn anchors(from_middle: f64) -> Vec<f64> {

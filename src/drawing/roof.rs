@@ -2,8 +2,9 @@
 
 use super::Drawing;
 use super::dimension::{Side, caption, chains};
-use super::measure::{degrees, feet_and_inches};
-use super::view::{HEAVY, MEDIUM, Point, THIN, View, fit};
+use super::measure::degrees;
+use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit};
+use crate::quantity::Units;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum RoofShape {
@@ -14,7 +15,7 @@ pub enum RoofShape {
     HighLeft,
 }
 
-/// Across the ridge; lengths in inches, pressures in pounds on a square foot.
+/// Across the ridge; in inches and pounds on a square inch.
 #[derive(Clone, Copy, Debug)]
 pub struct RoofWind {
     pub shape: RoofShape,
@@ -45,9 +46,9 @@ impl RoofWind {
 }
 
 /// Lays the section out in a frame of so many points.
-pub fn roof_wind(it: &RoofWind, width: f64, height: f64) -> Drawing {
+pub fn roof_wind(it: &RoofWind, width: f64, height: f64, units: Units) -> Drawing {
     let profile = it.profile();
-    let draw = |scale: f64| {
+    let draw = |scale: Scale| {
         let mut view = View::new(scale);
         view.line([-0.08 * it.span, 0.0], [1.08 * it.span, 0.0], MEDIUM);
         for (from, to, pressure) in [(profile[0], profile[1], it.left), (profile[1], profile[2], it.right)] {
@@ -78,12 +79,12 @@ pub fn roof_wind(it: &RoofWind, width: f64, height: f64) -> Drawing {
     let alt = format!(
         "Section of an open roof, slope {}, {} across, mean height {}, wind {wind}: {} on the left half, {} on the right.",
         degrees(it.slope),
-        feet_and_inches(it.span / 12.0),
-        feet_and_inches(it.mean_height / 12.0),
-        psf(it.left),
-        psf(it.right),
+        units.run(it.span / 12.0),
+        units.run(it.mean_height / 12.0),
+        units.pressure(it.left),
+        units.pressure(it.right),
     );
-    fit([width, height], &alt, &[&draw])
+    fit([width, height], units, &alt, &[&draw])
 }
 
 /// Three arrows normal to a half of the roof, and the pressure beside them.
@@ -103,9 +104,5 @@ fn pushes(view: &mut View, from: Point, to: Point, pressure: f64) {
         }
     }
     let middle = [(a[0] + b[0]) / 2.0 + (LONG + 6.0) * out[0], (a[1] + b[1]) / 2.0 + (LONG + 6.0) * out[1]];
-    caption(view, middle, 90.0, &[&psf(pressure)]);
-}
-
-fn psf(pressure: f64) -> String {
-    format!("{}{:.1} psf", if pressure < 0.0 { "−" } else { "" }, pressure.abs())
+    caption(view, middle, 90.0, &[&view.units.pressure(pressure)]);
 }

@@ -3,8 +3,9 @@
 //! Seen along y: x to the right, y going back.
 
 use super::hatch::break_line;
-use super::view::{HEAVY, MEDIUM, Point, THIN, View, extent, shifted};
+use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, extent, shifted};
 use super::{Drawing, Shape, text_at, text_width};
+use crate::quantity::Units;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum SketchBase {
@@ -86,7 +87,7 @@ const LONG: f64 = 32.0;
 const LIST: f64 = 2.0 * MIDDLE + 10.0;
 
 pub fn sketch(it: &Sketch) -> Drawing {
-    let mut view = View::new(1.0);
+    let mut view = View::new(Scale { points: 1.0, units: Units::Imperial });
     post(&mut view);
     base(&mut view, it);
     ground(&mut view, it);

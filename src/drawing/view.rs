@@ -2,6 +2,7 @@
 //! where they are put; texts wait and look for a free place once all lines stand.
 
 use super::{Drawing, Shape, apart, text_at};
+use crate::quantity::Units;
 
 /// Line weights: what explains, what is behind or beside, what is cut or seen.
 pub(super) const THIN: f64 = 0.3;
@@ -17,9 +18,18 @@ pub(super) type Point = [f64; 2];
 /// Left, top, right, bottom.
 pub(super) type Extent = [f64; 4];
 
+/// How a view is drawn: points of paper to an inch of the thing, and how it says
+/// sizes.
+#[derive(Clone, Copy)]
+pub(super) struct Scale {
+    pub points: f64,
+    pub units: Units,
+}
+
 pub(super) struct View {
     /// Points of paper to an inch of the thing.
     pub scale: f64,
+    pub units: Units,
     shapes: Vec<Shape>,
     labels: Vec<Label>,
 }
@@ -40,8 +50,8 @@ pub(super) struct Spot {
 }
 
 impl View {
-    pub fn new(scale: f64) -> View {
-        View { scale, shapes: Vec::new(), labels: Vec::new() }
+    pub fn new(scale: Scale) -> View {
+        View { scale: scale.points, units: scale.units, shapes: Vec::new(), labels: Vec::new() }
     }
 
     pub fn paper(&self, at: Point) -> Point {
@@ -212,7 +222,7 @@ pub(super) fn stack(top: Vec<Shape>, bottom: Vec<Shape>) -> Vec<Shape> {
 }
 
 /// Scales that a framer's rule has: points of paper to an inch.
-const SCALES: [(f64, &str); 11] = [
+const IMPERIAL: [(f64, &str); 11] = [
     (18.0, "3 in = 1 ft"),
     (9.0, "1 1/2 in = 1 ft"),
     (6.0, "1 in = 1 ft"),
@@ -226,14 +236,28 @@ const SCALES: [(f64, &str); 11] = [
     (0.1875, "1/32 in = 1 ft"),
 ];
 
+const METRIC: [(f64, &str); 11] = [
+    (72.0 / 2.0, "1:2"),
+    (72.0 / 5.0, "1:5"),
+    (72.0 / 10.0, "1:10"),
+    (72.0 / 15.0, "1:15"),
+    (72.0 / 20.0, "1:20"),
+    (72.0 / 25.0, "1:25"),
+    (72.0 / 50.0, "1:50"),
+    (72.0 / 75.0, "1:75"),
+    (72.0 / 100.0, "1:100"),
+    (72.0 / 200.0, "1:200"),
+    (72.0 / 500.0, "1:500"),
+];
+
 /// The first of the arrangements that goes into a frame of so many points, at
 /// the largest scale that lets one in.
-pub(super) fn fit(frame: [f64; 2], alt: &str, arrangements: &[&dyn Fn(f64) -> Vec<Shape>]) -> Drawing {
+pub(super) fn fit(frame: [f64; 2], units: Units, alt: &str, arrangements: &[&dyn Fn(Scale) -> Vec<Shape>]) -> Drawing {
     const BORDER: f64 = 4.0;
     let mut drawing = None;
-    for (scale, name) in SCALES {
+    for (points, name) in units.either(IMPERIAL, METRIC) {
         for arrange in arrangements {
-            let shapes = arrange(scale);
+            let shapes = arrange(Scale { points, units });
             let [left, top, right, bottom] = extent(&shapes);
             let [width, height] = [right - left + 2.0 * BORDER, bottom - top + 2.0 * BORDER];
             let fits = width <= frame[0] && height <= frame[1];

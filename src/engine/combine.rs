@@ -49,6 +49,26 @@ impl Combination {
         factor * reactions.get("D").copied().unwrap_or_default().p
     }
 
+    /// What a sheet reads of a combination under a name, as factors of the nominal
+    /// reactions of a post; none for what is no force.
+    pub fn terms(&self, name: &str) -> Option<Vec<(String, f64)>> {
+        Some(match name {
+            "P" | "H_x" | "H_y" | "w_x" | "w_y" | "brace_x_1" | "brace_x_2" | "brace_y_1" | "brace_y_2" => {
+                self.factors.clone()
+            }
+            "P_D" => {
+                let dead = self.factors.iter().filter(|(case, _)| case == "D");
+                dead.map(|(case, factor)| (case.clone(), factor - self.e_v)).collect()
+            }
+            "P_E" | "H_x_E" | "H_y_E" => {
+                let earthquake = self.seismic_case().cloned();
+                let vertical = std::iter::once(("D".to_string(), self.e_v)).filter(|(_, e_v)| *e_v != 0.0);
+                earthquake.into_iter().chain(vertical).collect()
+            }
+            _ => return None,
+        })
+    }
+
     /// The seismic case in it, with its factor.
     pub fn seismic_case(&self) -> Option<&(String, f64)> {
         self.factors.iter().find(|(case, _)| case.starts_with('E'))

@@ -61,6 +61,11 @@ impl Limit {
         &self.used.name
     }
 
+    /// The sheet that it stands in.
+    pub fn of(&self) -> &Arc<sheet::Sheet> {
+        &self.used.sheet
+    }
+
     pub fn title(&self) -> &str {
         &self.used.sheet.title
     }

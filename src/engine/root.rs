@@ -202,13 +202,13 @@ impl<'a> Root<'a> {
     pub fn typed(&self, post: &Post, at: usize) -> Option<Unit> {
         let fact = &self.program.facts[at];
         if fact.varies {
-            return Some(Unit::usual(fact.input.kind.dim()?));
+            return Some(self.library.units().unit(fact.input.kind.dim()?));
         }
         if is_around(&fact.input) {
             return Some(around_unit(&fact.input));
         }
         let (_, unit) = self.fact(&fact.input, post)?.read(&fact.input.kind, &fact.units).ok()?;
-        Some(unit)
+        Some(self.library.units().print(&unit))
     }
 
     /// Whether no post has a cell for an input that comes from `posts.csv`.
@@ -249,7 +249,7 @@ impl<'a> Root<'a> {
                 let unit = match &value {
                     // A reaction that could not be read was complained of.
                     Value::Quantity(quantity) if quantity.value.is_nan() => return Some(Err(Unread)),
-                    Value::Quantity(quantity) => Unit::usual(quantity.dim),
+                    Value::Quantity(quantity) => self.library.units().unit(quantity.dim),
                     _ => Unit::none(),
                 };
                 let bound = Bound::given(value, unit);
@@ -265,6 +265,7 @@ impl<'a> Root<'a> {
             }
             let fact = self.fact(input, post)?;
             let Ok((value, unit)) = fact.read(&input.kind, &input.written()) else { return Some(Err(Unread)) };
+            let unit = self.library.units().print(&unit);
             let bound = Bound { place: Some(fact.place.clone()), ..Bound::given(value, unit) };
             Some(Ok((bound, Origin::File(fact.whence.to_string()))))
         };

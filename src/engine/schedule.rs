@@ -6,7 +6,7 @@ use super::tributary::LEVEL;
 use super::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::{CATALOGUES, Entry, Fact, Facts, Job, Post};
-use crate::quantity::{Dim, Quantity, number, number_fixed};
+use crate::quantity::{Dim, Quantity, Units, number};
 use crate::sheet::{Bound, Step};
 
 /// A table of texts under a title.
@@ -37,7 +37,8 @@ pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
     let posts = job.posts.iter().enumerate().map(|(at, post)| {
         let own = [post.mark.clone(), described.get(&at).cloned().unwrap_or_default()];
         let row = own.into_iter().chain(CATALOGUES.iter().map(|catalogue| entry(post, catalogue.name)));
-        let row = row.chain(levels.then(|| post.facts.get(LEVEL).map_or(String::new(), Fact::as_typed)));
+        let row =
+            row.chain(levels.then(|| post.facts.get(LEVEL).map_or(String::new(), |fact| fact.printed(job.units))));
         (row.collect(), if held.contains(&at) { HOLD.to_string() } else { String::new() })
     });
     let schedule = |title, header: &[&'static str], rows: Vec<Held>, at: usize| {
@@ -62,7 +63,7 @@ pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
             all.push(schedule(title, &header, rows, 2));
         }
     }
-    all.push(schedule("Pieces to order", &["Piece", "Kind", "Number"], pieces(made), 3));
+    all.push(schedule("Pieces to order", &["Piece", "Kind", "Number"], pieces(job.units, made), 3));
     all
 }
 
@@ -83,25 +84,21 @@ fn hardware(job: &Job, catalogue: &str, held: &BTreeSet<usize>) -> Vec<Held> {
         let on_hold = marks(&mut posts.iter().filter(|post| held.contains(post)));
         let hold = if on_hold.is_empty() { on_hold } else { format!("{HOLD}: {on_hold}") };
         let marks = marks(&mut posts.iter());
-        (vec![entry.name.clone(), marks, posts.len().to_string(), as_given(&entry.facts)], hold)
+        (vec![entry.name.clone(), marks, posts.len().to_string(), as_given(job.units, &entry.facts)], hold)
     };
     used.into_iter().map(row).collect()
 }
 
 /// `standoff 2 in, finish hot-dip galvanized, …`, in the order of the columns.
-fn as_given(facts: &Facts) -> String {
+fn as_given(units: Units, facts: &Facts) -> String {
     let mut facts: Vec<(&String, &Fact)> = facts
         .iter()
         .filter(|(name, fact)| !matches!(name.as_str(), "name" | "source") && !fact.text.is_empty())
         .collect();
     facts.sort_by_key(|(_, fact)| fact.place.span.start);
-    let said = facts.into_iter().map(|(name, fact)| format!("{} {}", name, fact.as_typed()));
+    let said = facts.into_iter().map(|(name, fact)| format!("{} {}", name, fact.printed(units)));
     said.collect::<Vec<_>>().join(", ")
 }
-
-/// Cubic inches in a cubic foot and in a cubic yard, by which concrete is ordered.
-const FOOT: f64 = 1728.0;
-const YARD: f64 = 46656.0;
 
 /// A post in words: the first piece that its sheets ask for is the post itself.
 pub fn described(worked: &Made) -> String {
@@ -120,7 +117,7 @@ struct Kind {
 }
 
 /// The pieces that the sheets of all posts ask for, in the order of the sheets.
-fn pieces(made: &[(&GroupResult, Made)]) -> Vec<Held> {
+fn pieces(units: Units, made: &[(&GroupResult, Made)]) -> Vec<Held> {
     let mut found: Vec<Kind> = Vec::new();
     for (group, worked) in made {
         pieces_of(&worked.steps, group.posts.len() as f64, !group.ok(), &mut found);
@@ -134,7 +131,7 @@ fn pieces(made: &[(&GroupResult, Made)]) -> Vec<Held> {
     found.sort_by_key(|piece| names.iter().position(|name| *name == piece.name));
     let row = |piece: Kind| {
         let amount = |value: f64| match piece.amount.dim == Dim::of(3, 0) {
-            true => format!("{} ft³, {} yd³", number_fixed(value / FOOT, 1), number_fixed(value / YARD, 2)),
+            true => units.volume(value),
             false => number(value, 6),
         };
         let hold = if piece.held > 0.0 { format!("{HOLD}: {}", amount(piece.held)) } else { String::new() };
@@ -197,7 +194,11 @@ fn as_typed(bound: &Bound) -> String {
         Value::Text(name) => return name.clone(),
         Value::Date(date) => return date.to_string(),
     };
-    let typed = bound.place.as_ref().map(|place| place.source.text[place.span.clone()].trim_matches('"').to_string());
+    let typed = bound
+        .place
+        .as_ref()
+        .filter(|_| !bound.unit.is_metric())
+        .map(|place| place.source.text[place.span.clone()].trim_matches('"').to_string());
     let number = typed.unwrap_or_else(|| number(quantity.in_unit(&bound.unit), 6));
     if number.ends_with(|c: char| c.is_ascii_digit()) {
         format!("{number} {}", bound.unit.pretty()).trim().to_string()

@@ -92,7 +92,7 @@ impl Checker<'_> {
     fn kind(&self, expr: &mut Expr, wanted: Option<&Kind>) -> Checked<Kind> {
         match &mut expr.node {
             Node::Number(_) => Ok(Kind::NUMBER),
-            Node::Literal(_, unit) => Ok(Kind::Quantity(unit.dim)),
+            Node::Literal { unit, .. } => Ok(Kind::Quantity(unit.dim)),
             Node::Text(name) => {
                 let name = name.clone();
                 self.name(expr, &name, wanted)

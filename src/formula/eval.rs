@@ -41,7 +41,7 @@ pub fn eval(expr: &Expr, source: &Arc<Source>, values: &dyn Values) -> Result<Va
     let fault = |message: &str| Stop::Fault(Diagnostic::new(message).at(Place::new(source, expr.span.clone())));
     let value = match &expr.node {
         Node::Number(value) => Value::number(*value),
-        Node::Literal(value, unit) => Value::Quantity(Quantity::new(unit.to_base(*value), unit.dim)),
+        Node::Literal { value, unit, .. } => Value::Quantity(Quantity::new(unit.to_base(*value), unit.dim)),
         Node::Text(name) => Value::Text(name.clone()),
         Node::Symbol(symbol) => values.value(symbol).ok_or_else(|| Stop::Missing(symbol.clone()))?,
         Node::Negate(inner) => {

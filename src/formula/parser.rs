@@ -268,7 +268,7 @@ impl<'a> Parser<'a> {
             Token::Number(value) => {
                 self.advance()?;
                 match self.literal_unit()? {
-                    Some(unit) => Node::Literal(value, unit),
+                    Some(unit) => Node::Literal { value, print: unit.clone(), unit },
                     None => Node::Number(value),
                 }
             }

@@ -15,8 +15,12 @@ pub struct Expr {
 #[derive(Clone, Debug)]
 pub enum Node {
     Number(f64),
-    /// A value written with its unit: `90 deg`.
-    Literal(f64, Unit),
+    /// A value written with its unit: `90 deg`; the unit that it is printed in.
+    Literal {
+        value: f64,
+        unit: Unit,
+        print: Unit,
+    },
     /// A symbol of this sheet, or `sheet.symbol` of one it uses.
     Symbol(String),
     /// A name that stands for itself: `"No.1"`, or a bare word that the check
@@ -112,15 +116,29 @@ impl Expr {
                 right.walk(f);
             }
             Node::Call(_, args) => args.iter().for_each(|arg| arg.walk(f)),
-            Node::Number(_) | Node::Literal(..) | Node::Symbol(_) | Node::Text(_) => {}
+            Node::Number(_) | Node::Literal { .. } | Node::Symbol(_) | Node::Text(_) => {}
         }
     }
 
-    /// The unit of the first value in it that is written out with one.
+    /// Calls `f` on the unit that each value in it is printed in.
+    pub fn print_units(&mut self, f: &impl Fn(&mut Unit)) {
+        match &mut self.node {
+            Node::Literal { print, .. } => f(print),
+            Node::Negate(inner) | Node::Not(inner) | Node::Given(inner) => inner.print_units(f),
+            Node::Binary(_, left, right) => {
+                left.print_units(f);
+                right.print_units(f);
+            }
+            Node::Call(_, args) => args.iter_mut().for_each(|arg| arg.print_units(f)),
+            Node::Number(_) | Node::Symbol(_) | Node::Text(_) => {}
+        }
+    }
+
+    /// The printed unit of the first value in it that is written out with one.
     pub fn written_unit(&self) -> Option<Unit> {
         let mut unit = None;
         self.walk(&mut |expr| {
-            if let Node::Literal(_, found) = &expr.node {
+            if let Node::Literal { print: found, .. } = &expr.node {
                 unit.get_or_insert(found.clone());
             }
         });

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::names::{nearest, same_name};
-use crate::quantity::{Dim, Unit, Unread, read};
+use crate::quantity::{Dim, Unit, Units, Unread, read};
 use crate::source::Place;
 
 /// What a row or a table of `job.toml` says, by the one name of the column or key.
@@ -63,6 +63,11 @@ impl Fact {
             }
             _ => self.text.clone(),
         }
+    }
+
+    /// The same, in the units that a job is printed in.
+    pub fn printed(&self, units: Units) -> String {
+        units.typed(&self.text, self.unit.as_deref(), self.comma_decimals).unwrap_or_else(|| self.as_typed())
     }
 
     /// A quantity, in base units; `units` as for `read`.

@@ -17,11 +17,12 @@ use super::known::Known;
 use super::loads::LoadSettings;
 use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, Kind::Unreadable, list};
 use crate::names::{meant, nearest, same_name};
+use crate::quantity::Units;
 use crate::source::{Place, Source};
 
 /// The names that every `job.toml` can have; sheets add tables of their own.
 const TABLES: &[(&str, &[&str])] = &[
-    ("job", &["name", "place", "number", "client", "date", "revision", "prepared_by", "checked_by"]),
+    ("job", &["name", "place", "number", "client", "date", "revision", "prepared_by", "checked_by", "units"]),
     ("code", &["basis"]),
     ("loads", &["wind", "signs", "none"]),
 ];
@@ -46,6 +47,8 @@ pub struct Head {
     pub card: Card,
     pub revisions: Vec<Revision>,
     pub basis: String,
+    /// What the job is printed in.
+    pub units: Units,
     pub assumptions: Vec<String>,
     pub loads: LoadSettings,
     pub answers: Answers,
@@ -401,6 +404,7 @@ impl HeadReader<'_> {
                 ),
             );
         }
+        let units = self.units();
         let loads = self.loads();
         let lists = std::mem::take(&mut self.lists);
         let of = |name: &str| lists.get(name).cloned().unwrap_or_default();
@@ -414,12 +418,25 @@ impl HeadReader<'_> {
             card,
             revisions: revisions.collect(),
             basis,
+            units,
             assumptions: of("assumptions").iter().map(|row| get(row, "text")).collect(),
             loads,
             answers: std::mem::take(&mut self.answers),
             settings,
             rows: std::mem::take(&mut self.rows),
         }
+    }
+
+    fn units(&mut self) -> Units {
+        let Some(fact) = self.tables.get("job").and_then(|facts| facts.get("units")) else { return Units::default() };
+        Units::named(&fact.text).unwrap_or_else(|| {
+            let message = format!("found `{}`; `imperial` or `metric` is wanted", fact.text);
+            let wrong = Diagnostic::new(message).at(fact.place.clone());
+            self.diagnostics.push(wrong.hint(
+                "it says what the job is printed in; what the files give may be written in any unit, whichever it is",
+            ));
+            Units::default()
+        })
     }
 
     fn loads(&mut self) -> LoadSettings {

@@ -16,6 +16,7 @@ use super::reactions::{REACTIONS, lateral_cases, table};
 use super::wind::wind_on_posts;
 use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Meant, not_also_missing};
 use crate::grid::{Grid, decode};
+use crate::quantity::Units;
 use crate::source::Source;
 
 /// A file of the job as it was read.
@@ -33,6 +34,8 @@ pub struct Job {
     pub card: Card,
     pub revisions: Vec<Revision>,
     pub basis: String,
+    /// What it is printed in.
+    pub units: Units,
     pub assumptions: Vec<String>,
     pub loads: LoadSettings,
     pub answers: Answers,
@@ -184,6 +187,7 @@ impl Reading<'_> {
             card: head.card,
             revisions: head.revisions,
             basis: head.basis,
+            units: head.units,
             assumptions: head.assumptions,
             loads: head.loads,
             answers: head.answers,

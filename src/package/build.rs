@@ -3,67 +3,97 @@
 
 use super::appendix::{clauses, inputs, reports, sources};
 use super::basis::{codes, loads_assumptions};
+use super::calculation;
+use super::chapters::{of_frames, of_kind, of_loads};
 use super::cover::{card, failures};
+use super::kinds::kinds;
 use super::ledger::{Ledger, spans_text};
 use super::load_path::{handed, load_path};
-use super::model::{Assumption, Case, Group, Package, PagesRef, Revision, ScheduleTable, Span, SummaryRow};
+use super::model::{
+    Assumption, Calculation, Case, Package, PagesRef, Revision, ScheduleTable, Span, SummaryRow, Worked,
+};
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
 use super::plan::{Overhead, key_plan};
 use super::reactions::{balance, combinations, group_ref, what};
 use super::summary::summary;
-use super::worked::group;
-use crate::engine::{GroupResult, Made, Shown, Worked, described, made, roof_area, roof_over, schedules, sides, ways};
+use super::worked::register;
+use crate::engine::{self, GroupResult, Made, Shown, described, made, roof_area, roof_over, schedules, sides, ways};
 use crate::job::{CATALOGUES, Job, Post};
 use crate::sheet::PageKind;
 use crate::verdict::Verdict as Stand;
 
-/// The whole package, and the worked pages by the file that holds them: loads
-/// first, then each group.
-pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (Package, Vec<(String, Group)>) {
-    let Worked { root, results, loads, lines } = worked;
+/// The pages that stand in files of their own.
+#[derive(Debug, Default)]
+pub struct Pages {
+    pub loads: Vec<Worked>,
+    pub sheets: Vec<Calculation>,
+    pub kinds: Vec<Worked>,
+}
+
+/// The whole package, and the pages that it refers to. `full` works every limit of
+/// every post.
+pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &str, full: bool) -> (Package, Pages) {
+    let engine::Worked { root, results, loads, lines } = worked;
+    let loads = loads.as_ref();
     let (job, library) = (root.job, root.library);
     let mut ledger = Ledger::default();
     for text in &job.assumptions {
         ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
     }
     loads_assumptions(job, results, &mut ledger);
-    let mut pages: Vec<(String, Group)> = Vec::new();
     let mut overhead = Overhead::default();
     for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);
+        register(shown.worked(0), &result.posts, &mut ledger);
         overhead.areas.extend(roof_area(shown.worked(0)).map(|area| (result.posts.clone(), area)));
         overhead.roof = overhead.roof.or_else(|| roof_over(shown.worked(0)));
-        let page = group(job, library, &[], &shown, 'L', Vec::new(), &mut ledger);
-        pages.push((format!("/loads-{}.json", result.no), page));
     }
-    for (no, (title, root, result)) in lines.iter().enumerate() {
-        let shown = Shown::new(root, &[], result);
-        let page = Group { title: title.clone(), ..group(job, library, &[], &shown, 'R', Vec::new(), &mut ledger) };
-        pages.push((format!("/line-{no}.json"), page));
+    for (_, root, result) in lines {
+        register(Shown::new(root, &[], result).worked(0), &result.posts, &mut ledger);
     }
-    let load_values = std::mem::take(&mut ledger.values).tables();
+    let made: Vec<Made> = results.groups.iter().map(|group| made(root, results, group)).collect();
+    for (group, made) in results.groups.iter().zip(&made) {
+        register(made, &group.posts, &mut ledger);
+    }
+    let shown: Vec<Shown> = results.groups.iter().map(|group| Shown::new(root, &results.combinations, group)).collect();
+    let kinds = kinds(job, results, &made, &shown, full);
+    for (kind, group) in kinds.iter().flat_map(|kind| kind.groups.iter().map(move |group| (kind, group))) {
+        ledger.kind_of.insert(results.groups[*group].no, kind.no);
+    }
+    let mut pages = Pages::default();
+    let loads_worked = loads.and_then(|(root, derived)| of_loads(root, derived, results, &kinds, &mut ledger));
+    let frames = of_frames(job, lines, &mut ledger);
+    let loads_worked: Vec<Worked> = loads_worked.into_iter().chain(frames).collect();
+    let kinds_worked: Vec<Worked> =
+        kinds.iter().map(|kind| of_kind(root, results, kind, &shown, &made, &mut ledger)).collect();
+    let described: Vec<String> = made.iter().map(described).collect();
+    let sizes: Vec<[f64; 2]> = made.iter().map(sides).collect();
+    let mut calculations: Vec<PagesRef> = Vec::new();
+    for (at, group) in results.groups.iter().enumerate() {
+        let facts = facts(&job.posts[group.posts[0]], &described[at]);
+        let Some(kind) = kinds.iter().find(|kind| kind.groups.contains(&at)) else { continue };
+        let sheet = calculation::sheet(job, results, group, kind, &shown[at], facts, &ledger);
+        calculations.push(PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", group.no) });
+        pages.sheets.push(sheet);
+    }
+    let highest: Vec<Vec<Option<f64>>> = shown.iter().map(Shown::highest).collect();
+    drop(shown);
     let balance = loads.iter().flat_map(|(_, loads)| balance(job, loads)).collect();
-    let loads =
-        pages.iter().map(|(file, worked)| PagesRef { title: worked.title.clone(), file: file.clone() }).collect();
-    let made: Vec<(&GroupResult, Made)> =
-        results.groups.iter().map(|group| (group, made(root, results, group))).collect();
-    let described: Vec<String> = made.iter().map(|(_, worked)| described(worked)).collect();
-    let sizes: Vec<[f64; 2]> = made.iter().map(|(_, worked)| sides(worked)).collect();
-    let mut highest = Vec::new();
-    for (result, described) in results.groups.iter().zip(&described) {
-        let facts = facts(&job.posts[result.posts[0]], described);
-        // The steps of a group are forgotten once its pages are made.
-        let shown = Shown::new(root, &results.combinations, result);
-        let page = group(job, library, &results.combinations, &shown, 'B', facts, &mut ledger);
-        pages.push((format!("/group-{}.json", result.no), page));
-        highest.push(shown.highest());
-    }
+    let refs = |letter: &str, worked: &[Worked]| {
+        let refs = worked.iter().enumerate();
+        refs.map(|(at, it)| PagesRef { title: it.title.clone(), file: format!("/{letter}-{}.json", at + 1) }).collect()
+    };
+    let (loads, kinds) = (refs("loads", &loads_worked), refs("kind", &kinds_worked));
+    (pages.loads, pages.kinds) = (loads_worked, kinds_worked);
+    let made: Vec<(&GroupResult, Made)> = results.groups.iter().zip(made).collect();
 
     let package = Package {
         job: card(job),
         program: program.into(),
+        force: job.units.force_unit(),
+        line_load: job.units.line_load_unit(),
         digest: digest.into(),
         demo: job.demo(),
         verdict: failures(job, results, verdict, &ledger),
@@ -104,8 +134,8 @@ pub fn build(worked: &Worked, verdict: &Stand, program: &str, digest: &str) -> (
             .map(|(group, highest)| group_ref(job, results, group, highest))
             .collect(),
         loads,
-        load_values,
-        values: ledger.values.tables(),
+        sheets: calculations,
+        kinds,
         schedules: schedules(job, &made)
             .into_iter()
             .map(|table| ScheduleTable {

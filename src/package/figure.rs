@@ -3,7 +3,7 @@
 
 use crate::drawing::{Drawing, FIGURES, Input, Values, figure};
 use crate::formula::{Kind, Value};
-use crate::quantity::Dim;
+use crate::quantity::{Dim, Units};
 use crate::sheet::FigureKind;
 
 /// What the check of a sheet has to know of every figure.
@@ -27,9 +27,9 @@ pub fn figure_kinds() -> Vec<FigureKind> {
 }
 
 /// A figure from worked values, in inches, pounds and degrees.
-pub(super) fn draw(name: &str, values: &[(String, Value)]) -> Option<Drawing> {
+pub(super) fn draw(name: &str, values: &[(String, Value)], units: Units) -> Option<Drawing> {
     let figure = figure(name)?;
-    let mut known = Values::default();
+    let mut known = Values { units, ..Values::default() };
     for (name, value) in values {
         match value {
             Value::Quantity(quantity) => {

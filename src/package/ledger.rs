@@ -4,7 +4,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::model::Span;
-use super::values::Values;
 use crate::engine::Limit;
 
 /// Where lines came to stand, for links and for the index of clauses.
@@ -12,26 +11,20 @@ use crate::engine::Limit;
 pub struct Ledger {
     /// Citation to line numbers.
     pub clauses: BTreeMap<String, Vec<String>>,
-    /// The line that holds a limit of a group, by path and place in the sheet.
-    pub limits: BTreeMap<(String, String, usize), String>,
+    /// The line that holds a limit, by kind of base and foundation, path and place in
+    /// the sheet.
+    pub limits: BTreeMap<(usize, String, usize), String>,
     /// Rows that were looked up, by table and keys.
     pub rows: BTreeMap<(String, String), UsedRow>,
     /// Assumptions in the order in which they were met, each once.
     pub assumptions: Vec<(Vec<Span>, String)>,
     pub not_covered: Vec<Vec<Span>>,
-    /// What every symbol and limit came to.
-    pub values: Values,
-    /// The line of each formula that was printed, by sheet, place and what of
-    /// it applies.
-    pub(super) formulas: BTreeMap<(String, usize, String), String>,
-    /// The lines of what the files say, by cell, or by value for the rows of posts.
-    pub(super) facts: BTreeMap<String, String>,
     /// Posts that are worked by a sheet of the job's own, by its name.
     pub(super) own_sheets: BTreeMap<String, BTreeSet<usize>>,
     /// Rows of the job's own that were looked up, by table and place.
     pub(super) own_rows: BTreeMap<(String, usize), OwnUse>,
-    /// Prose and notes that were printed, by sheet, and drawings.
-    pub(super) said: BTreeSet<String>,
+    /// The kind of base and foundation of each group, by their numbers.
+    pub(super) kind_of: BTreeMap<usize, usize>,
 }
 
 /// A row of a table, and the lines that use it.
@@ -67,12 +60,11 @@ impl Ledger {
         format!("A{}", at + 1)
     }
 
-    /// The line of a limit; the first line of the group where it is not printed.
+    /// The line of a limit of a group.
     pub fn line_of(&self, group: usize, limit: &Limit) -> String {
-        let group = format!("B{group}");
-        let first = format!("{group}.1");
-        let key = (group, limit.path().to_string(), limit.rule().span.start);
-        self.limits.get(&key).cloned().unwrap_or(first)
+        let kind = self.kind_of.get(&group).copied().unwrap_or_default();
+        let key = (kind, limit.path().to_string(), limit.rule().span.start);
+        self.limits.get(&key).cloned().unwrap_or_default()
     }
 }
 

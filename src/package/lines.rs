@@ -1,203 +1,39 @@
-//! What a line of a worked page shows: a formula with its numbers, a row of a
-//! table, a limit. One that was printed before is not printed again: its value
-//! goes to the table of values.
+//! What a line of a worked page shows: a formula with the numbers of each column,
+//! rows of a table, a limit.
 
 use std::sync::Arc;
 
+use super::chain::{LineAt, Place};
+use super::draft::DraftLine;
 use super::figure;
-use super::ledger::{UsedRow, spans_text};
-use super::model::{Candidate, CaseRow, Line, LookedUp, Printed, Side, Span};
-use super::values::{Cell, Name};
-use super::worked::{Page, Pages};
-use crate::engine::Limit;
+use super::ledger::{Ledger, UsedRow, spans_text};
+use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow, Printed, Row, Side, Span};
+use super::worked::{At, Writer};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
-use crate::quantity::{INPUT_DIGITS, Unit, number, number_fixed};
-use crate::sheet::{Bound, Given, Let, Must, Note, Part, Prose, Rests, Sheet, Step, Take, Taken, Verdict, Worked};
-use crate::typeset::{Math, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
+use crate::job::Reaction;
+use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, number};
+use crate::sheet::{Bound, Let, Must, Note, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
+use crate::typeset::{Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
+use std::collections::BTreeSet;
 
-impl Pages<'_> {
+/// Digits of a nominal reaction, wherever one is printed: one more than a result
+/// has, so that what is made of several comes out to the last digit.
+pub const REACTION_DIGITS: usize = 5;
+
+impl Ledger {
     /// An assumption, or something that is not covered.
     pub fn note(&mut self, note: &Note) {
         let spans = prose(&note.text);
         if note.covered {
-            self.ledger.assume(spans, note.cite.as_deref().unwrap_or(""));
-        } else if !self.ledger.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
-            self.ledger.not_covered.push(spans);
+            self.assume(spans, note.cite.as_deref().unwrap_or(""));
+        } else if !self.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
+            self.not_covered.push(spans);
         }
     }
 
-    pub fn step(&mut self, page: &Page, step: &Step) {
-        match step {
-            Step::Heading(text) => self.push(Line::Heading { text: text.clone() }),
-            Step::Prose(text) => {
-                let spans = prose(text);
-                if self.first_said(page, &spans_text(&spans)) {
-                    self.push(Line::Prose { spans });
-                }
-            }
-            Step::Note(note) => {
-                self.note(note);
-                let spans = prose(&note.text);
-                if self.first_said(page, &spans_text(&spans)) {
-                    self.push(Line::Note { spans });
-                }
-            }
-            Step::Decide { rule, values } => {
-                let shown: Vec<String> = rule.values.iter().zip(values).map(decided).collect();
-                let text = format!("Left to the engineer: {}; {}.", rule.what, shown.join(", "));
-                if self.first_said(page, &text) {
-                    self.push(Line::Note { spans: vec![Span::Text(text)] });
-                }
-            }
-            Step::Skipped(condition) => self.skipped(page, condition),
-            Step::Let { rule, taken } => self.let_(page, rule, *taken),
-            Step::Take { rule, taken } => self.take(page, rule, taken),
-            Step::Must { rule, verdict } if rule.fit => self.fit(page, rule, verdict),
-            Step::Must { rule, verdict } => self.must(page, rule, verdict),
-            Step::Figure { name, say, values } => {
-                // The same drawing of the same values tells nothing new.
-                if self.first_said(page, &format!("{name} {values:?}"))
-                    && let Some(drawing) = figure::draw(name, values)
-                {
-                    let no = self.no();
-                    self.push(Line::Figure { no, say: said(say), drawing });
-                }
-            }
-            Step::Rename(rule) => {
-                if let Some(symbol) = rule.cases[0].value.symbols().first() {
-                    let (from, _) = self.origin(symbol, &Some((page.worked, page.path)));
-                    self.came(page, &rule.name, from);
-                }
-            }
-            Step::Use(_) | Step::Page { .. } | Step::Piece { .. } => {}
-        }
-    }
-
-    fn first_said(&mut self, page: &Page, what: &str) -> bool {
-        self.ledger.said.insert(format!("{}: {what}", page.worked.sheet.name))
-    }
-
-    /// Blocks that are left out one after another share a line.
-    fn skipped(&mut self, page: &Page, condition: &Expr) {
-        if !self.first_said(page, &format!("skipped {}", condition.span.start)) {
-            return;
-        }
-        let what = Span::Math(symbolic(condition));
-        if let Some(Line::Skipped { spans }) = self.last_line() {
-            spans.extend([Span::Text("; needs ".into()), what]);
-        } else {
-            self.push(Line::Skipped { spans: vec![Span::Text("Not applicable: needs ".into()), what] });
-        }
-    }
-
-    /// The line of a formula, and whether it is printed now for the first time.
-    /// `what` tells apart what may apply of one rule.
-    fn line_for(&mut self, page: &Page, place: usize, what: &str) -> (String, bool) {
-        let key = (page.worked.sheet.name.clone(), place, what.to_string());
-        if let Some(known) = self.ledger.formulas.get(&key) {
-            return (known.clone(), false);
-        }
-        let no = self.no();
-        self.ledger.formulas.insert(key, no.clone());
-        (no, true)
-    }
-
-    /// Says where a symbol stands, on a page and in the table of values.
-    fn stands(&mut self, page: &Page, place: usize, name: &str, no: &str, new: bool) {
-        if new {
-            self.at_line(page, name, no);
-        } else {
-            self.as_at_line(page, name, no);
-        }
-        if let Some(bound) = page.worked.bound.get(name) {
-            self.enter(page, place, name, bound, no.into(), new);
-        }
-    }
-
-    /// What the sheet above works out on the way into a sheet.
-    pub fn formula(&mut self, page: &Page, given: &Given, expr: &Expr) {
-        let Some((above, _)) = page.above else { return };
-        let name = &given.input.name;
-        let bound = &page.worked.bound[name];
-        let what = format!("{} {name} {}", above.sheet.name, expr.span.start);
-        let (no, new) = self.line_for(page, 0, &what);
-        self.stands(page, 0, name, &no, new);
-        if new {
-            self.push(Line::Step {
-                no,
-                say: said(&given.input.say),
-                cite: String::new(),
-                symbol: symbol(name),
-                symbolic: Some(symbolic(expr)),
-                substituted: substituted(expr, &above.sheet.source, &above.bound, None, bound),
-                value: printed(bound),
-                raw: String::new(),
-            });
-        }
-    }
-
-    fn let_(&mut self, page: &Page, rule: &Arc<Let>, taken: usize) {
-        let worked = page.worked;
-        let sheet = &worked.sheet;
-        let Some(bound) = worked.bound.get(&rule.name) else { return };
-        let (no, new) = self.line_for(page, rule.span.start, &taken.to_string());
-        self.stands(page, rule.span.start, &rule.name, &no, new);
-        if !new {
-            return;
-        }
-        let cite = rule.cite.clone().unwrap_or_default();
-        self.ledger.cite(&cite, &no);
-        let say = said(&rule.say);
-        let name = symbol(&rule.name);
-        let value = printed(bound);
-        let raw = rule.raw.as_ref().map_or(String::new(), |raw| {
-            let entered: Vec<String> =
-                raw.symbols.iter().map(|(name, _, unit)| format!("{name} in {}", unit.pretty())).collect();
-            let giving = raw.giving.pretty();
-            format!("{}, giving {}", entered.join(", "), if giving.is_empty() { "a number" } else { &giving })
-        });
-        let expr = &rule.cases[taken].value;
-        let numbers = substituted(expr, &sheet.source, &worked.bound, rule.raw.as_ref(), bound);
-        if rule.cases.len() > 1 || rule.cases[0].when.is_some() {
-            let cases = rule.cases.iter().enumerate().map(|(at, case)| CaseRow {
-                value: symbolic(&case.value),
-                condition: match &case.when {
-                    Some(condition) => vec![Span::Text("where ".into()), Span::Math(symbolic(condition))],
-                    None => vec![Span::Text("otherwise".into())],
-                },
-                taken: at == taken,
-            });
-            let cases = cases.collect();
-            return self.push(Line::Cases { no, say, cite, symbol: name, cases, substituted: numbers, value, raw });
-        }
-        if let Node::Call(function @ (Function::Least | Function::Greatest), args) = &expr.node
-            && rule.raw.is_none()
-        {
-            let mut candidates: Vec<Candidate> =
-                args.iter().map(|arg| candidate(arg, expr, sheet, worked, bound)).collect();
-            // Of equal ones the first is named.
-            let first = candidates.iter().position(|candidate| candidate.governs);
-            for (at, candidate) in candidates.iter_mut().enumerate() {
-                candidate.governs = first == Some(at);
-            }
-            let which = format!("{} of", function.name());
-            return self.push(Line::Candidates { no, say, cite, symbol: name, which, candidates, value });
-        }
-        let bare = matches!(expr.node, Node::Number(_) | Node::Literal(..) | Node::Text(_));
-        self.push(Line::Step {
-            no,
-            say,
-            cite,
-            symbol: name,
-            symbolic: (!bare).then(|| symbolic(expr)),
-            substituted: numbers,
-            value,
-            raw,
-        });
-    }
-
-    /// Enters a row of a table among the sources; what to be careful about.
-    fn looked_up(&mut self, taken: &Taken, keys: &[(String, String)], no: &str) -> String {
+    /// Enters a row of a table among the sources, with the line that reads it if
+    /// one is printed.
+    pub fn looked_up(&mut self, taken: &Taken, no: &str) {
         let mut caution = String::new();
         if taken.recalled {
             caution = "recalled from memory: confirm against the current publication before sealing".into();
@@ -205,178 +41,350 @@ impl Pages<'_> {
         if !taken.doubt.is_empty() {
             caution = if caution.is_empty() { taken.doubt.clone() } else { format!("{caution}; {}", taken.doubt) };
         }
-        let row = keys.iter().map(|(_, value)| value.as_str()).collect::<Vec<_>>().join(", ");
-        let entry = self.ledger.rows.entry((taken.title.clone(), row));
+        let row = keys(taken).iter().map(|(_, value)| value.as_str()).collect::<Vec<_>>().join(", ");
+        let entry = self.rows.entry((taken.title.clone(), row));
         let row = entry.or_insert_with(|| UsedRow {
             source: taken.source.clone(),
             recalled: taken.recalled,
             caution: caution.clone(),
             lines: Vec::new(),
         });
-        if !row.lines.iter().any(|line| line == no) {
+        if !no.is_empty() && !row.lines.iter().any(|line| line == no) {
             row.lines.push(no.into());
         }
-        caution
-    }
-
-    fn take(&mut self, page: &Page, rule: &Take, taken: &Taken) {
-        let keys: Vec<(String, String)> =
-            taken.keys.iter().map(|(name, value, unit)| (name.replace('_', " "), in_unit(value, unit))).collect();
-        let (no, new) = self.line_for(page, rule.span.start, &format!("{keys:?}"));
-        let caution = self.looked_up(taken, &keys, &no);
-        let own = self.own_row(taken, &no);
-        for (name, ..) in &rule.names {
-            self.stands(page, rule.span.start, name, &no, new);
-        }
-        if !new {
-            return;
-        }
-        let cite = rule.cite.clone().unwrap_or_default();
-        self.ledger.cite(&cite, &no);
-        let mut values = Vec::new();
-        for (name, ..) in &rule.names {
-            if let Some(bound) = page.worked.bound.get(name) {
-                values.push(LookedUp { symbol: symbol(name), value: printed(bound) });
-            }
-        }
-        let key = rule.keys.iter().position(|(_, between)| *between).map(|at| &taken.keys[at]);
-        let end = |(at, found): &(Value, Vec<Value>)| {
-            let units = rule.names.iter().map(|(name, ..)| page.worked.bound.get(name).map(|bound| &bound.unit));
-            let none = Unit::none();
-            let values = found.iter().zip(units).map(|(value, unit)| in_unit(value, unit.unwrap_or(&none)));
-            let at = in_unit(at, key.map_or(&none, |(.., unit)| unit));
-            format!("{at}: {}", values.collect::<Vec<_>>().join(", "))
-        };
-        let ends = taken.ends.iter().map(end).collect();
-        self.push(Line::Lookup {
-            no,
-            say: said(&rule.say),
-            cite,
-            table: taken.title.clone(),
-            keys,
-            values,
-            ends,
-            source: taken.source.clone(),
-            caution,
-            own,
-        });
-    }
-
-    /// Enters a row of the job's own; what is said of it.
-    fn own_row(&mut self, taken: &Taken, no: &str) -> String {
         for own in &taken.own {
-            let entry = self.ledger.own_rows.entry((taken.table.clone(), own.row)).or_default();
+            let entry = self.own_rows.entry((taken.table.clone(), own.row)).or_default();
             entry.instead |= own.instead;
-            if !entry.lines.iter().any(|line| line == no) {
+            if !no.is_empty() && !entry.lines.iter().any(|line| line == no) {
                 entry.lines.push(no.into());
             }
         }
-        if taken.own.is_empty() {
-            return String::new();
-        }
-        self.own(format!("with a row of the job's own in `{}`", taken.table));
-        match taken.own.iter().any(|own| own.instead) {
-            true => "The job's own row, in place of the built-in one.".into(),
-            false => "The job's own row.".into(),
+    }
+}
+
+fn keys(taken: &Taken) -> Vec<(String, String)> {
+    taken.keys.iter().map(|(name, value, unit)| (name.replace('_', " "), in_unit(value, unit))).collect()
+}
+
+impl<'a> Writer<'a, '_> {
+    fn worked(&self, (path, column): &At) -> Option<&'a Worked> {
+        self.chain(*column).find(path)
+    }
+
+    /// A line with the rows of all its columns. `own` is told what of the section
+    /// comes from the job.
+    pub fn line(&mut self, line: &DraftLine, here: &BTreeSet<At>, own: &mut Vec<String>) -> Option<Line> {
+        let first = line.at.first()?;
+        let at: LineAt = (first.0.clone(), line.place.clone());
+        let no = self.number_of(&at, first.1);
+        let chain = self.chain(first.1);
+        match (&line.place, chain.step(&at)) {
+            (Place::Entry(name), _) => self.entry(no, name, line, here),
+            (Place::Figure(step), _) => match chain.find(&first.0)?.steps.get(*step)? {
+                Step::Figure { name, say, values } => {
+                    let drawing = figure::draw(name, values, self.units)?;
+                    Some(Line::Figure { no, say: said(say), tag: self.tag(here, &line.at), drawing })
+                }
+                _ => None,
+            },
+            (_, Some(Step::Let { rule, taken })) => {
+                let (rule, taken) = (rule.clone(), *taken);
+                Some(self.let_(no, &rule, taken, line, here))
+            }
+            (_, Some(Step::Take { rule, .. })) => {
+                let rule = rule.clone();
+                Some(self.take(no, &rule, line, here, own))
+            }
+            (_, Some(Step::Must { rule, .. })) => {
+                let rule = rule.clone();
+                Some(self.must(no, &rule, line, here))
+            }
+            _ => None,
         }
     }
 
-    /// The ratio of a limit with its sides, from another combination where that
-    /// governs.
-    fn ratio_of(&self, other: Option<&Limit>, verdict: &Verdict) -> Option<(String, String)> {
-        let verdict = other.map_or_else(|| verdict.clone(), Limit::verdict);
-        let (demand, capacity) = verdict.sides.as_ref()?;
-        verdict.ratio.filter(|ratio| ratio.is_finite())?;
-        let (demand, capacity, ratio) = two_sides(demand, capacity, verdict.ratio);
-        let mut note = format!("{} of {}", demand.number, join(&capacity));
-        if let Some(limit) = other {
-            note.push_str(&format!("; in {}", self.combinations[limit.run()].name));
+    /// Rows that are alike, each with the places that have it.
+    fn rows<T: PartialEq>(&self, line: &DraftLine, of: impl Fn(&At) -> Option<T>) -> Vec<(T, Vec<At>)> {
+        let mut rows: Vec<(T, Vec<At>)> = Vec::new();
+        for at in &line.at {
+            let Some(row) = of(at) else { continue };
+            match rows.iter_mut().find(|(known, _)| *known == row) {
+                Some((_, places)) => places.push(at.clone()),
+                None => rows.push((row, vec![at.clone()])),
+            }
         }
-        Some((ratio, note))
+        rows
     }
 
-    /// A limit. Its formula is printed once; one that is not met is always
-    /// printed, with its remedy.
-    fn must(&mut self, page: &Page, rule: &Arc<Must>, verdict: &Verdict) {
-        let worked = page.worked;
-        let (demand, capacity, ratio, fill) = match (&verdict.sides, rule.sides()) {
-            (Some((demand, capacity)), Some((left, right))) => {
-                let (first, second, ratio) = two_sides(demand, capacity, verdict.ratio);
-                let fill = verdict.ratio.filter(|ratio| ratio.is_finite());
-                (side(left, first, worked), side(right, second, worked), ratio, fill)
-            }
-            _ => {
-                let (found, wanted) = answers(&rule.condition, worked);
-                (found, wanted, "–".to_string(), None)
-            }
+    /// The tag of a row of a symbol.
+    fn tag_of(&self, name: &str, line: &DraftLine, here: &BTreeSet<At>, rows: usize, at: &[At]) -> String {
+        if rows == 1 && self.everywhere(line, name) { String::new() } else { self.tag(here, at) }
+    }
+
+    /// What the sheet above works out on the way into a sheet.
+    fn entry(&mut self, no: String, name: &str, line: &DraftLine, here: &BTreeSet<At>) -> Option<Line> {
+        let first = line.at.first()?;
+        let formula = |at: &At| {
+            let worked = self.worked(at)?;
+            let given = worked.given.iter().find(|given| given.input.name == name)?;
+            let Origin::Formula(expr) = &given.origin else { return None };
+            let (above, _) = self.chain(at.1).above(&at.0)?;
+            Some((given, expr, above, worked.bound.get(name)?))
         };
-        let result = self.shown.group;
-        let governing = result.limits.iter().find(|limit| limit.path() == page.path && limit.rule().span == rule.span);
-        let ok = governing.map_or(verdict.ok, |limit| limit.ok()) && verdict.ok;
-        let (mut no, mut new) = self.line_for(page, rule.span.start, "");
-        if !new && !ok {
-            (no, new) = (self.no(), true);
-        }
-        let key = (self.group.clone(), page.path.to_string(), rule.span.start);
-        self.ledger.limits.entry(key).or_insert_with(|| no.clone());
-        let other =
-            governing.filter(|limit| limit.run() != page.run && verdict.varies && limit.ratio() != verdict.ratio);
-        let elsewhere = other.map_or(String::new(), |limit| {
-            let ratio = limit.ratio().filter(|ratio| ratio.is_finite());
-            let ratio = ratio.map_or(String::new(), |ratio| format!(": ratio {}", number_fixed(ratio, 3)));
-            let word = if limit.ok() { "met" } else { "not met" };
-            format!("governed by {}{ratio}, {word}", self.combinations[limit.run()].name)
+        let (given, expr, ..) = formula(first)?;
+        let found = self.rows(line, |at| {
+            let (_, expr, above, bound) = formula(at)?;
+            Some((substituted(expr, &above.sheet.source, &above.bound, None, bound), printed(bound)))
         });
-        let (value, note) =
-            self.ratio_of(other, verdict).unwrap_or_else(|| (demand.value.number.clone(), String::new()));
-        let value = Printed { number: value, unit: String::new() };
-        let cell = Cell { value, note, line: no.clone(), own: new, failed: !ok };
-        self.ledger.values.enter(&page.block, rule.span.start, "limit", Name::Limit(said(&rule.say)), cell);
-        if !new {
-            return;
-        }
+        let count = found.len();
+        let rows = found.into_iter().map(|((substituted, value), at)| Row {
+            tag: self.tag_of(name, line, here, count, &at),
+            substituted,
+            value,
+            at: self.ids(&at),
+        });
+        Some(Line::Step {
+            no,
+            say: said(&given.input.say),
+            cite: String::new(),
+            symbol: symbol(name),
+            symbolic: Some(symbolic(expr)),
+            when: Vec::new(),
+            rows: rows.collect(),
+            raw: String::new(),
+        })
+    }
+
+    fn let_(&mut self, no: String, rule: &Arc<Let>, taken: usize, line: &DraftLine, here: &BTreeSet<At>) -> Line {
         let cite = rule.cite.clone().unwrap_or_default();
         self.ledger.cite(&cite, &no);
-        self.push(Line::Limit {
-            no,
-            say: said(&rule.say),
-            cite,
-            demand,
-            capacity,
-            symbolic: symbolic(&rule.condition),
-            ratio,
-            fill,
-            ok: verdict.ok,
-            remedy: rule.remedy.clone(),
-            elsewhere,
+        let say = said(&rule.say);
+        let name = symbol(&rule.name);
+        let raw = rule.raw.as_ref().map_or(String::new(), |raw| {
+            let entered: Vec<String> =
+                raw.symbols.iter().map(|(name, _, unit)| format!("{name} in {}", unit.pretty())).collect();
+            let giving = raw.giving.pretty();
+            format!("{}, giving {}", entered.join(", "), if giving.is_empty() { "a number" } else { &giving })
         });
+        let case = &rule.cases[taken];
+        let expr = &case.value;
+        let when = match &case.when {
+            Some(condition) => vec![Span::Text("where ".into()), Span::Math(symbolic(condition))],
+            None if rule.cases.len() > 1 => vec![Span::Text("otherwise".into())],
+            None => Vec::new(),
+        };
+        if let Node::Call(function @ (Function::Least | Function::Greatest), args) = &expr.node
+            && rule.raw.is_none()
+        {
+            let found = self.rows(line, |at| {
+                let worked = self.worked(at)?;
+                let bound = worked.bound.get(&rule.name)?;
+                let mut candidates: Vec<Candidate> = args.iter().map(|arg| candidate(arg, worked, bound)).collect();
+                // Of equal ones the first is named.
+                let first = candidates.iter().position(|candidate| candidate.governs);
+                for (at, candidate) in candidates.iter_mut().enumerate() {
+                    candidate.governs = first == Some(at);
+                }
+                Some((candidates, printed(bound)))
+            });
+            let count = found.len();
+            let rows = found.into_iter().map(|((candidates, value), at)| CandidateRow {
+                tag: self.tag_of(&rule.name, line, here, count, &at),
+                candidates,
+                value,
+                at: self.ids(&at),
+            });
+            return Line::Candidates {
+                no,
+                say,
+                cite,
+                symbol: name,
+                which: format!("{} of", function.name()),
+                when,
+                parts: args.iter().map(|arg| symbolic_part(arg, expr)).collect(),
+                rows: rows.collect(),
+            };
+        }
+        let found = self.rows(line, |at| {
+            let worked = self.worked(at)?;
+            let bound = worked.bound.get(&rule.name)?;
+            let numbers = substituted(expr, &worked.sheet.source, &worked.bound, rule.raw.as_ref(), bound);
+            Some((numbers, printed(bound)))
+        });
+        let count = found.len();
+        let rows = found.into_iter().map(|((substituted, value), at)| Row {
+            tag: self.tag_of(&rule.name, line, here, count, &at),
+            substituted,
+            value,
+            at: self.ids(&at),
+        });
+        let bare = matches!(expr.node, Node::Number(_) | Node::Literal { .. } | Node::Text(_));
+        let symbolic = (!bare).then(|| symbolic(expr));
+        Line::Step { no, say, cite, symbol: name, symbolic, when, rows: rows.collect(), raw }
     }
 
-    /// What has to go together; one that does not is always printed.
-    fn fit(&mut self, page: &Page, rule: &Arc<Must>, verdict: &Verdict) {
-        let known = self.shown.group.limits.iter().find(|fit| fit.path() == page.path && fit.rule().span == rule.span);
-        let ok = known.map_or(verdict.ok, |fit| fit.ok());
-        let (mut no, mut new) = self.line_for(page, rule.span.start, "");
-        if !new && !ok {
-            (no, new) = (self.no(), true);
+    fn take(&mut self, no: String, rule: &Take, line: &DraftLine, here: &BTreeSet<At>, own: &mut Vec<String>) -> Line {
+        let cite = rule.cite.clone().unwrap_or_default();
+        self.ledger.cite(&cite, &no);
+        let taken_at = |writer: &Self, at: &At| {
+            let step = writer.chain(at.1).step(&(at.0.clone(), line.place.clone()));
+            match step {
+                Some(Step::Take { taken, .. }) => Some(taken),
+                _ => None,
+            }
+        };
+        let mut cautions: Vec<&str> = Vec::new();
+        let mut words = String::new();
+        let mut title = String::new();
+        for at in &line.at {
+            let Some(taken) = taken_at(self, at) else { continue };
+            title = taken.title.clone();
+            self.ledger.looked_up(taken, &no);
+            let doubtful = if taken.doubt.is_empty() { "" } else { "in doubt" };
+            for caution in [if taken.recalled { "recalled" } else { "" }, doubtful] {
+                if !caution.is_empty() && !cautions.contains(&caution) {
+                    cautions.push(caution);
+                }
+            }
+            if !taken.own.is_empty() {
+                words = match taken.own.iter().any(|own| own.instead) {
+                    true => "The job's own row, in place of the built-in one.".into(),
+                    false => "The job's own row.".into(),
+                };
+                let said = format!("with a row of the job's own in `{}`", taken.table);
+                if !own.contains(&said) {
+                    own.push(said);
+                }
+            }
         }
-        let key = (self.group.clone(), page.path.to_string(), rule.span.start);
-        self.ledger.limits.entry(key).or_insert_with(|| no.clone());
-        let value = Printed { number: if ok { "met" } else { "not met" }.into(), unit: String::new() };
-        let cell = Cell { value, note: String::new(), line: no.clone(), own: new, failed: !ok };
-        self.ledger.values.enter(&page.block, rule.span.start, "limit", Name::Limit(said(&rule.say)), cell);
-        if new {
-            let cite = rule.cite.clone().unwrap_or_default();
-            self.ledger.cite(&cite, &no);
-            self.push(Line::Fit { no, say: said(&rule.say), cite, ok, remedy: rule.remedy.clone() });
+        let found = self.rows(line, |at| {
+            let (worked, taken) = (self.worked(at)?, taken_at(self, at)?);
+            let mut values = Vec::new();
+            for (name, ..) in &rule.names {
+                if let Some(bound) = worked.bound.get(name) {
+                    values.push(LookedUp { symbol: symbol(name), value: printed(bound) });
+                }
+            }
+            let key = rule.keys.iter().position(|(_, between)| *between).map(|at| &taken.keys[at]);
+            let none = Unit::none();
+            let end = |(at, found): &(Value, Vec<Value>)| {
+                let units = rule.names.iter().map(|(name, ..)| worked.bound.get(name).map(|bound| &bound.unit));
+                let values = found.iter().zip(units).map(|(value, unit)| in_unit(value, unit.unwrap_or(&none)));
+                let at = in_unit(at, key.map_or(&none, |(.., unit)| unit));
+                format!("{at}: {}", values.collect::<Vec<_>>().join(", "))
+            };
+            Some((keys(taken), values, taken.ends.iter().map(end).collect::<Vec<_>>()))
+        });
+        let name = rule.names.first().map_or("", |(name, ..)| name.as_str());
+        let count = found.len();
+        let rows = found.into_iter().map(|((keys, values, ends), at)| LookupRow {
+            tag: self.tag_of(name, line, here, count, &at),
+            keys,
+            values,
+            ends,
+            at: self.ids(&at),
+        });
+        let rows = rows.collect();
+        Line::Lookup { no, say: said(&rule.say), cite, table: title, rows, caution: cautions.join(", "), own: words }
+    }
+
+    /// A limit in the columns that it is worked in, each with the case that governs.
+    fn must(&mut self, no: String, rule: &Arc<Must>, line: &DraftLine, here: &BTreeSet<At>) -> Line {
+        let cite = rule.cite.clone().unwrap_or_default();
+        self.ledger.cite(&cite, &no);
+        let found = self.rows(line, |at| {
+            let step = self.chain(at.1).step(&(at.0.clone(), line.place.clone()))?;
+            let Step::Must { verdict, .. } = step else { return None };
+            Some(limit_row(self.units, rule, verdict, self.worked(at)?))
+        });
+        let rows: Vec<LimitRow> = found
+            .into_iter()
+            .map(|(row, at)| LimitRow { tag: self.tag(here, &at), at: self.ids(&at), ..row })
+            .collect();
+        let remedy = if rows.iter().all(|row| row.ok) { String::new() } else { rule.remedy.clone() };
+        Line::Limit { no, say: said(&rule.say), cite, symbolic: symbolic(&rule.condition), rows, remedy }
+    }
+
+    /// What the combinations bring under a name, from the nominal reactions.
+    pub fn load_line(&self, no: String, name: &str, say: &str, columns: &[(usize, Bound)]) -> Line {
+        let mut rows: Vec<(Option<Math>, Printed, Vec<usize>)> = Vec::new();
+        for (column, bound) in columns {
+            let loads = self.chapter.columns[*column].loads;
+            let numbers = loads.and_then(|(combination, post)| {
+                let terms = combination.terms(name)?;
+                let terms = terms.into_iter().filter_map(|(case, factor)| {
+                    let value = part(post.reactions.get(&case)?, name);
+                    if value == 0.0 || factor == 0.0 {
+                        return None;
+                    }
+                    let dim = if name.starts_with('w') { Dim::of(-1, 1) } else { Dim::FORCE };
+                    let number = number(Quantity::new(value, dim).in_unit(&bound.unit), REACTION_DIGITS);
+                    let load = Printed { number, unit: bound.unit.pretty() };
+                    Some((crate::quantity::number(factor, INPUT_DIGITS), load))
+                });
+                factored(&terms.collect::<Vec<_>>())
+            });
+            let value = printed(bound);
+            match rows.iter_mut().find(|(known, of, _)| *known == numbers && *of == value) {
+                Some((.., known)) => known.push(*column),
+                None => rows.push((numbers, value, vec![*column])),
+            }
+        }
+        let rows = rows.into_iter().map(|(substituted, value, columns)| Row {
+            tag: if self.chapter.columns.len() > 1 { super::worked::letters(&columns) } else { String::new() },
+            substituted,
+            value,
+            at: columns.iter().map(|column| format!("@{}", super::kinds::letter(*column))).collect(),
+        });
+        Line::Step {
+            no,
+            say: said(say),
+            cite: String::new(),
+            symbol: symbol(name),
+            symbolic: None,
+            when: Vec::new(),
+            rows: rows.collect(),
+            raw: String::new(),
         }
     }
+}
+
+/// The part of a nominal reaction that a name of a combination is made from.
+fn part(reaction: &Reaction, name: &str) -> f64 {
+    match name {
+        "H_x" | "H_x_E" => reaction.h_x,
+        "H_y" | "H_y_E" => reaction.h_y,
+        "w_x" => reaction.w_x,
+        "w_y" => reaction.w_y,
+        "brace_x_1" => reaction.braces[0],
+        "brace_x_2" => reaction.braces[1],
+        "brace_y_1" => reaction.braces[2],
+        "brace_y_2" => reaction.braces[3],
+        _ => reaction.p,
+    }
+}
+
+/// A limit as it came out: its two sides, or what was found and is wanted.
+pub fn limit_row(units: Units, rule: &Must, verdict: &Verdict, worked: &Worked) -> LimitRow {
+    let (demand, capacity, ratio, fill) = match (&verdict.sides, rule.sides()) {
+        (Some((demand, capacity)), Some((left, right))) => {
+            let (first, second, ratio) = two_sides(demand, capacity, verdict.ratio);
+            let fill = verdict.ratio.filter(|ratio| ratio.is_finite());
+            (side(units, left, first, worked), side(units, right, second, worked), ratio, fill)
+        }
+        _ => {
+            let (found, wanted) = answers(&rule.condition, worked);
+            (found, wanted, "–".to_string(), None)
+        }
+    };
+    LimitRow { tag: String::new(), demand, capacity, ratio, fill, ok: verdict.ok, at: Vec::new() }
 }
 
 fn in_unit(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
-            format!("{} {}", number(quantity.in_unit(unit), INPUT_DIGITS), unit.pretty()).trim().to_string()
+            let value = quantity.in_unit(unit);
+            format!("{} {}", number(value, given_digits(value, unit)), unit.pretty()).trim().to_string()
         }
         value => value_text(value),
     }
@@ -386,12 +394,12 @@ pub(super) fn join(value: &Printed) -> String {
     if value.unit.is_empty() { value.number.clone() } else { format!("{} {}", value.number, value.unit) }
 }
 
-fn side(expr: &Expr, value: Printed, worked: &Worked) -> Side {
+fn side(units: Units, expr: &Expr, value: Printed, worked: &Worked) -> Side {
     let result =
         eval(expr, &worked.sheet.source, &|name: &str| worked.bound.get(name).map(|bound| bound.value.clone()));
     let substituted = match result {
         Ok(Value::Quantity(quantity)) => {
-            let unit = Unit::usual(quantity.dim);
+            let unit = units.unit(quantity.dim);
             let value = Value::Quantity(quantity);
             let rests = Rests::default();
             let result = Bound { value, unit, varies: false, count: false, given: false, place: None, rests };
@@ -443,7 +451,8 @@ fn answers(condition: &Expr, worked: &Worked) -> (Side, Side) {
     }
 }
 
-fn candidate(arg: &Expr, whole: &Expr, sheet: &Sheet, worked: &Worked, result: &Bound) -> Candidate {
+fn candidate(arg: &Expr, worked: &Worked, result: &Bound) -> Candidate {
+    let sheet = &worked.sheet;
     let value = eval(arg, &sheet.source, &|name: &str| worked.bound.get(name).map(|bound| bound.value.clone()));
     let value = value.unwrap_or(Value::number(0.0));
     let given = match &arg.node {
@@ -453,16 +462,10 @@ fn candidate(arg: &Expr, whole: &Expr, sheet: &Sheet, worked: &Worked, result: &
     let governs = value == result.value;
     let bound = Bound { value, given, ..result.clone() };
     Candidate {
-        symbolic: symbolic_part(arg, whole),
         substituted: substituted(arg, &sheet.source, &worked.bound, None, &bound),
         value: printed(&bound),
         governs,
     }
-}
-
-/// A value that is decided: `snow_share 0.5`.
-fn decided(((name, _), bound): (&(String, std::ops::Range<usize>), &Bound)) -> String {
-    format!("{name} {}", join(&printed(bound)))
 }
 
 /// What a line is, with symbols between backticks.

@@ -275,8 +275,9 @@ pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
             let own = group.handed.iter().filter(|handed| handed.rule.what == what);
             own.map(move |handed| (group, handed))
         });
-        let mut found: Vec<_> =
-            found.map(|(group, handed)| (group, handed, handed.value.in_unit(&handed.unit))).collect();
+        let mut found: Vec<_> = found
+            .map(|(group, handed)| (group, handed, handed.value.in_unit(&job.units.print(&handed.unit))))
+            .collect();
         // The first of what is equal stays first.
         found.sort_by(|a, b| b.2.total_cmp(&a.2));
         let (most, others) = found.split_first()?;
@@ -295,7 +296,7 @@ pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
             .collect();
         Some(HandedRow {
             what: what.into(),
-            value: format!("{} {}", number(*value, 4), handed.unit.pretty()),
+            value: format!("{} {}", number(*value, 4), job.units.print(&handed.unit).pretty()),
             marks: named(&marks(job, group).iter().map(String::as_str).collect::<Vec<_>>()),
             combination: results.combinations[handed.run].name.clone(),
             others: others.join("; "),

@@ -4,8 +4,13 @@
 mod appendix;
 mod basis;
 mod build;
+mod calculation;
+mod chain;
+mod chapters;
 mod cover;
+mod draft;
 mod figure;
+mod kinds;
 mod ledger;
 mod lines;
 mod load_path;
@@ -16,9 +21,8 @@ mod plain;
 mod plan;
 mod reactions;
 mod summary;
-mod values;
 mod worked;
 
-pub use build::build;
+pub use build::{Pages, build};
 pub use figure::figure_kinds;
-pub use model::{Group, Line, Package, PlainSheet, Section, Span};
+pub use model::{Calculation, Line, Package, PlainSheet, Section, Span, Worked};

@@ -3,10 +3,11 @@
 
 use super::model::KeyPlan;
 use super::summary::ratio;
-use crate::drawing::{Plan, PlanPost, PlanRoof, Planned, feet_and_inches, plan};
+use crate::drawing::{Plan, PlanPost, PlanRoof, Planned, plan};
 use crate::engine::{GroupResult, Made, Results, RoofOver, Ways, base_level};
 use crate::formula::Value;
 use crate::job::{Job, Post};
+use crate::quantity::Units;
 
 /// The frame of the key plan on a page, in points.
 const PLAN: [f64; 2] = [524.0, 500.0];
@@ -29,7 +30,7 @@ pub(super) fn key_plan(
     ways: &Ways,
 ) -> KeyPlan {
     let (kinds, key) = kinds(job, results, described);
-    let levels: Vec<Option<String>> = job.posts.iter().map(level).collect();
+    let levels: Vec<Option<String>> = job.posts.iter().map(|post| level(job.units, post)).collect();
     let one_level = levels.windows(2).all(|pair| pair[0] == pair[1]);
     let posts = job.posts.iter().enumerate().map(|(at, post)| {
         let group = &results.groups[results.group_of[at]];
@@ -55,7 +56,7 @@ pub(super) fn key_plan(
     if it.posts.is_empty() {
         return KeyPlan { drawing: None, key, posts: Vec::new(), notes: Vec::new() };
     }
-    let Planned { drawing, bare } = plan(&it, PLAN[0], PLAN[1]);
+    let Planned { drawing, bare } = plan(&it, PLAN[0], PLAN[1], job.units);
     let level = levels.first().filter(|_| one_level).cloned().flatten();
     let posts =
         if bare { it.posts.iter().map(|post| (post.mark.clone(), post.notes.join(", "))).collect() } else { vec![] };
@@ -165,8 +166,6 @@ fn letters(at: usize) -> String {
 }
 
 /// `+1′-2″`: where the base of a post stands over the datum of the job.
-fn level(post: &Post) -> Option<String> {
-    let feet = base_level(post)?;
-    let sign = if feet < 0.0 { "−" } else { "+" };
-    Some(format!("{sign}{}", feet_and_inches(feet.abs())))
+fn level(units: Units, post: &Post) -> Option<String> {
+    base_level(post).map(|feet| units.level(feet))
 }

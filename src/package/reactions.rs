@@ -1,9 +1,8 @@
-//! What the loads come to: reactions, combinations, equilibrium, forces handed
-//! to others.
+//! What the loads come to: reactions, combinations, equilibrium.
 
 use super::build::marks;
 use super::model::{BalanceRow, Combination, CombinationRow, GroupRef, ReactionRow};
-use super::worked::title;
+use super::worked::some_marks;
 use crate::engine::{Derived, GroupResult, Results};
 use crate::job::Job;
 use crate::quantity::number_fixed;
@@ -38,8 +37,8 @@ pub(super) fn balance(job: &Job, loads: &Derived) -> Vec<BalanceRow> {
     let cases = job.cases().into_iter().filter(|case| job.derived.contains(case));
     cases
         .map(|case| BalanceRow {
-            brought: loads.brought(&case).map(pounds),
-            ground: loads.ground(job, &case).map(pounds),
+            brought: loads.brought(&case).map(|force| job.units.force_number(force)),
+            ground: loads.ground(job, &case).map(|force| job.units.force_number(force)),
             case,
         })
         .collect()
@@ -47,10 +46,11 @@ pub(super) fn balance(job: &Job, loads: &Derived) -> Vec<BalanceRow> {
 
 pub(super) fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratios: &[Option<f64>]) -> GroupRef {
     let post = &job.posts[group.posts[0]];
+    let force = |force| job.units.force_number(force);
     let reactions = job.cases().into_iter().filter_map(|case| {
         let reaction = post.reactions.get(&case)?;
-        let [p, h_x, h_y] = [reaction.p, reaction.h_x, reaction.h_y].map(pounds);
-        let [w_x, w_y] = [reaction.w_x, reaction.w_y].map(|w| tenths(w * 12.0));
+        let [p, h_x, h_y] = [reaction.p, reaction.h_x, reaction.h_y].map(force);
+        let [w_x, w_y] = [reaction.w_x, reaction.w_y].map(|w| job.units.line_load_number(w));
         Some(ReactionRow { case, p, h_x, h_y, w_x, w_y })
     });
     let highest = group.limits.iter().filter(|limit| limit.varies());
@@ -64,9 +64,9 @@ pub(super) fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratio
             name: combination.name.clone(),
             method: method(combination.method),
             c_d: combination.c_d.map_or(String::new(), |c_d| number_fixed(c_d, 2)),
-            p: pounds(effect.p),
-            h_x: pounds(effect.h_x),
-            h_y: pounds(effect.h_y),
+            p: force(effect.p),
+            h_x: force(effect.h_x),
+            h_y: force(effect.h_y),
             ratio,
             governs: group
                 .limits
@@ -77,7 +77,7 @@ pub(super) fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratio
     });
     GroupRef {
         no: group.no,
-        title: title('B', group.no, &marks(job, group)),
+        title: format!("Posts {}", some_marks(&marks(job, group), 6)),
         marks: marks(job, group),
         file: format!("/group-{}.json", group.no),
         reactions: reactions.collect(),
@@ -87,16 +87,4 @@ pub(super) fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratio
 
 fn method(method: crate::sheet::Method) -> String {
     if method.is_asd() { "ASD".into() } else { "strength".into() }
-}
-
-fn pounds(value: f64) -> String {
-    // A negative zero is a zero, and a pound more or less is nothing.
-    let rounded = value.round();
-    number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 0)
-}
-
-/// The same to a tenth.
-fn tenths(value: f64) -> String {
-    let rounded = (10.0 * value).round() / 10.0;
-    number_fixed(if rounded == 0.0 { 0.0 } else { rounded }, 1)
 }

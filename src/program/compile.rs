@@ -412,7 +412,7 @@ impl<'a> Compiler<'a> {
         for (symbol, name, _) in &rule.names {
             let Some(column) = table.columns.iter().position(|column| column.name == *name) else { continue };
             let slot = self.slot(varies);
-            let unit = self.fixed_unit(&table.columns[column].unit);
+            let unit = self.fixed_unit(&table.columns[column].print);
             let place = Place { slot, held: held(&table.columns[column].kind), varies, methods, unit };
             columns.push((column, slot));
             places.push((symbol.clone(), place));
@@ -596,7 +596,7 @@ impl<'a> Compiler<'a> {
     /// A side of a limit; a bare literal is printed like the value it bounds.
     fn side(&mut self, expr: &Expr, other: &Expr, scope: &Scope) -> Place {
         let mut place = self.expr(expr, scope);
-        let bare = matches!(expr.node, Node::Literal(..) | Node::Number(_)) && expr.written_unit().is_none();
+        let bare = matches!(expr.node, Node::Literal { .. } | Node::Number(_)) && expr.written_unit().is_none();
         place.unit = self.same_unit(if bare { other } else { expr }, place.held, scope);
         place
     }

@@ -3,13 +3,15 @@
 //! Knows nothing of where a value was written.
 
 mod dimension;
+mod house;
 mod print;
 mod read;
 mod unit;
 
 pub use dimension::{Dim, with_article};
-pub use print::{INPUT_DIGITS, RESULT_DIGITS, number, number_fixed};
-pub use read::{Reading, Unread, read};
+pub use house::Units;
+pub use print::{INPUT_DIGITS, RESULT_DIGITS, given_digits, number, number_fixed};
+pub use read::{Reading, Unread, read, read_any};
 pub use unit::{System, Unit};
 
 /// A value in base units.

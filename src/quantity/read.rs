@@ -63,6 +63,16 @@ pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, comma_decimals: b
     Ok(wanted(Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit }, units)?)
 }
 
+/// Reads a text as whatever quantity it is; none if it is none, or lacks a unit.
+pub fn read_any(text: &str, header: Option<&Unit>, comma_decimals: bool) -> Option<Reading> {
+    if let Some(reading) = feet_and_inches(text.trim(), comma_decimals).ok()? {
+        return Some(reading);
+    }
+    let (value, rest) = leading_number(text.trim(), comma_decimals).ok()?;
+    let unit = if rest.is_empty() { header?.clone() } else { Unit::parse(rest).ok()? };
+    Some(Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit })
+}
+
 fn wanted(reading: Reading, units: &[Unit]) -> Result<Reading, String> {
     let found = &reading.unit;
     let Some(usual) = units.first().filter(|unit| !unit.dim.is_none()) else {

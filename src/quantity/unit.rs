@@ -80,6 +80,22 @@ impl Unit {
         &self.name
     }
 
+    /// The simple units of its name, without their powers.
+    pub(super) fn words(&self) -> impl Iterator<Item = &str> {
+        self.name.split(['/', ' ']).map(|part| part.split('^').next().unwrap_or(part))
+    }
+
+    /// Whether its name speaks of no inch, foot or pound.
+    pub fn is_metric(&self) -> bool {
+        const METRIC: [&str; 13] = ["mm", "cm", "m", "N", "daN", "kN", "Pa", "kPa", "MPa", "GPa", "degC", "s", "1"];
+        self.words().all(|word| METRIC.contains(&word))
+    }
+
+    /// Whether a number means the same in both.
+    pub fn same_size(&self, other: &Unit) -> bool {
+        self.dim == other.dim && ((self.up / self.down) / (other.up / other.down) - 1.0).abs() < 1e-12
+    }
+
     /// As printed: `in²`, `lbf·ft`, `°`.
     pub fn pretty(&self) -> String {
         let mut out = String::new();
@@ -219,11 +235,16 @@ pub struct System {
 
 impl System {
     pub const INCH_POUND: System = System { length: "in", force: "lbf" };
+    pub const MILLIMETRE_NEWTON: System = System { length: "mm", force: "N" };
 
     /// The system that a result in this unit is worked in, where it tells: a
     /// length in its unit, a force in its own. What it does not tell is taken
     /// from `hints` in order.
     pub fn of<'a>(result: &Unit, hints: impl IntoIterator<Item = &'a Unit>) -> System {
+        let hints: Vec<&Unit> = hints.into_iter().collect();
+        if let Some(system) = metric(result, &hints) {
+            return system;
+        }
         let (mut length, mut force) = parts(result.name());
         for unit in hints {
             let (l, f) = parts(unit.name());
@@ -276,6 +297,35 @@ impl System {
             (None, None) => Unit::none(),
         }
     }
+}
+
+/// The metric system of a formula; none for one that has an inch or a pound in
+/// it. Megapascals are newtons and millimetres, kilopascals are kilonewtons and
+/// metres: a result in another unit is converted where all can see it.
+fn metric(result: &Unit, hints: &[&Unit]) -> Option<System> {
+    const MM_N: System = System::MILLIMETRE_NEWTON;
+    const MM_KN: System = System { length: "mm", force: "kN" };
+    const M_KN: System = System { length: "m", force: "kN" };
+    let known = |unit: &&Unit| unit.dim.length != 0 || unit.dim.force != 0;
+    let all: Vec<&Unit> = std::iter::once(result).chain(hints.iter().copied()).filter(known).collect();
+    if all.is_empty() || !all.iter().all(|unit| unit.is_metric()) {
+        return None;
+    }
+    let of = |unit: &Unit| (unit.dim.length, unit.dim.force);
+    let any = |wanted: &dyn Fn(&Unit) -> bool| all.iter().any(|unit| wanted(unit));
+    let fine = any(&|unit| unit.name.contains("MPa") || unit.name.contains("N/mm"));
+    let metres = |unit: &Unit| unit.name.contains("kPa") || unit.words().any(|word| word == "m");
+    Some(match of(result) {
+        (-2, 1) if !metres(result) => MM_N,
+        (_, 0) if !result.dim.is_none() && result.dim.length != 0 && !metres(result) => {
+            let loads = any(&|unit| unit.dim.force != 0 && unit.dim.length < 0);
+            if loads { MM_N } else { MM_KN }
+        }
+        (-2 | -1 | -3, 1) | (_, 0) if metres(result) => M_KN,
+        _ if fine => MM_N,
+        _ if any(&metres) => M_KN,
+        _ => MM_KN,
+    })
 }
 
 /// The units of length and force that a unit's name speaks of.

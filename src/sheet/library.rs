@@ -11,7 +11,7 @@ use super::parse::parse;
 use super::texts::Texts;
 use super::tree::{Input, Sheet, Stmt, Use};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
-use crate::quantity::Unit;
+use crate::quantity::{Unit, Units};
 use crate::source::{Place, Source};
 
 /// A template file: its path below `templates/`, the name it is shown by, its text.
@@ -24,8 +24,10 @@ pub struct Text {
 
 #[derive(Debug)]
 pub struct Library {
-    sheets: BTreeMap<String, Arc<Sheet>>,
-    tables: BTreeMap<String, Arc<Table>>,
+    pub(super) sheets: BTreeMap<String, Arc<Sheet>>,
+    pub(super) tables: BTreeMap<String, Arc<Table>>,
+    /// What values are printed in.
+    pub(super) units: Units,
     /// Path below `sheets/`, by sheet name: the subject it is filed under.
     paths: BTreeMap<String, String>,
     own: Vec<Own>,
@@ -47,6 +49,7 @@ impl Library {
         let mut library = Library {
             sheets: BTreeMap::new(),
             tables: BTreeMap::new(),
+            units: Units::Imperial,
             paths: BTreeMap::new(),
             own: Vec::new(),
             sources: BTreeSet::new(),
@@ -260,6 +263,10 @@ impl Library {
         input.from.as_ref().is_some_and(|from| !self.is_sheet(&from.source))
     }
 
+    pub fn units(&self) -> Units {
+        self.units
+    }
+
     pub fn texts(&self) -> &Texts {
         &self.texts
     }
@@ -340,7 +347,7 @@ impl Library {
 }
 
 /// Calls `f` on every statement of a tree that nobody shares yet.
-fn walk_mut(body: &mut [Stmt], f: &mut impl FnMut(&mut Stmt)) {
+pub(super) fn walk_mut(body: &mut [Stmt], f: &mut impl FnMut(&mut Stmt)) {
     for stmt in body {
         f(stmt);
         match stmt {

@@ -4,6 +4,7 @@
 //! Knows nothing of jobs or load cases.
 
 mod check;
+mod house;
 mod library;
 mod lines;
 mod own;

@@ -50,7 +50,9 @@ pub enum Hit {
 pub struct Column {
     pub name: String,
     pub kind: Kind,
+    /// As it is published.
     pub unit: Unit,
+    pub print: Unit,
 }
 
 #[derive(Debug)]
@@ -191,8 +193,8 @@ impl Table {
             let column = &self.columns[at];
             match &row.cells[at] {
                 Entry::Empty => None,
-                Entry::Value(value) => Some(column.print(value)),
-                Entry::Range(low, high) => Some(column.range(*low, *high)),
+                Entry::Value(value) => Some(column.say(value, &column.unit)),
+                Entry::Range(low, high) => Some(column.range(*low, *high, &column.unit)),
             }
         };
         let named: Vec<String> = (0..keys).filter_map(text).collect();
@@ -370,11 +372,11 @@ impl Table {
             _ => {
                 let column = &self.columns[at];
                 let ends = [points.first(), points.last()]
-                    .map(|end| end.map_or(String::new(), |(value, _)| print(*value, &column.unit)));
+                    .map(|end| end.map_or(String::new(), |(value, _)| print(*value, &column.print)));
                 Err(Diagnostic::new(format!(
                     "`{}` is {}; {} covers {} to {} and is not extended past its ends",
                     column.name,
-                    print(key.value, &column.unit),
+                    print(key.value, &column.print),
                     self.title,
                     ends[0],
                     ends[1]
@@ -390,7 +392,7 @@ impl Table {
         for name in wanted {
             let Some(at) = self.columns.iter().position(|column| column.name == *name) else { continue };
             match &row.cells[at] {
-                Entry::Value(value) => values.push((value.clone(), self.columns[at].unit.clone())),
+                Entry::Value(value) => values.push((value.clone(), self.columns[at].print.clone())),
                 _ => return Err(Diagnostic::new(format!("{} gives no `{name}` for this row", self.title))),
             }
         }
@@ -407,14 +409,14 @@ impl Table {
         for row in rows {
             let text = match &row.cells[at] {
                 Entry::Empty => continue,
-                Entry::Value(value) => column.print(value),
-                Entry::Range(low, high) => column.range(*low, *high),
+                Entry::Value(value) => column.say(value, &column.print),
+                Entry::Range(low, high) => column.range(*low, *high, &column.print),
             };
             if !known.contains(&text) {
                 known.push(text);
             }
         }
-        let wrong = column.print(key);
+        let wrong = column.say(key, &column.print);
         let diagnostic =
             Diagnostic::new(format!("{} has no row for {} `{wrong}`", self.title, column.name.replace('_', " ")))
                 .of(NoRow(at), &column.name)
@@ -434,18 +436,16 @@ impl Table {
 }
 
 impl Column {
-    fn print(&self, value: &Value) -> String {
+    fn say(&self, value: &Value, unit: &Unit) -> String {
         match value {
             Value::Text(text) => text.clone(),
-            Value::Quantity(quantity) => print(quantity.value, &self.unit),
+            Value::Quantity(quantity) => print(quantity.value, unit),
             Value::Date(date) => date.to_string(),
         }
     }
 
-    /// Both ends in the unit of the column.
-    fn range(&self, low: f64, high: f64) -> String {
-        let low = number(self.unit.from_base(low), INPUT_DIGITS);
-        format!("{low} to {}", print(high, &self.unit))
+    fn range(&self, low: f64, high: f64, unit: &Unit) -> String {
+        format!("{} to {}", number(unit.from_base(low), INPUT_DIGITS), print(high, unit))
     }
 }
 
@@ -497,7 +497,7 @@ fn column(grid: &Grid, at: usize) -> Column {
         }
         Kind::Choice(names)
     };
-    Column { name: heading.name.clone(), kind, unit }
+    Column { name: heading.name.clone(), kind, print: unit.clone(), unit }
 }
 
 fn entry(cell: &Cell, column: &Column) -> Result<Entry, String> {

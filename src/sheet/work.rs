@@ -95,7 +95,7 @@ impl Worker<'_> {
                 let default = input.default.as_ref()?;
                 let value = eval(default, &self.sheet.source, &|_: &str| None).ok()?;
                 let unit =
-                    input.unit.clone().unwrap_or_else(|| default.written_unit().unwrap_or_else(|| usual(&value)));
+                    input.unit.clone().unwrap_or_else(|| default.written_unit().unwrap_or_else(|| self.usual(&value)));
                 Some((Bound::given(value, unit), Origin::Default))
             });
             let Some((mut bound, origin)) = found else {
@@ -121,6 +121,13 @@ impl Worker<'_> {
         given
     }
 
+    fn usual(&self, value: &Value) -> Unit {
+        match value {
+            Value::Quantity(quantity) => self.context.library.units().unit(quantity.dim),
+            _ => Unit::none(),
+        }
+    }
+
     /// Why a value is refused.
     fn beyond(&self, input: &Input, bound: &Bound) -> Option<Diagnostic> {
         for (op, limit) in &input.bounds {
@@ -135,7 +142,7 @@ impl Worker<'_> {
                 BinOp::Greater => "more than",
                 _ => "less than",
             };
-            let (sheet, limit) = (&self.sheet.name, &source[limit.span.clone()]);
+            let (sheet, limit) = (&self.sheet.name, self.context.library.units().words(&source[limit.span.clone()]));
             let message =
                 format!("{} is {}; the sheet `{sheet}` takes {least} {limit}", named(input, bound), describe(bound));
             let mut diagnostic = Diagnostic::new(message);
@@ -398,7 +405,7 @@ impl Worker<'_> {
             .find(|unit| unit.dim == quantity.dim)
             .cloned()
             .or_else(|| expr.written_unit().filter(|unit| unit.dim == quantity.dim))
-            .unwrap_or_else(|| Unit::usual(quantity.dim))
+            .unwrap_or_else(|| self.context.library.units().unit(quantity.dim))
     }
 
     fn counts(&self, expr: &Expr) -> bool {
@@ -449,7 +456,7 @@ impl Worker<'_> {
         let keys = keys
             .into_iter()
             .zip(&table.columns)
-            .map(|((value, _), column)| (column.name.clone(), value, column.unit.clone()))
+            .map(|((value, _), column)| (column.name.clone(), value, column.print.clone()))
             .collect();
         let taken = Taken {
             table: table.name.clone(),
@@ -636,7 +643,7 @@ impl Worker<'_> {
         let Value::Quantity(quantity) = value else { return None };
         // A bare literal is printed in the unit of the value it bounds.
         let unit = match &expr.node {
-            Node::Literal(..) | Node::Number(_) => {
+            Node::Literal { .. } | Node::Number(_) => {
                 expr.written_unit().unwrap_or_else(|| self.same_unit(other, &Value::Quantity(quantity)))
             }
             _ => self.same_unit(expr, &Value::Quantity(quantity)),
@@ -662,13 +669,6 @@ pub(super) fn raw_values<'a>(
             (Some((_, _, unit)), Value::Quantity(quantity)) => Some(Value::number(quantity.in_unit(unit))),
             _ => Some(value.clone()),
         }
-    }
-}
-
-fn usual(value: &Value) -> Unit {
-    match value {
-        Value::Quantity(quantity) => Unit::usual(quantity.dim),
-        _ => Unit::none(),
     }
 }
 

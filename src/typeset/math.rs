@@ -38,19 +38,39 @@ impl Piece {
 }
 
 /// What stands for numbers and symbols, and between factors.
+#[derive(Clone, Copy)]
 pub(super) struct Style<'a> {
     pub leaf: &'a dyn Fn(&Expr) -> Piece,
     /// Numbers with units need a sign between them, symbols only a space.
     pub times: &'static str,
+    pub division: Division,
 }
 
-/// The formula in symbols.
+/// A fraction stands upright where its parts have the size of the text. In a
+/// fraction, an exponent or a line of words they would be too small to read, so
+/// there it lies: `a / b`.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Division {
+    Upright,
+    Lying,
+}
+
+/// The formula in symbols, on a line of its own.
 pub fn symbolic(expr: &Expr) -> Math {
-    symbolic_part(expr, expr)
+    in_symbols(expr, expr, Division::Upright)
+}
+
+/// The formula in symbols, in a line of words.
+pub fn symbolic_inline(expr: &Expr) -> Math {
+    in_symbols(expr, expr, Division::Lying)
 }
 
 /// A part of a formula in symbols; twins in the whole are told apart in it.
 pub fn symbolic_part(expr: &Expr, whole: &Expr) -> Math {
+    in_symbols(expr, whole, Division::Upright)
+}
+
+fn in_symbols(expr: &Expr, whole: &Expr, division: Division) -> Math {
     let symbols = whole.symbols();
     let tail = |name: &str| name.rsplit('.').next().unwrap_or("").to_string();
     let leaf = |expr: &Expr| match &expr.node {
@@ -61,7 +81,7 @@ pub fn symbolic_part(expr: &Expr, whole: &Expr) -> Math {
         }
         _ => constant_leaf(expr),
     };
-    finish(typeset(expr, &Style { leaf: &leaf, times: "thin" }))
+    finish(typeset(expr, &Style { leaf: &leaf, times: "thin", division }))
 }
 
 pub(super) fn finish(piece: Piece) -> Math {
@@ -71,7 +91,10 @@ pub(super) fn finish(piece: Piece) -> Math {
 fn constant_leaf(expr: &Expr) -> Piece {
     match &expr.node {
         Node::Number(value) => plain(&number(*value, INPUT_DIGITS)),
-        Node::Literal(value, unit) => with_unit(&number(*value, INPUT_DIGITS), &unit.pretty()),
+        Node::Literal { value, unit, print } => {
+            let value = if unit == print { *value } else { print.from_base(unit.to_base(*value)) };
+            with_unit(&number(value, INPUT_DIGITS), &print.pretty())
+        }
         Node::Text(name) => Piece::atom(format!("upright({})", quoted(name)), name.clone()),
         _ => Piece::atom("", ""),
     }
@@ -103,7 +126,7 @@ pub(super) fn quoted(text: &str) -> String {
 
 pub(super) fn typeset(expr: &Expr, style: &Style) -> Piece {
     match &expr.node {
-        Node::Number(_) | Node::Literal(..) | Node::Symbol(_) | Node::Text(_) => (style.leaf)(expr),
+        Node::Number(_) | Node::Literal { .. } | Node::Symbol(_) | Node::Text(_) => (style.leaf)(expr),
         Node::Negate(inner) => {
             let inner = typeset(inner, style).within(PREFIX_PRECEDENCE + 1);
             Piece { src: format!("-{}", inner.src), alt: format!("minus {}", inner.alt), precedence: PREFIX_PRECEDENCE }
@@ -114,7 +137,7 @@ pub(super) fn typeset(expr: &Expr, style: &Style) -> Piece {
             }
             let inner = typeset(inner, style).within(BinOp::Is.precedence());
             Piece {
-                src: format!("upright(\"not \") {}", inner.src),
+                src: format!("upright(\"not\") {}", inner.src),
                 alt: format!("not {}", inner.alt),
                 precedence: BinOp::And.precedence(),
             }
@@ -128,7 +151,7 @@ pub(super) fn typeset(expr: &Expr, style: &Style) -> Piece {
 fn given(input: &Expr, words: &str, style: &Style) -> Piece {
     let input = typeset(input, style);
     Piece {
-        src: format!("{} upright({})", input.src, quoted(&format!(" {words}"))),
+        src: format!("{} upright({})", input.src, quoted(words)),
         alt: format!("{} {words}", input.alt),
         precedence: BinOp::Is.precedence(),
     }
@@ -144,7 +167,8 @@ fn call(function: Function, args: &[Expr], style: &Style) -> Piece {
         }
         Function::Abs => Piece::atom(format!("abs({})", first.src), format!("the absolute value of {}", first.alt)),
         Function::Atan2 => {
-            let second = &pieces[1];
+            let small = Style { division: Division::Lying, ..*style };
+            let [first, second] = [0, 1].map(|at| typeset(&args[at], &small));
             Piece::atom(
                 format!("arctan (frac({}, {}))", first.src, second.src),
                 format!("arc tangent of {} over {}", first.alt, second.alt),
@@ -159,7 +183,7 @@ fn call(function: Function, args: &[Expr], style: &Style) -> Piece {
             let step = &pieces[1];
             let inner = typeset(&args[0], style).within(tight);
             Piece {
-                src: format!("{} thin upright(\", {words} \") {}", inner.src, step.src),
+                src: format!("{}upright(\", {words}\") {}", inner.src, step.src),
                 alt: format!("{}, {words} {}", inner.alt, step.alt),
                 precedence: 0,
             }
@@ -174,7 +198,7 @@ fn call(function: Function, args: &[Expr], style: &Style) -> Piece {
             let src: Vec<&str> = pieces.iter().map(|piece| piece.src.as_str()).collect();
             let alt: Vec<&str> = pieces.iter().map(|piece| piece.alt.as_str()).collect();
             let head = match function {
-                Function::Least | Function::Greatest => format!("upright(\"{name}\")"),
+                Function::Least | Function::Greatest => format!("op(\"{name}\")"),
                 _ => name.to_string(),
             };
             Piece::atom(format!("{head} ({})", src.join(", ")), format!("{name} of {}", alt.join(", ")))
@@ -182,52 +206,72 @@ fn call(function: Function, args: &[Expr], style: &Style) -> Piece {
     }
 }
 
+/// An operand of a product or of a lying fraction. One that is itself such a
+/// fraction stands in brackets: what `a / b c` divides by, readers disagree.
+fn factor(expr: &Expr, style: &Style, least: u8) -> Piece {
+    let lying = style.division == Division::Lying && matches!(expr.node, Node::Binary(BinOp::Div, ..));
+    typeset(expr, style).within(if lying { ATOM } else { least })
+}
+
 fn binary(op: BinOp, left: &Expr, right: &Expr, style: &Style) -> Piece {
     let precedence = op.precedence();
-    let (a, b) = (typeset(left, style), typeset(right, style));
+    let small = Style { division: Division::Lying, ..*style };
     match op {
         // A fraction bar and a raised exponent bracket by their shape.
-        BinOp::Div => Piece {
-            src: format!("frac({}, {})", a.src, b.src),
-            alt: format!("the fraction {} over {}, end fraction", a.alt, b.alt),
-            precedence: BinOp::Pow.precedence() - 1,
-        },
+        BinOp::Div if style.division == Division::Upright => {
+            let (a, b) = (typeset(left, &small), typeset(right, &small));
+            return Piece {
+                src: format!("frac({}, {})", a.src, b.src),
+                alt: format!("the fraction {} over {}, end fraction", a.alt, b.alt),
+                precedence: BinOp::Pow.precedence() - 1,
+            };
+        }
+        BinOp::Div => {
+            let (a, b) = (factor(left, style, precedence), factor(right, style, precedence + 1));
+            return Piece {
+                src: format!("{} thin slash thin {}", a.src, b.src),
+                alt: format!("{} over {}", a.alt, b.alt),
+                precedence,
+            };
+        }
         BinOp::Pow => {
-            let a = a.within(precedence + 1);
-            Piece {
+            let (a, b) = (typeset(left, style).within(precedence + 1), typeset(right, &small));
+            return Piece {
                 src: format!("attach({}, t: {})", a.src, b.src),
                 alt: format!("{} to the power {}", a.alt, b.alt),
                 precedence,
-            }
-        }
-        _ => {
-            let (least_left, least_right) = match op.assoc() {
-                Assoc::Left => (precedence, precedence + 1),
-                Assoc::Right | Assoc::None => (precedence + 1, precedence),
             };
-            let starts_with_number = |piece: &Piece| piece.src.starts_with('"');
-            let (a, b) = (a.within(least_left), b.within(least_right));
-            // Two signs side by side do not read: 6 − (−1.5).
-            let negative = b.src.starts_with('-') || b.src.starts_with("\"−");
-            let b = if negative && !op.is_condition() { b.within(ATOM) } else { b };
-            // Words side by side would read as a phrase.
-            let word = |piece: &Piece| piece.src.starts_with("upright(");
-            let times = if starts_with_number(&b) || word(&a) || word(&b) { "dot.op" } else { style.times };
-            let times = if style.times == "times" { "times" } else { times };
-            let (sign, word) = match op {
-                BinOp::Or => ("upright(\" or \")", "or"),
-                BinOp::And => ("upright(\" and \")", "and"),
-                BinOp::Is => ("=", "is"),
-                BinOp::IsNot => ("eq.not", "is not"),
-                BinOp::Less => ("<", "is less than"),
-                BinOp::LessEqual => ("lt.eq", "is at most"),
-                BinOp::Greater => (">", "is more than"),
-                BinOp::GreaterEqual => ("gt.eq", "is at least"),
-                BinOp::Add => ("+", "plus"),
-                BinOp::Sub => ("-", "minus"),
-                _ => (times, "times"),
-            };
-            Piece { src: format!("{} {sign} {}", a.src, b.src), alt: format!("{} {word} {}", a.alt, b.alt), precedence }
         }
+        _ => {}
     }
+    let (least_left, least_right) = match op.assoc() {
+        Assoc::Left => (precedence, precedence + 1),
+        Assoc::Right | Assoc::None => (precedence + 1, precedence),
+    };
+    let (a, b) = match op {
+        BinOp::Mul => (factor(left, style, least_left), factor(right, style, least_right)),
+        _ => (typeset(left, style).within(least_left), typeset(right, style).within(least_right)),
+    };
+    let starts_with_number = |piece: &Piece| piece.src.starts_with('"');
+    // Two signs side by side do not read: 6 − (−1.5).
+    let negative = b.src.starts_with('-') || b.src.starts_with("\"−");
+    let b = if negative && !op.is_condition() { b.within(ATOM) } else { b };
+    // Words side by side would read as a phrase.
+    let word = |piece: &Piece| piece.src.starts_with("upright(");
+    let times = if starts_with_number(&b) || word(&a) || word(&b) { "dot.op" } else { style.times };
+    let times = if style.times == "times" { "times" } else { times };
+    let (sign, word) = match op {
+        BinOp::Or => ("upright(\"or\")", "or"),
+        BinOp::And => ("upright(\"and\")", "and"),
+        BinOp::Is => ("=", "is"),
+        BinOp::IsNot => ("eq.not", "is not"),
+        BinOp::Less => ("<", "is less than"),
+        BinOp::LessEqual => ("lt.eq", "is at most"),
+        BinOp::Greater => (">", "is more than"),
+        BinOp::GreaterEqual => ("gt.eq", "is at least"),
+        BinOp::Add => ("+", "plus"),
+        BinOp::Sub => ("-", "minus"),
+        _ => (times, "times"),
+    };
+    Piece { src: format!("{} {sign} {}", a.src, b.src), alt: format!("{} {word} {}", a.alt, b.alt), precedence }
 }

@@ -1,10 +1,16 @@
 //! A formula's tree to what is printed: in symbols, with numbers in it, and
 //! as words for a screen reader. Brackets come from the parser's precedence.
 
+mod advance;
 mod math;
 mod pocket;
+mod sum;
 mod symbol;
+mod width;
 
-pub use math::{Math, symbolic, symbolic_part};
+pub use advance::{Face, advance};
+pub use math::{Math, symbolic, symbolic_inline, symbolic_part};
 pub use pocket::{Shown, given_text, printed, substituted, two_sides, value_text};
+pub use sum::factored;
 pub use symbol::symbol;
+pub use width::{Width, formula_width, text_width};

@@ -9,9 +9,9 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Math;
-use super::math::{Piece, Style, finish, plain, quoted, typeset, with_unit};
+use super::math::{Division, Piece, Style, finish, plain, quoted, typeset, with_unit};
 use crate::formula::{Expr, Node, Value, eval};
-use crate::quantity::{INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, number, number_fixed};
+use crate::quantity::{Dim, INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed};
 use crate::sheet::{Bound, Raw, Side};
 use crate::source::Source;
 
@@ -29,7 +29,7 @@ const MOST_DIGITS: usize = 12;
 pub fn printed(bound: &Bound) -> Shown {
     match &bound.value {
         Value::Quantity(quantity) => {
-            let number = show(*quantity, &bound.unit, digits(bound), bound.count);
+            let number = show(*quantity, &bound.unit, digits_of(bound), bound.count);
             Shown { number, unit: bound.unit.pretty() }
         }
         value => Shown { number: value_text(value), unit: String::new() },
@@ -40,7 +40,8 @@ pub fn printed(bound: &Bound) -> Shown {
 pub fn given_text(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
-            let number = number(quantity.in_unit(unit), INPUT_DIGITS);
+            let value = quantity.in_unit(unit);
+            let number = number(value, given_digits(value, unit));
             format!("{number} {}", unit.pretty()).trim_end().into()
         }
         value => value_text(value),
@@ -56,8 +57,11 @@ pub fn value_text(value: &Value) -> String {
     }
 }
 
-fn digits(bound: &Bound) -> usize {
-    if bound.given { INPUT_DIGITS } else { RESULT_DIGITS }
+fn digits_of(bound: &Bound) -> usize {
+    match &bound.value {
+        Value::Quantity(quantity) if bound.given => given_digits(quantity.in_unit(&bound.unit), &bound.unit),
+        _ => RESULT_DIGITS,
+    }
 }
 
 /// A plain factor keeps one decimal, `1.0`; a count has none.
@@ -92,6 +96,7 @@ pub fn substituted(
     let hints = symbols.iter().filter_map(|symbol| bound.get(*symbol)).map(|bound| &bound.unit);
     let system = System::of(&result.unit, hints);
     let wanted = printed(result).number;
+    let own = raw.map_or_else(|| system.unit(target.dim), |raw| raw.giving.clone());
     let mut best = None;
     for extra in 0..=(MOST_DIGITS - RESULT_DIGITS) {
         let pocket = Pocket { bound, raw, system, extra };
@@ -102,11 +107,28 @@ pub fn substituted(
             Some(raw) => Quantity::new(raw.giving.to_base(worked.value), raw.giving.dim),
             None => Quantity::new(worked.value, target.dim),
         };
-        if show(worked, &result.unit, digits(result), result.count) == wanted {
-            break;
+        if show(worked, &result.unit, digits_of(result), result.count) == wanted {
+            return best.map(|math| converted(math, worked, &own, result));
         }
     }
     best
+}
+
+/// What a formula gives in the unit that its numbers make, where the result is
+/// printed in another: to as many digits as it takes to get there.
+fn converted(math: Math, worked: Quantity, own: &Unit, result: &Bound) -> Math {
+    if own.same_size(&result.unit) || own.dim == Dim::ANGLE || own.name().is_empty() || result.unit.name() == "%" {
+        return math;
+    }
+    let wanted = printed(result).number;
+    let step = |digits| {
+        let text = number(worked.in_unit(own), digits);
+        let back = Quantity::new(own.to_base(read_back(&text)), own.dim);
+        (show(back, &result.unit, digits_of(result), result.count) == wanted).then_some(text)
+    };
+    let Some(text) = (RESULT_DIGITS..=MOST_DIGITS).find_map(step) else { return math };
+    let step = with_unit(&text, &own.pretty());
+    Math { src: format!("{} = {}", math.src, step.src), alt: format!("{} equals {}", math.alt, step.alt) }
 }
 
 /// One formula's numbers, to a number of digits more than usual.
@@ -131,7 +153,7 @@ impl Pocket<'_> {
     fn text(&self, symbol: &str, bound: &Bound) -> Option<(String, Unit)> {
         let Value::Quantity(quantity) = bound.value else { return None };
         let unit = self.unit(symbol, bound);
-        Some((show(quantity, &unit, digits(bound) + self.extra, bound.count), unit))
+        Some((show(quantity, &unit, digits_of(bound) + self.extra, bound.count), unit))
     }
 
     /// What a calculator is fed for a symbol.
@@ -161,7 +183,7 @@ impl Pocket<'_> {
                 None => Piece::atom(quoted("?"), "no value"),
             },
             Node::Number(value) => plain(&number(*value, INPUT_DIGITS)),
-            Node::Literal(value, unit) => {
+            Node::Literal { value, unit, .. } => {
                 let base = Quantity::new(unit.to_base(*value), unit.dim);
                 let unit = self.system.unit(unit.dim);
                 with_unit(&number(base.in_unit(&unit), MOST_DIGITS), &unit.pretty())
@@ -169,7 +191,7 @@ impl Pocket<'_> {
             Node::Text(name) => Piece::atom(quoted(name), name.clone()),
             _ => Piece::atom("", ""),
         };
-        finish(typeset(expr, &Style { leaf: &leaf, times: "times" }))
+        finish(typeset(expr, &Style { leaf: &leaf, times: "times", division: Division::Upright }))
     }
 }
 

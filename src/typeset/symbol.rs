@@ -1,12 +1,29 @@
 //! Symbols as the codes print them: `F_c_perp'` is F with the subscript c⊥
 //! and a prime.
+//!
+//! A letter is a plain one in an italic face, which the templates know as `it`,
+//! not a character of a mathematical alphabet: so a reader who copies a symbol,
+//! or searches for it, has the letters that a keyboard has. A prime stands
+//! behind the subscript and not above it, for text is read from left to right.
 
 use super::Math;
+use super::math::quoted;
 
-const GREEK: &[&str] = &[
-    "alpha", "beta", "gamma", "delta", "epsilon", "eta", "theta", "kappa", "lambda", "mu", "nu", "xi", "pi", "rho",
-    "sigma", "tau", "phi", "psi", "omega", "Gamma", "Delta", "Theta", "Lambda", "Sigma", "Phi", "Psi", "Omega",
+#[rustfmt::skip]
+const GREEK: &[(&str, char)] = &[
+    ("alpha", 'α'), ("beta", 'β'), ("gamma", 'γ'), ("delta", 'δ'), ("epsilon", 'ε'), ("eta", 'η'),
+    ("theta", 'θ'), ("kappa", 'κ'), ("lambda", 'λ'), ("mu", 'μ'), ("nu", 'ν'), ("xi", 'ξ'),
+    ("pi", 'π'), ("rho", 'ρ'), ("sigma", 'σ'), ("tau", 'τ'), ("phi", 'φ'), ("psi", 'ψ'),
+    ("omega", 'ω'), ("Gamma", 'Γ'), ("Delta", 'Δ'), ("Theta", 'Θ'), ("Lambda", 'Λ'), ("Sigma", 'Σ'),
+    ("Phi", 'Φ'), ("Psi", 'Ψ'), ("Omega", 'Ω'),
 ];
+
+fn greek(name: &str) -> Option<char> {
+    GREEK.iter().find(|(known, _)| *known == name).map(|(_, letter)| *letter)
+}
+
+/// Between two subscripts, without the space behind a comma of a list.
+const COMMA: &str = "class(\"normal\", comma)";
 
 /// A symbol of a sheet, or the symbol alone of `sheet.symbol`.
 pub fn symbol(name: &str) -> Math {
@@ -28,7 +45,7 @@ fn labelled(name: &str, label: Option<&str>) -> Math {
     let mut parts = bare.split('_');
     let base = parts.next().unwrap_or("");
     // Words, not symbols: `plate_thickness` reads as it is written.
-    if base.len() > 2 && !GREEK.contains(&base) {
+    if base.len() > 2 && greek(base).is_none() {
         let words = bare.replace('_', " ");
         return Math { src: format!("upright(\"{words}\")"), alt: words };
     }
@@ -44,14 +61,14 @@ fn labelled(name: &str, label: Option<&str>) -> Math {
         }
         let joined = matches!(part, "perp" | "par" | "theta");
         if !below.is_empty() && !joined {
-            below.push("class(\"normal\", \",\")".into());
+            below.push(COMMA.into());
         }
         below.push(letter(part));
         subscript.push(spoken(part));
     }
     if let Some(word) = label {
         if !below.is_empty() {
-            below.push("class(\"normal\", \",\")".into());
+            below.push(COMMA.into());
         }
         below.push(format!("\"{word}\""));
         subscript.push(word.to_string());
@@ -63,22 +80,23 @@ fn labelled(name: &str, label: Option<&str>) -> Math {
         over.push("prime");
         alt.push("prime".into());
     }
-    let mut src = letter(base);
-    if !below.is_empty() || !over.is_empty() {
-        let part =
-            |key: &str, items: String| if items.is_empty() { String::new() } else { format!(", {key}: {items}") };
-        src = format!("attach({src}{}{})", part("b", below.join(" ")), part("t", over.join(" ")));
-    }
+    let base = letter(base);
+    let (below, over) = (below.join(" "), over.join(" "));
+    let src = match (below.is_empty(), over.is_empty()) {
+        (true, true) => base,
+        (true, false) => format!("attach({base}, t: {over})"),
+        (false, true) => format!("attach({base}, b: {below})"),
+        (false, false) => format!("attach({base}, b: {below})attach(\"\", t: {over})"),
+    };
     Math { src, alt: alt.join(" ") }
 }
 
 fn letter(part: &str) -> String {
     match part {
-        "perp" => "perp".into(),
+        "perp" => "bot".into(),
         "par" => "parallel".into(),
-        _ if GREEK.contains(&part) => part.into(),
-        _ if part.chars().count() == 1 && part.chars().all(char::is_alphabetic) => part.into(),
-        _ => format!("upright(\"{part}\")"),
+        _ if part.chars().count() == 1 && part.chars().all(char::is_alphabetic) => format!("it({part})"),
+        _ => greek(part).map_or_else(|| quoted(part), |letter| format!("it({letter})")),
     }
 }
 

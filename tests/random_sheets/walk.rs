@@ -374,7 +374,7 @@ fn value(expr: &Expr, scope: &Scope) -> Found {
     here(expr, scope)?;
     let result = match &expr.node {
         Node::Number(value) => *value,
-        Node::Literal(value, unit) => unit.to_base(*value),
+        Node::Literal { value, unit, .. } => unit.to_base(*value),
         Node::Text(name) => return Ok(Value::Name(name.clone())),
         Node::Symbol(name) => return symbol(name, scope),
         Node::Negate(inner) => -number(inner, scope)?,

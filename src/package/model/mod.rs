@@ -1,19 +1,19 @@
 //! The package as the templates read it: strings that are already rounded,
 //! numbered and ordered. The templates lay it out and never calculate.
 //!
-//! `package.json` holds a [`Package`]; each group's worked pages stand in a
-//! file of their own (`group-1.json`, …, a [`Group`]), so that a change in one
-//! post leaves the other pages as they were.
+//! `package.json` holds a [`Package`]; each chapter of worked pages stands in a file
+//! of its own (`kind-1.json`, …, a [`Worked`]), and so does the calculation sheet of
+//! each group (`sheet-1.json`, …, a [`Calculation`]).
 
 mod appendix;
 mod basis;
+mod calculation;
 mod cover;
 mod open;
 mod plain;
 mod plan;
 mod reactions;
 mod summary;
-mod values;
 mod worked;
 
 use serde::Serialize;
@@ -22,14 +22,17 @@ pub use crate::typeset::{Math, Shown as Printed};
 
 pub use appendix::{Clause, InputFile, Report, TableSource};
 pub use basis::{Assumption, Code, OwnFile, OwnRow};
+pub use calculation::{Calculation, ForceRow, TopLimit};
 pub use cover::{Failure, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 pub use plain::{HoldPart, PlainSheet, PlainValue, ScheduleTable};
 pub use plan::{HandedRow, KeyPlan, LoadPath, Sideways};
 pub use reactions::{BalanceRow, Case, Combination, CombinationRow, GroupRef, PagesRef, ReactionRow};
 pub use summary::SummaryRow;
-pub use values::{ValueBlock, ValueCell, ValueRow, ValueTable};
-pub use worked::{Candidate, CaseRow, FactItem, Group, InputItem, LimitRow, Line, LookedUp, Section, Side, Whence};
+pub use worked::{
+    Candidate, CandidateRow, ColumnHead, FactItem, FitRow, InputItem, InputRow, LimitRow, Line, LookedUp, LookupRow,
+    LowLimit, Row, Section, Side, SkippedRow, ValueRow, Whence, Worked,
+};
 
 /// A run of prose. `Markup` comes from a sheet and is evaluated; `Text` comes
 /// from a user's file and is printed as it stands.
@@ -47,6 +50,9 @@ pub struct Package {
     pub job: JobCard,
     /// Program and version.
     pub program: String,
+    /// The units at the heads of columns of forces, and of wind on posts.
+    pub force: &'static str,
+    pub line_load: &'static str,
     /// `sha256:…` over all input files.
     pub digest: String,
     /// Some row is marked as demonstration data.
@@ -70,11 +76,11 @@ pub struct Package {
     /// What the posts bring, and what reaches the ground.
     pub balance: Vec<BalanceRow>,
     pub groups: Vec<GroupRef>,
-    /// Pages on which loads are worked out, and those for shop and site.
+    /// Pages on which loads are worked out, the calculation sheets, and the worked
+    /// pages of each kind of base and foundation.
     pub loads: Vec<PagesRef>,
-    /// What each line came to for every group: of the loads, and of the posts.
-    pub load_values: Vec<ValueTable>,
-    pub values: Vec<ValueTable>,
+    pub sheets: Vec<PagesRef>,
+    pub kinds: Vec<PagesRef>,
     pub schedules: Vec<ScheduleTable>,
     pub shop: Vec<PlainSheet>,
     pub field: Vec<PlainSheet>,

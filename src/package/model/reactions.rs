@@ -40,12 +40,12 @@ pub struct ReactionRow {
     pub p: String,
     pub h_x: String,
     pub h_y: String,
-    /// Wind on the post itself, in pounds a foot.
+    /// Wind on the post itself, as `Package::line_load` says.
     pub w_x: String,
     pub w_y: String,
 }
 
-/// One load case over all posts, in pounds: what roof, beams and posts bring and
+/// One load case over all posts: what roof, beams and posts bring and
 /// what the bases hand on, down, along x and along y.
 #[derive(Debug, Serialize)]
 pub struct BalanceRow {

@@ -5,44 +5,83 @@ use serde::Serialize;
 use super::{Math, Printed, Span};
 use crate::drawing::Drawing;
 
-/// The worked pages of one group of equal posts: `group-N.json`.
+/// A chapter of worked pages: `kind-1.json`, `loads-1.json`.
 #[derive(Debug, Serialize)]
-pub struct Group {
-    pub no: usize,
-    /// `Group 2: posts A1, A3`, `Shop sheet: posts …`.
+pub struct Worked {
+    /// Begins the numbers of its lines: `B1`.
+    pub name: String,
     pub title: String,
-    pub marks: Vec<String>,
-    pub demo: bool,
-    /// The post in words, and what it chose: base, foundation, anchors.
-    pub facts: Vec<(String, String)>,
-    pub verdict: bool,
-    /// All limits of the group, those too that stand on pages of another.
-    pub limits: Vec<LimitRow>,
+    /// What the letters of the columns stand for.
+    pub columns: Vec<ColumnHead>,
     pub sections: Vec<Section>,
+    /// Limits that are not worked, each where it governs.
+    pub low: Vec<LowLimit>,
+    /// What has to go together, and questions that have been answered.
+    pub fits: Vec<FitRow>,
+    /// Branches that were not taken, sheet by sheet.
+    pub skipped: Vec<SkippedRow>,
+}
+
+/// A post in a load combination.
+#[derive(Clone, Debug, Serialize)]
+pub struct ColumnHead {
+    pub letter: String,
+    pub post: String,
+    /// The combination, or the load case.
+    pub what: String,
+    /// Load duration factor; empty for strength combinations.
+    pub c_d: String,
 }
 
 #[derive(Debug, Serialize)]
-pub struct LimitRow {
-    /// Where its formula stands.
-    pub line: String,
+pub struct LowLimit {
+    pub no: String,
     pub say: Vec<Span>,
+    pub sheet: String,
+    pub cite: String,
+    /// Empty for a limit that is no ratio.
+    pub demand: String,
+    pub capacity: String,
     pub ratio: String,
+    /// The post and the combination that govern it.
+    pub post: String,
+    pub combination: String,
     pub ok: bool,
+    /// Words for a sheet of the job's own.
+    pub own: String,
 }
 
-/// One sheet, worked in one load combination.
+#[derive(Debug, Serialize)]
+pub struct FitRow {
+    pub no: String,
+    pub say: Vec<Span>,
+    pub cite: String,
+    /// Posts in which it fails; empty if it is met.
+    pub fails: String,
+    pub remedy: String,
+    /// Words for a sheet of the job's own.
+    pub own: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct SkippedRow {
+    pub sheet: String,
+    /// What each branch needs.
+    pub needs: Vec<Math>,
+}
+
+/// One sheet, for all its uses and columns.
 #[derive(Debug, Serialize)]
 pub struct Section {
-    /// 1 for a sheet that the root uses, 2 for one that such a sheet uses, ….
-    pub depth: usize,
     pub sheet: String,
     pub title: String,
     /// What of it comes from the job and not from the program: the sheet, rows
     /// of tables. Empty where nothing does.
     pub own: Vec<String>,
-    /// `"0.6D + 0.6W1"`; empty if no load enters.
-    pub combination: String,
-    pub c_d: String,
+    /// The letters of its columns; empty where the chapter has one.
+    pub columns: String,
+    /// Its lines are set as a table, a row for each column of the chapter.
+    pub table: bool,
     pub lines: Vec<Line>,
 }
 
@@ -51,13 +90,7 @@ pub struct Section {
 #[derive(Debug, Serialize)]
 #[serde(tag = "kind", rename_all = "lowercase")]
 pub enum Line {
-    Heading {
-        text: String,
-    },
     Prose {
-        spans: Vec<Span>,
-    },
-    Note {
         spans: Vec<Span>,
     },
     /// What the user's files say of the posts, each with a number of its own.
@@ -65,12 +98,12 @@ pub enum Line {
         file: String,
         items: Vec<FactItem>,
     },
-    /// Values that come into a sheet from lines above.
+    /// Values that come into a sheet from lines elsewhere.
     Inputs {
         items: Vec<InputItem>,
     },
-    /// A worked line. `symbolic` is the whole right-hand side in symbols,
-    /// `substituted` the same with numbers (absent if nothing to substitute).
+    /// A worked line. `symbolic` is the whole right-hand side in symbols; a row
+    /// holds the same with numbers (absent if nothing to substitute).
     Step {
         no: String,
         say: Vec<Span>,
@@ -78,20 +111,10 @@ pub enum Line {
         cite: String,
         symbol: Math,
         symbolic: Option<Math>,
-        substituted: Option<Math>,
-        value: Printed,
+        /// What makes this branch apply, where the rule has several.
+        when: Vec<Span>,
+        rows: Vec<Row>,
         /// Units in which symbols enter as plain numbers ("D in in, giving psi").
-        raw: String,
-    },
-    /// A case formula: every case is printed, the taken one is marked.
-    Cases {
-        no: String,
-        say: Vec<Span>,
-        cite: String,
-        symbol: Math,
-        cases: Vec<CaseRow>,
-        substituted: Option<Math>,
-        value: Printed,
         raw: String,
     },
     /// `least(…)` or `greatest(…)`: every candidate, the governing one named.
@@ -102,8 +125,10 @@ pub enum Line {
         symbol: Math,
         /// `"least of"` or `"greatest of"`.
         which: String,
-        candidates: Vec<Candidate>,
-        value: Printed,
+        when: Vec<Span>,
+        /// The candidates in symbols.
+        parts: Vec<Math>,
+        rows: Vec<CandidateRow>,
     },
     /// Values looked up in a table.
     Lookup {
@@ -111,11 +136,8 @@ pub enum Line {
         say: Vec<Span>,
         cite: String,
         table: String,
-        keys: Vec<(String, String)>,
-        values: Vec<LookedUp>,
-        /// The rows that the values lie between: `"7.5 °: −0.6, −0.3"`.
-        ends: Vec<String>,
-        source: String,
+        rows: Vec<LookupRow>,
+        /// Recalled, or in doubt; the rows that are used stand in the appendix.
         caution: String,
         /// Words for a row of the job's own.
         own: String,
@@ -123,86 +145,115 @@ pub enum Line {
     Figure {
         no: String,
         say: Vec<Span>,
+        /// Whose it is.
+        tag: String,
         drawing: Drawing,
-    },
-    /// What was not taken, in one line.
-    Skipped {
-        spans: Vec<Span>,
-    },
-    /// What has to go together, in one line.
-    Fit {
-        no: String,
-        say: Vec<Span>,
-        cite: String,
-        ok: bool,
-        remedy: String,
     },
     Limit {
         no: String,
         say: Vec<Span>,
         cite: String,
-        /// `"≤"` or `"≥"`, as written: demand and capacity are in the order
-        /// demand, capacity whatever the sign.
-        demand: Side,
-        capacity: Side,
         /// The limit as written, in symbols.
         symbolic: Math,
-        ratio: String,
-        fill: Option<f64>,
-        ok: bool,
+        /// One for each column in which it governs.
+        rows: Vec<LimitRow>,
+        /// Where it is not met.
         remedy: String,
-        /// "governed by D + S: ratio 0.71", when another combination than
-        /// the one printed here governs this limit; else empty.
-        elsewhere: String,
     },
 }
 
+/// A formula with the numbers of some columns.
 #[derive(Debug, Serialize)]
+pub struct Row {
+    /// The uses and columns that it holds for; empty for all.
+    pub tag: String,
+    pub substituted: Option<Math>,
+    pub value: Printed,
+    /// The same, one by one: `post/along-x@a`.
+    pub at: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct CandidateRow {
+    pub tag: String,
+    pub candidates: Vec<Candidate>,
+    pub value: Printed,
+    pub at: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct LookupRow {
+    pub tag: String,
+    pub keys: Vec<(String, String)>,
+    pub values: Vec<LookedUp>,
+    /// The rows that the values lie between: `"7.5 °: −0.6, −0.3"`.
+    pub ends: Vec<String>,
+    pub at: Vec<String>,
+}
+
+#[derive(Debug, PartialEq, Serialize)]
+pub struct LimitRow {
+    pub tag: String,
+    pub demand: Side,
+    pub capacity: Side,
+    pub ratio: String,
+    pub fill: Option<f64>,
+    pub ok: bool,
+    pub at: Vec<String>,
+}
+
+#[derive(Clone, Debug, Serialize)]
 pub struct FactItem {
     pub no: String,
     pub symbol: Math,
     pub say: Vec<Span>,
+    pub cite: String,
+    pub rows: Vec<ValueRow>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ValueRow {
+    pub tag: String,
     pub value: Printed,
 }
 
 #[derive(Debug, Serialize)]
 pub struct InputItem {
     pub symbol: Math,
+    pub rows: Vec<InputRow>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct InputRow {
+    pub tag: String,
     pub value: Printed,
     pub from: Whence,
+    pub at: Vec<String>,
 }
 
 /// Where a value comes from: the number of a line (then `link` holds it), or
 /// words.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Whence {
     pub words: String,
     pub link: Option<String>,
 }
 
-#[derive(Debug, Serialize)]
-pub struct CaseRow {
-    pub value: Math,
-    pub condition: Vec<Span>,
-    pub taken: bool,
-}
-
-#[derive(Debug, Serialize)]
+#[derive(Debug, PartialEq, Serialize)]
 pub struct Candidate {
-    pub symbolic: Math,
     /// Where the candidate is itself a formula, with numbers.
     pub substituted: Option<Math>,
     pub value: Printed,
     pub governs: bool,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, PartialEq, Serialize)]
 pub struct LookedUp {
     pub symbol: Math,
     pub value: Printed,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, PartialEq, Serialize)]
 pub struct Side {
     /// `"demand"` or `"capacity"` in symbols, e.g. `f_c` or `n Z'`.
     pub symbolic: Math,

@@ -31,7 +31,7 @@ impl Compiler<'_> {
         }
         match expr.written_unit().filter(|unit| unit.dim == dim) {
             Some(unit) => self.fixed_unit(&unit),
-            None => self.fixed_unit(&Unit::usual(dim)),
+            None => self.fixed_unit(&self.library.units().unit(dim)),
         }
     }
 
@@ -51,7 +51,7 @@ impl Compiler<'_> {
     pub(super) fn expr(&mut self, expr: &Expr, scope: &Scope) -> Place {
         match &expr.node {
             Node::Number(value) => self.constant(*value, Held::Quantity(Dim::NONE)),
-            Node::Literal(value, unit) => self.constant(unit.to_base(*value), Held::Quantity(unit.dim)),
+            Node::Literal { value, unit, .. } => self.constant(unit.to_base(*value), Held::Quantity(unit.dim)),
             Node::Text(name) => self.name(name),
             Node::Symbol(symbol) => self.symbol(symbol, scope),
             Node::Negate(inner) => {

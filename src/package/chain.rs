@@ -1,0 +1,168 @@
+//! What a line of a worked sheet rests on: from a limit back to what the files
+//! say, through renames, inputs and the sheets above and below.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::formula::Expr;
+use crate::sheet::{Bound, Given, Origin, Step, Worked};
+
+/// A line of a sheet: what a step binds or tests, or what the sheet above works
+/// out on the way in.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Place {
+    /// Where its rule begins in the sheet.
+    Step(usize),
+    /// The input that is worked out.
+    Entry(String),
+    /// A drawing, by the place of its step among all of the sheet.
+    Figure(usize),
+}
+
+/// A line of one use of a sheet.
+pub type LineAt = (String, Place);
+
+/// Where a symbol has its value from.
+pub enum Source<'a> {
+    /// A line, and the symbol that it binds.
+    Line(LineAt, String),
+    /// A file, a load combination, the neighbours in a line, or the sheet's default.
+    Fact { given: &'a Given, bound: &'a Bound },
+    /// The sheet that uses it says it in so many words.
+    Said,
+}
+
+/// The sheets of one post in one load combination.
+pub struct Chain<'a> {
+    pub root: &'a Worked,
+    /// By their paths, with the path of the sheet above.
+    sheets: BTreeMap<String, (&'a Worked, Option<String>)>,
+}
+
+impl<'a> Chain<'a> {
+    pub fn new(root: &'a Worked) -> Chain<'a> {
+        fn walk<'a>(
+            worked: &'a Worked,
+            path: &str,
+            above: Option<&str>,
+            sheets: &mut BTreeMap<String, (&'a Worked, Option<String>)>,
+        ) {
+            sheets.insert(path.into(), (worked, above.map(String::from)));
+            for step in &worked.steps {
+                if let Step::Use(inner) = step {
+                    walk(inner, &format!("{path}/{}", inner.name), Some(path), sheets);
+                }
+            }
+        }
+        let mut sheets = BTreeMap::new();
+        walk(root, &root.name, None, &mut sheets);
+        Chain { root, sheets }
+    }
+
+    pub fn find(&self, path: &str) -> Option<&'a Worked> {
+        self.sheets.get(path).map(|(worked, _)| *worked)
+    }
+
+    /// The sheet above the one at a path.
+    pub fn above(&self, path: &str) -> Option<(&'a Worked, &str)> {
+        let above = self.sheets.get(path)?.1.as_deref()?;
+        Some((self.find(above)?, above))
+    }
+
+    /// Where a symbol that is named in the sheet at a path has its value from.
+    pub fn source(&self, path: &str, name: &str) -> Source<'a> {
+        let Some((worked, above)) = self.sheets.get(path) else { return Source::Said };
+        if let Some(given) = worked.given.iter().find(|given| given.input.name == name) {
+            let Some(bound) = worked.bound.get(name) else { return Source::Said };
+            return match (&given.origin, above) {
+                (Origin::Symbol(symbol), Some(above)) => self.source(above, symbol),
+                (Origin::Formula(expr), _) if expr.symbols().is_empty() => Source::Said,
+                (Origin::Formula(_), Some(_)) => Source::Line((path.into(), Place::Entry(name.into())), name.into()),
+                _ => Source::Fact { given, bound },
+            };
+        }
+        if let Some((used, symbol)) = name.split_once('.') {
+            let stands = worked.places.get(used).map_or(used, String::as_str);
+            return self.source(&format!("{path}/{stands}"), symbol);
+        }
+        let mut steps = worked.steps.iter().filter_map(|step| match step {
+            Step::Let { rule, .. } if rule.name == name => {
+                Some(Source::Line((path.into(), Place::Step(rule.span.start)), name.into()))
+            }
+            Step::Rename(rule) if rule.name == name => {
+                Some(rule.cases[0].value.symbols().first().map_or(Source::Said, |symbol| self.source(path, symbol)))
+            }
+            Step::Take { rule, .. } if rule.names.iter().any(|(known, ..)| known == name) => {
+                Some(Source::Line((path.into(), Place::Step(rule.span.start)), name.into()))
+            }
+            _ => None,
+        });
+        steps.next().unwrap_or(Source::Said)
+    }
+
+    /// The step of a line; none for what the sheet above works out.
+    pub fn step(&self, (path, place): &LineAt) -> Option<&'a Step> {
+        let Place::Step(start) = place else { return None };
+        self.find(path)?.steps.iter().find(|step| starts_at(step) == Some(*start))
+    }
+
+    /// The symbols that a line reads, each with the path of the sheet in which it
+    /// is named.
+    pub fn operands(&self, line: &LineAt) -> Vec<(String, String)> {
+        let (path, place) = line;
+        let of = |path: &str, exprs: &[&Expr]| {
+            let mut found: Vec<(String, String)> = Vec::new();
+            for symbol in exprs.iter().flat_map(|expr| expr.symbols()) {
+                let symbol = (path.to_string(), symbol.to_string());
+                if !found.contains(&symbol) {
+                    found.push(symbol);
+                }
+            }
+            found
+        };
+        match place {
+            Place::Entry(name) => {
+                let Some(worked) = self.find(path) else { return Vec::new() };
+                let given = worked.given.iter().find(|given| given.input.name == *name);
+                match (given.map(|given| &given.origin), self.above(path)) {
+                    (Some(Origin::Formula(expr)), Some((_, above))) => of(above, &[expr]),
+                    _ => Vec::new(),
+                }
+            }
+            Place::Figure(_) => Vec::new(),
+            Place::Step(_) => match self.step(line) {
+                Some(Step::Let { rule, taken }) => of(path, &[&rule.cases[*taken].value]),
+                Some(Step::Take { rule, .. }) => of(path, &rule.keys.iter().map(|(key, _)| key).collect::<Vec<_>>()),
+                Some(Step::Must { rule, .. }) => of(path, &[&rule.condition]),
+                _ => Vec::new(),
+            },
+        }
+    }
+
+    /// All lines that some lines rest on, they among them.
+    pub fn slice(&self, of: impl IntoIterator<Item = LineAt>) -> BTreeSet<LineAt> {
+        let mut needed = BTreeSet::new();
+        let mut next: Vec<LineAt> = of.into_iter().collect();
+        while let Some(line) = next.pop() {
+            if needed.contains(&line) {
+                continue;
+            }
+            for (path, name) in self.operands(&line) {
+                if let Source::Line(line, _) = self.source(&path, &name) {
+                    next.push(line);
+                }
+            }
+            needed.insert(line);
+        }
+        needed
+    }
+}
+
+/// Where the rule of a numbered step begins in its sheet.
+pub fn starts_at(step: &Step) -> Option<usize> {
+    match step {
+        Step::Let { rule, .. } => Some(rule.span.start),
+        Step::Take { rule, .. } => Some(rule.span.start),
+        Step::Must { rule, .. } => Some(rule.span.start),
+        _ => None,
+    }
+}

@@ -1,0 +1,243 @@
+//! The chapters of worked pages: the loads of the posts that govern, the frames of
+//! their lines, and each kind of base and foundation.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::build::marks;
+use super::chain::{Chain, LineAt, Place};
+use super::kinds::{Kind, key_of};
+use super::ledger::Ledger;
+use super::lines::{join, said};
+use super::model::{FitRow, LowLimit, SkippedRow, Worked as Pages};
+use super::worked::{Chapter, Column, own_sheet, some_marks, write};
+use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
+use crate::job::Job;
+use crate::quantity::number;
+use crate::sheet::{Step, Worked};
+use crate::typeset::{symbolic, two_sides};
+
+/// The worked pages of a kind of base and foundation.
+pub fn of_kind(
+    root: &Root,
+    results: &Results,
+    kind: &Kind,
+    shown: &[Shown],
+    made: &[Made],
+    ledger: &mut Ledger,
+) -> Pages {
+    let job = root.job;
+    let columns = kind.columns.iter().map(|column| {
+        let group = &results.groups[column.group];
+        let combination = &results.combinations[column.run];
+        Column {
+            post: some_marks(&marks(job, group), 2),
+            what: combination.name.clone(),
+            c_d: combination.c_d.map_or(String::new(), |c_d| number(c_d, 4)),
+            chain: Chain::new(shown[column.group].worked(column.run)),
+            loads: Some((combination, &job.posts[group.posts[0]])),
+        }
+    });
+    let targets = kind.targets.iter();
+    let targets =
+        targets.map(|target| ((target.path.clone(), Place::Step(target.rule.span.start)), target.columns.clone()));
+    let all: Vec<String> = kind.groups.iter().flat_map(|group| marks(job, &results.groups[*group])).collect();
+    let posts = if all.len() == 1 { "post" } else { "posts" };
+    let chapter = Chapter {
+        name: format!("B{}", kind.no),
+        title: format!("Worked for {posts} {}", some_marks(&all, 8)),
+        columns: columns.collect(),
+        targets: targets.collect(),
+    };
+    let mut written = write(root.library, root.job.units, &chapter, ledger);
+    for target in &kind.targets {
+        let line: LineAt = (target.path.clone(), Place::Step(target.rule.span.start));
+        let no = written.number_of(&line, target.columns[0]);
+        ledger.limits.insert((kind.no, target.path.clone(), target.rule.span.start), no);
+    }
+    let (mut low, mut fits) = (Vec::new(), Vec::new());
+    for limit in &kind.low {
+        let group = &results.groups[limit.group];
+        let is = |other: &&Limit| other.path() == limit.path && other.rule().span == limit.rule.span;
+        let Some(found) = group.limits.iter().find(is) else { continue };
+        let no = written.no();
+        ledger.limits.insert((kind.no, limit.path.clone(), limit.rule.span.start), no.clone());
+        let cite = limit.rule.cite.clone().unwrap_or_default();
+        ledger.cite(&cite, &no);
+        let own = own_sheet(root.library, found.of());
+        match found.ratio() {
+            Some(_) => low.push(LowLimit { own, ..low_limit(job, results, group, found, no, cite) }),
+            None => fits.push(FitRow {
+                no,
+                say: said(&limit.rule.say),
+                cite,
+                fails: String::new(),
+                remedy: String::new(),
+                own,
+            }),
+        }
+    }
+    let mut rules: Vec<(&Limit, BTreeSet<usize>)> = Vec::new();
+    for group in kind.groups.iter().map(|group| &results.groups[*group]) {
+        for fit in group.limits.iter().filter(|limit| limit.is_fit()) {
+            let at = rules.iter().position(|(known, _)| key_of(known) == key_of(fit)).unwrap_or_else(|| {
+                rules.push((fit, BTreeSet::new()));
+                rules.len() - 1
+            });
+            if !fit.ok() {
+                rules[at].1.extend(&group.posts);
+            }
+        }
+    }
+    for (fit, fails) in rules {
+        let no = written.no();
+        ledger.limits.insert((kind.no, fit.path().to_string(), fit.rule().span.start), no.clone());
+        let cite = fit.rule().cite.clone().unwrap_or_default();
+        ledger.cite(&cite, &no);
+        let fails: Vec<String> = fails.iter().map(|post| job.posts[*post].mark.clone()).collect();
+        let remedy = if fails.is_empty() { String::new() } else { fit.rule().remedy.clone() };
+        fits.push(FitRow {
+            no,
+            say: said(&fit.rule().say),
+            cite,
+            fails: some_marks(&fails, 6),
+            remedy,
+            own: own_sheet(root.library, fit.of()),
+        });
+    }
+    let governing = kind.columns.first().map_or(kind.groups[0], |column| column.group);
+    let skipped = skipped(&made[governing]);
+    Pages { low, fits, skipped, ..written.pages }
+}
+
+fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, no: String, cite: String) -> LowLimit {
+    let verdict = limit.verdict();
+    let (demand, capacity, ratio) = match &verdict.sides {
+        Some((demand, capacity)) => {
+            let (demand, capacity, ratio) = two_sides(demand, capacity, verdict.ratio);
+            (demand.number, join(&capacity), ratio)
+        }
+        None => (String::new(), String::new(), "–".into()),
+    };
+    let combination = if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() };
+    LowLimit {
+        no,
+        say: said(&limit.rule().say),
+        sheet: limit.title().into(),
+        cite,
+        demand,
+        capacity,
+        ratio,
+        post: some_marks(&marks(job, group), 2),
+        combination,
+        ok: limit.ok(),
+        own: String::new(),
+    }
+}
+
+/// The branches that were not taken, sheet by sheet, each once.
+fn skipped(made: &Worked) -> Vec<SkippedRow> {
+    fn walk(worked: &Worked, found: &mut Vec<(String, String, SkippedRow)>) {
+        for step in &worked.steps {
+            match step {
+                Step::Use(inner) => walk(inner, found),
+                Step::Skipped(condition) => {
+                    let name = &worked.sheet.name;
+                    let at = found.iter().position(|(known, ..)| known == name).unwrap_or_else(|| {
+                        let row = SkippedRow { sheet: worked.sheet.title.clone(), needs: Vec::new() };
+                        found.push((name.clone(), String::new(), row));
+                        found.len() - 1
+                    });
+                    let needs = symbolic(condition);
+                    if !found[at].2.needs.contains(&needs) {
+                        found[at].2.needs.push(needs);
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+    let mut found = Vec::new();
+    walk(made, &mut found);
+    found.into_iter().map(|(.., row)| row).collect()
+}
+
+/// How the loads of the posts that govern were worked out: the load cases that
+/// their combinations are made from.
+pub fn of_loads(
+    root: &Root,
+    derived: &Derived,
+    results: &Results,
+    kinds: &[Kind],
+    ledger: &mut Ledger,
+) -> Option<Pages> {
+    let mut cases: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
+    for column in kinds.iter().flat_map(|kind| &kind.columns) {
+        let post = results.groups[column.group].posts[0];
+        let Some(group) = derived.groups.iter().position(|group| group.posts.contains(&post)) else { continue };
+        let factors = &results.combinations[column.run].factors;
+        cases.entry(group).or_default().extend(factors.iter().map(|(case, _)| case.clone()));
+    }
+    let shown: Vec<(usize, Shown)> =
+        cases.keys().map(|group| (*group, Shown::new(root, &[], &derived.groups[*group]))).collect();
+    let columns = shown.iter().map(|(group, shown)| Column {
+        post: some_marks(&marks(root.job, &derived.groups[*group]), 2),
+        what: String::new(),
+        c_d: String::new(),
+        chain: Chain::new(shown.worked(0)),
+        loads: None,
+    });
+    let columns: Vec<Column> = columns.collect();
+    let mut targets: Vec<(LineAt, Vec<usize>)> = Vec::new();
+    for (at, ((_, cases), column)) in cases.iter().zip(&columns).enumerate() {
+        for case in cases {
+            let path = format!("{}/{case}", column.chain.root.name);
+            let Some(worked) = column.chain.find(&path) else { continue };
+            for line in lines_of(worked, &path) {
+                match targets.iter_mut().find(|(known, _)| *known == line) {
+                    Some((_, columns)) => columns.push(at),
+                    None => targets.push((line, vec![at])),
+                }
+            }
+        }
+    }
+    if targets.is_empty() {
+        return None;
+    }
+    let chapter = Chapter { name: "L".into(), title: "Loads worked out".into(), columns, targets };
+    Some(write(root.library, root.job.units, &chapter, ledger).pages)
+}
+
+/// What the frames of lines make of the loads.
+pub fn of_frames(job: &Job, lines: &[(String, Root, GroupResult)], ledger: &mut Ledger) -> Option<Pages> {
+    let (_, first, _) = lines.first()?;
+    let shown: Vec<Shown> = lines.iter().map(|(_, root, result)| Shown::new(root, &[], result)).collect();
+    let mut columns: Vec<Column> = Vec::new();
+    let mut targets: Vec<(LineAt, Vec<usize>)> = Vec::new();
+    for ((title, _, result), shown) in lines.iter().zip(&shown) {
+        let chain = Chain::new(shown.worked(0));
+        for line in lines_of(chain.root, &chain.root.name) {
+            match targets.iter_mut().find(|(known, _)| *known == line) {
+                Some((_, known)) => known.push(columns.len()),
+                None => targets.push((line, vec![columns.len()])),
+            }
+        }
+        columns.push(Column {
+            post: some_marks(&marks(job, result), 2),
+            what: title.split(", post").next().unwrap_or(title).to_lowercase(),
+            c_d: String::new(),
+            chain,
+            loads: None,
+        });
+    }
+    let chapter = Chapter { name: "R".into(), title: "Frames of the lines".into(), columns, targets };
+    Some(write(first.library, job.units, &chapter, ledger).pages)
+}
+
+/// The worked lines of a sheet.
+fn lines_of(worked: &Worked, path: &str) -> Vec<LineAt> {
+    let lines = worked.steps.iter().filter_map(|step| match step {
+        Step::Let { rule, .. } => Some((path.to_string(), Place::Step(rule.span.start))),
+        _ => None,
+    });
+    lines.collect()
+}

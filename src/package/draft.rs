@@ -1,0 +1,128 @@
+//! Which lines the worked pages hold, and in which order: the lines that limits
+//! rest on, sheet by sheet, those of several uses of a sheet and of several
+//! columns together.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use super::chain::{Chain, LineAt, Place, starts_at};
+use crate::formula::Expr;
+use crate::sheet::{Origin, Sheet, Step, Stmt, Worked};
+
+#[derive(Default)]
+pub struct Draft {
+    pub blocks: Vec<Block>,
+    cursor: usize,
+}
+
+/// The lines of a sheet up to the next one that it uses.
+pub struct Block {
+    pub sheet: Arc<Sheet>,
+    segment: usize,
+    pub lines: Vec<DraftLine>,
+    cursor: usize,
+}
+
+pub struct DraftLine {
+    pub place: Place,
+    /// What tells apart formulas that stand in one place: the branch that is taken.
+    pub variant: String,
+    /// The uses of the sheet, by path, and the columns that it is worked in.
+    pub at: Vec<(String, usize)>,
+}
+
+impl Draft {
+    /// Enters the lines of a column.
+    pub fn enter(&mut self, chain: &Chain, column: usize, lines: &BTreeSet<LineAt>) {
+        self.cursor = 0;
+        self.blocks.iter_mut().for_each(|block| block.cursor = 0);
+        self.sheet(chain, column, chain.root, &chain.root.name, lines);
+    }
+
+    fn sheet(&mut self, chain: &Chain, column: usize, worked: &Worked, path: &str, lines: &BTreeSet<LineAt>) {
+        let uses = used_at(&worked.sheet);
+        let add = |draft: &mut Draft, segment: usize, place: Place, variant: String| {
+            if lines.contains(&(path.to_string(), place.clone())) {
+                draft.add(&worked.sheet, segment, place, variant, (path, column));
+            }
+        };
+        for given in &worked.given {
+            if let Origin::Formula(expr) = &given.origin {
+                let above = chain.above(path).map_or("", |(above, _)| &above.sheet.name);
+                add(self, 0, Place::Entry(given.input.name.clone()), variant_of(above, expr));
+            }
+        }
+        let mut last = None;
+        for (at, step) in worked.steps.iter().enumerate() {
+            if let (Step::Figure { name, .. }, Some(segment)) = (step, last) {
+                self.add(&worked.sheet, segment, Place::Figure(at), name.clone(), (path, column));
+            } else if let Step::Use(inner) = step {
+                self.sheet(chain, column, inner, &format!("{path}/{}", inner.name), lines);
+            } else if let Some(start) = starts_at(step) {
+                let segment = uses.iter().filter(|used| **used < start).count();
+                let variant = if let Step::Let { taken, .. } = step { taken.to_string() } else { String::new() };
+                add(self, segment, Place::Step(start), variant);
+                if lines.iter().any(|(known, _)| known == path) {
+                    last = Some(segment);
+                }
+            }
+        }
+    }
+
+    fn add(
+        &mut self,
+        sheet: &Arc<Sheet>,
+        segment: usize,
+        place: Place,
+        variant: String,
+        (path, column): (&str, usize),
+    ) {
+        let same = |block: &Block| block.sheet.name == sheet.name && block.segment == segment;
+        let at = self.blocks.iter().position(same).unwrap_or_else(|| {
+            let block = Block { sheet: sheet.clone(), segment, lines: Vec::new(), cursor: 0 };
+            self.blocks.insert(self.cursor, block);
+            self.cursor
+        });
+        self.cursor = at + 1;
+        let block = &mut self.blocks[at];
+        // One drawing shows what a sheet is about.
+        let drawn = |line: &DraftLine| matches!((&line.place, &place), (Place::Figure(_), Place::Figure(_)));
+        let same = |line: &DraftLine| (line.place == place || drawn(line)) && line.variant == variant;
+        let line = block.lines.iter().position(same).unwrap_or_else(|| {
+            block.lines.insert(block.cursor, DraftLine { place, variant, at: Vec::new() });
+            block.cursor
+        });
+        block.cursor = line + 1;
+        let line = &mut block.lines[line];
+        if line.at.is_empty() || !matches!(line.place, Place::Figure(_)) {
+            line.at.push((path.into(), column));
+        }
+    }
+
+    /// Blocks of one sheet that no other came between are one.
+    pub fn joined(mut self) -> Vec<Block> {
+        let mut blocks: Vec<Block> = Vec::new();
+        for block in self.blocks.drain(..) {
+            match blocks.last_mut() {
+                Some(last) if last.sheet.name == block.sheet.name => last.lines.extend(block.lines),
+                _ => blocks.push(block),
+            }
+        }
+        blocks
+    }
+}
+
+fn variant_of(above: &str, expr: &Expr) -> String {
+    format!("{above} {}", expr.span.start)
+}
+
+/// Where a sheet uses others.
+fn used_at(sheet: &Sheet) -> Vec<usize> {
+    let mut found = Vec::new();
+    sheet.walk(&mut |stmt| match stmt {
+        Stmt::Use(used) => found.push(used.span.start),
+        Stmt::Place(place) => found.push(place.span.start),
+        _ => {}
+    });
+    found
+}

@@ -1,0 +1,204 @@
+//! Which posts and load combinations the worked pages show. Posts whose bases and
+//! foundations are worked by the same sheets share their pages; what governs a
+//! limit of half or more on one pair of base and foundation, and what governs a
+//! post, has a column of numbers there.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use crate::engine::{Limit, Made, Results, Shown};
+use crate::job::Job;
+use crate::quantity::number_fixed;
+use crate::sheet::{Must, Step, Worked};
+
+/// From this demand/capacity ratio on a limit is worked line by line.
+pub const WORKED_FROM: f64 = 0.5;
+
+/// Groups of posts that are worked by the same sheets.
+pub struct Kind {
+    /// From 1.
+    pub no: usize,
+    /// Indices of its groups.
+    pub groups: Vec<usize>,
+    pub columns: Vec<Column>,
+    pub targets: Vec<Target>,
+    /// The limits that are listed and not worked, each where it governs.
+    pub low: Vec<Low>,
+    /// The groups of each pair of base and foundation.
+    pub pairs: Vec<Vec<usize>>,
+}
+
+/// A post in a load combination: a column of numbers on the worked pages.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Column {
+    pub group: usize,
+    pub run: usize,
+}
+
+/// A limit that is worked, and the columns in which it is.
+pub struct Target {
+    pub path: String,
+    pub rule: Arc<Must>,
+    pub columns: Vec<usize>,
+}
+
+/// A limit of a kind where it is greatest.
+pub struct Low {
+    pub path: String,
+    pub rule: Arc<Must>,
+    pub group: usize,
+}
+
+/// The key of a limit: the use of a sheet, and where its rule begins.
+pub type LimitKey = (String, usize);
+
+pub fn key_of(limit: &Limit) -> LimitKey {
+    (limit.path().to_string(), limit.rule().span.start)
+}
+
+/// `a`, `b`, … `z`, `aa`, ….
+pub fn letter(at: usize) -> String {
+    let last = char::from(b'a' + (at % 26) as u8);
+    if at < 26 { last.to_string() } else { format!("{}{last}", letter(at / 26 - 1)) }
+}
+
+/// The kinds of a job, in the order of their first post. `all` works every limit.
+pub fn kinds(job: &Job, results: &Results, made: &[Made], shown: &[Shown], all: bool) -> Vec<Kind> {
+    let mut by_sheets: BTreeMap<BTreeSet<String>, usize> = BTreeMap::new();
+    let mut kinds: Vec<Kind> = Vec::new();
+    for (at, made) in made.iter().enumerate() {
+        let next = kinds.len();
+        let known = *by_sheets.entry(standing(made)).or_insert(next);
+        if known == next {
+            let (columns, targets) = (Vec::new(), Vec::new());
+            kinds.push(Kind { no: next + 1, groups: Vec::new(), columns, targets, low: Vec::new(), pairs: Vec::new() });
+        }
+        kinds[known].groups.push(at);
+    }
+    for kind in &mut kinds {
+        kind.pairs = pairs(job, results, &kind.groups);
+        kind.choose(results, shown, all);
+    }
+    kinds
+}
+
+/// Which sheet stands in each open place.
+fn standing(made: &Worked) -> BTreeSet<String> {
+    fn walk(worked: &Worked, path: &str, found: &mut BTreeSet<String>) {
+        found.extend(worked.places.iter().map(|(place, name)| format!("{path}/{place}: {name}")));
+        for step in &worked.steps {
+            if let Step::Use(inner) = step {
+                walk(inner, &format!("{path}/{}", inner.name), found);
+            }
+        }
+    }
+    let mut found = BTreeSet::new();
+    walk(made, "", &mut found);
+    found
+}
+
+/// Groups by the base and the foundation that their posts chose.
+fn pairs(job: &Job, results: &Results, groups: &[usize]) -> Vec<Vec<usize>> {
+    let mut by_names: BTreeMap<[String; 2], usize> = BTreeMap::new();
+    let mut pairs: Vec<Vec<usize>> = Vec::new();
+    for group in groups {
+        let post = &job.posts[results.groups[*group].posts[0]];
+        let name = |catalogue: &str| post.entries.get(catalogue).map_or(String::new(), |entry| entry.name.clone());
+        let next = pairs.len();
+        let at = *by_names.entry(["bases", "foundations"].map(name)).or_insert(next);
+        if at == next {
+            pairs.push(Vec::new());
+        }
+        pairs[at].push(*group);
+    }
+    pairs
+}
+
+fn weight(limit: &Limit) -> f64 {
+    if limit.ok() { limit.ratio().unwrap_or(-1.0) } else { f64::INFINITY }
+}
+
+impl Kind {
+    fn choose(&mut self, results: &Results, shown: &[Shown], all: bool) {
+        // What governs the whole kind comes first.
+        let governing = |group: &usize| results.groups[*group].governing().map_or(-1.0, weight);
+        let mut order = self.groups.clone();
+        order.sort_by(|a, b| governing(b).total_cmp(&governing(a)));
+        let mut rules: BTreeMap<LimitKey, Vec<(usize, &Limit)>> = BTreeMap::new();
+        let mut keys: Vec<LimitKey> = Vec::new();
+        for group in &order {
+            for limit in results.groups[*group].limits.iter().filter(|limit| !limit.is_fit()) {
+                let entry = rules.entry(key_of(limit)).or_default();
+                if entry.is_empty() {
+                    keys.push(key_of(limit));
+                }
+                entry.push((*group, limit));
+            }
+        }
+        for group in &order {
+            if let Some(limit) = results.groups[*group].governing() {
+                self.work(*group, limit, shown);
+            }
+        }
+        for key in keys {
+            let limits = &rules[&key];
+            // Of equal ones the first, which belongs to a post that governs more.
+            let most = |groups: &[usize]| {
+                let of = limits.iter().filter(|(group, _)| groups.contains(group));
+                of.reduce(|best, next| if weight(next.1) > weight(best.1) + 1e-9 { next } else { best })
+            };
+            let mut worked = false;
+            for pair in self.pairs.clone() {
+                if let Some((group, limit)) = most(&pair).filter(|(_, limit)| all || weight(limit) >= WORKED_FROM) {
+                    self.work(*group, limit, shown);
+                    worked = true;
+                }
+            }
+            for (group, limit) in limits.iter().filter(|(_, limit)| !limit.ok()) {
+                self.work(*group, limit, shown);
+                worked = true;
+            }
+            if !worked && let Some((group, limit)) = most(&self.groups) {
+                self.low.push(Low { path: key.0, rule: limit.rule().clone(), group: *group });
+            }
+        }
+        self.low.retain(|low| {
+            let is = |target: &Target| target.path == low.path && target.rule.span == low.rule.span;
+            !self.targets.iter().any(is)
+        });
+    }
+
+    /// Works a limit of a group in the combination that governs it.
+    fn work(&mut self, group: usize, limit: &Limit, shown: &[Shown]) {
+        // A combination that a column stands for already, and in which the limit
+        // comes to the same, serves as well.
+        let alike = |column: &Column| {
+            let sheet = shown[column.group].find(column.run, limit.path())?;
+            let verdict = sheet.steps.iter().find_map(|step| match step {
+                Step::Must { rule, verdict } if rule.span == limit.rule().span => Some(verdict),
+                _ => None,
+            })?;
+            let digits = |ratio: Option<f64>| ratio.map(|ratio| number_fixed(ratio, 3));
+            (verdict.ok == limit.verdict().ok && digits(verdict.ratio) == digits(limit.ratio())).then_some(())
+        };
+        let same = |column: &&Column| column.group == group && column.run == limit.run();
+        let known = self
+            .columns
+            .iter()
+            .position(|column| same(&column))
+            .or_else(|| self.columns.iter().position(|column| column.group == group && alike(column).is_some()));
+        let column = known.unwrap_or_else(|| {
+            self.columns.push(Column { group, run: limit.run() });
+            self.columns.len() - 1
+        });
+        let is = |target: &Target| target.path == limit.path() && target.rule.span == limit.rule().span;
+        match self.targets.iter_mut().find(|target| is(target)) {
+            Some(target) if target.columns.contains(&column) => {}
+            Some(target) => target.columns.push(column),
+            None => {
+                let (path, rule) = (limit.path().to_string(), limit.rule().clone());
+                self.targets.push(Target { path, rule, columns: vec![column] });
+            }
+        }
+    }
+}

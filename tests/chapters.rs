@@ -1,0 +1,136 @@
+//! The worked pages: what is worked, where a printed value comes from, and that
+//! what is not worked is listed.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde_json::Value;
+use socle::package::{Pages, Worked};
+
+use crate::jobs::package_of;
+use crate::support::{JOBS, Job};
+
+fn chapters(pages: &Pages) -> impl Iterator<Item = &Worked> {
+    pages.loads.iter().chain(&pages.kinds)
+}
+
+/// The sections of a chapter as a template reads them.
+fn sections(chapter: &Worked) -> Vec<Value> {
+    chapter.sections.iter().map(|section| serde_json::to_value(section).expect("JSON")).collect()
+}
+
+fn array<'a>(value: &'a Value, name: &str) -> &'a [Value] {
+    value[name].as_array().map_or(&[], Vec::as_slice)
+}
+
+fn text(value: &Value) -> &str {
+    value.as_str().unwrap_or("")
+}
+
+/// Every printed input equals a printed value of the same post and combination:
+/// it names the line, and there the same number stands for the same column.
+#[test]
+fn every_printed_input_is_a_printed_value_of_its_column() {
+    for job in JOBS {
+        let pages = package_of(job).1;
+        let mut followed = 0;
+        for chapter in chapters(&pages) {
+            let sections = sections(chapter);
+            let lines = || sections.iter().flat_map(|section| array(section, "lines"));
+            // What each line prints for each column; a look-up prints several values.
+            let mut printed: BTreeMap<(String, String), BTreeSet<String>> = BTreeMap::new();
+            for line in lines().filter(|line| line["no"].is_string()) {
+                for row in array(line, "rows") {
+                    for at in array(row, "at") {
+                        let column = text(at).rsplit('@').next().expect("a column").to_string();
+                        let here = printed.entry((text(&line["no"]).into(), column)).or_default();
+                        let values =
+                            std::iter::once(&row["value"]).chain(array(row, "values").iter().map(|it| &it["value"]));
+                        here.extend(
+                            values
+                                .filter(|it| it.is_object())
+                                .map(|it| format!("{} {}", text(&it["number"]), text(&it["unit"]))),
+                        );
+                    }
+                }
+            }
+            for fact in lines().flat_map(|line| array(line, "items")).filter(|item| item["no"].is_string()) {
+                for row in array(fact, "rows") {
+                    let letters: Vec<&str> = text(&row["tag"]).split(' ').filter(|it| !it.is_empty()).collect();
+                    for column in chapter.columns.iter().map(|it| it.letter.as_str()) {
+                        if letters.is_empty() || letters.contains(&column) {
+                            let value = format!("{} {}", text(&row["value"]["number"]), text(&row["value"]["unit"]));
+                            printed.entry((text(&fact["no"]).into(), column.into())).or_default().insert(value);
+                        }
+                    }
+                }
+            }
+            let inputs = lines().filter(|line| line["kind"] == "inputs").flat_map(|line| array(line, "items"));
+            for row in inputs.flat_map(|item| array(item, "rows")) {
+                let Some(line) = row["from"]["link"].as_str().filter(|line| !line.starts_with('A')) else { continue };
+                for at in array(row, "at") {
+                    let column = text(at).rsplit('@').next().expect("a column").to_string();
+                    let value = format!("{} {}", text(&row["value"]["number"]), text(&row["value"]["unit"]));
+                    let there = printed.get(&(line.to_string(), column.clone()));
+                    let there = there.unwrap_or_else(|| {
+                        panic!("{job}: {line} prints nothing for column {column}, which {at} reads")
+                    });
+                    assert!(there.contains(&value), "{job}: {at} reads {value}; {line} prints {there:?}");
+                    followed += 1;
+                }
+            }
+        }
+        assert!(followed > 80, "{job}: {followed} inputs were followed");
+    }
+}
+
+/// A limit of half or more is worked where it governs, for each pair of base and
+/// foundation; what governs a post is worked for it; what is not worked is listed.
+#[test]
+fn what_governs_is_worked_and_the_rest_is_listed() {
+    for job in JOBS {
+        let json = Job::copy(job).check_json();
+        let pages = package_of(job).1;
+        let mut worked: BTreeSet<(String, String, String)> = BTreeSet::new();
+        let mut listed: BTreeSet<String> = BTreeSet::new();
+        for kind in &pages.kinds {
+            let post =
+                |letter: &str| kind.columns.iter().find(|it| it.letter == letter).expect("a column").post.clone();
+            for section in sections(kind) {
+                for line in array(&section, "lines").iter().filter(|line| line["kind"] == "limit") {
+                    for row in array(line, "rows") {
+                        for at in array(row, "at") {
+                            let (path, letter) = text(at).rsplit_once('@').expect("a place");
+                            let sheet = path.rsplit('/').next().unwrap_or("").to_string();
+                            let say = array(line, "say").iter().map(|it| text(&it["text"])).collect::<String>();
+                            worked.insert((format!("{sheet}: {say}"), post(letter), text(&row["ratio"]).into()));
+                        }
+                    }
+                }
+            }
+            listed.extend(kind.low.iter().map(|it| crate::extend::spans(&it.say)));
+            listed.extend(kind.fits.iter().map(|it| crate::extend::spans(&it.say)));
+        }
+        for post in array(&json, "posts") {
+            let ratio = |limit: &Value| limit["ratio"].as_f64();
+            for limit in array(post, "limits") {
+                let name = format!("{}: {}", text(&limit["sheet"]), text(&limit["limit"]).replace('`', ""));
+                let is_worked = worked.iter().any(|(known, ..)| *known == name);
+                let is_listed = listed.iter().any(|say| say.replace('`', "") == text(&limit["limit"]).replace('`', ""));
+                assert!(is_worked || is_listed || text(&limit["limit"]).contains('`'), "{job}: {name} is nowhere");
+                if ratio(limit).is_some_and(|ratio| ratio >= 0.5) {
+                    assert!(is_worked, "{job}: {name} of half or more is not worked");
+                }
+            }
+            // What loads press on hardest stands there with its own numbers.
+            let pressed = array(post, "limits").iter().filter(|limit| text(&limit["combination"]) != "");
+            let governing =
+                pressed.max_by(|a, b| ratio(a).unwrap_or(0.0).total_cmp(&ratio(b).unwrap_or(0.0))).expect("a limit");
+            let shown = format!("{:.3}", ratio(governing).expect("a ratio"));
+            let name = format!("{}: {}", text(&governing["sheet"]), text(&governing["limit"]));
+            let there = worked.iter().any(|(known, post_of, ratio)| {
+                *known == name && *ratio == shown && post_of.split(", ").any(|mark| mark == text(&post["mark"]))
+            });
+            assert!(there, "{job}: {name} of {} is not worked with its numbers", post["mark"]);
+        }
+    }
+}
