@@ -7,6 +7,9 @@ use socle::drawing::*;
 use socle::quantity::{Units, number_fixed};
 
 use crate::drawings::{any_units, struck_out, svg, texts, unreadable};
+use crate::jobs::{package_in, package_of};
+use crate::support::Job;
+use crate::wind::{pressure, roofed};
 
 /// Twenty random drawings, each read, and written out for eyes where
 /// `SOCLE_DRAWINGS` names a folder.
@@ -187,4 +190,168 @@ proptest! {
             }
         }
     }
+}
+
+prop_compose! {
+    fn any_roof()(
+        shape in prop_oneof![Just(RoofShape::Pitched), Just(RoofShape::Troughed), Just(RoofShape::HighRight), Just(RoofShape::HighLeft)],
+        (slope, span, mean_height, part) in (0.0f64..30.0, 8.0f64..40.0, 8.0f64..24.0, 0.2f64..0.8),
+        posts in proptest::collection::vec(0.05f64..0.95, 1..5),
+        (axis, units) in (any::<bool>(), any_units()),
+        winds in proptest::collection::vec(0u8..4, 4),
+    ) -> (RoofSection, Units) {
+        let span = 12.0 * span;
+        let names = |way: usize| (0..winds[way]).map(|no| format!("W{}", 4 * way + usize::from(no))).collect::<Vec<_>>();
+        // A roof stands above the ground.
+        let mean_height = 12.0 * mean_height + if slope > 20.0 { span / 4.0 } else { 0.0 };
+        let it = RoofSection {
+            shape, slope, span, mean_height,
+            ridge: part * span,
+            posts: posts.iter().map(|post| post * span).collect(),
+            axes: if axis { ["x", "y"] } else { ["y", "x"] },
+            across: [names(0), names(1)],
+            along: [names(2), names(3)],
+        };
+        (it, units)
+    }
+}
+
+prop_compose! {
+    fn any_load_path()(
+        (roof, floor, pad) in any::<(bool, bool, bool)>(),
+        bays in proptest::collection::vec((0usize..6, 0usize..5), 2),
+    ) -> LoadPath {
+        let holds = [Holds::Braces, Holds::Walls, Holds::Frame, Holds::Cantilever, Holds::Nothing, Holds::Other];
+        let above = [Above::Gable, Above::Valley, Above::Level, Above::Right, Above::Left];
+        let bays = bays.iter().zip(["x", "y"]).map(|((own, over), axis)| Bay {
+            title: format!("Along {axis}: cantilevered posts, knee braces"),
+            holds: holds[*own],
+            above: above[*over],
+        });
+        LoadPath { roof, floor, pad, bays: bays.collect() }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+
+    #[test]
+    fn a_section_of_a_roof_names_its_winds((it, units) in any_roof()) {
+        let drawing = roof_section(&it, 507.0, 150.0, units);
+        can_be_read("roof", &drawing)?;
+        prop_assert!(drawing.width <= 507.0 && drawing.height <= 150.0, "{} × {}", drawing.width, drawing.height);
+        let texts = texts(&drawing);
+        for names in it.across.iter().chain(&it.along).filter(|names| !names.is_empty()) {
+            prop_assert!(texts.contains(&names.join(", ").as_str()), "no {names:?} in {texts:?}");
+        }
+    }
+
+    #[test]
+    fn a_load_path_can_be_read(it in any_load_path()) {
+        let drawing = load_path(&it);
+        can_be_read("path", &drawing)?;
+        prop_assert!(drawing.width <= 507.0 && drawing.height <= 200.0, "{} × {}", drawing.width, drawing.height);
+    }
+}
+
+/// 35 ft by 15 ft, 22.5 degrees, clear flow: 1.1 and 0.1 on the windward and leeward half in case A, -0.1 and -0.8 in
+/// case B (ASCE 7-16 Fig. 27.3-5), times q_h and G of 0.85.
+#[test]
+fn the_winds_on_a_roof_are_named_and_valued() {
+    let (package, _) = package_in(&roofed("pitched", true).path());
+    let roof = package.roof.expect("a roof");
+    let psf = |coefficient: f64| format!("{:.1} psf", pressure() * 0.85 * coefficient).replace('-', "−");
+    let row = |case: &str| roof.rows.iter().find(|row| row.case == case).unwrap_or_else(|| panic!("{case}"));
+    assert_eq!(roof.halves, ["Half toward −y", "Half toward +y"]);
+    assert_eq!(row("W1").toward, "+y, across the ridge");
+    assert_eq!(row("W1").pressures, [psf(1.1), psf(0.1)]);
+    assert_eq!(row("W2").pressures, [psf(-0.1), psf(-0.8)]);
+    assert_eq!(row("W3").toward, "−y, across the ridge");
+    assert_eq!(row("W3").pressures, [psf(0.1), psf(1.1)]);
+    assert_eq!(row("W8").toward, "−x, along the ridge");
+    // Along the ridge the pressure falls off from the windward edge: -0.8 within one height, then -0.6 or -0.3.
+    assert!(
+        row("W5").pressures[0].starts_with(&psf(-0.8)) && row("W5").pressures[0].contains(" to "),
+        "{:?}",
+        row("W5")
+    );
+    // The ridge, and the ways of all winds, stand on the plan too.
+    let plan = package.plan.drawing.expect("a key plan");
+    let texts = texts(&plan);
+    for text in ["ridge", "W1, W2", "W3, W4", "W5, W6", "W7, W8"] {
+        assert!(texts.contains(&text), "{text} is not in {texts:?}");
+    }
+    // Slats have no such figure.
+    assert!(package_of("orchard-pergola").0.roof.is_none());
+}
+
+/// Winds that are given push the way that their shears do, reversed ones the other way.
+#[test]
+fn winds_that_are_given_have_a_way() {
+    let (package, _) = package_of("creek-porch");
+    let plan = package.plan.drawing.expect("a key plan");
+    assert!(plan.alt.contains("Wind toward +x: W. Wind toward −x: −W."), "{}", plan.alt);
+    assert!(package.plan.notes.iter().any(|note| note.contains("reversed")));
+    let barn = package_of("cart-barn").0.plan.drawing.expect("a key plan");
+    assert!(barn.alt.contains("toward +x: W1") && barn.alt.contains("toward +y: W2"), "{}", barn.alt);
+}
+
+#[test]
+fn north_is_drawn_where_the_job_says_it() {
+    let job = Job::copy("creek-porch");
+    let north = |job: &Job| {
+        let plan = package_in(&job.path()).0.plan.drawing.expect("a key plan");
+        (texts(&plan).contains(&"N"), plan.alt)
+    };
+    job.edit("job.toml", "north = \"0 deg\"", "north = \"-35 deg\"");
+    let (drawn, alt) = north(&job);
+    assert!(drawn && alt.contains("North is -35 degrees clockwise from +y"), "{alt}");
+    job.edit("job.toml", "north = \"-35 deg\"\n", "");
+    assert!(!north(&job).0);
+    // It changes no ratio and opens nothing.
+    job.edit("job.toml", "[site]\n", "[site]\nnorth = \"up\"\n");
+    assert!(job.diagnostic().contains("north"), "{}", job.diagnostic());
+}
+
+/// What holds the tops along each axis, what the posts stand on, and what is handed to others.
+#[test]
+fn the_load_path_is_that_of_the_job() {
+    let of = |job: &Job| package_in(&job.path()).0;
+    let held = |package: &socle::package::Package| -> Vec<(String, String, String)> {
+        let path = package.load_path.as_ref().expect("a load path");
+        path.sideways.iter().map(|row| (row.axis.clone(), row.marks.clone(), row.by.clone())).collect()
+    };
+    let row = |axis: &str, marks: &str, by: &str| (axis.to_string(), marks.to_string(), by.to_string());
+    let barn = Job::copy("cart-barn");
+    let package = of(&barn);
+    assert_eq!(held(&package), [row("x", "all", "knee braces"), row("y", "all", "shear walls")]);
+    let path = package.load_path.as_ref().expect("a load path");
+    assert!(path.down[3].contains("A2, A3 strap 8: down by the end grain"), "{:?}", path.down);
+    assert!(path.down[3].contains("D2 side plate 8, one anchor: down, up and sideways within the values"));
+    assert!(path.down[5].contains("block 38: down by the soil under it"), "{:?}", path.down);
+    let pergola = of(&Job::copy("orchard-pergola"));
+    assert_eq!(held(&pergola), [row("x and y", "all", "knee braces")]);
+    let down = &pergola.load_path.as_ref().expect("a load path").down;
+    assert!(down[0].contains("slats") && down[1].starts_with("Beams along x carry it"), "{down:?}");
+    let porch = Job::copy("creek-porch");
+    let down = &of(&porch).load_path.expect("a load path").down;
+    assert!(down[4].contains("screws into the floor") && down[5].contains("designed by others"), "{down:?}");
+    // A post that differs stands by itself; nothing at the top of a hinge is said to be nothing.
+    porch.edit("job.toml", "brace_x = \"other\"", "brace_x = \"none\"");
+    assert_eq!(held(&of(&porch))[0], row("x", "all", "nothing"));
+}
+
+/// One row a force: the greatest, at its post, and what it is at the others.
+#[test]
+fn forces_handed_to_others_are_led_by_the_greatest() {
+    let (package, _) = package_of("creek-porch");
+    let row = package.handed.iter().find(|row| row.what == "load down on the floor").expect("a row");
+    let pounds = |text: &str| text.replace(',', "").parse::<f64>().expect("a number");
+    let most = pounds(row.value.strip_suffix(" lbf").expect("pounds"));
+    assert_eq!(row.marks, "P2, P3");
+    let others: Vec<&str> = row.others.split("; ").collect();
+    assert_eq!(others.len(), 2, "{}", row.others);
+    assert!(others.iter().all(|it| pounds(it.rsplit(' ').next().expect("a word")) < most), "{}", row.others);
+    let whats: std::collections::BTreeSet<&str> = package.handed.iter().map(|row| row.what.as_str()).collect();
+    assert_eq!(whats.len(), package.handed.len(), "one row a force");
 }

@@ -144,7 +144,7 @@ fn elevation(it: &LoadPath, bay: &Bay, numbered: bool) -> Vec<Shape> {
     }
     shapes.push(text_at([WIDE / 2.0, 10.0], "middle", 9.0, true, bay.title.clone()));
     if numbered {
-        numbers(&mut shapes);
+        numbers(&mut shapes, it, bay.above);
     }
     shapes
 }
@@ -223,15 +223,22 @@ fn ground(view: &mut View, it: &LoadPath) {
 }
 
 /// Numbers in rings at the right of the bay, for the words beside.
-fn numbers(shapes: &mut Vec<Shape>) {
+fn numbers(shapes: &mut Vec<Shape>, it: &LoadPath, above: Above) {
     let x = POSTS[1] + HALF;
+    let eave = match above {
+        Above::Gable | Above::Left => ROOF - 2.0,
+        Above::Level => ROOF - 9.0,
+        Above::Valley => APEX + 2.0,
+        Above::Right => APEX - 2.0,
+    };
+    let ground = if it.floor { [x + 16.0, TOP + 9.0] } else { [x + 6.0, BOTTOM - 8.0] };
     let places: [(&str, Point, Point); 6] = [
-        ("1", [x + 26.0, ROOF - 8.0], [x + 44.0, 28.0]),
+        ("1", [x + 26.0, eave], [x + 44.0, 28.0]),
         ("2", [x + 12.0, (BEAM[0] + BEAM[1]) / 2.0], [x + 44.0, 52.0]),
         ("3", [x, 92.0], [x + 44.0, 88.0]),
         ("4", [x - 1.0, FOOT + 3.0], [x + 44.0, 112.0]),
         ("5", [x - 1.0, TOP + 7.0], [x + 60.0, 130.0]),
-        ("6", [x + 6.0, BOTTOM - 8.0], [x + 60.0, 160.0]),
+        ("6", ground, [x + 60.0, 160.0]),
     ];
     for (no, from, ring) in places {
         let far = libm::hypot(ring[0] - from[0], ring[1] - from[1]);

@@ -14,6 +14,7 @@ mod pin_group;
 mod plan;
 mod post_foot;
 mod roof;
+mod roof_section;
 mod sketch;
 mod view;
 
@@ -28,6 +29,7 @@ pub use pin_group::{PinGroup, pin_group};
 pub use plan::{Plan, PlanPost, PlanRoof, Planned, plan};
 pub use post_foot::{Fixing, PostFoot, post_foot};
 pub use roof::{RoofShape, RoofWind, roof_wind};
+pub use roof_section::{RoofSection, roof_section};
 pub use sketch::{Acting, Force, Sketch, SketchBase, SketchGround, sketch};
 
 use serde::Serialize;

@@ -216,57 +216,9 @@ pub fn sides(worked: &Made) -> [f64; 2] {
     ["b", "d"].map(|side| feet(worked, &format!("post-size.{side}")).unwrap_or(0.5))
 }
 
-fn feet(worked: &Made, symbol: &str) -> Option<f64> {
+pub(super) fn feet(worked: &Made, symbol: &str) -> Option<f64> {
     match worked.bound.get(symbol)?.value {
         Value::Quantity(length) => Some(length.value / INCHES),
         _ => None,
     }
-}
-
-/// The roof that a post carries, from the sheet that worked it out, in feet:
-/// from and to along x, from and to along y.
-pub fn roof_area(worked: &Made) -> Option<[f64; 4]> {
-    let edge = |name: &str| feet(worked, &format!("area.{name}"));
-    Some([edge("x_1")?, edge("x_2")?, edge("y_1")?, edge("y_2")?])
-}
-
-/// The roof as the sheet for loads has it, lengths in feet.
-#[derive(Clone, Debug)]
-pub struct RoofOver {
-    /// `pitched`, `troughed`, `monoslope` or `slats`.
-    pub shape: String,
-    /// From and to along x, from and to along y.
-    pub outline: [f64; 4],
-    /// The axis along which the ridge, or the high side, runs, and its place on the other.
-    pub ridge: usize,
-    pub ridge_at: f64,
-    /// The high side of a monoslope is that toward plus.
-    pub high_plus: bool,
-    /// In degrees.
-    pub slope: f64,
-    /// Axis of the beams that carry the roof.
-    pub carried_by: String,
-}
-
-/// The roof over all posts, from the sheet that worked its loads out.
-pub fn roof_over(worked: &Made) -> Option<RoofOver> {
-    let text = |name: &str| match worked.bound.get(name)?.value {
-        Value::Text(ref text) => Some(text.clone()),
-        _ => None,
-    };
-    let ridge = usize::from(text("ridge")? == "y");
-    let edge = |name: &str| feet(worked, name);
-    let slope = match worked.bound.get("slope")?.value {
-        Value::Quantity(angle) => angle.value.to_degrees(),
-        _ => return None,
-    };
-    Some(RoofOver {
-        shape: text("roof")?,
-        outline: [edge("x_end1")?, edge("x_end2")?, edge("y_end1")?, edge("y_end2")?],
-        ridge,
-        ridge_at: edge("v_r")?,
-        high_plus: text("high_side")? == "plus",
-        slope,
-        carried_by: text("D.carried_by").or_else(|| text("carrying-beam.carried_by")).unwrap_or_default(),
-    })
 }

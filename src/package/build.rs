@@ -15,11 +15,12 @@ use super::model::{
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
-use super::plan::{Overhead, key_plan};
+use super::plan::key_plan;
 use super::reactions::{balance, combinations, group_ref, what};
+use super::roof::roof_page;
 use super::summary::summary;
 use super::worked::register;
-use crate::engine::{self, GroupResult, Made, Shown, described, made, roof_area, roof_over, schedules, sides, ways};
+use crate::engine::{self, GroupResult, Made, Overhead, Shown, described, made, schedules, sides, ways};
 use crate::job::{CATALOGUES, Job, Post};
 use crate::sheet::PageKind;
 use crate::verdict::Verdict as Stand;
@@ -47,8 +48,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);
         register(shown.worked(0), &result.posts, &mut ledger);
-        overhead.areas.extend(roof_area(shown.worked(0)).map(|area| (result.posts.clone(), area)));
-        overhead.roof = overhead.roof.or_else(|| roof_over(shown.worked(0)));
+        overhead.add(&result.posts, shown.worked(0));
     }
     for (_, root, result) in lines {
         register(Shown::new(root, &[], result).worked(0), &result.posts, &mut ledger);
@@ -114,6 +114,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
             })
             .collect(),
         plan: key_plan(job, results, &overhead, &made, (&described, &sizes), &ways(job)),
+        roof: overhead.roof.as_ref().and_then(|roof| roof_page(job, roof)),
         load_path: load_path(job, &made, overhead.roof.as_ref()),
         assumptions: ledger
             .assumptions

@@ -27,7 +27,14 @@ const AXES: [&str; 2] = ["x", "y"];
 pub(super) fn load_path(job: &Job, made: &[(&GroupResult, Made)], roof: Option<&RoofOver>) -> Option<LoadPath> {
     let feet: Vec<Foot> = made.iter().map(|(group, made)| foot(job, group, made)).collect();
     let first = feet.first()?;
-    let sideways: Vec<Sideways> = (0..2).flat_map(|axis| sideways(&feet, axis)).collect();
+    let mut sideways: Vec<Sideways> = Vec::new();
+    for row in (0..2).flat_map(|axis| self::sideways(&feet, axis)) {
+        // What holds along both axes is said once.
+        match sideways.iter_mut().find(|known| known.by == row.by && known.marks == row.marks) {
+            Some(known) => known.axis = format!("{} and {}", known.axis, row.axis),
+            None => sideways.push(row),
+        }
+    }
     let figure = Figure {
         roof: roof.is_some(),
         floor: first.floor,

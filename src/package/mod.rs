@@ -20,6 +20,7 @@ mod own;
 mod plain;
 mod plan;
 mod reactions;
+mod roof;
 mod summary;
 mod worked;
 

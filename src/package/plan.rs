@@ -4,21 +4,15 @@
 use super::model::KeyPlan;
 use super::summary::ratio;
 use crate::drawing::{Plan, PlanPost, PlanRoof, Planned, plan};
-use crate::engine::{GroupResult, Made, Results, RoofOver, Ways, base_level};
+use crate::engine::{GroupResult, Made, Overhead, Results, RoofOver, Ways, base_level};
 use crate::formula::Value;
 use crate::job::{Job, Post};
 use crate::quantity::Units;
 
-/// The frame of the key plan on a page, in points.
-const PLAN: [f64; 2] = [524.0, 500.0];
-
-/// What the parts of the roof that posts carry, and the roof over all of them, are.
-#[derive(Default)]
-pub(super) struct Overhead {
-    /// Posts, and the part of the roof that each of them carries.
-    pub areas: Vec<(Vec<usize>, [f64; 4])>,
-    pub roof: Option<RoofOver>,
-}
+/// How high the key plan may be, and what the margins of a page take of its
+/// width, in points.
+const HIGH: f64 = 500.0;
+pub(super) const MARGINS: f64 = 88.0;
 
 /// The key plan with its key. `made` and `described` are by group.
 pub(super) fn key_plan(
@@ -56,7 +50,7 @@ pub(super) fn key_plan(
     if it.posts.is_empty() {
         return KeyPlan { drawing: None, key, posts: Vec::new(), notes: Vec::new() };
     }
-    let Planned { drawing, bare } = plan(&it, PLAN[0], PLAN[1], job.units);
+    let Planned { drawing, bare } = plan(&it, job.units.paper().1 - MARGINS, HIGH, job.units);
     let level = levels.first().filter(|_| one_level).cloned().flatten();
     let posts =
         if bare { it.posts.iter().map(|post| (post.mark.clone(), post.notes.join(", "))).collect() } else { vec![] };

@@ -26,7 +26,7 @@ pub use calculation::{Calculation, ForceRow, TopLimit};
 pub use cover::{Failure, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 pub use plain::{HoldPart, PlainSheet, PlainValue, ScheduleTable};
-pub use plan::{HandedRow, KeyPlan, LoadPath, Sideways};
+pub use plan::{HandedRow, KeyPlan, LoadPath, RoofPage, RoofRow, Sideways};
 pub use reactions::{BalanceRow, Case, Combination, CombinationRow, GroupRef, PagesRef, ReactionRow};
 pub use summary::SummaryRow;
 pub use worked::{
@@ -63,6 +63,7 @@ pub struct Package {
     pub codes: Vec<Code>,
     pub summary: Vec<SummaryRow>,
     pub plan: KeyPlan,
+    pub roof: Option<RoofPage>,
     pub load_path: Option<LoadPath>,
     pub assumptions: Vec<Assumption>,
     /// Sheets and tables of the job itself, which are not part of the program.

@@ -15,6 +15,24 @@ pub struct KeyPlan {
     pub notes: Vec<String>,
 }
 
+/// The roof in section, and the net pressures of its winds.
+#[derive(Debug, Serialize)]
+pub struct RoofPage {
+    pub drawing: Drawing,
+    /// The halves of the roof: `toward −y`, `toward +y`.
+    pub halves: [String; 2],
+    pub rows: Vec<RoofRow>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct RoofRow {
+    pub case: String,
+    /// `+y, across the ridge`.
+    pub toward: String,
+    /// Net pressure on each half, over all posts.
+    pub pressures: [String; 2],
+}
+
 /// How loads go from the roof to the ground.
 #[derive(Debug, Serialize)]
 pub struct LoadPath {
@@ -27,7 +45,7 @@ pub struct LoadPath {
 
 #[derive(Debug, Serialize)]
 pub struct Sideways {
-    /// `x` or `y`.
+    /// `x`, `y`, or both.
     pub axis: String,
     pub marks: String,
     /// `knee braces`, `a cantilever`, …
