@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand};
 
 /// Works out what holds timber posts to the ground, line by line, and writes
 /// a calculation package that an engineer can check, mark up and seal.
@@ -42,15 +42,12 @@ pub struct CheckArgs {
     /// A file of confirmed values that serves all jobs, as `[[confirmed]]` blocks
     #[arg(long, value_name = "FILE")]
     pub confirmed: Option<PathBuf>,
-    /// Print CSV: a row for each limit of each post, or the schedules of posts and pieces
-    #[arg(long, value_name = "WHAT", num_args = 0..=1, default_missing_value = "limits")]
-    pub csv: Option<Csv>,
-}
-
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum Csv {
-    Limits,
-    Schedules,
+    /// Print CSV: a row for each limit of each post
+    #[arg(long)]
+    pub csv: bool,
+    /// Write the schedules into this folder: posts.csv, and a list of what to order for each trade
+    #[arg(long, value_name = "DIR", conflicts_with_all = ["json", "csv", "open"])]
+    pub schedules: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

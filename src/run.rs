@@ -10,7 +10,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use sha2::{Digest, Sha256};
 
 use crate::alone::{self, Alone};
-use crate::cli::{CheckArgs, Cli, Command, Csv, PackageArgs, SheetsArgs, WorkArgs};
+use crate::cli::{CheckArgs, Cli, Command, PackageArgs, SheetsArgs, WorkArgs};
 use crate::diag::{Diagnostic, Diagnostics, count, once};
 use crate::engine::{self, Column, Derived, LOADS, PostGrid, ROOT, Results, Root};
 use crate::files::{Failure, names_in, read_file, say, say_all, write};
@@ -69,15 +69,18 @@ fn check(args: &CheckArgs) -> Run {
         say_all(report::check_json(&root, &results, &verdict, &loaded.digest))?;
     } else if args.open {
         say(&report::open_questions(&loaded.job, &verdict))?;
-    } else {
-        match args.csv {
-            Some(Csv::Limits) => say(&report::check_csv(&loaded.job, &results))?,
-            Some(Csv::Schedules) => {
-                let made = results.groups.iter().map(|group| (group, engine::made(&root, &results, group)));
-                say(&report::schedules_csv(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>())))?;
-            }
-            None => say_all(report::check_table(&loaded.job, &results, &verdict, std::io::stdout().is_terminal()))?,
+    } else if args.csv {
+        say(&report::check_csv(&loaded.job, &results))?;
+    } else if let Some(folder) = &args.schedules {
+        let made = results.groups.iter().map(|group| (group, engine::made(&root, &results, group)));
+        let files = report::schedule_files(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>()));
+        for (name, text) in files {
+            let path = folder.join(name);
+            write(&path, text.as_bytes())?;
+            say(&format!("{} written\n", path.display()))?;
         }
+    } else {
+        say_all(report::check_table(&loaded.job, &results, &verdict, std::io::stdout().is_terminal()))?;
     }
     Ok(outcome(results.ok()))
 }
@@ -93,7 +96,7 @@ fn package(args: &PackageArgs) -> Run {
         false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts).around()))?),
     };
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
-    let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads)?;
+    let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads, &results)?;
     let worked = engine::Worked { root: &root, results: &results, loads, lines };
     let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, args.full);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
@@ -101,7 +104,7 @@ fn package(args: &PackageArgs) -> Run {
         files.insert(format!("/templates/{path}"), bytes.clone());
     }
     files.insert("/package.json".into(), json(&package)?);
-    for (refs, worked) in [(&package.loads, &pages.loads), (&package.kinds, &pages.kinds)] {
+    for (refs, worked) in [(&package.loads, &pages.loads), (&package.worked, &pages.worked)] {
         for (of, worked) in refs.iter().zip(worked) {
             files.insert(of.file.clone(), json(worked)?);
         }

@@ -10,7 +10,7 @@ use crate::jobs::package_of;
 use crate::support::{JOBS, Job};
 
 fn chapters(pages: &Pages) -> impl Iterator<Item = &Worked> {
-    pages.loads.iter().chain(&pages.kinds)
+    pages.loads.iter().chain(&pages.worked)
 }
 
 /// The sections of a chapter as a template reads them.
@@ -92,7 +92,7 @@ fn what_governs_is_worked_and_the_rest_is_listed() {
         let pages = package_of(job).1;
         let mut worked: BTreeSet<(String, String, String)> = BTreeSet::new();
         let mut listed: BTreeSet<String> = BTreeSet::new();
-        for kind in &pages.kinds {
+        for kind in &pages.worked {
             let post =
                 |letter: &str| kind.columns.iter().find(|it| it.letter == letter).expect("a column").post.clone();
             for section in sections(kind) {
@@ -131,6 +131,34 @@ fn what_governs_is_worked_and_the_rest_is_listed() {
                 *known == name && *ratio == shown && post_of.split(", ").any(|mark| mark == text(&post["mark"]))
             });
             assert!(there, "{job}: {name} of {} is not worked with its numbers", post["mark"]);
+        }
+    }
+}
+
+#[test]
+#[ignore = "for eyes"]
+fn what_the_columns_are_for() {
+    for job in JOBS {
+        let pages = package_of(job).1;
+        for kind in &pages.worked {
+            println!("{job} {}", kind.title);
+            for column in &kind.columns {
+                let mut said = Vec::new();
+                for section in sections(kind) {
+                    for line in array(&section, "lines").iter().filter(|line| line["kind"] == "limit") {
+                        for row in array(line, "rows") {
+                            if array(row, "at").iter().any(|at| text(at).ends_with(&format!("@{}", column.letter))) {
+                                said.push(format!(
+                                    "{} {}",
+                                    array(line, "say").iter().map(|it| text(&it["text"])).collect::<String>(),
+                                    text(&row["ratio"])
+                                ));
+                            }
+                        }
+                    }
+                }
+                println!("  {} {} {}: {}", column.letter, column.post, column.what, said.join("; "));
+            }
         }
     }
 }

@@ -32,13 +32,14 @@ pub fn package_in(folder: &Path) -> (Package, Pages) {
         .map(|entry| (entry.file_name().to_string_lossy().into_owned(), std::fs::read(entry.path()).expect("a file")))
         .collect();
     let mut job = socle::job::Job::read(&folder.display().to_string(), &files, &known).expect("the job is in order");
+    let library = library.printed_in(job.units);
     let groups = socle::engine::derive_loads(&mut job, &library).expect("the loads work out");
     let root = Root::new(&job, &library, ROOT, None).expect("the root");
     let loads =
         Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts).around())).expect("the sheet for loads");
     let loads = if groups.groups.is_empty() { None } else { Some((&loads, &groups)) };
     let results = socle::engine::work_job(&root, &|_, _| {}).expect("the job works out");
-    let lines = socle::engine::frames(&job, &library, &groups).expect("the frames work out");
+    let lines = socle::engine::frames(&job, &library, &groups, &results).expect("the frames work out");
     let worked = socle::engine::Worked { root: &root, results: &results, loads, lines };
     let verdict = socle::verdict::Verdict::new(&job, &library, &results, &groups.groups);
     socle::package::build(&worked, &verdict, "socle test", "sha256:test", false)
@@ -239,9 +240,19 @@ fn spreadsheet_exports_are_read_as_they_come() {
 
 /// The nominal reactions of a post, `[P, H_x, H_y]` by case, as the package prints them.
 fn nominal(package: &Package, mark: &str) -> BTreeMap<String, [f64; 3]> {
-    let group = package.groups.iter().find(|group| group.marks.iter().any(|known| known == mark)).expect("the post");
-    let number = |text: &str| text.replace(',', "").replace('−', "-").parse::<f64>().expect("a number");
-    group.reactions.iter().map(|row| (row.case.clone(), [number(&row.p), number(&row.h_x), number(&row.h_y)])).collect()
+    let mut found: BTreeMap<String, [f64; 3]> = BTreeMap::new();
+    for table in &package.reactions {
+        let Some(at) = table.columns.iter().position(|marks| marks.split(", ").any(|known| known == mark)) else {
+            continue;
+        };
+        for row in &table.rows {
+            let Some(part) = ["P", "H_x", "H_y"].iter().position(|what| *what == row.what) else { continue };
+            let number = row.cells[at].replace(',', "").replace('−', "-").parse().expect("a number");
+            found.entry(row.case.clone()).or_default()[part] = number;
+        }
+    }
+    assert!(!found.is_empty(), "{mark} has no column");
+    found
 }
 
 /// By hand: the posts of the pergola carry 35 ft by 15 ft of slats at 6 psf, two
@@ -362,7 +373,7 @@ fn a_base_rated_for_moment_holds_a_cantilever() {
 fn drawings_are_made_from_the_calculation() {
     let (package, pages) = package_of("orchard-pergola");
     let plain = package.shop.iter().chain(&package.field).flat_map(|sheet| &sheet.figures).map(|(_, it)| it);
-    let sections = pages.loads.iter().chain(&pages.kinds).flat_map(|chapter| &chapter.sections);
+    let sections = pages.loads.iter().chain(&pages.worked).flat_map(|chapter| &chapter.sections);
     let worked = sections.flat_map(|section| &section.lines).filter_map(|line| match line {
         Line::Figure { drawing, .. } => Some(drawing),
         _ => None,

@@ -4,8 +4,8 @@
 
 use serde_json::Value;
 
-use crate::jobs::package_of;
-use crate::support::JOBS;
+use crate::jobs::package_in;
+use crate::support::{JOBS, root};
 
 /// Reads the typesetter's math source that has only numbers and units in it.
 struct Calculator<'a> {
@@ -118,12 +118,36 @@ fn last_place(number: &str, significant: usize) -> f64 {
     }
 }
 
+/// How many of the second unit are in one of the first: conversions that a metric
+/// page shows.
+fn in_another(own: &str, other: &str) -> f64 {
+    const NEWTON: f64 = 4.4482216152605;
+    const MPA: f64 = NEWTON / (25.4 * 25.4);
+    match (own, other) {
+        ("N", "kN") => 1e-3,
+        ("N·mm", "kN·m") => 1e-6,
+        ("N·mm²", "kN·m²") => 1e-9,
+        ("mm/N", "mm/kN") => 1e3,
+        ("kN·mm", "kN·m") => 1e-3,
+        ("in", "mm") => 25.4,
+        ("in²", "mm²") => 25.4 * 25.4,
+        ("ft", "m") => 0.3048,
+        ("lbf", "kN") => NEWTON * 1e-3,
+        ("lbf·in", "kN·m") => NEWTON * 25.4 * 1e-6,
+        ("lbf/in", "N/mm") => NEWTON / 25.4,
+        ("psi", "MPa") => MPA,
+        ("psf", "kPa") => MPA * 1e3 / 144.0,
+        ("pcf", "kN/m³") => NEWTON * 1e-3 / 0.3048_f64.powi(3),
+        _ => panic!("a conversion from {own} to {other}"),
+    }
+}
+
 #[test]
 fn printed_formulas_give_the_printed_results() {
-    for job in JOBS {
+    for job in JOBS.map(|job| format!("fixtures/{job}")).into_iter().chain(["tests/metric".into()]) {
         let mut worked = 0;
-        let pages = package_of(job).1;
-        let chapters = pages.loads.iter().chain(&pages.kinds);
+        let pages = package_in(&root().join(&job)).1;
+        let chapters = pages.loads.iter().chain(&pages.worked);
         for section in chapters.flat_map(|chapter| &chapter.sections) {
             let section: Value = serde_json::to_value(section).expect("JSON");
             let lines = section["lines"].as_array().expect("lines").iter();
@@ -139,6 +163,19 @@ fn printed_formulas_give_the_printed_results() {
                 let mut calculator = Calculator { rest: source };
                 let value = calculator.sum().unwrap_or_else(|| panic!("{job} {}: {source}", line["no"]));
                 calculator.skip();
+                let mut factor = 1.0;
+                let mut value = value;
+                // A step in the unit that the numbers make, before the result in another.
+                if let Some(step) = calculator.rest.trim().strip_prefix("= ") {
+                    let (number, unit) = step.split_once(" thin upright(").expect("a number with its unit");
+                    let (number, unit) = (number.trim_matches('"'), unit.trim_end_matches(')').trim_matches('"'));
+                    let told: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
+                    let slack = last_place(number, 4) * 0.5000001;
+                    assert!((value - told).abs() <= slack, "{job} {}: {source} gives {value}", line["no"]);
+                    factor = in_another(unit, row["value"]["unit"].as_str().expect("a unit"));
+                    value = told;
+                    calculator.rest = "";
+                }
                 assert!(
                     calculator.rest.trim().is_empty(),
                     "{job} {}: {} left of {source}",
@@ -150,6 +187,7 @@ fn printed_formulas_give_the_printed_results() {
                 // Half of the last printed place, and a little for what lies just
                 // between two roundings.
                 let slack = last_place(number, 4) * 0.5000001;
+                let value = factor * value;
                 assert!(
                     (value - result).abs() <= slack,
                     "{job} {}: {source} gives {value}, printed {number}",

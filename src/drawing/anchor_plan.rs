@@ -2,7 +2,7 @@
 //! out.
 
 use super::Drawing;
-use super::dimension::{Side, chains, note};
+use super::dimension::{Side, axes, chains, counted, note};
 use super::measure::HAIR;
 use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit};
 use crate::quantity::Units;
@@ -88,7 +88,7 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64, units: Units) -> Dr
             let ends = [-0.5, 0.5].map(|way| ([centre[0] + way * it.diameter, centre[1]], "round pier"));
             chains(&mut view, Side::Top, &[ends.to_vec()]);
         }
-        let anchors = format!("{} anchors {}", it.n_x * it.n_y, units.size(it.anchor_d));
+        let anchors = counted(it.n_x * it.n_y, "anchor", &units.size(it.anchor_d));
         note(&mut view, [x, y], 35.0, &[&anchors]);
         let plate = format!("{} × {}", units.size(it.plate_x), units.size(it.plate_y));
         note(&mut view, [middle[0] + it.plate_x / 2.0, middle[1] - it.plate_y / 2.0], -20.0, &["plate", &plate]);
@@ -97,7 +97,7 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64, units: Units) -> Dr
                 format!("{} × {}", units.length(breakout[2] - breakout[0]), units.length(breakout[3] - breakout[1]));
             note(&mut view, [breakout[2], breakout[1]], -20.0, &["breakout", &area]);
         }
-        axes(&mut view);
+        axes(&mut view, "x", "y");
         view.settle()
     };
     let outline = if it.diameter > HAIR {
@@ -123,15 +123,4 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64, units: Units) -> Dr
         false => alt,
     };
     fit([width, height], units, &alt, &[&draw])
-}
-
-/// Which way x and y go, at the upper right.
-fn axes(view: &mut View) {
-    let [_, top, right, _] = view.extent();
-    let corner = [right + 14.0, top + 26.0];
-    for (tip, name, toward) in [([20.0, 0.0], "x", 0.0), ([0.0, -20.0], "y", 90.0)] {
-        let tip = [corner[0] + tip[0], corner[1] + tip[1]];
-        view.arrow(corner, tip, MEDIUM);
-        super::dimension::caption(view, tip, toward, &[name]);
-    }
 }

@@ -2,7 +2,7 @@
 
 use super::measure::HAIR;
 use super::text_width;
-use super::view::{LINE, Label, MEDIUM, Point, Spot, TEXT, THIN, View};
+use super::view::{LINE, Label, MEDIUM, Point, Spot, TEXT, THIN, View, Weld};
 
 /// The side of a view on which a chain of dimensions stands.
 #[derive(Clone, Copy, PartialEq)]
@@ -75,6 +75,25 @@ pub(super) fn chains(view: &mut View, side: Side, rows: &[Vec<Station>]) {
             view.label(Label { lines: vec![piece.text.clone()], spots });
         }
         edge += out * (room + GAP);
+    }
+}
+
+/// Heights along an upright side from one datum, which a ring marks: each station says how far it is from there.
+pub(super) fn running(view: &mut View, side: Side, datum: Point, stations: &[Station]) {
+    let extent = view.extent();
+    let (start, out) = if side == Side::Left { (extent[0], -1.0) } else { (extent[2], 1.0) };
+    let (edge, units) = (start + out * GAP, view.units);
+    let Some(last) = stations.iter().map(|(at, _)| *at).max_by(|a, b| a[1].total_cmp(&b[1])) else { return };
+    let [from, to] = [datum, last].map(|at| view.paper(at)[1]);
+    view.stroke([edge, from], [edge, to], THIN, false);
+    tick(view, view.paper(datum), 1, edge, out);
+    view.ring([edge, from], TICK);
+    for (at, name) in stations {
+        tick(view, view.paper(*at), 1, edge, out);
+        let text = format!("{name} {}", units.length(at[1] - datum[1])).trim_start().to_string();
+        let y = view.paper(*at)[1];
+        let spots = Piece { text: text.clone(), ends: [y, y] }.spots_beside(edge, out);
+        view.label(Label { lines: vec![text], spots });
     }
 }
 
@@ -174,7 +193,24 @@ fn on(axis: usize, along: f64, across: f64) -> Point {
 /// A text with a line to the point it speaks of, if it can in the direction
 /// given: degrees from the right, upwards.
 pub(super) fn note(view: &mut View, target: Point, toward: f64, lines: &[&str]) {
-    let target = view.paper(target);
+    let mut spots = around(view.paper(target), toward);
+    for spot in &mut spots {
+        let out = if spot.anchor == "end" { -1.0 } else { 1.0 };
+        let end = [spot.at[0] + 5.0 * out, spot.at[1]];
+        spot.leader.push(end);
+        spot.at = [end[0] + 3.0 * out, end[1]];
+    }
+    view.label(Label { lines: lines.iter().map(ToString::to_string).collect(), spots });
+}
+
+/// The sign of a fillet weld, with a line to the joint.
+pub(super) fn weld(view: &mut View, joint: Point, toward: f64, weld: Weld, leg: f64) {
+    let (lines, spots) = (vec![view.units.size(leg)], around(view.paper(joint), toward));
+    view.weld(weld, Label { lines, spots });
+}
+
+/// Ends of a leader round a point of paper.
+fn around(target: Point, toward: f64) -> Vec<Spot> {
     let mut spots = Vec::new();
     for far in 0..14 {
         for turn in 0..=11 {
@@ -183,14 +219,17 @@ pub(super) fn note(view: &mut View, target: Point, toward: f64, lines: &[&str]) 
                 let turned = 15.0 * f64::from(turn) * way;
                 let (sine, cosine) = libm::sincos((toward + turned).to_radians());
                 let knee = [target[0] + far * cosine, target[1] - far * sine];
-                let (anchor, out) = if cosine < -0.01 { ("end", -1.0) } else { ("start", 1.0) };
-                let end = [knee[0] + 5.0 * out, knee[1]];
-                let cost = 0.5 * far + 0.12 * turned.abs();
-                spots.push(Spot { at: [end[0] + 3.0 * out, end[1]], anchor, leader: vec![target, knee, end], cost });
+                let anchor = if cosine < -0.01 { "end" } else { "start" };
+                spots.push(Spot {
+                    at: knee,
+                    anchor,
+                    leader: vec![target, knee],
+                    cost: 0.5 * far + 0.12 * turned.abs(),
+                });
             }
         }
     }
-    view.label(Label { lines: lines.iter().map(ToString::to_string).collect(), spots });
+    spots
 }
 
 /// A text next to a point of paper, without a line to it unless it has to go far.
@@ -223,4 +262,20 @@ pub(super) fn caption(view: &mut View, target: Point, toward: f64, lines: &[&str
         }
     }
     view.label(Label { lines: lines.iter().map(ToString::to_string).collect(), spots });
+}
+
+/// Which way the axes go that lie to the right and up, at the upper right of a view.
+pub(super) fn axes(view: &mut View, right: &str, up: &str) {
+    let [_, top, edge, _] = view.extent();
+    let corner = [edge + 10.0, top + 26.0];
+    for (tip, name, toward) in [([20.0, 0.0], right, 0.0), ([0.0, -20.0], up, 90.0)] {
+        let tip = [corner[0] + tip[0], corner[1] + tip[1]];
+        view.arrow(corner, tip, MEDIUM);
+        caption(view, tip, toward, &[name]);
+    }
+}
+
+/// `1 anchor 1/2″`, `4 anchors 1/2″`.
+pub(super) fn counted(count: usize, thing: &str, size: &str) -> String {
+    format!("{count} {thing}{} {size}", if count == 1 { "" } else { "s" })
 }

@@ -3,8 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::{
-    AnchorPlan, Drawing, Fixing, FreeBody, Kerf, Pier, PinGroup, PostFoot, RoofShape, RoofWind, anchor_plan, free_body,
-    kerf, pier, pin_group, post_foot, roof_wind,
+    AnchorPlan, BarRing, BasePlan, Drawing, Fixing, FloorFoot, Foundation, FreeBody, Holder, Kerf, Leg, Pier, PinGroup,
+    PostEnd, PostFoot, RatedFoot, RoofShape, RoofWind, SteelBase, Template, anchor_plan, bar_ring, base_plan,
+    floor_foot, foundation, free_body, kerf, pier, pin_group, post_end, post_foot, rated_foot, roof_wind, steel_base,
+    template,
 };
 use crate::quantity::Units;
 
@@ -73,12 +75,20 @@ fn page(units: Units) -> f64 {
     units.either(524.0, 507.0)
 }
 
+/// On a sheet for the shop or the site, which is full but one page: across it, and what stands beside each other there.
+const SHEET: [f64; 2] = [507.0, 200.0];
+const WIDE: [f64; 2] = [318.0, 230.0];
+const NARROW: [f64; 2] = [172.0, 175.0];
+const SECTION: [f64; 2] = [280.0, 350.0];
+const BESIDE: [f64; 2] = [210.0, 200.0];
+
 use Input::{Angle, Choice, Count, Force, Length, Moment, Stress};
 
 pub const FIGURES: &[Figure] = &[
     Figure {
         name: "blade-foot",
         inputs: &[
+            ("along", Choice(&["x", "y"])),
             ("b", Length),
             ("d", Length),
             ("slot", Length),
@@ -95,16 +105,11 @@ pub const FIGURES: &[Figure] = &[
             ("blade_w", Length),
             ("blade_h", Length),
             ("seat_b", Length),
-            ("seat_d", Length),
             ("seat_t", Length),
             ("standoff", Length),
-            ("leg", Length),
             ("leg_t", Length),
             ("foot_b", Length),
-            ("foot_d", Length),
             ("foot_t", Length),
-            ("anchor_b", Length),
-            ("anchor_d", Length),
         ],
         draw: |values| {
             let n = |name| values.number(name);
@@ -118,12 +123,13 @@ pub const FIGURES: &[Figure] = &[
                 blade_w: n("blade_w"),
                 blade_h: n("blade_h"),
             };
-            post_foot(&foot(values, blade), page(values.units), 560.0, values.units)
+            post_foot(&foot(values, blade), WIDE[0], WIDE[1], values.units)
         },
     },
     Figure {
         name: "plate-foot",
         inputs: &[
+            ("along", Choice(&["x", "y"])),
             ("b", Length),
             ("d", Length),
             ("screw_d", Length),
@@ -137,16 +143,11 @@ pub const FIGURES: &[Figure] = &[
             ("plate_w", Length),
             ("plate_h", Length),
             ("seat_b", Length),
-            ("seat_d", Length),
             ("seat_t", Length),
             ("standoff", Length),
-            ("leg", Length),
             ("leg_t", Length),
             ("foot_b", Length),
-            ("foot_d", Length),
             ("foot_t", Length),
-            ("anchor_b", Length),
-            ("anchor_d", Length),
         ],
         draw: |values| {
             let n = |name| values.number(name);
@@ -157,7 +158,304 @@ pub const FIGURES: &[Figure] = &[
                 screw_d: n("screw_d"),
                 screw_length: n("screw_length"),
             };
-            post_foot(&foot(values, plates), page(values.units), 560.0, values.units)
+            post_foot(&foot(values, plates), WIDE[0], WIDE[1], values.units)
+        },
+    },
+    Figure {
+        name: "blade-steel",
+        inputs: &[
+            ("along", Choice(&["x", "y"])),
+            ("leg_shape", Choice(&["bar", "round", "pipe"])),
+            ("blade_t", Length),
+            ("blade_w", Length),
+            ("blade_h", Length),
+            ("n", Count),
+            ("rows", Count),
+            ("end", Length),
+            ("spacing", Length),
+            ("row_spacing", Length),
+            ("hole", Length),
+            ("seat_b", Length),
+            ("seat_d", Length),
+            ("seat_t", Length),
+            ("standoff", Length),
+            ("leg", Length),
+            ("leg_t", Length),
+            ("foot_b", Length),
+            ("foot_d", Length),
+            ("foot_t", Length),
+            ("weld", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let blade = Holder::Blade { t: n("blade_t"), w: n("blade_w"), h: n("blade_h") };
+            steel_base(&steel(values, blade), WIDE[0], WIDE[1], values.units)
+        },
+    },
+    Figure {
+        name: "plate-steel",
+        inputs: &[
+            ("along", Choice(&["x", "y"])),
+            ("leg_shape", Choice(&["bar", "round", "pipe"])),
+            ("b", Length),
+            ("plate_t", Length),
+            ("plate_w", Length),
+            ("plate_h", Length),
+            ("n", Count),
+            ("rows", Count),
+            ("end", Length),
+            ("spacing", Length),
+            ("row_spacing", Length),
+            ("hole", Length),
+            ("seat_b", Length),
+            ("seat_d", Length),
+            ("seat_t", Length),
+            ("standoff", Length),
+            ("leg", Length),
+            ("leg_t", Length),
+            ("foot_b", Length),
+            ("foot_d", Length),
+            ("foot_t", Length),
+            ("weld", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let plates = Holder::Plates { t: n("plate_t"), w: n("plate_w"), h: n("plate_h"), apart: n("b") };
+            steel_base(&steel(values, plates), WIDE[0], WIDE[1], values.units)
+        },
+    },
+    Figure {
+        name: "post-end",
+        inputs: &[
+            ("along", Choice(&["x", "y"])),
+            ("b", Length),
+            ("d", Length),
+            ("slot", Length),
+            ("seat_b", Length),
+            ("seat_d", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let it = PostEnd {
+                along_x: values.choice("along") == "x",
+                b: n("b"),
+                d: n("d"),
+                slot: n("slot"),
+                seat_b: n("seat_b"),
+                seat_d: n("seat_d"),
+            };
+            post_end(&it, NARROW[0], NARROW[1], values.units)
+        },
+    },
+    Figure {
+        name: "base-plan",
+        inputs: &[
+            ("along", Choice(&["x", "y"])),
+            ("leg_shape", Choice(&["bar", "round", "pipe"])),
+            ("plate_t", Length),
+            ("plate_w", Length),
+            ("apart", Length),
+            ("seat_b", Length),
+            ("seat_d", Length),
+            ("leg", Length),
+            ("leg_t", Length),
+            ("foot_b", Length),
+            ("foot_d", Length),
+            ("anchor_b", Length),
+            ("anchor_d", Length),
+            ("anchor_hole", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let it = BasePlan {
+                along_x: values.choice("along") == "x",
+                plate_t: n("plate_t"),
+                plate_w: n("plate_w"),
+                apart: n("apart"),
+                seat_b: n("seat_b"),
+                seat_d: n("seat_d"),
+                leg: leg(values),
+                leg_w: n("leg"),
+                leg_t: n("leg_t"),
+                foot_b: n("foot_b"),
+                foot_d: n("foot_d"),
+                anchor_b: n("anchor_b"),
+                anchor_d: n("anchor_d"),
+                anchor_hole: n("anchor_hole"),
+            };
+            base_plan(&it, NARROW[0], NARROW[1], values.units)
+        },
+    },
+    Figure {
+        name: "rated-foot",
+        inputs: &[
+            ("ground", Choice(&["concrete", "wood"])),
+            ("b", Length),
+            ("d", Length),
+            ("seat_x", Length),
+            ("seat_y", Length),
+            ("standoff", Length),
+            ("fastener_h", Length),
+            ("fasteners", Count),
+            ("n_x", Count),
+            ("n_y", Count),
+            ("s_x", Length),
+            ("s_y", Length),
+            ("anchor_d", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let it = RatedFoot {
+                b: n("b"),
+                d: n("d"),
+                seat_x: n("seat_x"),
+                seat_y: n("seat_y"),
+                standoff: n("standoff"),
+                fastener_h: n("fastener_h"),
+                fasteners: n("fasteners").max(0.0) as usize,
+                on_wood: values.choice("ground") == "wood",
+                n_x: values.count("n_x"),
+                n_y: values.count("n_y"),
+                s_x: n("s_x"),
+                s_y: n("s_y"),
+                anchor_d: n("anchor_d"),
+            };
+            rated_foot(&it, SHEET[0], SHEET[1], values.units)
+        },
+    },
+    Figure {
+        name: "floor-foot",
+        inputs: &[
+            ("along", Choice(&["x", "y"])),
+            ("beam_t", Length),
+            ("beam_w", Length),
+            ("end_d", Length),
+            ("base_run", Length),
+            ("base_across", Length),
+            ("n", Count),
+            ("rows", Count),
+            ("s", Length),
+            ("s_row", Length),
+            ("screw_d", Length),
+            ("screw_l", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let it = FloorFoot {
+                along_x: values.choice("along") == "x",
+                beam_t: n("beam_t"),
+                beam_w: n("beam_w"),
+                end: n("end_d"),
+                base_run: n("base_run"),
+                base_across: n("base_across"),
+                n: values.count("n"),
+                rows: values.count("rows"),
+                s: n("s"),
+                s_row: n("s_row"),
+                screw_d: n("screw_d"),
+                screw_l: n("screw_l"),
+            };
+            floor_foot(&it, SHEET[0], SHEET[1], values.units)
+        },
+    },
+    Figure {
+        name: "template",
+        inputs: &[
+            ("plan", Choice(&["round", "rectangular"])),
+            ("width_x", Length),
+            ("width_y", Length),
+            ("n_x", Count),
+            ("n_y", Count),
+            ("s_x", Length),
+            ("s_y", Length),
+            ("anchor_d", Length),
+            ("plate_x", Length),
+            ("plate_y", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let it = Template {
+                round: values.choice("plan") == "round",
+                width_x: n("width_x"),
+                width_y: n("width_y"),
+                n_x: values.count("n_x"),
+                n_y: values.count("n_y"),
+                s_x: n("s_x"),
+                s_y: n("s_y"),
+                anchor_d: n("anchor_d"),
+                plate_x: n("plate_x"),
+                plate_y: n("plate_y"),
+            };
+            template(&it, BESIDE[0], BESIDE[1], values.units)
+        },
+    },
+    Figure {
+        name: "bar-ring",
+        inputs: &[
+            ("shape", Choice(&["round", "square"])),
+            ("width", Length),
+            ("bars", Count),
+            ("bar_d", Length),
+            ("tie_d", Length),
+            ("ring", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let it = BarRing {
+                round: values.choice("shape") == "round",
+                width: n("width"),
+                bars: values.count("bars"),
+                bar_d: n("bar_d"),
+                tie_d: n("tie_d"),
+                ring: n("ring"),
+            };
+            bar_ring(&it, BESIDE[0], 150.0, values.units)
+        },
+    },
+    Figure {
+        name: "foundation",
+        inputs: &[
+            ("shape", Choice(&["round", "square"])),
+            ("width", Length),
+            ("above_ground", Length),
+            ("depth", Length),
+            ("frost", Length),
+            ("pad_x", Length),
+            ("pad_y", Length),
+            ("pad_t", Length),
+            ("bars", Count),
+            ("bar_d", Length),
+            ("bar_in", Length),
+            ("tie_s", Length),
+            ("n_x", Count),
+            ("n_y", Count),
+            ("s_x", Length),
+            ("anchor_d", Length),
+            ("embedment", Length),
+        ],
+        draw: |values| {
+            let n = |name| values.number(name);
+            let pier = Pier {
+                round: values.choice("shape") == "round",
+                width: n("width"),
+                above_ground: n("above_ground"),
+                depth: n("depth"),
+                frost: n("frost"),
+                pad: n("pad_x"),
+                pad_t: n("pad_t"),
+                bars: values.count("bars"),
+                bar_d: n("bar_d"),
+                bar_in: n("bar_in"),
+                tie_s: n("tie_s"),
+                n_x: values.count("n_x"),
+                n_y: values.count("n_y"),
+                s_x: n("s_x"),
+                s_y: 0.0,
+                anchor_d: n("anchor_d"),
+                embedment: n("embedment"),
+                soil: 0.0,
+            };
+            foundation(&Foundation { pier, pad_y: n("pad_y") }, SECTION[0], SECTION[1], values.units)
         },
     },
     Figure {
@@ -166,7 +464,7 @@ pub const FIGURES: &[Figure] = &[
         draw: |values| {
             let n = |name| values.number(name);
             let it = Kerf { radius: n("radius"), cut: n("cut"), d: n("d"), slot_depth: n("slot_depth") };
-            kerf(&it, body(values.units), 360.0, values.units)
+            kerf(&it, NARROW[0], NARROW[1], values.units)
         },
     },
     Figure {
@@ -346,6 +644,7 @@ pub const FIGURES: &[Figure] = &[
 fn foot(values: &Values, fixing: Fixing) -> PostFoot {
     let n = |name| values.number(name);
     PostFoot {
+        along_x: values.choice("along") == "x",
         b: n("b"),
         d: n("d"),
         fixing,
@@ -355,15 +654,44 @@ fn foot(values: &Values, fixing: Fixing) -> PostFoot {
         spacing: n("spacing"),
         row_spacing: n("row_spacing"),
         seat_b: n("seat_b"),
-        seat_d: n("seat_d"),
         seat_t: n("seat_t"),
         standoff: n("standoff"),
         foot_b: n("foot_b"),
+        foot_t: n("foot_t"),
+        leg_t: n("leg_t"),
+    }
+}
+
+/// What both kinds of base have.
+fn steel(values: &Values, holder: Holder) -> SteelBase {
+    let n = |name| values.number(name);
+    SteelBase {
+        along_x: values.choice("along") == "x",
+        holder,
+        hole: n("hole"),
+        n: values.count("n"),
+        rows: values.count("rows"),
+        end: n("end"),
+        spacing: n("spacing"),
+        row_spacing: n("row_spacing"),
+        seat_b: n("seat_b"),
+        seat_d: n("seat_d"),
+        seat_t: n("seat_t"),
+        standoff: n("standoff"),
+        leg: leg(values),
+        leg_w: n("leg"),
+        leg_t: n("leg_t"),
+        foot_b: n("foot_b"),
         foot_d: n("foot_d"),
         foot_t: n("foot_t"),
-        leg: n("leg"),
-        leg_t: n("leg_t"),
-        anchor_b: n("anchor_b"),
-        anchor_d: n("anchor_d"),
+        weld: n("weld"),
+    }
+}
+
+fn leg(values: &Values) -> Leg {
+    match values.choice("leg_shape") {
+        "bar" => Leg::Bar,
+        "round" => Leg::Round,
+        _ => Leg::Pipe,
     }
 }

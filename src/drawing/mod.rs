@@ -2,8 +2,12 @@
 //! overlaps can be tested; the templates only stroke them.
 
 mod anchor_plan;
+mod bar_ring;
+mod base_plan;
 mod dimension;
 mod figures;
+mod floor_foot;
+mod foundation;
 mod free_body;
 mod hatch;
 mod kerf;
@@ -12,14 +16,22 @@ mod measure;
 mod pier;
 mod pin_group;
 mod plan;
+mod post_end;
 mod post_foot;
+mod rated_foot;
 mod roof;
 mod roof_section;
 mod sketch;
+mod steel_base;
+mod template;
 mod view;
 
 pub use anchor_plan::{AnchorPlan, anchor_plan};
+pub use bar_ring::{BarRing, bar_ring};
+pub use base_plan::{BasePlan, base_plan};
 pub use figures::{FIGURES, Figure, Input, Values, figure};
+pub use floor_foot::{FloorFoot, floor_foot};
+pub use foundation::{Foundation, foundation};
 pub use free_body::{FreeBody, free_body};
 pub use kerf::{Kerf, Passes, kerf};
 pub use load_path::{Above, Bay, Holds, LoadPath, load_path};
@@ -27,10 +39,14 @@ pub use measure::degrees;
 pub use pier::{Pier, pier};
 pub use pin_group::{PinGroup, pin_group};
 pub use plan::{Plan, PlanPost, PlanRoof, Planned, plan};
+pub use post_end::{PostEnd, post_end};
 pub use post_foot::{Fixing, PostFoot, post_foot};
+pub use rated_foot::{RatedFoot, rated_foot};
 pub use roof::{RoofShape, RoofWind, roof_wind};
 pub use roof_section::{RoofSection, roof_section};
 pub use sketch::{Acting, Force, Sketch, SketchBase, SketchGround, sketch};
+pub use steel_base::{Holder, Leg, SteelBase, steel_base};
+pub use template::{Template, template};
 
 use serde::Serialize;
 

@@ -1,7 +1,7 @@
 //! A pier in the ground: a section, and the plan beside it.
 
 use super::Drawing;
-use super::dimension::{Side, caption, chains, note};
+use super::dimension::{Side, caption, chains, counted, note};
 use super::hatch::earth;
 use super::measure::HAIR;
 use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row, stack};
@@ -39,28 +39,14 @@ pub struct Pier {
 }
 
 impl Pier {
-    /// Upright bars in the plan, evenly spread, corners of a square first.
+    /// Upright bars in the plan.
     pub fn bar_places(&self) -> Vec<Point> {
-        let half = self.width / 2.0 - self.bar_in;
-        if self.round {
-            let angle = |at: usize| (at as f64 + 0.5) / self.bars as f64 * std::f64::consts::TAU;
-            return (0..self.bars).map(|at| [half * libm::cos(angle(at)), half * libm::sin(angle(at))]).collect();
-        }
-        let corners = [[-half, -half], [half, -half], [half, half], [-half, half]];
-        let side = |side: usize| {
-            // What four do not divide goes to sides that face each other.
-            let count =
-                self.bars / 4 + usize::from([0, 2, 1, 3].iter().position(|own| *own == side) < Some(self.bars % 4));
-            let (from, to) = (corners[side], corners[(side + 1) % 4]);
-            let part = move |at: usize| at as f64 / count as f64;
-            (0..count).map(move |at| [0, 1].map(|axis| from[axis] + (to[axis] - from[axis]) * part(at)))
-        };
-        (0..4).flat_map(side).collect()
+        bar_places(self.round, self.width / 2.0 - self.bar_in, self.bars)
     }
 
     /// Heights of the ties: three close together round the anchors, then evenly
     /// down to half a spacing above the pad or the foot.
-    fn tie_places(&self, top: f64, foot: f64) -> Vec<f64> {
+    pub(super) fn tie_places(&self, top: f64, foot: f64) -> Vec<f64> {
         if self.tie_s <= HAIR {
             return vec![];
         }
@@ -139,7 +125,7 @@ impl Pier {
     }
 
     /// A rod with a head, and a piece above the concrete for the plate and nut.
-    fn anchor(&self, view: &mut View, x: f64) {
+    pub(super) fn anchor(&self, view: &mut View, x: f64) {
         let (top, half) = (self.above_ground, self.anchor_d / 2.0);
         let head = top - self.embedment;
         for side in [-half, half] {
@@ -184,13 +170,13 @@ impl Pier {
         }
         chains(&mut view, Side::Bottom, &[vec![([-half, 0.0], self.shape()), ([half, 0.0], "")]]);
         if let Some(bar) = bars.first() {
-            let text = format!("{} bars {}", self.bars, units.size(self.bar_d));
+            let text = counted(self.bars, "bar", &units.size(self.bar_d));
             note(&mut view, *bar, 20.0, &[&text]);
         }
         let count = self.n_x * self.n_y;
         if count > 0 {
             let x = places_of(self.n_x, self.s_x)[0];
-            let text = format!("{count} anchors {}", units.size(self.anchor_d));
+            let text = counted(count, "anchor", &units.size(self.anchor_d));
             note(&mut view, [x, *ys.last().expect("anchors")], 120.0, &[&text]);
         }
         view
@@ -212,7 +198,8 @@ pub fn pier(it: &Pier, width: f64, height: f64, units: Units) -> Drawing {
         alt += &format!(" Its pad is {} square and {} thick.", units.length(it.pad), units.length(it.pad_t));
     }
     if it.n_x * it.n_y > 0 {
-        alt += &format!(" {} anchors reach {} into it.", it.n_x * it.n_y, units.length(it.embedment));
+        let anchors = counted(it.n_x * it.n_y, "anchor", &units.size(it.anchor_d));
+        alt += &format!(" In it {anchors}, {} deep.", units.length(it.embedment));
     }
     if it.bars > 0 {
         alt += &format!(" {} upright bars {}.", it.bars, units.size(it.bar_d));
@@ -230,6 +217,23 @@ pub fn pier(it: &Pier, width: f64, height: f64, units: Units) -> Drawing {
 }
 
 /// So many at a pitch, about the middle.
-fn places_of(count: usize, pitch: f64) -> Vec<f64> {
+pub(super) fn places_of(count: usize, pitch: f64) -> Vec<f64> {
     (0..count).map(|at| (at as f64 - (count as f64 - 1.0) / 2.0) * pitch).collect()
+}
+
+/// So many bars about the middle, at most so far from it each way: evenly round, or in a square, its corners first.
+pub(super) fn bar_places(round: bool, half: f64, bars: usize) -> Vec<Point> {
+    if round {
+        let angle = |at: usize| (at as f64 + 0.5) / bars as f64 * std::f64::consts::TAU;
+        return (0..bars).map(|at| [half * libm::cos(angle(at)), half * libm::sin(angle(at))]).collect();
+    }
+    let corners = [[-half, -half], [half, -half], [half, half], [-half, half]];
+    let side = |side: usize| {
+        // What four do not divide goes to sides that face each other.
+        let count = bars / 4 + usize::from([0, 2, 1, 3].iter().position(|own| *own == side) < Some(bars % 4));
+        let (from, to) = (corners[side], corners[(side + 1) % 4]);
+        let part = move |at: usize| at as f64 / count as f64;
+        (0..count).map(move |at| [0, 1].map(|axis| from[axis] + (to[axis] - from[axis]) * part(at)))
+    };
+    (0..4).flat_map(side).collect()
 }

@@ -455,52 +455,64 @@ impl Sheet {
                 let [x, y] = point(*at, edge);
                 self.line([x - TICK, y + TICK], [x + TICK, y - TICK], 0.6);
             }
-            for (pair, ends) in lines.windows(2).zip(drawn.windows(2)) {
-                let text = units.run(pair[1] - pair[0]);
-                self.dimension(&text, axis, edge, (ends[0] + ends[1]) / 2.0);
-            }
+            let spans: Vec<(String, f64)> = lines
+                .windows(2)
+                .zip(drawn.windows(2))
+                .map(|(pair, ends)| (units.run(pair[1] - pair[0]), (ends[0] + ends[1]) / 2.0))
+                .collect();
+            self.distances(&spans, axis, edge);
         }
     }
 
-    /// A distance beside its line; where its neighbours need the room, farther off
-    /// and along, with a line that leads to it.
-    fn dimension(&mut self, text: &str, axis: usize, edge: f64, middle: f64) {
-        let mut best: (f64, Option<(Shape, Option<[Point; 2]>)>) = (f64::INFINITY, None);
-        for row in 0..20 {
-            for shift in -40..=40 {
-                let price = 12.0 * f64::from(row) + 4.0 * f64::from(i32::abs(shift));
-                // Beside its line a text stands in the middle.
-                if price >= best.0 || (row == 0 && shift != 0) {
-                    continue;
-                }
-                let along = middle + 4.0 * f64::from(shift);
-                let (at, anchor) = match (axis, row) {
-                    (0, _) => ([along, edge + 10.0 + 12.0 * f64::from(row)], "middle"),
-                    (_, 0) => ([edge + 4.0, along + NOTE / 3.0], "start"),
-                    _ => ([edge + 12.0 * f64::from(row), along + NOTE / 3.0], "start"),
+    /// Each distance beside its part of the chain. Where they are too close, all
+    /// stand off in their order, each with a line that leads to its part: below,
+    /// in as many rows as they need.
+    fn distances(&mut self, spans: &[(String, f64)], axis: usize, edge: f64) {
+        let wide = |text: &str| text_width(text, NOTE, false) + 6.0;
+        let room = |text: &str| if axis == 0 { wide(text) } else { ROW };
+        let pairs = || spans.iter().zip(&spans[1..]);
+        let near = pairs().any(|(a, b)| (b.1 - a.1).abs() < (room(&a.0) + room(&b.0)) / 2.0);
+        if !near {
+            for (text, middle) in spans {
+                let (at, anchor) = if axis == 0 {
+                    ([*middle, edge + 10.0], "middle")
+                } else {
+                    ([edge + 4.0, middle + NOTE / 3.0], "start")
                 };
-                let shape = text_at(at, anchor, NOTE, false, text.into());
-                let Some(own) = shape.text_box() else { return };
-                let around = [own[0] - 2.0, own[1], own[2] + 2.0, own[3]];
-                let leader = (row > 0).then(|| match axis {
-                    0 => [[middle, edge], [along, own[1]]],
-                    _ => [[edge, middle], [own[0] - 1.0, along]],
-                });
-                let over =
-                    |other: &Extent| !apart(&around, other) || leader.is_some_and(|leader| crosses(leader, other));
-                let struck = self.leaders.iter().any(|line| crosses(*line, &around));
-                if !struck && !self.texts.iter().any(over) {
-                    best = (price, Some((shape, leader)));
-                }
+                self.text(at, anchor, NOTE, false, text);
+            }
+            return;
+        }
+        // On paper the chain of y runs down.
+        let mut order: Vec<&(String, f64)> = spans.iter().collect();
+        order.sort_by(|a, b| a.1.total_cmp(&b.1));
+        if axis == 1 {
+            let places = spread(&order.iter().map(|(_, middle)| (*middle, ROW)).collect::<Vec<_>>());
+            for ((text, middle), at) in order.into_iter().zip(places) {
+                self.line([edge, *middle], [edge + 14.0, at], THIN);
+                self.text([edge + 16.0, at + NOTE / 3.0], "start", NOTE, false, text);
+            }
+            return;
+        }
+        // In steps: of those that stand together, the first is in the lowest row, so
+        // that each line goes down at the left of the texts over it.
+        let widest = order.iter().map(|(text, _)| wide(text)).fold(0.0, f64::max);
+        let span = order[order.len() - 1].1 - order[0].1 + 2.0 * widest;
+        let rows = ((order.len() as f64 * widest / span).ceil() as usize).clamp(2, 8);
+        let stairs: Vec<&[&(String, f64)]> = order.chunks(rows).collect();
+        let long = widest + STEP * rows as f64;
+        let middle =
+            |stair: &[&(String, f64)]| stair.iter().map(|(_, middle)| middle).sum::<f64>() / stair.len() as f64;
+        let places = spread(&stairs.iter().map(|stair| (middle(stair), long)).collect::<Vec<_>>());
+        for (stair, place) in stairs.iter().zip(places) {
+            for (at, (text, middle)) in stair.iter().enumerate() {
+                let x = place - long / 2.0 + STEP * at as f64;
+                let y = edge + 12.0 + ROW * (stair.len() - at) as f64;
+                self.line([*middle, edge], [x, edge + 12.0], THIN);
+                self.line([x, edge + 12.0], [x, y - 2.0], THIN);
+                self.text([x + 2.0, y - 2.5], "start", NOTE, false, text);
             }
         }
-        let (_, Some((shape, leader))) = best else { return };
-        if let Some([from, to]) = leader {
-            self.line(from, to, THIN);
-            self.leaders.push([from, to]);
-        }
-        self.texts.extend(shape.text_box());
-        self.shapes.push(shape);
     }
 
     /// Arrows outside the plan, each on the side that its winds come from.
@@ -607,6 +619,39 @@ fn sides() -> Vec<Point> {
 
 /// How far off a mark may go.
 const STEPS: usize = 30;
+
+/// From one row of distances to the next, and from one line that leads to them to
+/// the next.
+const ROW: f64 = 9.8;
+const STEP: f64 = 4.0;
+
+/// Places in order, each as near to where it would be as its neighbours let it:
+/// each has the room that goes with it.
+fn spread(wanted: &[(f64, f64)]) -> Vec<f64> {
+    // Runs of places that touch: where the first is, how far they reach, how many.
+    let mut runs: Vec<(f64, f64, usize)> = Vec::new();
+    for (at, room) in wanted {
+        let mut run = (at - room / 2.0, *room, 1);
+        while let Some((from, long, count)) = runs.last().copied().filter(|(from, long, _)| from + long > run.0) {
+            runs.pop();
+            // Two runs meet where both would rather be, by how many they are.
+            let (own, other) = (run.2 as f64, count as f64);
+            let start = (other * from + own * (run.0 - long)) / (own + other);
+            run = (start, long + run.1, count + run.2);
+        }
+        runs.push(run);
+    }
+    let mut rooms = wanted.iter().map(|(_, room)| room);
+    let mut places = Vec::new();
+    for (start, _, count) in runs {
+        let mut at = start;
+        for room in rooms.by_ref().take(count) {
+            places.push(at + room / 2.0);
+            at += room;
+        }
+    }
+    places
+}
 
 /// Distinct coordinates along an axis, in order.
 fn grid_lines(posts: &[PlanPost], axis: usize) -> Vec<f64> {

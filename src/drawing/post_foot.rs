@@ -1,17 +1,19 @@
-//! The foot of a post for the shop: the face with its holes, the side along the
-//! blade or the plates, and the end grain.
+//! The foot of a post as it is cut: the face with its holes, measured from the end
+//! grain, and the side along the blade or the plates.
 
 use super::Drawing;
-use super::dimension::{Side, Station, caption, chains, note, set_out};
-use super::hatch::{break_line, end_grain};
+use super::dimension::{Side, Station, chains, note, running};
+use super::hatch::break_line;
 use super::measure::HAIR;
-use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row, stack};
+use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row};
 use crate::quantity::Units;
 
 /// All in inches. Along the pins or screws is `b`, in the plane of the blade or
 /// the plates is `d`.
 #[derive(Clone, Debug)]
 pub struct PostFoot {
+    /// Whether the blade or the plates run along x.
+    pub along_x: bool,
     pub b: f64,
     pub d: f64,
     pub fixing: Fixing,
@@ -23,20 +25,13 @@ pub struct PostFoot {
     pub spacing: f64,
     pub row_spacing: f64,
     pub seat_b: f64,
-    pub seat_d: f64,
     pub seat_t: f64,
     /// End grain above what the base stands on.
     pub standoff: f64,
     pub foot_b: f64,
-    pub foot_d: f64,
     pub foot_t: f64,
-    /// Width along `d` of what stands between the plates, or its diameter.
-    pub leg: f64,
-    /// Its thickness along `b`; of a round one its diameter again.
+    /// Thickness along `b` of what stands between the plates; of a round one its diameter.
     pub leg_t: f64,
-    /// Anchors from the middle; zero is one on the middle line.
-    pub anchor_b: f64,
-    pub anchor_d: f64,
 }
 
 #[derive(Clone, Debug)]
@@ -80,78 +75,79 @@ impl PostFoot {
         }
     }
 
-    /// Post, seat, standoff and foot plate as they look from a side, with what
-    /// each is wide on that side.
-    fn elevation(&self, view: &mut View, [post, seat, leg, foot, anchor]: [f64; 5]) {
+    /// The post and its end grain, as wide as it is on a side.
+    fn outline(&self, view: &mut View, post: f64) {
         let top = self.top();
         view.line([-post / 2.0, 0.0], [-post / 2.0, top], HEAVY);
         view.line([post / 2.0, 0.0], [post / 2.0, top], HEAVY);
         view.line([-post / 2.0, 0.0], [post / 2.0, 0.0], HEAVY);
         break_line(view, -post / 2.0, post / 2.0, top);
+    }
+
+    /// The base under it, so that the shop sees how the post stands.
+    fn base(&self, view: &mut View) {
         let ground = -self.standoff;
-        if self.seat_t > HAIR {
-            view.rect([-seat / 2.0, -self.seat_t], [seat / 2.0, 0.0], MEDIUM);
+        let plates = [
+            (self.seat_t, self.seat_b, [-self.seat_t, 0.0]),
+            (self.leg_height(), self.leg_t, [ground + self.foot_t, -self.seat_t]),
+            (self.foot_t, self.foot_b, [ground, ground + self.foot_t]),
+        ];
+        for (thick, wide, [from, to]) in plates {
+            if thick > HAIR {
+                view.rect([-wide / 2.0, from], [wide / 2.0, to], THIN);
+            }
         }
-        if self.leg_height() > HAIR {
-            view.rect([-leg / 2.0, ground + self.foot_t], [leg / 2.0, -self.seat_t], MEDIUM);
-        }
-        if self.foot_t > HAIR {
-            view.rect([-foot / 2.0, ground], [foot / 2.0, ground + self.foot_t], MEDIUM);
-        }
-        let concrete = foot / 2.0 + 10.0 / view.scale;
-        view.line([-concrete, ground], [concrete, ground], HEAVY);
-        for x in anchors(anchor) {
-            let [x, y] = view.paper([x, ground]);
-            view.stroke([x, y - self.foot_t * view.scale - 7.0], [x, y + 9.0], MEDIUM, true);
-        }
+        let concrete = self.foot_b / 2.0 + 10.0 / view.scale;
+        view.line([-concrete, ground], [concrete, ground], MEDIUM);
     }
 
     fn leg_height(&self) -> f64 {
         self.standoff - self.seat_t - self.foot_t
     }
 
-    /// The face on which the holes are set out.
+    /// The face on which the holes are set out, from the end grain and from one edge.
     fn face(&self, scale: Scale) -> View {
-        let (mut view, units) = (View::new(scale), scale.units);
+        let mut view = View::new(scale);
         let (half, top, holes) = (self.d / 2.0, self.top(), self.holes());
-        self.elevation(&mut view, [self.d, self.seat_d, self.leg, self.foot_d, self.anchor_d]);
+        self.outline(&mut view, self.d);
+        let mut heights: Vec<Station> = holes.iter().take(self.n).map(|hole| (*hole, "")).collect();
         match self.fixing {
             Fixing::Blade { slot_depth, blade_w, blade_h, .. } => {
                 view.dashed([-half, slot_depth], [half, slot_depth]);
                 view.dashed_rect([-blade_w / 2.0, 0.0], [blade_w / 2.0, blade_h]);
+                heights.push(([-half, slot_depth], "slot"));
             }
             Fixing::Plates { plate_w, plate_h, .. } => {
                 view.rect([-plate_w / 2.0, self.plate_foot()], [plate_w / 2.0, plate_h], MEDIUM);
+                heights.push(([-plate_w / 2.0, plate_h], "plate"));
             }
         }
         for hole in &holes {
             view.circle(*hole, self.hole_d() / 2.0, HEAVY);
             cross(&mut view, *hole, self.hole_d() / 2.0);
         }
-        let mut along = vec![([-half, 0.0], "")];
-        along.extend(holes.iter().take(self.n).map(|hole| (*hole, "")));
-        let above: Vec<Point> = holes.iter().filter(|hole| hole[1] == self.end).map(|hole| [hole[0], top]).collect();
-        let across = set_out(half, &above, ["", ""]);
-        chains(&mut view, Side::Left, &[along]);
-        chains(&mut view, Side::Top, &[across, vec![([-half, top], "post"), ([half, top], "")]]);
-        self.foot_dimensions(&mut view, self.foot_d, self.anchor_d);
-        let count = holes.len();
+        running(&mut view, Side::Left, [-half, 0.0], &heights);
+        let lowest = holes.iter().step_by(self.n.max(1));
+        let mut across: Vec<Vec<Station>> = lowest.map(|hole| vec![([-half, top], ""), ([hole[0], top], "")]).collect();
+        across.push(vec![([-half, top], "post"), ([half, top], "")]);
+        chains(&mut view, Side::Top, &across);
+        let (count, units) = (holes.len(), view.units);
         let Some(last) = holes.last().copied() else { return view };
         match self.fixing {
-            Fixing::Blade { pin_d, bore, slot_depth, blade_t, blade_w, blade_h, .. } => {
-                let plugs = if count == 1 { "1 hole".into() } else { format!("{count} holes") };
-                let plugs = format!("{plugs} {}", units.size(pin_d));
-                let deep = format!("{} deep,", units.size(bore));
-                note(&mut view, last, 20.0, &[&plugs, &deep, "plugged"]);
-                note(&mut view, [half, slot_depth], 0.0, &["end of slot"]);
-                let blade = format!("{} × {} × {}", units.size(blade_t), units.size(blade_w), units.size(blade_h));
+            Fixing::Blade { pin_d, bore, blade_t, blade_w, blade_h, pin_length, .. } => {
+                let bored = if count == 1 { "1 hole".into() } else { format!("{count} holes") };
+                let bored = format!("{bored} for {}", units.size(pin_d));
+                let deep = format!("{} deep", units.at_most(bore));
+                let plugged = if bore - pin_length > HAIR { "and plugged" } else { "through" };
+                note(&mut view, last, 20.0, &[&bored, &deep, plugged]);
+                let blade = format!("{} × {}", units.size(blade_t), units.size(blade_w));
                 note(&mut view, [blade_w / 2.0, blade_h * 0.25], 0.0, &["blade", &blade]);
             }
             Fixing::Plates { plate_t, plate_w, plate_h, screw_d, screw_length } => {
                 let screws = format!("{} × {}", units.size(screw_d), units.size(screw_length));
                 let each = if count == 1 { "1 screw".into() } else { format!("{count} screws") };
                 note(&mut view, last, 20.0, &[&each, &screws, "each face"]);
-                let plate = format!("{} × {} × {}", units.size(plate_t), units.size(plate_w), units.size(plate_h));
+                let plate = format!("{} × {}", units.size(plate_t), units.size(plate_w));
                 note(&mut view, [plate_w / 2.0, plate_h * 0.25], 0.0, &["plate", &plate]);
             }
         }
@@ -166,9 +162,10 @@ impl PostFoot {
 
     /// Along the blade or the plates; the bored face is on the left.
     fn side(&self, scale: Scale) -> View {
-        let (mut view, units) = (View::new(scale), scale.units);
+        let mut view = View::new(scale);
         let (half, top, ground) = (self.b / 2.0, self.top(), -self.standoff);
-        self.elevation(&mut view, [self.b, self.seat_b, self.leg_t, self.foot_b, self.anchor_b]);
+        self.outline(&mut view, self.b);
+        self.base(&mut view);
         match self.fixing {
             Fixing::Blade { slot, slot_depth, pin_length, bore, blade_t, blade_h, pin_d, .. } => {
                 for x in [-slot / 2.0, slot / 2.0] {
@@ -220,66 +217,6 @@ impl PostFoot {
                 chains(&mut view, Side::Right, &[heights]);
             }
         }
-        self.foot_dimensions(&mut view, self.foot_b, self.anchor_b);
-        let seat = format!("seat {}", units.size(self.seat_t));
-        let leg = match (units.size(self.leg), units.size(self.leg_t)) {
-            (wide, thick) if wide == thick => format!("leg {wide}"),
-            (wide, thick) => format!("leg {thick} × {wide}"),
-        };
-        let foot = format!("foot plate {}", units.size(self.foot_t));
-        if self.seat_t > HAIR {
-            note(&mut view, [-self.seat_b / 2.0, -self.seat_t / 2.0], 170.0, &[&seat]);
-        }
-        if self.leg_height() > HAIR {
-            note(&mut view, [-self.leg_t / 2.0, (ground + self.foot_t - self.seat_t) / 2.0], 180.0, &[&leg]);
-        }
-        if self.foot_t > HAIR {
-            note(&mut view, [-self.foot_b / 2.0, ground + self.foot_t / 2.0], 190.0, &[&foot]);
-        }
-        view
-    }
-
-    /// Anchors and foot plate, as wide as they are on this side.
-    fn foot_dimensions(&self, view: &mut View, foot: f64, anchor: f64) {
-        let ground = -self.standoff;
-        let bolts = anchors(anchor).into_iter().map(|x| ([x, ground], "anchors")).collect();
-        let plate = vec![([-foot / 2.0, ground], "foot"), ([foot / 2.0, ground], "")];
-        chains(view, Side::Bottom, &[bolts, plate]);
-    }
-
-    /// The end grain from below, the bored face at the top.
-    fn end(&self, scale: Scale) -> View {
-        let mut view = View::new(scale);
-        let (b, d) = (self.b / 2.0, self.d / 2.0);
-        view.rect([-d, -b], [d, b], HEAVY);
-        let seat = [self.seat_d / 2.0, self.seat_b / 2.0];
-        let mut slots: Vec<Station> = Vec::new();
-        match self.fixing {
-            Fixing::Blade { slot, .. } => {
-                let half = slot / 2.0;
-                end_grain(&mut view, [-d, half], [d, b]);
-                end_grain(&mut view, [-d, -b], [d, -half]);
-                view.line([-d, half], [d, half], HEAVY);
-                view.line([-d, -half], [d, -half], HEAVY);
-                slots = vec![([-d, -half], "slot"), ([-d, half], "")];
-            }
-            Fixing::Plates { plate_t, plate_w, .. } => {
-                end_grain(&mut view, [-d, -b], [d, b]);
-                for way in [-1.0, 1.0] {
-                    view.rect([-plate_w / 2.0, way * b], [plate_w / 2.0, way * (b + plate_t)], MEDIUM);
-                }
-            }
-        }
-        view.dashed_rect([-seat[0], -seat[1]], seat);
-        let seat_across = vec![([-seat[0], -seat[1]], "seat"), ([seat[0], -seat[1]], "")];
-        let seat_along = vec![([seat[0], -seat[1]], "seat"), (seat, "")];
-        chains(&mut view, Side::Left, &[slots, vec![([-d, -b], "post"), ([-d, b], "")]]);
-        chains(&mut view, Side::Bottom, &[seat_across, vec![([-d, -b], "post"), ([d, -b], "")]]);
-        chains(&mut view, Side::Right, &[seat_along]);
-        if matches!(self.fixing, Fixing::Blade { .. }) {
-            let above = view.paper([0.0, b]);
-            caption(&mut view, above, 90.0, &["bored face"]);
-        }
         view
     }
 
@@ -302,33 +239,28 @@ impl PostFoot {
             ),
         };
         format!(
-            "Foot of a {} by {} post, from the face, the side and below: {fixing}; {} in a row, {}, the first {} from the end grain. \
-             The end grain stands {} above the concrete.",
+            "Foot of a {} by {} post, from the face and the side: {fixing}; {} in a row, {}, the first {} from the end grain. \
+             The {} runs along {}. The end grain stands {} above the concrete.",
             units.length(self.b),
             units.length(self.d),
             self.n,
             if self.rows == 1 { "1 row".into() } else { format!("{} rows", self.rows) },
             units.length(self.end),
+            if matches!(self.fixing, Fixing::Blade { .. }) { "slot" } else { "plates" },
+            if self.along_x { "x" } else { "y" },
             units.length(self.standoff)
         )
     }
 }
 
-/// Lays the three views out in a frame of so many points.
+/// Lays face and side out in a frame of so many points.
 pub fn post_foot(it: &PostFoot, width: f64, height: f64, units: Units) -> Drawing {
-    let face_title = match it.fixing {
+    let title = match it.fixing {
         Fixing::Blade { .. } => "Bored face",
         Fixing::Plates { .. } => "Face with plate",
     };
-    let wide = |scale| row([(it.face(scale), face_title), (it.side(scale), "Side"), (it.end(scale), "End grain")]);
-    let tall = |scale| {
-        stack(row([(it.face(scale), face_title), (it.side(scale), "Side")]), row([(it.end(scale), "End grain")]))
-    };
-    fit([width, height], units, &it.alt(units), &[&wide, &tall])
-}
-
-fn anchors(from_middle: f64) -> Vec<f64> {
-    if from_middle > HAIR { vec![-from_middle, from_middle] } else { vec![0.0] }
+    let draw = |scale| row([(it.face(scale), title), (it.side(scale), "Side")]);
+    fit([width, height], units, &it.alt(units), &[&draw])
 }
 
 /// The middle of a hole, where a punch goes.

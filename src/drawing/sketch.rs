@@ -37,6 +37,9 @@ pub struct Force {
 /// wind on the post itself; the moment with the shear along x and along y.
 #[derive(Clone, Debug, Default)]
 pub struct Acting {
+    /// Names the combination among the arrows; what it stands for is said beside the
+    /// sketch.
+    pub letter: String,
     pub combination: String,
     pub p: Force,
     pub h: [Force; 2],
@@ -96,8 +99,7 @@ pub fn sketch(it: &Sketch) -> Drawing {
     axes(&mut view, &mut words);
     let mut shapes = view.settle();
     shapes.extend(words);
-    let foot = list(&mut shapes, it).max(BOTTOM + 25.0);
-    combinations(&mut shapes, it, foot);
+    list(&mut shapes, it);
     let [left, top, right, bottom] = extent(&shapes);
     let shapes = shifted(shapes, [2.0 - left, 2.0 - top]);
     let (width, height) = (right - left + 4.0, bottom - top + 4.0);
@@ -249,7 +251,7 @@ fn letters(it: &Sketch, of: &dyn Fn(&Acting) -> f64, way: f64) -> Option<String>
     if acts.iter().all(|acts| *acts) {
         return Some(String::new());
     }
-    let named = acts.iter().zip("abc".chars()).filter(|(acts, _)| **acts).map(|(_, letter)| letter.to_string());
+    let named = acts.iter().zip(&it.acting).filter(|(acts, _)| **acts).map(|(_, acting)| acting.letter.clone());
     Some(format!(" {}", named.collect::<Vec<_>>().join(", ")))
 }
 
@@ -402,11 +404,10 @@ fn list(shapes: &mut Vec<Shape>, it: &Sketch) -> f64 {
     let head = rows.iter().map(|row| wide(row.unit)).fold(0.0, f64::max);
     let mut y = 12.0;
     let mut column = LIST + 17.0 + head;
-    for (at, acting) in it.acting.iter().enumerate() {
+    for acting in &it.acting {
         let own = rows.iter().map(|row| wide(&(row.of)(acting).text)).fold(8.0, f64::max);
         column += own + 6.0;
-        let letter = "abc".chars().nth(at).unwrap_or(' ').to_string();
-        shapes.push(text_at([column, y], "end", TEXT, true, letter));
+        shapes.push(text_at([column, y], "end", TEXT, true, acting.letter.clone()));
         for (down, row) in rows.iter().enumerate() {
             let at = [column, y + LINE * (down as f64 + 1.0) + 2.0];
             shapes.push(text_at(at, "end", TEXT, false, (row.of)(acting).text.clone()));
@@ -425,19 +426,6 @@ fn list(shapes: &mut Vec<Shape>, it: &Sketch) -> f64 {
         shapes.push(text_at([LIST, y + 4.0], "start", TEXT, false, line));
     }
     y + 8.0
-}
-
-/// Which letter is which combination, across the foot of the sketch.
-fn combinations(shapes: &mut Vec<Shape>, it: &Sketch, mut y: f64) {
-    for (acting, letter) in it.acting.iter().zip("abc".chars()) {
-        for (at, line) in wrapped(&acting.combination, WIDE - 12.0).into_iter().enumerate() {
-            y += LINE;
-            if at == 0 {
-                shapes.push(text_at([2.0, y], "start", TEXT, true, letter.to_string()));
-            }
-            shapes.push(text_at([12.0, y], "start", TEXT, false, line));
-        }
-    }
 }
 
 /// Words in lines of a width; a single word that is wider stays whole.

@@ -1,7 +1,7 @@
 //! One view of a thing, drawn in inches with y upwards, at a scale. Lines stand
 //! where they are put; texts wait and look for a free place once all lines stand.
 
-use super::{Drawing, Shape, apart, text_at};
+use super::{Drawing, Shape, apart, text_at, text_width};
 use crate::quantity::Units;
 
 /// Line weights: what explains, what is behind or beside, what is cut or seen.
@@ -32,6 +32,15 @@ pub(super) struct View {
     pub units: Units,
     shapes: Vec<Shape>,
     labels: Vec<Label>,
+    /// The sign of a weld round the text of a label, by its number.
+    welds: Vec<(usize, Weld)>,
+}
+
+/// A fillet weld, as the sign on the line beside its leader says it.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Weld {
+    BothSides,
+    AllRound,
 }
 
 /// A text and where it may stand.
@@ -51,7 +60,7 @@ pub(super) struct Spot {
 
 impl View {
     pub fn new(scale: Scale) -> View {
-        View { scale: scale.points, units: scale.units, shapes: Vec::new(), labels: Vec::new() }
+        View { scale: scale.points, units: scale.units, shapes: Vec::new(), labels: Vec::new(), welds: Vec::new() }
     }
 
     pub fn paper(&self, at: Point) -> Point {
@@ -93,6 +102,11 @@ impl View {
         self.shapes.push(Shape::Circle { at: self.paper(at), radius: radius * self.scale, weight, filled: false });
     }
 
+    /// A ring in points of paper.
+    pub fn ring(&mut self, at: Point, radius: f64) {
+        self.shapes.push(Shape::Circle { at, radius, weight: MEDIUM, filled: false });
+    }
+
     /// A black dot of so many points.
     pub fn dot(&mut self, at: Point, radius: f64) {
         self.shapes.push(Shape::Circle { at: self.paper(at), radius, weight: 0.0, filled: true });
@@ -129,6 +143,12 @@ impl View {
         self.labels.push(label);
     }
 
+    /// The sign of a weld, its size as the one line of the label.
+    pub fn weld(&mut self, weld: Weld, label: Label) {
+        self.welds.push((self.labels.len(), weld));
+        self.labels.push(label);
+    }
+
     /// What is taken up so far on paper, with the texts where they would rather
     /// stand.
     pub fn extent(&self) -> Extent {
@@ -147,9 +167,13 @@ impl View {
         };
         let rings: Vec<(Point, f64)> = shapes.iter().filter_map(ring).collect();
         let mut texts: Vec<Extent> = Vec::new();
-        for mut label in self.labels {
+        for (at, mut label) in self.labels.into_iter().enumerate() {
+            let weld = self.welds.iter().find(|(of, _)| *of == at).map(|(_, weld)| *weld);
             label.spots.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-            let boxes = |spot: &Spot| label.shapes(spot).iter().filter_map(Shape::text_box).collect::<Vec<_>>();
+            let boxes = |spot: &Spot| match weld {
+                Some(_) => vec![extent(&weld_shapes(Weld::BothSides, &label.lines[0], spot))],
+                None => label.shapes(spot).iter().filter_map(Shape::text_box).collect::<Vec<_>>(),
+            };
             let price = |spot: &Spot| {
                 let own = boxes(spot);
                 let leader = || spot.leader.windows(2).map(|ends| [ends[0], ends[1]]);
@@ -181,7 +205,7 @@ impl View {
             let below = Spot { at: [extent[0], extent[3] + LINE], anchor: "start", leader: Vec::new(), cost: 0.0 };
             let spot = best.1.unwrap_or(&below);
             texts.extend(boxes(spot));
-            shapes.extend(label.shapes(spot));
+            shapes.extend(weld.map_or_else(|| label.shapes(spot), |weld| weld_shapes(weld, &label.lines[0], spot)));
             for ends in spot.leader.windows(2) {
                 edges.push([ends[0], ends[1]]);
                 shapes.push(Shape::Line { from: ends[0], to: ends[1], weight: THIN, dash: false });
@@ -189,6 +213,33 @@ impl View {
         }
         shapes
     }
+}
+
+/// A reference line from the end of the leader, a triangle with its upright leg on the left and the size before it,
+/// under the line for the side that the leader points to, over it for the other; a ring where leader and line meet for a
+/// weld all round. AWS A2.4, from memory.
+fn weld_shapes(weld: Weld, size: &str, spot: &Spot) -> Vec<Shape> {
+    const LEG: f64 = 7.0;
+    let [x, y] = spot.at;
+    let text = text_width(size, TEXT, false);
+    let long = text + LEG + 12.0;
+    let left = if spot.anchor == "end" { x - long } else { x };
+    let corner = left + 5.0 + text + 2.0;
+    let line = Shape::Line { from: [left, y], to: [left + long, y], weight: MEDIUM, dash: false };
+    let sign = |way: f64, baseline: f64| {
+        let points = vec![[corner, y], [corner, y + way * LEG], [corner + LEG, y]];
+        [
+            Shape::Polygon { points, weight: MEDIUM, filled: false },
+            text_at([left + 5.0, baseline], "start", TEXT, false, size.into()),
+        ]
+    };
+    let mut shapes = vec![line];
+    shapes.extend(sign(1.0, y + 1.1 * TEXT));
+    match weld {
+        Weld::BothSides => shapes.extend(sign(-1.0, y - 0.3 * TEXT)),
+        Weld::AllRound => shapes.push(Shape::Circle { at: spot.at, radius: 2.6, weight: MEDIUM, filled: false }),
+    }
+    shapes
 }
 
 impl Label {

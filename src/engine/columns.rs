@@ -34,7 +34,7 @@ pub struct Column {
 }
 
 /// Source, column and words of what the program reads itself.
-const PLAIN: [(&str, &str, &str); 24] = [
+const PLAIN: [(&str, &str, &str); 33] = [
     ("posts", "mark", "name of the post on every page"),
     ("posts", "x [ft]", "where it is on the key plan, across"),
     ("posts", "y [ft]", "where it is on the key plan, up the sheet"),
@@ -61,6 +61,15 @@ const PLAIN: [(&str, &str, &str); 24] = [
     ("loads", "wind", "as given: each wind case has its sign; both signs: it acts reversed too"),
     ("loads", "none", "a table [loads.none]: kinds of load that there are not, each with the reason"),
     ("loads", "signs", "the sign convention of the reactions, in words"),
+    ("design_loads", "floor", "floor live load that the reactions were worked out with, in words for the cover"),
+    ("design_loads", "roof_live", "roof live load, in words"),
+    ("design_loads", "snow", "ground and flat roof snow load and their factors, in words"),
+    ("design_loads", "wind", "wind speed, risk category, exposure and internal pressure, in words"),
+    ("design_loads", "earthquake", "ground motion, category, system and base shear, in words"),
+    ("design_loads", "soil", "bearing values, in words"),
+    ("design_loads", "flood", "flood hazard area and elevations, or that there is none, in words"),
+    ("design_loads", "special", "special loads, in words"),
+    ("design_loads", "rain", "rain load of the roof, in words"),
     ("", "report", "number of its evaluation report"),
     ("", "report_date", "date of that report"),
 ];

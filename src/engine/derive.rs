@@ -55,6 +55,18 @@ impl Derived {
     }
 }
 
+/// What the reactions of all posts come to in a case, in pounds: down, along x and
+/// along y. Wind on the posts themselves is not in it.
+pub fn summed(job: &Job, case: &str) -> [f64; 3] {
+    let mut sum = [0.0; 3];
+    for reaction in job.posts.iter().filter_map(|post| post.reactions.get(case)) {
+        for (sum, part) in sum.iter_mut().zip([reaction.p, reaction.h_x, reaction.h_y]) {
+            *sum += part;
+        }
+    }
+    sum
+}
+
 fn pounds(brings: &Known, case: &str, name: &str) -> f64 {
     match brings.get(&format!("{case}.{name}")) {
         Some(Value::Quantity(quantity)) => quantity.value,

@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
+use super::Results;
 use super::around::{Around, key};
 use super::derive::Derived;
 use super::govern::{GroupResult, work_group};
@@ -165,23 +166,24 @@ struct Telling {
     whole: bool,
 }
 
-/// For each axis the posts that are pushed hardest: under dead load, and in any
-/// case at all.
-fn telling(shares: &[BTreeMap<String, [Share; 2]>]) -> Vec<Telling> {
+/// The post that governs the job, in the load cases of the combination in which it
+/// does, along each axis in which its line does something.
+fn telling(shares: &[BTreeMap<String, [Share; 2]>], results: &Results) -> Vec<Telling> {
+    let weight = |group: &&GroupResult| group.governing().map_or(0.0, |limit| limit.weight());
+    let governing = results.groups.iter().reduce(|best, next| if weight(&next) > weight(&best) { next } else { best });
+    let Some((group, limit)) = governing.and_then(|group| Some((group, group.governing()?))) else { return Vec::new() };
+    let post = group.posts[0];
     let mut found: Vec<Telling> = Vec::new();
-    for axis in 0..AXES.len() {
-        let hardest = |counts: &dyn Fn(&str) -> bool| {
-            let all = shares.iter().enumerate();
-            let all = all.flat_map(|(post, cases)| cases.iter().map(move |(case, of)| (post, case, of[axis])));
-            let of_lines = all.filter(|(_, case, share)| share.of > 1 && share.v != 0.0 && counts(case));
-            // Of posts that are pushed alike the first.
-            of_lines.reduce(|best, next| if next.2.v.abs() > best.2.v.abs() + 1e-6 { next } else { best })
-        };
-        let both = [hardest(&|case| case == "D"), hardest(&|case| case != "D")];
-        for (no, (post, case, _)) in both.into_iter().flatten().enumerate() {
-            let whole = no == 0 && found.is_empty();
-            found.push(Telling { axis, case: case.clone(), post, whole });
+    for (case, _) in results.combinations.get(limit.run()).iter().flat_map(|combination| &combination.factors) {
+        let Some(of) = shares[post].get(case) else { continue };
+        for (axis, _) in of.iter().enumerate().filter(|(_, share)| share.of > 1 && share.v != 0.0) {
+            found.push(Telling { axis, case: case.clone(), post, whole: false });
         }
+    }
+    // What leads up to it is shown once, where the push is greatest.
+    let push = |it: &Telling| shares[it.post][&it.case][it.axis].v.abs();
+    if let Some(most) = found.iter_mut().reduce(|best, next| if push(next) > push(best) { next } else { best }) {
+        most.whole = true;
     }
     found
 }
@@ -194,6 +196,7 @@ pub fn frames<'a>(
     job: &'a Job,
     library: &'a Library,
     derived: &Derived,
+    results: &Results,
 ) -> Checked<Vec<(String, Root<'a>, GroupResult)>> {
     let grid = PostGrid::new(&job.posts);
     let mut found = Vec::new();
@@ -201,7 +204,7 @@ pub fn frames<'a>(
         return Ok(found);
     }
     let lines = Lines::new(job, library, &grid, &derived.brought);
-    for telling in telling(&derived.shares) {
+    for telling in telling(&derived.shares, results) {
         for (root, result) in lines.page(&telling)? {
             let no = found.len() + 1;
             found.push((telling.title(job), root, GroupResult { no, ..result }));

@@ -26,7 +26,7 @@ pub use around::Around;
 pub use asked::{Asked, Assumed, Looked, Question};
 pub use columns::{Column, columns};
 pub use combine::{Combination, Effect};
-pub use derive::{Derived, derive_loads};
+pub use derive::{Derived, derive_loads, summed};
 pub use earthquake::Earthquake;
 pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Handed, Limit, loads_of};

@@ -25,7 +25,11 @@ const TABLES: &[(&str, &[&str])] = &[
     ("job", &["name", "place", "number", "client", "date", "revision", "prepared_by", "checked_by", "units"]),
     ("code", &["basis"]),
     ("loads", &["wind", "signs", "none"]),
+    (STATED, &["floor", "roof_live", "snow", "wind", "earthquake", "soil", "flood", "special", "rain"]),
 ];
+
+/// What a job says in words of its design loads, by the items of IBC 1603.1.
+const STATED: &str = "design_loads";
 
 /// Kinds of load that a job may say it has not.
 const ABSENT: [&str; 6] = ["L", "Lr", "S", "R", "W", "E"];
@@ -51,6 +55,8 @@ pub struct Head {
     pub units: Units,
     pub assumptions: Vec<String>,
     pub loads: LoadSettings,
+    /// Design loads in the words of the job, for the package alone.
+    pub stated: Facts,
     pub answers: Answers,
     /// The tables that sheets read.
     pub settings: BTreeMap<String, Facts>,
@@ -413,6 +419,7 @@ impl HeadReader<'_> {
         let revisions =
             revisions.iter().map(|row| Revision { no: get(row, "no"), date: get(row, "date"), what: get(row, "what") });
         let mut settings = std::mem::take(&mut self.tables);
+        let stated = settings.remove(STATED).unwrap_or_default();
         settings.retain(|name, _| self.known.tables.contains_key(name));
         Head {
             card,
@@ -421,6 +428,7 @@ impl HeadReader<'_> {
             units,
             assumptions: of("assumptions").iter().map(|row| get(row, "text")).collect(),
             loads,
+            stated,
             answers: std::mem::take(&mut self.answers),
             settings,
             rows: std::mem::take(&mut self.rows),

@@ -38,6 +38,8 @@ pub struct Job {
     pub units: Units,
     pub assumptions: Vec<String>,
     pub loads: LoadSettings,
+    /// Design loads in the words of the job, by the items of IBC 1603.1.
+    pub stated: Facts,
     pub answers: Answers,
     /// Every other table of `job.toml`.
     pub settings: BTreeMap<String, Facts>,
@@ -190,6 +192,7 @@ impl Reading<'_> {
             units: head.units,
             assumptions: head.assumptions,
             loads: head.loads,
+            stated: head.stated,
             answers: head.answers,
             settings: head.settings,
             posts,

@@ -4,21 +4,24 @@
 use super::appendix::{clauses, inputs, reports, sources};
 use super::basis::{codes, loads_assumptions};
 use super::calculation;
-use super::chapters::{of_frames, of_kind, of_loads};
+use super::chapters::{of_frames, of_loads, of_posts};
+use super::chosen::Chosen;
 use super::cover::{card, failures};
-use super::kinds::kinds;
+use super::design_loads::design_loads;
+use super::inspections::inspections;
 use super::ledger::{Ledger, spans_text};
-use super::load_path::{handed, load_path};
-use super::model::{
-    Assumption, Calculation, Case, Package, PagesRef, Revision, ScheduleTable, Span, SummaryRow, Worked,
-};
+use super::load_path::load_path;
+use super::model::{Assumption, Calculation, Package, PagesRef, Revision, ScheduleTable, Span, Worked};
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
 use super::plan::key_plan;
-use super::reactions::{balance, combinations, group_ref, what};
+use super::reactions::{
+    balance, cases, combination_key, combination_sets, combinations, equilibrium, governing, group_ref, handed,
+    load_model, reactions,
+};
 use super::roof::roof_page;
-use super::summary::summary;
+use super::summary::{ranking, summary};
 use super::worked::register;
 use crate::engine::{self, GroupResult, Made, Overhead, Shown, described, made, schedules, sides, ways};
 use crate::job::{CATALOGUES, Job, Post};
@@ -30,7 +33,7 @@ use crate::verdict::Verdict as Stand;
 pub struct Pages {
     pub loads: Vec<Worked>,
     pub sheets: Vec<Calculation>,
-    pub kinds: Vec<Worked>,
+    pub worked: Vec<Worked>,
 }
 
 /// The whole package, and the pages that it refers to. `full` works every limit of
@@ -44,6 +47,8 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
     }
     loads_assumptions(job, results, &mut ledger);
+    let open = open(job, verdict);
+    ledger.questions = open.assumed.iter().map(|it| (it.input.clone(), it.no.clone())).collect();
     let mut overhead = Overhead::default();
     for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);
@@ -58,35 +63,31 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         register(made, &group.posts, &mut ledger);
     }
     let shown: Vec<Shown> = results.groups.iter().map(|group| Shown::new(root, &results.combinations, group)).collect();
-    let kinds = kinds(job, results, &made, &shown, full);
-    for (kind, group) in kinds.iter().flat_map(|kind| kind.groups.iter().map(move |group| (kind, group))) {
-        ledger.kind_of.insert(results.groups[*group].no, kind.no);
-    }
+    let chosen = Chosen::new(job, results, &shown, full);
     let mut pages = Pages::default();
-    let loads_worked = loads.and_then(|(root, derived)| of_loads(root, derived, results, &kinds, &mut ledger));
+    let loads_worked = loads.and_then(|(root, derived)| of_loads(root, derived, results, &chosen, &mut ledger));
     let frames = of_frames(job, lines, &mut ledger);
     let loads_worked: Vec<Worked> = loads_worked.into_iter().chain(frames).collect();
-    let kinds_worked: Vec<Worked> =
-        kinds.iter().map(|kind| of_kind(root, results, kind, &shown, &made, &mut ledger)).collect();
-    let described: Vec<String> = made.iter().map(described).collect();
+    let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger)];
+    let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(sides).collect();
     let mut calculations: Vec<PagesRef> = Vec::new();
     for (at, group) in results.groups.iter().enumerate() {
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
-        let Some(kind) = kinds.iter().find(|kind| kind.groups.contains(&at)) else { continue };
-        let sheet = calculation::sheet(job, results, group, kind, &shown[at], facts, &ledger);
+        let of = calculation::Of { job, results, group, chosen: &chosen, at, shown: &shown[at], made: &made[at] };
+        let sheet = calculation::sheet(&of, facts, &ledger);
         calculations.push(PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", group.no) });
         pages.sheets.push(sheet);
     }
-    let highest: Vec<Vec<Option<f64>>> = shown.iter().map(Shown::highest).collect();
     drop(shown);
-    let balance = loads.iter().flat_map(|(_, loads)| balance(job, loads)).collect();
+    let balance = balance(job, loads.as_ref().map(|(_, loads)| *loads));
     let refs = |letter: &str, worked: &[Worked]| {
         let refs = worked.iter().enumerate();
-        refs.map(|(at, it)| PagesRef { title: it.title.clone(), file: format!("/{letter}-{}.json", at + 1) }).collect()
+        refs.map(|(at, it)| PagesRef { title: it.title.clone(), file: format!("/{letter}-{}.json", at + 1) })
+            .collect::<Vec<_>>()
     };
-    let (loads, kinds) = (refs("loads", &loads_worked), refs("kind", &kinds_worked));
-    (pages.loads, pages.kinds) = (loads_worked, kinds_worked);
+    let (loads, limits) = (refs("loads", &loads_worked), refs("worked", &posts_worked));
+    (pages.loads, pages.worked) = (loads_worked, posts_worked);
     let made: Vec<(&GroupResult, Made)> = results.groups.iter().zip(made).collect();
 
     let package = Package {
@@ -97,22 +98,17 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         digest: digest.into(),
         demo: job.demo(),
         verdict: failures(job, results, verdict, &ledger),
-        open: open(job, verdict),
+        open,
         revisions: job
             .revisions
             .iter()
             .map(|row| Revision { no: row.no.clone(), date: row.date.clone(), what: row.what.clone() })
             .collect(),
         codes: codes(&job.basis),
-        summary: job
-            .posts
-            .iter()
-            .enumerate()
-            .map(|(at, post)| SummaryRow {
-                open: verdict.open_of(at),
-                ..summary(post, results, results.group_of[at], &described, &ledger)
-            })
-            .collect(),
+        design_loads: design_loads(worked, made.iter().map(|(_, made)| made)),
+        inspections: inspections(job, &made),
+        summary: summary(job, results, verdict, &described, &ledger),
+        ranking: ranking(job, results, &ledger),
         plan: key_plan(job, results, &overhead, &made, (&described, &sizes), &ways(job)),
         roof: overhead.roof.as_ref().and_then(|roof| roof_page(job, roof)),
         load_path: load_path(job, &made, overhead.roof.as_ref()),
@@ -124,26 +120,23 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
             .collect(),
         own: own(job, library, &ledger),
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
-        cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
+        cases: cases(job),
+        reactions: reactions(job),
         combinations: combinations(results),
+        combination_sets: combination_sets(job, results),
+        combination_key: combination_key(job),
+        governing: governing(job, results),
         handed: handed(job, results),
+        load_model: load_model(job),
+        equilibrium: equilibrium(job, &balance),
         balance,
-        groups: results
-            .groups
-            .iter()
-            .zip(&highest)
-            .map(|(group, highest)| group_ref(job, results, group, highest))
-            .collect(),
+        groups: results.groups.iter().map(|group| group_ref(job, group)).collect(),
         loads,
         sheets: calculations,
-        kinds,
+        worked: limits,
         schedules: schedules(job, &made)
             .into_iter()
-            .map(|table| ScheduleTable {
-                title: table.title.into(),
-                header: table.header.into_iter().map(String::from).collect(),
-                rows: table.rows,
-            })
+            .map(|table| ScheduleTable { title: table.title, header: table.header, rows: table.rows })
             .collect(),
         shop: sheets(job, &made, PageKind::Shop, &ledger),
         field: sheets(job, &made, PageKind::Field, &ledger),

@@ -2,78 +2,85 @@
 //! numbers, and where each is worked.
 
 use super::build::marks;
-use super::kinds::{Kind, letter};
-use super::ledger::Ledger;
-use super::lines::{REACTION_DIGITS, limit_row, said};
-use super::model::{Calculation, ColumnHead, ForceRow, LimitRow, TopLimit};
+use super::chain::{Chain, Source};
+use super::chosen::{Chosen, letter};
+use super::foot::foot;
+use super::ledger::{Ledger, spans_text};
+use super::lines::{limit_row, prose, said};
+use super::model::{Calculation, ColumnHead, ForceRow, LimitRow, SideFormula, SizeLimit, TopLimit};
 use super::worked::some_marks;
-use crate::engine::{GroupResult, Limit, Results, Shown};
-use crate::job::Job;
-use crate::quantity::number;
-use crate::sheet::Step;
-use crate::typeset::symbolic;
+use crate::engine::{Combination, Effect, GroupResult, Limit, Made, Results, Shown};
+use crate::formula::{Expr, Node};
+use crate::job::{Job, Post};
+use crate::quantity::{Units, number, number_fixed};
+use crate::sheet::{NoteKind, Step, Worked};
+use crate::typeset::{printed, substituted, symbol, symbolic};
 
 /// Limits that stand on the sheet.
 const TOP: usize = 10;
 
-pub fn sheet(
-    job: &Job,
-    results: &Results,
-    group: &GroupResult,
-    kind: &Kind,
-    shown: &Shown,
-    facts: Vec<(String, String)>,
-    ledger: &Ledger,
-) -> Calculation {
+/// A group of posts, with what its sheet is made from.
+pub struct Of<'a> {
+    pub job: &'a Job,
+    pub results: &'a Results,
+    pub group: &'a GroupResult,
+    pub chosen: &'a Chosen,
+    /// Index of the group.
+    pub at: usize,
+    pub shown: &'a Shown<'a>,
+    pub made: &'a Made,
+}
+
+pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculation {
+    let Of { job, results, group, shown, .. } = of;
+    let weight = |limit: &Limit| if limit.ok() { limit.ratio().unwrap_or(0.0) } else { f64::INFINITY };
     let mut ranked: Vec<&Limit> =
         group.limits.iter().filter(|limit| !limit.is_fit() && (limit.ratio().is_some() || !limit.ok())).collect();
-    let weight = |limit: &Limit| if limit.ok() { limit.ratio().unwrap_or(0.0) } else { f64::INFINITY };
-    // What a load presses on says more than a size that is just as it has to be.
-    ranked.sort_by(|a, b| (!b.ok(), b.varies()).cmp(&(!a.ok(), a.varies())).then(weight(b).total_cmp(&weight(a))));
+    ranked.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+    // A size that is as large as it may be says nothing of the loads.
+    let (pressed, sizes): (Vec<&Limit>, Vec<&Limit>) = ranked.into_iter().partition(|it| it.varies() || !it.ok());
     let mut runs: Vec<usize> = Vec::new();
-    let limits: Vec<TopLimit> = ranked
-        .iter()
-        .take(TOP)
-        .filter_map(|limit| {
-            let worked = shown.find(limit.run(), limit.path())?;
+    let mut limits = Vec::new();
+    for limit in pressed.into_iter().take(TOP) {
+        let run = limit.run();
+        if limit.varies() && !runs.contains(&run) {
+            runs.push(run);
+        }
+        let Some((worked, verdict)) = shown.find(run, limit.path()).and_then(|worked| {
             let verdict = worked.steps.iter().find_map(|step| match step {
                 Step::Must { rule, verdict } if rule.span == limit.rule().span => Some(verdict),
                 _ => None,
-            })?;
-            if limit.varies() && !runs.contains(&limit.run()) {
-                runs.push(limit.run());
-            }
-            let tag =
-                if limit.varies() { letter(runs.iter().position(|run| *run == limit.run())?) } else { String::new() };
-            Some(TopLimit {
-                line: ledger.line_of(group.no, limit),
-                say: said(&limit.rule().say),
-                sheet: limit.title().into(),
-                cite: limit.rule().cite.clone().unwrap_or_default(),
-                symbolic: symbolic(&limit.rule().condition),
-                row: LimitRow { tag, ..limit_row(job.units, limit.rule(), verdict, worked) },
-                combination: if limit.varies() {
-                    results.combinations[limit.run()].name.clone()
-                } else {
-                    String::new()
-                },
-            })
-        })
-        .collect();
-    let post = &job.posts[group.posts[0]];
-    let forces = runs.iter().enumerate().map(|(at, run)| {
-        let combination = &results.combinations[*run];
-        let effect = combination.effect(&post.reactions);
-        let values =
-            [effect.p, effect.h_x, effect.h_y].map(|value| format!("{} lbf", number(value, REACTION_DIGITS - 1)));
-        let head = ColumnHead {
-            letter: letter(at),
-            post: String::new(),
-            what: combination.name.clone(),
-            c_d: combination.c_d.map_or(String::new(), |c_d| number(c_d, 4)),
+            });
+            Some((worked, verdict?))
+        }) else {
+            continue;
         };
-        ForceRow { head, values: values.to_vec() }
-    });
+        limits.push(TopLimit {
+            line: ledger.line_of(limit),
+            say: said(&limit.rule().say),
+            sheet: limit.title().into(),
+            cite: limit.rule().cite.clone().unwrap_or_default(),
+            symbolic: symbolic(&limit.rule().condition),
+            formulas: of.formulas(limit),
+            row: LimitRow {
+                tag: if limit.varies() { of.name(&runs, run) } else { String::new() },
+                ..limit_row(job.units, limit.rule(), verdict, worked)
+            },
+            combination: if limit.varies() { results.combinations[run].name.clone() } else { String::new() },
+        });
+    }
+    let post = &job.posts[group.posts[0]];
+    let sizes = sizes.into_iter().filter(|limit| weight(limit) >= super::chosen::WORKED_FROM);
+    let mut at_bounds: Vec<SizeLimit> = Vec::new();
+    for limit in sizes {
+        let (line, ratio) = (ledger.line_of(limit), number_fixed(weight(limit), 3));
+        // A sheet that is used twice says it twice.
+        if !at_bounds.iter().any(|known| known.line == line && known.ratio == ratio) {
+            at_bounds.push(SizeLimit { line, say: said(&limit.rule().say), ratio });
+        }
+    }
+    let named: Vec<(String, &Combination)> =
+        runs.iter().map(|run| (of.name(&runs, *run), &results.combinations[*run])).collect();
     let count = |fit: bool| group.limits.iter().filter(|limit| limit.is_fit() == fit).count();
     let met = |fit: bool| group.limits.iter().filter(|limit| limit.is_fit() == fit && limit.ok()).count();
     let all = marks(job, group);
@@ -82,14 +89,98 @@ pub fn sheet(
         marks: all,
         ok: group.ok(),
         facts,
-        forces: forces.collect(),
-        sketch: None,
+        units: job.units.force_unit().into(),
+        forces: named.iter().map(|(letter, combination)| forces(job.units, letter, combination, post)).collect(),
+        sketch: foot(job.units, post, of.made, &named),
         limits,
+        sizes: at_bounds,
         all: count(false),
         met: met(false),
         fits: count(true),
         fits_met: met(true),
-        assumptions: String::new(),
-        worked: format!("B{}", kind.no),
+        assumptions: assumed(of.made, ledger),
     }
+}
+
+fn forces(units: Units, letter: &str, combination: &Combination, post: &Post) -> ForceRow {
+    let Effect { p, h_x, h_y, .. } = combination.effect(&post.reactions);
+    let head = ColumnHead {
+        letter: letter.into(),
+        post: String::new(),
+        what: combination.name.clone(),
+        c_d: combination.c_d.map_or(String::new(), |c_d| number(c_d, 4)),
+    };
+    ForceRow { head, values: [p, h_x, h_y].map(|value| units.force_number(value)).to_vec() }
+}
+
+impl Of<'_> {
+    /// The letter of a combination among the columns of the worked pages; its place
+    /// on this sheet if the group has none there.
+    fn name(&self, runs: &[usize], run: usize) -> String {
+        let is = |column: &super::chosen::Column| column.group == self.at && column.run == run;
+        let place = || runs.iter().position(|known| *known == run).map_or(0, |at| at + 1).to_string();
+        self.chosen.columns.iter().position(is).map_or_else(place, letter)
+    }
+
+    /// How demand and capacity of a limit are worked, a step up: with numbers where
+    /// the worked pages have what these come from.
+    fn formulas(&self, limit: &Limit) -> Vec<SideFormula> {
+        let is = |target: &&super::chosen::Target| target.path == limit.path() && target.rule.span == limit.rule().span;
+        let columns = self.chosen.targets.iter().find(is).map_or(&[][..], |target| &target.columns);
+        let worked = columns.iter().any(|column| self.chosen.columns[*column].group == self.at);
+        let chain = Chain::new(self.shown.worked(limit.run()));
+        let Some((demand, capacity)) = limit.rule().sides() else { return Vec::new() };
+        [demand, capacity].into_iter().filter_map(|side| formula(&chain, limit.path(), side, worked)).collect()
+    }
+}
+
+/// The formula of a symbol that is a side of a limit.
+fn formula(chain: &Chain, path: &str, side: &Expr, numbers: bool) -> Option<SideFormula> {
+    let Node::Symbol(name) = &side.node else { return None };
+    let Source::Line(line, bound_as) = chain.source(path, name) else { return None };
+    let Some(Step::Let { rule, taken }) = chain.step(&line) else { return None };
+    let worked: &Worked = chain.find(&line.0)?;
+    let (expr, bound) = (&rule.cases[*taken].value, worked.bound.get(&bound_as)?);
+    if expr.symbols().is_empty() {
+        return None;
+    }
+    Some(SideFormula {
+        symbol: symbol(name),
+        symbolic: symbolic(expr),
+        substituted: numbers
+            .then(|| substituted(expr, &worked.sheet.source, &worked.bound, rule.raw.as_ref(), bound))
+            .flatten(),
+        value: printed(bound),
+    })
+}
+
+/// The numbers of the assumptions that the sheets of a post make: `A1 to A4, A7`.
+fn assumed(made: &Worked, ledger: &Ledger) -> String {
+    fn walk(worked: &Worked, found: &mut Vec<String>) {
+        for step in &worked.steps {
+            match step {
+                Step::Note(note) if note.kind == NoteKind::Assumed => found.push(spans_text(&prose(&note.text))),
+                Step::Use(inner) => walk(inner, found),
+                _ => {}
+            }
+        }
+    }
+    let mut found = Vec::new();
+    walk(made, &mut found);
+    let numbers = ledger.assumptions.iter().enumerate();
+    let numbers: Vec<usize> =
+        numbers.filter(|(_, (text, _))| found.contains(&spans_text(text))).map(|(at, _)| at + 1).collect();
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for no in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == no => *last = no,
+            _ => runs.push((no, no)),
+        }
+    }
+    let run = |(first, last): (usize, usize)| match last - first {
+        0 => format!("A{first}"),
+        1 => format!("A{first}, A{last}"),
+        _ => format!("A{first} to A{last}"),
+    };
+    runs.into_iter().map(run).collect::<Vec<_>>().join(", ")
 }

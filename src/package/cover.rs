@@ -4,7 +4,8 @@ use super::build::marks;
 use super::ledger::Ledger;
 use super::model::{Failure, JobCard, Verdict};
 use crate::engine::Results;
-use crate::job::Job;
+use crate::job::{Card, Job};
+use crate::names::same_name;
 use crate::verdict::Verdict as Stand;
 
 pub(super) fn card(job: &Job) -> JobCard {
@@ -18,6 +19,15 @@ pub(super) fn card(job: &Job) -> JobCard {
         revision: card.revision.clone(),
         prepared_by: card.prepared_by.clone(),
         checked_by: card.checked_by.clone(),
+        checker_note: checker_note(card),
+    }
+}
+
+/// Nobody checks their own work.
+fn checker_note(card: &Card) -> String {
+    match !card.checked_by.is_empty() && same_name(&card.checked_by, &card.prepared_by) {
+        true => "The checker is the originator: somebody else has to check this package.".into(),
+        false => String::new(),
     }
 }
 
@@ -30,7 +40,7 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
                 marks: marks(job, group).join(", "),
                 limit: format!("{}: {}", limit.title(), limit.rule().say),
                 remedy: limit.rule().remedy.clone(),
-                line: ledger.line_of(group.no, limit),
+                line: ledger.line_of(limit),
             });
         }
     }

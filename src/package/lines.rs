@@ -6,13 +6,14 @@ use std::sync::Arc;
 use super::chain::{LineAt, Place};
 use super::draft::DraftLine;
 use super::figure;
+use super::layout::{limit_is_short, row};
 use super::ledger::{Ledger, UsedRow, spans_text};
-use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow, Printed, Row, Side, Span};
+use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow, Printed, Side, Span};
 use super::worked::{At, Writer};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Reaction;
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, number};
-use crate::sheet::{Bound, Let, Must, Note, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
+use crate::sheet::{Bound, Let, Must, Note, NoteKind, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
 use crate::typeset::{Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
 use std::collections::BTreeSet;
 
@@ -21,13 +22,20 @@ use std::collections::BTreeSet;
 pub const REACTION_DIGITS: usize = 5;
 
 impl Ledger {
-    /// An assumption, or something that is not covered.
+    /// An assumption, or something that is not covered. Inspections have a list of
+    /// their own, from all that is made.
     pub fn note(&mut self, note: &Note) {
         let spans = prose(&note.text);
-        if note.covered {
-            self.assume(spans, note.cite.as_deref().unwrap_or(""));
-        } else if !self.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
-            self.not_covered.push(spans);
+        match note.kind {
+            NoteKind::Inspected { .. } => {}
+            NoteKind::Assumed => {
+                self.assume(spans, note.cite.as_deref().unwrap_or(""));
+            }
+            NoteKind::NotCovered => {
+                if !self.not_covered.iter().any(|known| spans_text(known) == spans_text(&spans)) {
+                    self.not_covered.push(spans);
+                }
+            }
         }
     }
 
@@ -134,14 +142,12 @@ impl<'a> Writer<'a, '_> {
         let (given, expr, ..) = formula(first)?;
         let found = self.rows(line, |at| {
             let (_, expr, above, bound) = formula(at)?;
-            Some((substituted(expr, &above.sheet.source, &above.bound, None, bound), printed(bound)))
+            let numbers = substituted(expr, &above.sheet.source, &above.bound, None, bound);
+            Some(nothing((numbers, printed(bound)), line.at.len()))
         });
         let count = found.len();
-        let rows = found.into_iter().map(|((substituted, value), at)| Row {
-            tag: self.tag_of(name, line, here, count, &at),
-            substituted,
-            value,
-            at: self.ids(&at),
+        let rows = found.into_iter().map(|((substituted, value), at)| {
+            row(self.tag_of(name, line, here, count, &at), substituted, value, self.ids(&at))
         });
         Some(Line::Step {
             no,
@@ -209,14 +215,11 @@ impl<'a> Writer<'a, '_> {
             let worked = self.worked(at)?;
             let bound = worked.bound.get(&rule.name)?;
             let numbers = substituted(expr, &worked.sheet.source, &worked.bound, rule.raw.as_ref(), bound);
-            Some((numbers, printed(bound)))
+            Some(nothing((numbers, printed(bound)), line.at.len()))
         });
         let count = found.len();
-        let rows = found.into_iter().map(|((substituted, value), at)| Row {
-            tag: self.tag_of(&rule.name, line, here, count, &at),
-            substituted,
-            value,
-            at: self.ids(&at),
+        let rows = found.into_iter().map(|((substituted, value), at)| {
+            row(self.tag_of(&rule.name, line, here, count, &at), substituted, value, self.ids(&at))
         });
         let bare = matches!(expr.node, Node::Number(_) | Node::Literal { .. } | Node::Text(_));
         let symbolic = (!bare).then(|| symbolic(expr));
@@ -301,8 +304,10 @@ impl<'a> Writer<'a, '_> {
             .into_iter()
             .map(|(row, at)| LimitRow { tag: self.tag(here, &at), at: self.ids(&at), ..row })
             .collect();
+        let (say, symbolic) = (said(&rule.say), symbolic(&rule.condition));
+        let short = rows.len() == 1 && limit_is_short(&say, &symbolic, &rows[0]);
         let remedy = if rows.iter().all(|row| row.ok) { String::new() } else { rule.remedy.clone() };
-        Line::Limit { no, say: said(&rule.say), cite, symbolic: symbolic(&rule.condition), rows, remedy }
+        Line::Limit { no, say, cite, symbolic, rows, short, remedy }
     }
 
     /// What the combinations bring under a name, from the nominal reactions.
@@ -330,11 +335,10 @@ impl<'a> Writer<'a, '_> {
                 None => rows.push((numbers, value, vec![*column])),
             }
         }
-        let rows = rows.into_iter().map(|(substituted, value, columns)| Row {
-            tag: if self.chapter.columns.len() > 1 { super::worked::letters(&columns) } else { String::new() },
-            substituted,
-            value,
-            at: columns.iter().map(|column| format!("@{}", super::kinds::letter(*column))).collect(),
+        let rows = rows.into_iter().map(|(substituted, value, columns)| {
+            let tag = if self.chapter.columns.len() > 1 { super::worked::letters(&columns) } else { String::new() };
+            let at = columns.iter().map(|column| format!("@{}", super::chosen::letter(*column))).collect();
+            row(tag, substituted, value, at)
         });
         Line::Step {
             no,
@@ -347,6 +351,12 @@ impl<'a> Writer<'a, '_> {
             raw: String::new(),
         }
     }
+}
+
+/// Among several rows those that come to nothing are one, without their numbers.
+fn nothing((numbers, value): (Option<Math>, Printed), places: usize) -> (Option<Math>, Printed) {
+    let zero = matches!(value.number.as_str(), "0" | "0.0");
+    (numbers.filter(|_| !zero || places == 1), value)
 }
 
 /// The part of a nominal reaction that a name of a combination is made from.
@@ -384,7 +394,7 @@ fn in_unit(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
             let value = quantity.in_unit(unit);
-            format!("{} {}", number(value, given_digits(value, unit)), unit.pretty()).trim().to_string()
+            format!("{} {}", number(value, given_digits(value, unit.is_metric())), unit.pretty()).trim().to_string()
         }
         value => value_text(value),
     }
@@ -440,7 +450,7 @@ fn answers(condition: &Expr, worked: &Worked) -> (Side, Side) {
                     found.push(line);
                 }
             }
-            let nothing = Math { src: "\"found\"".into(), alt: "found".into() };
+            let nothing = Math::new("\"found\"".into(), "found".into());
             let found = Side {
                 symbolic: nothing,
                 substituted: None,

@@ -1,14 +1,12 @@
 //! The load path in words and as a figure, from what the sheets of each post
-//! say: what it carries, what holds its top, what it stands on. And the forces
-//! that it hands to others.
+//! say: what it carries, what holds its top, what it stands on.
 
 use super::build::marks;
-use super::model::{HandedRow, LoadPath, Sideways};
+use super::model::{LoadPath, Sideways};
 use crate::drawing::{Above, Bay, Holds, LoadPath as Figure, load_path as draw};
-use crate::engine::{GroupResult, Made, Results, RoofOver};
+use crate::engine::{GroupResult, Made, RoofOver};
 use crate::formula::Value;
 use crate::job::{Job, Post};
-use crate::quantity::number;
 
 /// What a group of posts is, as far as the load path goes.
 struct Foot {
@@ -266,48 +264,4 @@ fn bay(feet: &[Foot], axis: usize, roof: Option<&RoofOver>) -> Bay {
         _ => Above::Level,
     };
     Bay { title: format!("Along {}: {}", AXES[axis], names.join(", ")), holds: kinds[0], above }
-}
-
-/// The greatest of each force that is handed to others, with the post where it
-/// is, and what it comes to at the others.
-pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
-    let mut kinds: Vec<&str> = Vec::new();
-    for handed in results.groups.iter().flat_map(|group| &group.handed) {
-        if !kinds.contains(&handed.rule.what.as_str()) {
-            kinds.push(&handed.rule.what);
-        }
-    }
-    let row = |what: &str| {
-        let found = results.groups.iter().flat_map(|group| {
-            let own = group.handed.iter().filter(|handed| handed.rule.what == what);
-            own.map(move |handed| (group, handed))
-        });
-        let mut found: Vec<_> = found
-            .map(|(group, handed)| (group, handed, handed.value.in_unit(&job.units.print(&handed.unit))))
-            .collect();
-        // The first of what is equal stays first.
-        found.sort_by(|a, b| b.2.total_cmp(&a.2));
-        let (most, others) = found.split_first()?;
-        let (group, handed, value) = most;
-        let mut groups: Vec<(String, Vec<String>)> = Vec::new();
-        for (group, _, value) in others {
-            let value = number(*value, 4);
-            match groups.last_mut() {
-                Some((known, posts)) if *known == value => posts.extend(marks(job, group)),
-                _ => groups.push((value, marks(job, group))),
-            }
-        }
-        let others: Vec<String> = groups
-            .iter()
-            .map(|(value, posts)| format!("{} {value}", named(&posts.iter().map(String::as_str).collect::<Vec<_>>())))
-            .collect();
-        Some(HandedRow {
-            what: what.into(),
-            value: format!("{} {}", number(*value, 4), job.units.print(&handed.unit).pretty()),
-            marks: named(&marks(job, group).iter().map(String::as_str).collect::<Vec<_>>()),
-            combination: results.combinations[handed.run].name.clone(),
-            others: others.join("; "),
-        })
-    };
-    kinds.into_iter().filter_map(row).collect()
 }

@@ -4,19 +4,25 @@
 use super::model::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 use super::reactions::what;
 use super::worked::some_marks;
+use crate::engine::TABLES;
 use crate::job::Job;
 use crate::verdict::{Asks, Question, Verdict};
+
+/// The table that load combinations are made from.
+const COMBINATIONS: &str = TABLES[0];
 
 pub fn open(job: &Job, verdict: &Verdict) -> Open {
     let mut open = Open { decisions: Vec::new(), values: Vec::new(), declared: Vec::new(), assumed: Vec::new() };
     for (at, question) in verdict.questions.iter().enumerate() {
         let Question { what, row, value, about, title, doubt, why, .. } = question.clone();
-        let (no, posts, answer) = (format!("Q{}", at + 1), posts(job, question), answer(question));
+        let (no, posts, answer) = (format!("Q{}", at + 1), posts(job, &question.posts), answer(question));
         match question.asks {
             Asks::Decision => open.decisions.push(OpenDecision { no, what, value, cite: about, posts, answer, why }),
             Asks::Confirmation => {
+                // Combinations are printed once, with the loads.
+                let values = if what == COMBINATIONS { "all of them, as listed under loads".into() } else { value };
                 let (table, source) = (title, about);
-                open.values.push(OpenValue { no, table, row, values: value, source, doubt, answer, why });
+                open.values.push(OpenValue { no, table, row, values, source, doubt, answer, why });
             }
             Asks::Assumption => {
                 open.assumed.push(OpenDefault { no, input: format!("{row}.{what}"), value, say: about, posts });
@@ -30,11 +36,12 @@ pub fn open(job: &Job, verdict: &Verdict) -> Open {
     open
 }
 
-fn posts(job: &Job, question: &Question) -> String {
-    if question.posts.len() == job.posts.len() {
+/// Posts by their marks, as far as a line has room for them.
+pub(super) fn posts(job: &Job, of: &[usize]) -> String {
+    if of.len() == job.posts.len() {
         return "all posts".into();
     }
-    let marks: Vec<String> = question.posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
+    let marks: Vec<String> = of.iter().map(|post| job.posts[*post].mark.clone()).collect();
     some_marks(&marks, 6)
 }
 

@@ -7,38 +7,139 @@ use super::build::chosen;
 use super::figure;
 use super::ledger::Ledger;
 use super::lines::{join, prose, said};
-use super::model::{HoldPart, PlainSheet, PlainValue, Printed, Span};
+use super::model::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, Printed, Span};
+use super::sheet_layout;
 use super::worked::some_marks;
 use crate::engine::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::Job;
-use crate::quantity::{Dim, Units};
+use crate::quantity::{Dim, Units, number_fixed};
 use crate::sheet::{Bound, PageKind, Step, Worked};
 use crate::typeset::printed;
 
-/// The sheets for the shop or the site: posts whose sheets say the same share
-/// one, but one on hold never with one that is not.
+/// The sheets for the shop or the site: posts whose sheets say the same but for a
+/// few values share one, but one on hold never with one that is not.
 pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: &Ledger) -> Vec<PlainSheet> {
-    let mut found: Vec<(PlainSheet, String, Vec<&GroupResult>)> = Vec::new();
+    let mut found: Vec<Shared> = Vec::new();
     for (group, worked) in made {
-        let sheet = plain(job.units, worked, kind, chosen(&job.posts[group.posts[0]]));
-        if sheet.values.is_empty() && sheet.words.is_empty() && sheet.figures.is_empty() {
+        let mut draft = Draft::default();
+        pages(job.units, worked, kind, &mut draft);
+        if draft.items.is_empty() && draft.figures.is_empty() {
             continue;
         }
-        let text = format!("{} {sheet:?}", group.ok());
-        match found.iter_mut().find(|(_, known, _)| *known == text) {
-            Some((.., groups)) => groups.push(group),
-            None => found.push((sheet, text, vec![group])),
+        let member = Member { group, chosen: chosen(&job.posts[group.posts[0]]), values: draft.values() };
+        if !found.iter_mut().any(|shared| shared.takes(&draft, &member)) {
+            found.push(Shared { draft, differing: BTreeSet::new(), members: vec![member] });
+        } else if let Some(shared) = found.iter_mut().find(|shared| shared.takes(&draft, &member)) {
+            shared.differing = shared.apart(&draft, &member).unwrap_or_default();
+            shared.members.push(member);
         }
     }
     let name = if kind == PageKind::Shop { "Shop" } else { "Field" };
-    let titled = found.into_iter().map(|(sheet, _, groups)| {
-        let mut posts: Vec<usize> = groups.iter().flat_map(|group| group.posts.iter().copied()).collect();
-        posts.sort();
-        let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
-        PlainSheet { title: title(name, &marks), hold: hold(job, &groups, ledger), ..sheet }
-    });
-    titled.collect()
+    let mut sheets: Vec<PlainSheet> = found.into_iter().map(|shared| shared.sheet(job, ledger, name)).collect();
+    sheet_layout::share_pages(&mut sheets);
+    sheets
+}
+
+/// What the sheets of a post say on the page of a kind, in their order.
+#[derive(Default)]
+struct Draft {
+    own: Vec<String>,
+    figures: Vec<PlainFigure>,
+    items: Vec<PlainItem>,
+}
+
+/// A group whose posts share a sheet with others, what its files say, and each value of it; empty where an item is none.
+struct Member<'a> {
+    group: &'a GroupResult,
+    chosen: Vec<(String, String)>,
+    values: Vec<String>,
+}
+
+struct Shared<'a> {
+    draft: Draft,
+    /// Items that are not the same for all members.
+    differing: BTreeSet<usize>,
+    members: Vec<Member<'a>>,
+}
+
+impl Draft {
+    fn values(&self) -> Vec<String> {
+        let value = |item: &PlainItem| match item {
+            PlainItem::Value(it) => join(&it.value),
+            _ => String::new(),
+        };
+        self.items.iter().map(value).collect()
+    }
+
+    /// All of it but the values.
+    fn frame(&self) -> String {
+        let words = self.items.iter().map(|item| match item {
+            PlainItem::Value(value) => format!("value {:?}", value.say),
+            other => format!("{other:?}"),
+        });
+        format!("{:?} {:?} {:?}", self.own, self.figures, words.collect::<Vec<_>>())
+    }
+}
+
+impl<'a> Shared<'a> {
+    /// More columns than these no table of posts has room for.
+    const COLUMNS: usize = 3;
+
+    fn takes(&self, draft: &Draft, member: &Member) -> bool {
+        self.apart(draft, member).is_some_and(|apart| apart.len() <= Shared::COLUMNS)
+    }
+
+    /// The items that differ with one more member; none where more than values differs.
+    fn apart(&self, draft: &Draft, member: &Member) -> Option<BTreeSet<usize>> {
+        let first = self.members.first()?;
+        let names = |member: &Member| member.chosen.iter().map(|(name, _)| name.clone()).collect::<Vec<_>>();
+        let alike = first.group.ok() == member.group.ok() && names(first) == names(member);
+        if !alike || self.draft.frame() != draft.frame() {
+            return None;
+        }
+        let changed = (0..member.values.len()).filter(|at| first.values[*at] != member.values[*at]);
+        Some(self.differing.iter().copied().chain(changed).collect())
+    }
+
+    fn sheet(self, job: &Job, ledger: &Ledger, name: &str) -> PlainSheet {
+        let groups: Vec<&GroupResult> = self.members.iter().map(|member| member.group).collect();
+        let marks_of = |posts: &BTreeSet<usize>| -> Vec<String> {
+            posts.iter().map(|post| job.posts[*post].mark.clone()).collect()
+        };
+        let mut kinds: Vec<(Vec<String>, BTreeSet<usize>)> = Vec::new();
+        for member in &self.members {
+            let chosen = member.chosen.iter().map(|(_, value)| value.clone());
+            let row: Vec<String> = chosen.chain(self.differing.iter().map(|at| member.values[*at].clone())).collect();
+            match kinds.iter_mut().find(|(known, _)| *known == row) {
+                Some((_, posts)) => posts.extend(&member.group.posts),
+                None => kinds.push((row, member.group.posts.iter().copied().collect())),
+            }
+        }
+        let mut head: Vec<Vec<Span>> = vec![vec![Span::Text("posts".into())]];
+        head.extend(self.members[0].chosen.iter().map(|(name, _)| vec![Span::Text(name.clone())]));
+        let mut items = Vec::new();
+        for (at, item) in self.draft.items.into_iter().enumerate() {
+            match item {
+                PlainItem::Value(value) if self.differing.contains(&at) => head.push(value.say),
+                other => items.push(other),
+            }
+        }
+        let all: BTreeSet<usize> = self.members.iter().flat_map(|member| member.group.posts.iter().copied()).collect();
+        let row = |(row, posts): (Vec<String>, BTreeSet<usize>)| {
+            std::iter::once(some_marks(&marks_of(&posts), 6)).chain(row).collect()
+        };
+        PlainSheet {
+            title: title(name, &marks_of(&all)),
+            follows: false,
+            hold: hold(job, &groups, ledger),
+            own: self.draft.own,
+            head,
+            kinds: kinds.into_iter().map(row).collect(),
+            figures: sheet_layout::rows(self.draft.figures),
+            columns: sheet_layout::columns(items),
+        }
+    }
 }
 
 /// `Shop sheet for posts A1, A3`.
@@ -56,7 +157,7 @@ fn hold(job: &Job, groups: &[&GroupResult], ledger: &Ledger) -> Vec<HoldPart> {
             let say = limit.rule().say.as_str();
             match parts.iter_mut().find(|(known, ..)| *known == say) {
                 Some((.., posts)) => posts.extend(&group.posts),
-                None => parts.push((say, ledger.line_of(group.no, limit), group.posts.iter().copied().collect())),
+                None => parts.push((say, ledger.line_of(limit), group.posts.iter().copied().collect())),
             }
         }
     }
@@ -67,45 +168,52 @@ fn hold(job: &Job, groups: &[&GroupResult], ledger: &Ledger) -> Vec<HoldPart> {
     parts.into_iter().map(part).collect()
 }
 
-/// What the sheets of a post say on the page of a kind.
-fn plain(units: Units, worked: &Worked, kind: PageKind, facts: Vec<(String, String)>) -> PlainSheet {
-    let (values, words, own) = (Vec::new(), Vec::new(), Vec::new());
-    let mut sheet =
-        PlainSheet { title: String::new(), hold: Vec::new(), own, facts, figures: Vec::new(), values, words };
-    pages(units, worked, kind, &mut sheet);
-    sheet
-}
-
-fn pages(units: Units, worked: &Worked, wanted: PageKind, sheet: &mut PlainSheet) {
+fn pages(units: Units, worked: &Worked, wanted: PageKind, draft: &mut Draft) {
     for step in &worked.steps {
         match step {
             Step::Page { kind, steps, bound } if *kind == wanted => {
-                if worked.sheet.own && !sheet.own.contains(&worked.sheet.title) {
-                    sheet.own.push(worked.sheet.title.clone());
+                if worked.sheet.own && !draft.own.contains(&worked.sheet.title) {
+                    draft.own.push(worked.sheet.title.clone());
                 }
-                collect(units, steps, bound, sheet);
+                collect(units, steps, bound, draft);
             }
-            Step::Use(inner) => pages(units, inner, wanted, sheet),
+            Step::Use(inner) => pages(units, inner, wanted, draft),
             _ => {}
         }
     }
 }
 
-fn collect(units: Units, steps: &[Step], bound: &BTreeMap<String, Bound>, sheet: &mut PlainSheet) {
-    let value =
-        |name: &str, say: &str| bound.get(name).map(|bound| PlainValue { say: said(say), value: tape(units, bound) });
+fn collect(units: Units, steps: &[Step], bound: &BTreeMap<String, Bound>, draft: &mut Draft) {
+    // The least that a tolerance allows, whose greatest comes next.
+    let mut least: Option<f64> = None;
+    let mut value = |draft: &mut Draft, name: &str, say: &str| {
+        let Some(bound) = bound.get(name) else { return };
+        let length = match &bound.value {
+            Value::Quantity(quantity) if quantity.dim == Dim::LENGTH => Some(quantity.value),
+            _ => None,
+        };
+        if let (Some(from), Some(to), Some(say)) = (least.take(), length, end_of_range(say, "to")) {
+            let (from, to) = units.between(from, to);
+            let number = if from == to { from } else { format!("{from} to {to}") };
+            let value = Printed { number, unit: String::new() };
+            draft.items.push(PlainItem::Value(PlainValue { say: said(say), value }));
+        } else if let (Some(from), Some(_)) = (length, end_of_range(say, "from")) {
+            least = Some(from);
+        } else {
+            draft.items.push(PlainItem::Value(PlainValue { say: said(say), value: tape(units, say, bound) }));
+        }
+    };
     for step in steps {
         match step {
-            Step::Let { rule, .. } | Step::Rename(rule) => sheet.values.extend(value(&rule.name, &rule.say)),
-            Step::Take { rule, .. } => {
-                sheet.values.extend(rule.names.iter().filter_map(|(name, ..)| value(name, &rule.say)))
-            }
+            Step::Let { rule, .. } | Step::Rename(rule) => value(draft, &rule.name, &rule.say),
+            Step::Take { rule, .. } => rule.names.iter().for_each(|(name, ..)| value(draft, name, &rule.say)),
             Step::Figure { name, say, values } => {
-                sheet.figures.extend(figure::draw(name, values, units).map(|drawing| (said(say), drawing)));
+                let drawing = figure::draw(name, values, units);
+                draft.figures.extend(drawing.map(|drawing| PlainFigure { say: said(say), drawing }));
             }
-            Step::Heading(text) => sheet.words.push(vec![Span::Markup(format!("*{text}*"))]),
-            Step::Prose(text) => sheet.words.push(prose(text)),
-            Step::Note(note) => sheet.words.push(prose(&note.text)),
+            Step::Heading(text) => draft.items.push(PlainItem::Heading(vec![Span::Markup(text.clone())])),
+            Step::Prose(text) => draft.items.push(PlainItem::Words(prose(text))),
+            Step::Note(note) => draft.items.push(PlainItem::Words(prose(&note.text))),
             Step::Use(_)
             | Step::Must { .. }
             | Step::Decide { .. }
@@ -116,17 +224,33 @@ fn collect(units: Units, steps: &[Step], bound: &BTreeMap<String, Bound>, sheet:
     }
 }
 
-/// A length to the sixteenth, what is bored to the thirty-second, with the exact one where that is another.
-fn tape(units: Units, bound: &Bound) -> Printed {
-    match &bound.value {
-        Value::Quantity(quantity) if quantity.dim == Dim::LENGTH => {
-            let number = match (units.length(quantity.value), units.size(quantity.value)) {
-                (_, size) if size.contains('/') => size,
-                (about, _) if about.ends_with('±') => format!("{about} ({})", join(&printed(bound))),
-                (on_a_tape, _) => on_a_tape,
-            };
-            Printed { number, unit: String::new() }
-        }
-        _ => printed(bound),
+/// The words of a value before `, from` or `; to`.
+fn end_of_range<'a>(say: &'a str, word: &str) -> Option<&'a str> {
+    Some(say.strip_suffix(word)?.trim_end().trim_end_matches([',', ';']))
+}
+
+/// A length to the sixteenth, what is bored to the thirty-second, with the exact one where that is another; what its words
+/// call the least or the most is never rounded beyond it.
+fn tape(units: Units, say: &str, bound: &Bound) -> Printed {
+    let plain = |number: String| Printed { number, unit: String::new() };
+    let Value::Quantity(quantity) = &bound.value else { return printed(bound) };
+    let value = quantity.value;
+    if quantity.dim == Dim::NONE && (value - value.round()).abs() < 1e-9 {
+        return plain(number_fixed(value, 0));
+    }
+    if quantity.dim != Dim::LENGTH {
+        return printed(bound);
+    }
+    if say.contains("at least") {
+        return plain(units.at_least(value));
+    }
+    if say.contains("at most") {
+        return plain(units.at_most(value));
+    }
+    match (units.length(value), units.size(value)) {
+        (_, size) if size.contains('/') => plain(size),
+        (about, exact) if about.ends_with('±') && units == Units::Metric => plain(exact),
+        (about, _) if about.ends_with('±') => plain(format!("{about} ({})", join(&printed(bound)))),
+        (on_a_tape, _) => plain(on_a_tape),
     }
 }

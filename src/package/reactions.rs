@@ -1,11 +1,18 @@
-//! What the loads come to: reactions, combinations, equilibrium.
+//! What the loads come to: reactions, combinations, equilibrium, forces handed
+//! to others.
+
+use std::collections::BTreeMap;
 
 use super::build::marks;
-use super::model::{BalanceRow, Combination, CombinationRow, GroupRef, ReactionRow};
+use super::model::{
+    BalanceRow, Case, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, ReactionRow,
+    ReactionTable,
+};
+use super::summary::{combination_name, ratio};
 use super::worked::some_marks;
-use crate::engine::{Derived, GroupResult, Results};
-use crate::job::Job;
-use crate::quantity::number_fixed;
+use crate::engine::{Derived, GroupResult, Limit, Results, summed};
+use crate::job::{Job, REACTIONS, Reaction};
+use crate::quantity::{number, number_fixed};
 
 pub(super) fn what(case: &str) -> String {
     match case {
@@ -22,6 +29,57 @@ pub(super) fn what(case: &str) -> String {
     .into()
 }
 
+/// The load cases, those of one kind together.
+pub(super) fn cases(job: &Job) -> Vec<Case> {
+    let mut kinds: Vec<Case> = Vec::new();
+    for name in job.cases() {
+        let what = what(&name);
+        match kinds.iter_mut().find(|known| known.what == what) {
+            Some(known) => known.names.push(name),
+            None => kinds.push(Case { names: vec![name], what }),
+        }
+    }
+    kinds
+}
+
+/// Columns of reactions that stand beside one another.
+const ACROSS: usize = 9;
+
+/// The nominal reactions of all posts, those that are alike in one column.
+pub(super) fn reactions(job: &Job) -> Vec<ReactionTable> {
+    let mut columns: Vec<(&BTreeMap<String, Reaction>, Vec<String>)> = Vec::new();
+    let mut known: BTreeMap<String, usize> = BTreeMap::new();
+    for post in &job.posts {
+        let at = *known.entry(format!("{:?}", post.reactions)).or_insert(columns.len());
+        if at == columns.len() {
+            columns.push((&post.reactions, Vec::new()));
+        }
+        columns[at].1.push(post.mark.clone());
+    }
+    let table = |columns: &[(&BTreeMap<String, Reaction>, Vec<String>)]| {
+        let mut rows = Vec::new();
+        for case in job.cases() {
+            let of = |(reactions, _): &(&BTreeMap<String, Reaction>, Vec<String>)| reactions.get(&case).copied();
+            let columns: Vec<Reaction> = columns.iter().map(|column| of(column).unwrap_or_default()).collect();
+            let force = |value: f64| job.units.force_number(value);
+            let line = |value: f64| job.units.line_load_number(value);
+            let mut add = |what: &str, get: &dyn Fn(&Reaction) -> f64, print: &dyn Fn(f64) -> String, wind: bool| {
+                if columns.iter().any(|reaction| get(reaction) != 0.0) {
+                    let cells = columns.iter().map(|reaction| print(get(reaction))).collect();
+                    rows.push(ReactionRow { case: case.clone(), what: what.into(), wind, cells });
+                }
+            };
+            add("P", &|it| it.p, &force, false);
+            add("H_x", &|it| it.h_x, &force, false);
+            add("H_y", &|it| it.h_y, &force, false);
+            add("w_x", &|it| it.w_x, &line, true);
+            add("w_y", &|it| it.w_y, &line, true);
+        }
+        ReactionTable { columns: columns.iter().map(|(_, marks)| some_marks(marks, 3)).collect(), rows }
+    };
+    columns.chunks(ACROSS).map(table).collect()
+}
+
 pub(super) fn combinations(results: &Results) -> Vec<Combination> {
     let rows = results.combinations.iter().map(|combination| Combination {
         name: combination.name.clone(),
@@ -32,59 +90,218 @@ pub(super) fn combinations(results: &Results) -> Vec<Combination> {
     rows.collect()
 }
 
-/// What all posts bring in each case, and what reaches the ground.
-pub(super) fn balance(job: &Job, loads: &Derived) -> Vec<BalanceRow> {
-    let cases = job.cases().into_iter().filter(|case| job.derived.contains(case));
-    cases
-        .map(|case| BalanceRow {
-            brought: loads.brought(&case).map(|force| job.units.force_number(force)),
-            ground: loads.ground(job, &case).map(|force| job.units.force_number(force)),
-            case,
-        })
-        .collect()
+fn method(method: crate::sheet::Method) -> String {
+    if method.is_asd() { "ASD".into() } else { "strength".into() }
 }
 
-pub(super) fn group_ref(job: &Job, results: &Results, group: &GroupResult, ratios: &[Option<f64>]) -> GroupRef {
-    let post = &job.posts[group.posts[0]];
-    let force = |force| job.units.force_number(force);
-    let reactions = job.cases().into_iter().filter_map(|case| {
-        let reaction = post.reactions.get(&case)?;
-        let [p, h_x, h_y] = [reaction.p, reaction.h_x, reaction.h_y].map(force);
-        let [w_x, w_y] = [reaction.w_x, reaction.w_y].map(|w| job.units.line_load_number(w));
-        Some(ReactionRow { case, p, h_x, h_y, w_x, w_y })
-    });
-    let highest = group.limits.iter().filter(|limit| limit.varies());
-    let highest = highest.filter_map(|limit| Some((limit.ratio()?, limit.run())));
-    let highest = highest.max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1))).map(|(_, run)| run);
-    let combinations = results.combinations.iter().zip(ratios).enumerate().map(|(at, (combination, best))| {
-        let effect = combination.effect(&post.reactions);
-        let ratio = best
-            .map_or("–".to_string(), |ratio| if ratio.is_finite() { number_fixed(ratio, 3) } else { "over".into() });
-        CombinationRow {
-            name: combination.name.clone(),
-            method: method(combination.method),
-            c_d: combination.c_d.map_or(String::new(), |c_d| number_fixed(c_d, 2)),
-            p: force(effect.p),
-            h_x: force(effect.h_x),
-            h_y: force(effect.h_y),
-            ratio,
-            governs: group
-                .limits
-                .iter()
-                .any(|limit| limit.run() == at && limit.varies() && limit.ratio().is_some_and(|ratio| ratio > 0.0)),
-            highest: highest == Some(at),
+/// All combinations by their clauses: those that differ by the wind, or by the
+/// earthquake and its sign alone, are written once, with W or E for all of them.
+pub(super) fn combination_sets(job: &Job, results: &Results) -> Vec<CombinationSet> {
+    let cases = job.cases();
+    let of = |letter: char| cases.iter().filter(|case| case.starts_with(letter)).collect::<Vec<_>>();
+    let (winds, quakes) = (of('W'), of('E'));
+    let mut sets: Vec<(CombinationSet, Vec<Pattern>)> = Vec::new();
+    for combination in &results.combinations {
+        let c_d = combination.c_d.map_or(String::new(), |c_d| number_fixed(c_d, 2));
+        let (method, clause) = (method(combination.method), combination.clause.clone());
+        let same = |(set, _): &&mut (CombinationSet, Vec<Pattern>)| {
+            (&set.method, &set.clause, &set.c_d) == (&method, &clause, &c_d)
+        };
+        let patterns = match sets.iter_mut().find(same) {
+            Some((_, patterns)) => patterns,
+            None => {
+                sets.push((CombinationSet { method, clause, c_d, names: Vec::new() }, Vec::new()));
+                &mut sets.last_mut().expect("it was pushed").1
+            }
+        };
+        let pattern = Pattern::of(&combination.name, &combination.factors);
+        match patterns.iter_mut().find(|known| known.name == pattern.name) {
+            Some(known) => known.all.extend(pattern.all),
+            None => patterns.push(pattern),
         }
+    }
+    let sets = sets.into_iter().map(|(set, patterns)| {
+        let names = patterns.into_iter().flat_map(|pattern| pattern.names(winds.len(), quakes.len())).collect();
+        CombinationSet { names, ..set }
     });
-    GroupRef {
-        no: group.no,
-        title: format!("Posts {}", some_marks(&marks(job, group), 6)),
-        marks: marks(job, group),
-        file: format!("/group-{}.json", group.no),
-        reactions: reactions.collect(),
-        combinations: combinations.collect(),
+    sets.collect()
+}
+
+/// What W and E stand for there.
+pub(super) fn combination_key(job: &Job) -> String {
+    let cases = job.cases();
+    let of = |letter: char| cases.iter().filter(|case| case.starts_with(letter)).cloned().collect::<Vec<String>>();
+    let key = |name: &str, cases: Vec<String>| match cases.as_slice() {
+        [] => None,
+        [one] if one == name => None,
+        [one] => Some(format!("{name} is {one}")),
+        several => Some(format!("{name} is each of {}", several.join(", "))),
+    };
+    [key("W", of('W')), key("E", of('E'))].into_iter().flatten().collect::<Vec<String>>().join("; ")
+}
+
+/// A combination with its wind or earthquake left open, and those that it stands for.
+struct Pattern {
+    name: String,
+    all: Vec<String>,
+}
+
+impl Pattern {
+    fn of(name: &str, factors: &[(String, f64)]) -> Pattern {
+        let open = factors.iter().map(|(case, _)| case).find(|case| case.starts_with(['W', 'E']));
+        let pattern = match open {
+            None => name.to_string(),
+            Some(case) => {
+                let (before, after) = name.rsplit_once(case.as_str()).unwrap_or((name, ""));
+                let (head, factor) = before.rsplit_once(['+', '−']).unwrap_or(("", before));
+                let sign = if head.is_empty() { "" } else { "±" };
+                format!("{head}{sign}{factor}{}{after}", &case[..1])
+            }
+        };
+        Pattern { name: pattern, all: vec![name.into()] }
+    }
+
+    /// The pattern, where it stands for all winds or earthquakes, with both signs or
+    /// with one; else each by itself.
+    fn names(self, winds: usize, quakes: usize) -> Vec<String> {
+        let cases = if self.name.contains('W') { winds } else { quakes };
+        let minus = self.all.iter().filter(|name| name.contains('−')).count();
+        match (self.all.len(), minus) {
+            (1, _) => self.all,
+            (all, 0) if all == cases => vec![self.name.replace('±', "+")],
+            (all, minus) if all == 2 * cases && minus == cases => vec![self.name],
+            _ => self.all,
+        }
     }
 }
 
-fn method(method: crate::sheet::Method) -> String {
-    if method.is_asd() { "ASD".into() } else { "strength".into() }
+/// The combinations that govern a limit anywhere, with the highest ratio that
+/// each brings about.
+pub(super) fn governing(job: &Job, results: &Results) -> Vec<Governing> {
+    let mut runs: BTreeMap<usize, Vec<(&GroupResult, &Limit)>> = BTreeMap::new();
+    for group in &results.groups {
+        let driven = group.limits.iter().filter(|limit| limit.varies() && !limit.is_fit());
+        for limit in driven.filter(|limit| limit.ratio().is_some_and(|ratio| ratio > 0.0)) {
+            runs.entry(limit.run()).or_default().push((group, limit));
+        }
+    }
+    let height = |limit: &Limit| limit.ratio().unwrap_or(0.0);
+    let mut rows: Vec<(f64, Governing)> = Vec::new();
+    for (run, limits) in runs {
+        let highest = limits.iter().max_by(|a, b| height(a.1).total_cmp(&height(b.1)));
+        let (group, limit) = highest.expect("a run is entered with a limit");
+        let combination = &results.combinations[run];
+        let effect = combination.effect(&job.posts[group.posts[0]].reactions);
+        let force = |force| job.units.force_number(force);
+        let row = Governing {
+            name: combination_name(results, limit),
+            c_d: combination.c_d.map_or(String::new(), |c_d| number_fixed(c_d, 2)),
+            method: method(combination.method),
+            limits: limits.len(),
+            marks: some_marks(&marks(job, group), 3),
+            p: force(effect.p),
+            h_x: force(effect.h_x),
+            h_y: force(effect.h_y),
+            ratio: ratio(limit).0,
+            limit: limit.rule().say.clone(),
+        };
+        rows.push((height(limit), row));
+    }
+    rows.sort_by(|a, b| b.0.total_cmp(&a.0));
+    rows.into_iter().map(|(_, row)| row).collect()
+}
+
+/// The greatest of each force that is handed to others, by group, the largest first.
+pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
+    let mut rows: Vec<(&str, Vec<(f64, HandedForce)>)> = Vec::new();
+    for (group, handed) in results.groups.iter().flat_map(|group| group.handed.iter().map(move |it| (group, it))) {
+        let force = HandedForce {
+            marks: some_marks(&marks(job, group), 4),
+            value: format!("{} {}", number(handed.value.in_unit(&handed.unit), 4), handed.unit.pretty()),
+            combination: results.combinations[handed.run].name.clone(),
+        };
+        match rows.iter_mut().find(|(what, _)| *what == handed.rule.what) {
+            Some((_, forces)) => forces.push((handed.value.value, force)),
+            None => rows.push((&handed.rule.what, vec![(handed.value.value, force)])),
+        }
+    }
+    let rows = rows.into_iter().map(|(what, mut forces)| {
+        forces.sort_by(|a, b| b.0.total_cmp(&a.0));
+        HandedRow { what: what.into(), forces: forces.into_iter().map(|(_, force)| force).collect() }
+    });
+    rows.collect()
+}
+
+/// How the loads came to be.
+pub(super) fn load_model(job: &Job) -> String {
+    let (derived, given): (Vec<String>, Vec<String>) =
+        job.cases().into_iter().partition(|case| job.derived.contains(case));
+    let mut parts = Vec::new();
+    if !given.is_empty() {
+        let file = job.files.iter().find(|file| file.name == REACTIONS);
+        let from = file.map_or("the columns of posts.csv", |file| file.name.as_str());
+        parts.push(format!(
+            "The reactions of {} were typed, in {from}; the analysis that they come from is no part of this package.",
+            given.join(", ")
+        ));
+    }
+    if !derived.is_empty() {
+        parts.push(format!(
+            "The reactions of {} are worked out in this package from [site], [seismic] and [roof] of job.toml and the grid of posts: each line of posts is a plane frame of its own, and its posts share what comes along it by their stiffness.",
+            derived.join(", ")
+        ));
+    }
+    parts.join(" ")
+}
+
+/// What the sums of all reactions show.
+pub(super) fn equilibrium(job: &Job, balance: &[BalanceRow]) -> String {
+    let unit = job.units.force_unit();
+    let known: Vec<&BalanceRow> = balance.iter().filter(|row| row.brought.is_some()).collect();
+    if known.is_empty() {
+        return format!(
+            "Sums over all bases, in {unit}, without the wind on the posts themselves. What roof and frame bring is not known here, for the reactions were typed: hold the sums against the loads of the analysis."
+        );
+    }
+    let apart: Vec<&str> =
+        known.iter().filter(|row| row.brought.as_ref() != Some(&row.ground)).map(|row| row.case.as_str()).collect();
+    let agree = match apart.as_slice() {
+        [] => "They agree.".to_string(),
+        apart => format!("They differ in {}.", apart.join(", ")),
+    };
+    let roof = job.settings.get("roof").and_then(|roof| roof.get("roof")).map_or("", |fact| fact.text.as_str());
+    let snow = match roof {
+        "slats" | "monoslope" => "",
+        _ => {
+            " Snow is for each post the largest of balanced and unbalanced, so that its sum is more than one roof full."
+        }
+    };
+    format!(
+        "What roof, beams and posts bring in each case, and what all bases hand to the ground, in {unit}. {agree}{snow}"
+    )
+}
+
+/// What all posts bring in each case, where it was worked out, and what reaches
+/// the ground.
+pub(super) fn balance(job: &Job, loads: Option<&Derived>) -> Vec<BalanceRow> {
+    let force = |sums: [f64; 3]| sums.map(|sum| job.units.force_number(sum));
+    let row = |case: String| {
+        let derived = loads.filter(|_| job.derived.contains(&case));
+        BalanceRow {
+            brought: derived.map(|loads| force(loads.brought(&case))),
+            ground: force(derived.map_or_else(|| summed(job, &case), |loads| loads.ground(job, &case))),
+            case,
+        }
+    };
+    job.cases().into_iter().map(row).collect()
+}
+
+pub(super) fn group_ref(job: &Job, group: &GroupResult) -> GroupRef {
+    let marks = marks(job, group);
+    GroupRef {
+        no: group.no,
+        title: format!("Posts {}", some_marks(&marks, 6)),
+        marks,
+        file: format!("/group-{}.json", group.no),
+    }
 }

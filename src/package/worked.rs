@@ -5,8 +5,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::chain::{Chain, LineAt, Place, Source};
+use super::chosen::letter;
 use super::draft::{Block, Draft, DraftLine};
-use super::kinds::letter;
 use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{ColumnHead, FactItem, InputItem, InputRow, Line, Section, ValueRow, Whence, Worked as Pages};
@@ -448,9 +448,18 @@ pub(super) fn section(title: &str, columns: &str, lines: Vec<Line>) -> Section {
     Section { sheet: String::new(), title: title.into(), own: Vec::new(), columns: columns.into(), table: false, lines }
 }
 
-/// A default with a clause behind it is an assumption; its number. Others only
-/// say that there is nothing of a kind.
+/// What is taken where the job gives none is an open question; a default with a
+/// clause behind it is an assumption; their numbers. The most severe answer
+/// assumes nothing, and others only say that there is nothing of a kind.
 fn taken(given: &Given, bound: &Bound, ledger: &mut Ledger) -> Whence {
+    let open =
+        given.input.from.as_ref().and_then(|from| ledger.questions.get(&format!("{}.{}", from.source, from.name)));
+    if let Some(no) = open {
+        return Whence { words: no.clone(), link: Some(no.clone()) };
+    }
+    if given.input.safe {
+        return Whence { words: "safe side".into(), link: None };
+    }
     let Some(cite) = &given.input.cite else { return Whence { words: "default".into(), link: None } };
     let text = format!(
         " is taken as {} where the job does not give it ({}).",

@@ -74,6 +74,47 @@ impl Units {
         }
     }
 
+    /// A length that may be more and not less: up to the sixteenth or the half millimetre; what is a thirty-second stays.
+    pub fn at_least(self, inches: f64) -> String {
+        self.inward(inches, f64::ceil)
+    }
+
+    /// One that may be less and not more.
+    pub fn at_most(self, inches: f64) -> String {
+        self.inward(inches, f64::floor)
+    }
+
+    fn inward(self, inches: f64, round: fn(f64) -> f64) -> String {
+        let (exact, step) = self.either((1.0 / 32.0, 1.0 / 16.0), (0.1 / MM, 0.5 / MM));
+        let step = if is_exactly_whole(inches / exact) { exact } else { step };
+        self.in_steps(stepped(inches, step, round), step)
+    }
+
+    /// Least and greatest that a tolerance allows, both rounded into it: to the thirty-second, or to finer steps where
+    /// those would leave less than half of it.
+    pub fn between(self, least: f64, greatest: f64) -> (String, String) {
+        let steps = self.either([1.0 / 32.0, 1.0 / 64.0, 0.001], [0.5 / MM, 0.1 / MM, 0.01 / MM]);
+        let rounded = |step: f64| (stepped(least, step, f64::ceil), stepped(greatest, step, f64::floor));
+        let enough = |step: &f64| {
+            let (from, to) = rounded(*step);
+            to - from >= 0.5 * (greatest - least)
+        };
+        let step = steps.into_iter().find(enough).unwrap_or(steps[2]);
+        let (from, to) = rounded(step);
+        (self.in_steps(from, step), self.in_steps(to, step))
+    }
+
+    /// What is so many steps long, without rounding it again.
+    fn in_steps(self, inches: f64, step: f64) -> String {
+        let of = (1.0 / step).round();
+        match self {
+            Metric => millimetres(inches * MM, 2),
+            Imperial if of > 64.0 => format!("{}″", trimmed(inches, 3)),
+            Imperial if inches >= 24.0 && is_exactly_whole(inches * 16.0) => self.run(inches / 12.0),
+            Imperial => parts((inches * of).round() as i64, of as i64),
+        }
+    }
+
     /// A distance on the site, from feet: `12′-6″`, `3,810 mm`.
     pub fn run(self, feet: f64) -> String {
         if self == Metric {
@@ -173,7 +214,7 @@ impl Units {
             return None;
         }
         let value = reading.quantity.in_unit(&unit);
-        Some(format!("{} {}", number(value, given_digits(value, &unit)), unit.pretty()))
+        Some(format!("{} {}", number(value, given_digits(value, true)), unit.pretty()))
     }
 
     /// Words of a sheet, with each value in them in these units: `at least 16 psf`
@@ -310,6 +351,16 @@ fn millimetres(value: f64, decimals: usize) -> String {
 fn trimmed(value: f64, decimals: usize) -> String {
     let text = number_fixed(value, decimals);
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').into() } else { text }
+}
+
+/// The next multiple of a step; what is one already stays, whatever the last bit of it says.
+fn stepped(value: f64, step: f64, round: fn(f64) -> f64) -> f64 {
+    let parts = value / step;
+    if is_exactly_whole(parts) { parts.round() * step } else { round(parts) * step }
+}
+
+fn is_exactly_whole(parts: f64) -> bool {
+    (parts - parts.round()).abs() < 1e-6
 }
 
 fn is_whole(parts: f64) -> bool {

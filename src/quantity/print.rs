@@ -1,20 +1,17 @@
 //! Numbers as a reader wants them: a few significant digits, thousands set
 //! off by commas, never an exponent.
-
-use super::Unit;
-
 /// Significant digits of a worked result.
 pub const RESULT_DIGITS: usize = 4;
 /// Significant digits of a value that was given: enough to print it as typed.
 pub const INPUT_DIGITS: usize = 7;
 
 /// As many digits as a value that was given is printed with: all that were
-/// typed, or, where it was converted, those of a result.
-pub fn given_digits(value: f64, unit: &Unit) -> usize {
+/// typed, or, where a metric job has converted it, those of a result.
+pub fn given_digits(value: f64, metric: bool) -> usize {
     let exponent = if value == 0.0 { 0 } else { libm::floor(libm::log10(value.abs())) as i32 };
     let size = libm::pow(10.0, f64::from(INPUT_DIGITS as i32 - 1 - exponent));
     let typed = ((value * size).round() / size - value).abs() <= 1e-9 * value.abs();
-    if typed || !unit.is_metric() { INPUT_DIGITS } else { RESULT_DIGITS }
+    if typed || !metric { INPUT_DIGITS } else { RESULT_DIGITS }
 }
 
 /// `value` to so many significant digits: `1,160`, `0.9874`, `1,235,000`.

@@ -42,6 +42,9 @@ pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, comma_decimals: b
     {
         return Ok(reading);
     }
+    if let Some(reading) = thread(text).filter(|_| dim == Dim::LENGTH) {
+        return Ok(reading);
+    }
     if let Some(reading) = feet_and_inches(text, comma_decimals)? {
         return Ok(wanted(reading, units)?);
     }
@@ -107,6 +110,14 @@ fn pitch(text: &str, comma_decimals: bool) -> Option<Reading> {
     let (rise, run) = (number(rise)?, number(run)?);
     let unit = Unit::simple("deg")?;
     (run > 0.0).then(|| Reading { quantity: Quantity::new(libm::atan2(rise, run), Dim::ANGLE), unit })
+}
+
+/// `M16`, a metric thread by its diameter.
+fn thread(text: &str) -> Option<Reading> {
+    let digits = text.strip_prefix(['M', 'm']).filter(|digits| digits.starts_with(|c: char| c.is_ascii_digit()))?;
+    let value: f64 = digits.parse().ok()?;
+    let unit = Unit::simple("mm")?;
+    Some(Reading { quantity: Quantity::new(unit.to_base(value), Dim::LENGTH), unit })
 }
 
 /// `8 ft 6 in`, `8'-6 1/2"`; none if the text has no feet part followed by more.

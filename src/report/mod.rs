@@ -10,5 +10,5 @@ mod table;
 pub use diagnostics::{diagnostics, notes};
 pub use json::{check_json, not_worked_json, work_json};
 pub use open::open_questions;
-pub use rows::{check_csv, is_verdict, limits, rows_csv, schedules_csv};
+pub use rows::{check_csv, is_verdict, limits, rows_csv, schedule_files};
 pub use table::{check_table, column_list, sheet_list, work_steps};

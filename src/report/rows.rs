@@ -50,15 +50,14 @@ pub fn check_csv(job: &Job, results: &Results) -> String {
     write(&rows)
 }
 
-/// The schedules one under the other, each row begun with its table's title.
-pub fn schedules_csv(schedules: &[Schedule]) -> String {
-    let mut rows: Vec<Vec<String>> = Vec::new();
-    for table in schedules {
-        let line = |cells: Vec<String>| std::iter::once(table.title.to_string()).chain(cells).collect();
-        rows.push(line(table.header.iter().map(|name| name.to_string()).collect()));
-        rows.extend(table.rows.iter().cloned().map(line));
-    }
-    write(&rows)
+/// Each schedule as a file: its name, and its rows under their headings.
+pub fn schedule_files(schedules: &[Schedule]) -> Vec<(String, String)> {
+    let file = |table: &Schedule| {
+        let name = format!("{}.csv", table.title.to_lowercase().replace(' ', "-"));
+        let rows: Vec<Vec<String>> = std::iter::once(&table.header).chain(&table.rows).cloned().collect();
+        (name, write(&rows))
+    };
+    schedules.iter().map(file).collect()
 }
 
 /// The rows of a file with every symbol of a sheet worked for each appended,

@@ -23,8 +23,8 @@ pub use rests::Rests;
 pub use table::{Hit, OwnRow, Published, Table};
 pub use texts::Texts;
 pub use tree::{
-    Case, Decide, From, Give, Hand, Input, Let, Method, Methods, Must, Note, OpenPlace, Page, PageKind, Part, Piece,
-    Prose, Raw, Sheet, Stands, Stmt, Take, Use, When,
+    Case, Decide, From, Give, Hand, Input, Let, Method, Methods, Must, Note, NoteKind, OpenPlace, Page, PageKind, Part,
+    Piece, Prose, Raw, Sheet, Stands, Stmt, Take, Use, When,
 };
 pub use work::{Context, Facts, Missing, Unread, Work, work};
 pub use worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked, ratio};

@@ -8,8 +8,8 @@ use std::sync::Arc;
 
 use super::lines::{Line, WORDS, lines};
 use super::tree::{
-    Case, Decide, Figure, Hand, Input, Let, Must, Note, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw, Sheet,
-    Stmt, Take, Use, When,
+    Case, Decide, Figure, Hand, Input, Let, Must, Note, NoteKind, OpenPlace, Page, PageKind, Part, Piece, Prose, Raw,
+    Sheet, Stmt, Take, Use, When,
 };
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Expr, Kind, Node, Parser};
@@ -201,10 +201,17 @@ impl<'a> Reader<'a> {
 
     fn note(&mut self, line: &Line) -> Result<Stmt, Diagnostic> {
         let text = self.source.text[line.rest.clone()].trim();
-        let (covered, text) = match text.strip_prefix("not covered:") {
-            Some(text) => (false, text.trim_start()),
-            None => (true, text),
-        };
+        let kinds = [
+            ("not covered:", NoteKind::NotCovered),
+            ("inspect periodic:", NoteKind::Inspected { continuous: false }),
+            ("inspect continuous:", NoteKind::Inspected { continuous: true }),
+        ];
+        let found = kinds.into_iter().find_map(|(words, kind)| Some((kind, text.strip_prefix(words)?.trim_start())));
+        let (kind, text) = found.unwrap_or((NoteKind::Assumed, text));
+        let here = |message: &str| Diagnostic::new(message).at(self.at(line.word_span.clone()));
+        if kind == NoteKind::Assumed && text.starts_with("inspect ") {
+            return Err(here("a special inspection is `note inspect periodic: …` or `note inspect continuous: …`"));
+        }
         let (text, cite) = match (text.rfind('['), text.strip_suffix(']')) {
             (Some(open), Some(inner)) => {
                 (&text[..open], Some(inner[open + 1..].split_whitespace().collect::<Vec<_>>().join(" ")))
@@ -212,9 +219,13 @@ impl<'a> Reader<'a> {
             _ => (text, None),
         };
         if text.trim().is_empty() {
-            return Err(Diagnostic::new("nothing follows `note`").at(self.at(line.word_span.clone())));
+            return Err(here("nothing follows `note`"));
         }
-        Ok(Stmt::Note(Arc::new(Note { text: prose(text), cite, covered })))
+        if cite.is_none() && matches!(kind, NoteKind::Inspected { .. }) {
+            return Err(here("a special inspection has no clause")
+                .hint("write the clause that asks for it at the end, in brackets"));
+        }
+        Ok(Stmt::Note(Arc::new(Note { text: prose(text), cite, kind })))
     }
 
     /// `"what it is" [where it stands] in UNIT else "remedy"`, in any order;

@@ -10,7 +10,7 @@ use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::NoRow, list};
 use crate::formula::{Kind, TOLERANCE, Value};
 use crate::grid::{Cell, Grid};
 use crate::names::{in_common, same_name};
-use crate::quantity::{INPUT_DIGITS, Quantity, Unit, number};
+use crate::quantity::{INPUT_DIGITS, Quantity, Unit, number, read_any};
 use crate::source::Source;
 
 use super::Texts;
@@ -58,6 +58,8 @@ pub struct Column {
 #[derive(Debug)]
 struct Row {
     cells: Vec<Entry>,
+    /// The units of cells that are published in another one than their column.
+    units: Vec<Option<Unit>>,
     source: String,
     kind: String,
     doubt: String,
@@ -151,17 +153,27 @@ impl Table {
                         .label("its column `source` is empty"),
                 );
             }
-            let mut cells = Vec::new();
+            let (mut cells, mut units) = (Vec::new(), Vec::new());
             for (column, at) in columns.iter().zip(&used) {
                 match entry(&row[*at], column) {
-                    Ok(entry) => cells.push(entry),
+                    Ok((entry, unit)) => {
+                        cells.push(entry);
+                        units.push(unit);
+                    }
                     Err(message) => diagnostics.push(
                         Diagnostic::new(format!("in the column `{}`: {message}", column.name))
                             .at(grid.place(&row[*at])),
                     ),
                 }
             }
-            rows.push(Row { cells, source: about("source"), kind: about("kind"), doubt: about("doubt"), own: false });
+            rows.push(Row {
+                cells,
+                units,
+                source: about("source"),
+                kind: about("kind"),
+                doubt: about("doubt"),
+                own: false,
+            });
         }
         if diagnostics.is_empty() {
             Ok(Table { name: name.into(), title, columns, rows, packed: Vec::new() })
@@ -191,10 +203,11 @@ impl Table {
         let row = &self.rows[row];
         let text = |at: usize| {
             let column = &self.columns[at];
+            let unit = row.units[at].as_ref().unwrap_or(&column.unit);
             match &row.cells[at] {
                 Entry::Empty => None,
-                Entry::Value(value) => Some(column.say(value, &column.unit)),
-                Entry::Range(low, high) => Some(column.range(*low, *high, &column.unit)),
+                Entry::Value(value) => Some(column.say(value, unit)),
+                Entry::Range(low, high) => Some(column.range(*low, *high, unit)),
             }
         };
         let named: Vec<String> = (0..keys).filter_map(text).collect();
@@ -409,7 +422,7 @@ impl Table {
         for row in rows {
             let text = match &row.cells[at] {
                 Entry::Empty => continue,
-                Entry::Value(value) => column.say(value, &column.print),
+                Entry::Value(value) => column.say(value, row.units[at].as_ref().unwrap_or(&column.print)),
                 Entry::Range(low, high) => column.range(*low, *high, &column.print),
             };
             if !known.contains(&text) {
@@ -500,11 +513,16 @@ fn column(grid: &Grid, at: usize) -> Column {
     Column { name: heading.name.clone(), kind, print: unit.clone(), unit }
 }
 
-fn entry(cell: &Cell, column: &Column) -> Result<Entry, String> {
+/// A cell, and its unit where that is not the column's: `12 mm`.
+fn entry(cell: &Cell, column: &Column) -> Result<(Entry, Option<Unit>), String> {
     if cell.text.is_empty() {
-        return Ok(Entry::Empty);
+        return Ok((Entry::Empty, None));
     }
-    let Some(dim) = column.kind.dim() else { return Ok(Entry::Value(Value::Text(cell.text.clone()))) };
+    let Some(dim) = column.kind.dim() else { return Ok((Entry::Value(Value::Text(cell.text.clone())), None)) };
+    if let Some(reading) = read_any(&cell.text, None, false).filter(|reading| reading.unit.dim == dim && !dim.is_none())
+    {
+        return Ok((Entry::Value(Value::Quantity(reading.quantity)), Some(reading.unit)));
+    }
     let plain = |text: &str| {
         text.trim()
             .parse::<f64>()
@@ -513,10 +531,11 @@ fn entry(cell: &Cell, column: &Column) -> Result<Entry, String> {
             .map(|value| column.unit.to_base(value))
             .ok_or_else(|| format!("found `{text}`, wanted a number"))
     };
-    match cell.text.split_once("..") {
-        Some((low, high)) => Ok(Entry::Range(plain(low)?, plain(high)?)),
-        None => Ok(Entry::Value(Value::Quantity(Quantity::new(plain(&cell.text)?, dim)))),
-    }
+    let entry = match cell.text.split_once("..") {
+        Some((low, high)) => Entry::Range(plain(low)?, plain(high)?),
+        None => Entry::Value(Value::Quantity(Quantity::new(plain(&cell.text)?, dim))),
+    };
+    Ok((entry, None))
 }
 
 fn number_of(entry: &Entry) -> Option<f64> {

@@ -228,13 +228,21 @@ pub enum Part {
     Symbol(String),
 }
 
-/// Something that the engineer must accept. `covered` is false for what the
-/// sheet says it leaves out.
 #[derive(Debug)]
 pub struct Note {
     pub text: Prose,
     pub cite: Option<String>,
-    pub covered: bool,
+    pub kind: NoteKind,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NoteKind {
+    /// Something that the engineer must accept.
+    Assumed,
+    /// What the sheet says it leaves out.
+    NotCovered,
+    /// What somebody inspects while it is made: now and then, or all the time.
+    Inspected { continuous: bool },
 }
 
 #[derive(Debug)]

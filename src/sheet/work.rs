@@ -421,6 +421,10 @@ impl Worker<'_> {
             let rests = self.rests(rule.keys.iter().map(|(key, _)| key));
             for ((name, ..), (value, unit)) in rule.names.iter().zip(found.values) {
                 let rests = rests.clone();
+                let value = match value {
+                    Value::Text(text) => Value::Text(self.context.library.units().words(&text)),
+                    value => value,
+                };
                 let bound = Bound { value, unit, varies, count: false, given: true, place: None, rests };
                 self.bound.insert(name.clone(), bound);
             }

@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use super::Math;
 use super::math::{Division, Piece, Style, finish, plain, quoted, typeset, with_unit};
-use crate::formula::{Expr, Node, Value, eval};
+use crate::formula::{BinOp, Expr, Node, Value, eval};
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed};
 use crate::sheet::{Bound, Raw, Side};
 use crate::source::Source;
@@ -41,7 +41,7 @@ pub fn given_text(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
             let value = quantity.in_unit(unit);
-            let number = number(value, given_digits(value, unit));
+            let number = number(value, given_digits(value, unit.is_metric()));
             format!("{number} {}", unit.pretty()).trim_end().into()
         }
         value => value_text(value),
@@ -59,7 +59,7 @@ pub fn value_text(value: &Value) -> String {
 
 fn digits_of(bound: &Bound) -> usize {
     match &bound.value {
-        Value::Quantity(quantity) if bound.given => given_digits(quantity.in_unit(&bound.unit), &bound.unit),
+        Value::Quantity(quantity) if bound.given => given_digits(quantity.in_unit(&bound.unit), bound.unit.is_metric()),
         _ => RESULT_DIGITS,
     }
 }
@@ -128,7 +128,15 @@ fn converted(math: Math, worked: Quantity, own: &Unit, result: &Bound) -> Math {
     };
     let Some(text) = (RESULT_DIGITS..=MOST_DIGITS).find_map(step) else { return math };
     let step = with_unit(&text, &own.pretty());
-    Math { src: format!("{} = {}", math.src, step.src), alt: format!("{} equals {}", math.alt, step.alt) }
+    Math::new(format!("{} = {}", math.src, step.src), format!("{} equals {}", math.alt, step.alt))
+}
+
+/// Numbers over numbers lie, as they are typed into a calculator; where there are
+/// many, bars are easier to read than brackets.
+fn division(expr: &Expr) -> Division {
+    let mut fractions = 0;
+    expr.walk(&mut |expr| fractions += usize::from(matches!(expr.node, Node::Binary(BinOp::Div, ..))));
+    if fractions <= 2 { Division::Lying } else { Division::Upright }
 }
 
 /// One formula's numbers, to a number of digits more than usual.
@@ -153,7 +161,11 @@ impl Pocket<'_> {
     fn text(&self, symbol: &str, bound: &Bound) -> Option<(String, Unit)> {
         let Value::Quantity(quantity) = bound.value else { return None };
         let unit = self.unit(symbol, bound);
-        Some((show(quantity, &unit, digits_of(bound) + self.extra, bound.count), unit))
+        let digits = match bound.given {
+            true => given_digits(quantity.in_unit(&unit), bound.unit.is_metric()),
+            false => RESULT_DIGITS,
+        };
+        Some((show(quantity, &unit, digits + self.extra, bound.count), unit))
     }
 
     /// What a calculator is fed for a symbol.
@@ -191,7 +203,7 @@ impl Pocket<'_> {
             Node::Text(name) => Piece::atom(quoted(name), name.clone()),
             _ => Piece::atom("", ""),
         };
-        finish(typeset(expr, &Style { leaf: &leaf, times: "times", division: Division::Upright }))
+        finish(typeset(expr, &Style { leaf: &leaf, times: "times", division: division(expr) }))
     }
 }
 

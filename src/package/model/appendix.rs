@@ -2,12 +2,31 @@
 
 use serde::Serialize;
 
+/// A file as it was read, before any unit was applied.
 #[derive(Debug, Serialize)]
 pub struct InputFile {
     pub name: String,
+    pub records: usize,
+    /// What is the same in every record, `heading: value`.
+    pub shared: Vec<(String, String)>,
+    /// Columns without a cell.
+    pub empty: Vec<String>,
+    /// What differs, in tables that stand beside one another.
+    pub tables: Vec<InputTable>,
+    /// Of `job.toml`, each of its tables on a line.
+    pub lines: Vec<InputLine>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct InputTable {
     pub header: Vec<String>,
-    /// Rows as read, before any unit was applied.
     pub rows: Vec<Vec<String>>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct InputLine {
+    pub table: String,
+    pub keys: Vec<(String, String)>,
 }
 
 #[derive(Debug, Serialize)]
@@ -18,21 +37,29 @@ pub struct Report {
     pub source: String,
 }
 
+/// A row of a table that was looked up, with its source. What was written down
+/// from memory stands among the open questions.
 #[derive(Debug, Serialize)]
 pub struct TableSource {
     pub table: String,
     /// The key that was looked up, e.g. `"Douglas Fir-Larch, No.1, posts"`.
     pub row: String,
     pub source: String,
-    /// `"published"` or `"recalled"`.
-    pub kind: String,
     pub caution: String,
     /// Lines that use it.
     pub lines: Vec<String>,
 }
 
+/// The clauses of one publication.
+#[derive(Debug, Serialize)]
+pub struct Cited {
+    pub publication: String,
+    pub clauses: Vec<Clause>,
+}
+
 #[derive(Debug, Serialize)]
 pub struct Clause {
+    /// Without the name of the publication.
     pub cite: String,
     /// Line numbers; each is also a label in the document.
     pub lines: Vec<String>,

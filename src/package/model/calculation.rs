@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{ColumnHead, LimitRow, Math, Span};
+use super::{ColumnHead, LimitRow, Math, Printed, Span};
 use crate::drawing::Drawing;
 
 /// `sheet-1.json`.
@@ -16,9 +16,13 @@ pub struct Calculation {
     pub facts: Vec<(String, String)>,
     /// What the combinations that govern bring to it.
     pub forces: Vec<ForceRow>,
-    pub sketch: Option<Drawing>,
-    /// The ten highest.
+    /// The unit of the forces.
+    pub units: String,
+    pub sketch: Drawing,
+    /// The ten highest that loads press on.
     pub limits: Vec<TopLimit>,
+    /// Sizes and distances of half or more of what they may be.
+    pub sizes: Vec<SizeLimit>,
     /// Limits of the group in all, and how many of them are met.
     pub all: usize,
     pub met: usize,
@@ -26,14 +30,12 @@ pub struct Calculation {
     pub fits_met: usize,
     /// Numbers of the assumptions that its sheets make.
     pub assumptions: String,
-    /// Where its sheets are worked.
-    pub worked: String,
 }
 
 #[derive(Debug, Serialize)]
 pub struct ForceRow {
     pub head: ColumnHead,
-    /// `P`, `H_x`, `H_y`, each with its unit.
+    /// `P`, `H_x`, `H_y`.
     pub values: Vec<String>,
 }
 
@@ -44,7 +46,25 @@ pub struct TopLimit {
     pub sheet: String,
     pub cite: String,
     pub symbolic: Math,
+    /// How demand and capacity are worked.
+    pub formulas: Vec<SideFormula>,
     /// Of this group, in the combination that governs.
     pub row: LimitRow,
     pub combination: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct SideFormula {
+    pub symbol: Math,
+    pub symbolic: Math,
+    /// Where what it comes from is printed for this post.
+    pub substituted: Option<Math>,
+    pub value: Printed,
+}
+
+#[derive(Debug, Serialize)]
+pub struct SizeLimit {
+    pub line: String,
+    pub say: Vec<Span>,
+    pub ratio: String,
 }

@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use super::Span;
+
 #[derive(Debug, Serialize)]
 pub struct JobCard {
     pub name: String,
@@ -13,6 +15,8 @@ pub struct JobCard {
     pub prepared_by: String,
     /// Empty when nobody is named yet: a line is left free.
     pub checked_by: String,
+    /// What is wrong with who checks it; empty if nothing is.
+    pub checker_note: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -38,4 +42,23 @@ pub struct Revision {
     pub no: String,
     pub date: String,
     pub what: String,
+}
+
+/// An item of IBC 1603.1.
+#[derive(Debug, Serialize)]
+pub struct DesignLoad {
+    /// `1603.1.3`.
+    pub clause: String,
+    pub title: String,
+    pub spans: Vec<Span>,
+}
+
+/// A special inspection, and the posts that need it.
+#[derive(Debug, Serialize)]
+pub struct Inspection {
+    pub what: Vec<Span>,
+    /// `periodic` or `continuous`.
+    pub how: String,
+    pub cite: String,
+    pub posts: String,
 }

@@ -2,7 +2,7 @@
 //! numbered and ordered. The templates lay it out and never calculate.
 //!
 //! `package.json` holds a [`Package`]; each chapter of worked pages stands in a file
-//! of its own (`kind-1.json`, …, a [`Worked`]), and so does the calculation sheet of
+//! of its own (`worked-1.json`, …, a [`Worked`]), and so does the calculation sheet of
 //! each group (`sheet-1.json`, …, a [`Calculation`]).
 
 mod appendix;
@@ -20,15 +20,18 @@ use serde::Serialize;
 
 pub use crate::typeset::{Math, Shown as Printed};
 
-pub use appendix::{Clause, InputFile, Report, TableSource};
+pub use appendix::{Cited, Clause, InputFile, InputLine, InputTable, Report, TableSource};
 pub use basis::{Assumption, Code, OwnFile, OwnRow};
-pub use calculation::{Calculation, ForceRow, TopLimit};
-pub use cover::{Failure, JobCard, Revision, Verdict};
+pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit};
+pub use cover::{DesignLoad, Failure, Inspection, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
-pub use plain::{HoldPart, PlainSheet, PlainValue, ScheduleTable};
-pub use plan::{HandedRow, KeyPlan, LoadPath, RoofPage, RoofRow, Sideways};
-pub use reactions::{BalanceRow, Case, Combination, CombinationRow, GroupRef, PagesRef, ReactionRow};
-pub use summary::SummaryRow;
+pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
+pub use plan::{KeyPlan, LoadPath, RoofPage, RoofRow, Sideways};
+pub use reactions::{
+    BalanceRow, Case, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, PagesRef, ReactionRow,
+    ReactionTable,
+};
+pub use summary::{RankedLimit, Ranking, SummaryRow};
 pub use worked::{
     Candidate, CandidateRow, ColumnHead, FactItem, FitRow, InputItem, InputRow, LimitRow, Line, LookedUp, LookupRow,
     LowLimit, Row, Section, Side, SkippedRow, ValueRow, Whence, Worked,
@@ -60,8 +63,13 @@ pub struct Package {
     pub verdict: Verdict,
     pub open: Open,
     pub revisions: Vec<Revision>,
+    /// Design loads as IBC 1603.1 lists them.
+    pub design_loads: Vec<DesignLoad>,
+    pub inspections: Vec<Inspection>,
     pub codes: Vec<Code>,
+    /// A line for posts that are alike, the highest ratio first.
     pub summary: Vec<SummaryRow>,
+    pub ranking: Ranking,
     pub plan: KeyPlan,
     pub roof: Option<RoofPage>,
     pub load_path: Option<LoadPath>,
@@ -71,17 +79,25 @@ pub struct Package {
     /// What this package does not cover, by name.
     pub not_covered: Vec<String>,
     pub cases: Vec<Case>,
+    pub reactions: Vec<ReactionTable>,
     pub combinations: Vec<Combination>,
-    /// Forces handed to others.
+    /// The same in few lines, and what W and E stand for in them.
+    pub combination_sets: Vec<CombinationSet>,
+    pub combination_key: String,
+    pub governing: Vec<Governing>,
+    /// Forces handed to others, the greatest of each group.
     pub handed: Vec<HandedRow>,
+    /// How the loads came to be, and what their sums say, in words.
+    pub load_model: String,
+    pub equilibrium: String,
     /// What the posts bring, and what reaches the ground.
     pub balance: Vec<BalanceRow>,
     pub groups: Vec<GroupRef>,
     /// Pages on which loads are worked out, the calculation sheets, and the worked
-    /// pages of each kind of base and foundation.
+    /// pages of the posts.
     pub loads: Vec<PagesRef>,
     pub sheets: Vec<PagesRef>,
-    pub kinds: Vec<PagesRef>,
+    pub worked: Vec<PagesRef>,
     pub schedules: Vec<ScheduleTable>,
     pub shop: Vec<PlainSheet>,
     pub field: Vec<PlainSheet>,
@@ -89,5 +105,5 @@ pub struct Package {
     pub reports: Vec<Report>,
     /// Rows of tables that were looked up, with where they come from.
     pub sources: Vec<TableSource>,
-    pub clauses: Vec<Clause>,
+    pub clauses: Vec<Cited>,
 }

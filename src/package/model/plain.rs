@@ -12,18 +12,62 @@ pub struct ScheduleTable {
     pub rows: Vec<Vec<String>>,
 }
 
-/// A page for the shop or the site.
+/// A sheet for the shop or the site.
 #[derive(Debug, Serialize)]
 pub struct PlainSheet {
     pub title: String,
+    /// It stands under the one before on a page that has room for both.
+    pub follows: bool,
     /// What is not met of its posts, which puts them on hold; empty where all is met.
     pub hold: Vec<HoldPart>,
     /// Titles of the job's own sheets that say something here.
     pub own: Vec<String>,
-    pub facts: Vec<(String, String)>,
-    pub figures: Vec<(Vec<Span>, Drawing)>,
-    pub values: Vec<PlainValue>,
-    pub words: Vec<Vec<Span>>,
+    /// What differs between its posts: a row for each kind under the headings, or the one kind there is.
+    pub head: Vec<Vec<Span>>,
+    pub kinds: Vec<Vec<String>>,
+    /// Rows of columns of figures that stand under each other.
+    pub figures: Vec<Vec<Vec<PlainFigure>>>,
+    /// Left and right.
+    pub columns: [Vec<PlainItem>; 2],
+}
+
+#[derive(Debug, Serialize)]
+pub struct PlainFigure {
+    pub say: Vec<Span>,
+    pub drawing: Drawing,
+}
+
+/// A heading, a value with its words, or words.
+#[derive(Debug, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum PlainItem {
+    Heading(Vec<Span>),
+    Value(PlainValue),
+    Words(Vec<Span>),
+}
+
+impl PlainSheet {
+    pub fn items(&self) -> impl Iterator<Item = &PlainItem> {
+        self.columns.iter().flatten()
+    }
+
+    pub fn values(&self) -> impl Iterator<Item = &PlainValue> {
+        self.items().filter_map(|item| match item {
+            PlainItem::Value(value) => Some(value),
+            _ => None,
+        })
+    }
+
+    pub fn words(&self) -> impl Iterator<Item = &[Span]> {
+        self.items().filter_map(|item| match item {
+            PlainItem::Heading(words) | PlainItem::Words(words) => Some(words.as_slice()),
+            PlainItem::Value(_) => None,
+        })
+    }
+
+    pub fn drawings(&self) -> impl Iterator<Item = &Drawing> {
+        self.figures.iter().flatten().flatten().map(|figure| &figure.drawing)
+    }
 }
 
 /// A limit that is not met, where it stands, and for which posts.

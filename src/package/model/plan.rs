@@ -1,4 +1,4 @@
-//! Key plan, load path, and what is handed to others.
+//! Key plan, roof and load path.
 
 use serde::Serialize;
 
@@ -52,15 +52,4 @@ pub struct Sideways {
     pub by: String,
     /// How it works, and who designs it.
     pub how: String,
-}
-
-/// A force that others design for: the greatest of all posts, and that of each.
-#[derive(Debug, Serialize)]
-pub struct HandedRow {
-    pub what: String,
-    pub value: String,
-    pub marks: String,
-    pub combination: String,
-    /// `A1, A3 2,812; B1 1,900`: the other posts, in the same unit.
-    pub others: String,
 }

@@ -3,8 +3,9 @@
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
+/// Load cases of one kind.
 pub struct Case {
-    pub name: String,
+    pub names: Vec<String>,
     pub what: String,
 }
 
@@ -17,15 +18,40 @@ pub struct Combination {
     pub c_d: String,
 }
 
+/// The combinations of one clause, those that differ by wind or earthquake alone
+/// written once.
+#[derive(Debug, Serialize)]
+pub struct CombinationSet {
+    pub method: String,
+    pub clause: String,
+    pub c_d: String,
+    pub names: Vec<String>,
+}
+
+/// A combination that governs some limit.
+#[derive(Debug, Serialize)]
+pub struct Governing {
+    pub name: String,
+    pub method: String,
+    pub c_d: String,
+    /// How many limits of how many groups it governs.
+    pub limits: usize,
+    /// The posts in which it brings about the highest ratio, and their forces.
+    pub marks: String,
+    pub p: String,
+    pub h_x: String,
+    pub h_y: String,
+    pub ratio: String,
+    /// The limit that has it.
+    pub limit: String,
+}
+
 #[derive(Debug, Serialize)]
 pub struct GroupRef {
     pub no: usize,
     pub title: String,
     pub marks: Vec<String>,
     pub file: String,
-    /// Nominal reactions, one row a load case, then every combination.
-    pub reactions: Vec<ReactionRow>,
-    pub combinations: Vec<CombinationRow>,
 }
 
 #[derive(Debug, Serialize)]
@@ -34,38 +60,42 @@ pub struct PagesRef {
     pub file: String,
 }
 
+/// Nominal reactions, a column for posts with the same ones.
+#[derive(Debug, Serialize)]
+pub struct ReactionTable {
+    pub columns: Vec<String>,
+    pub rows: Vec<ReactionRow>,
+}
+
 #[derive(Debug, Serialize)]
 pub struct ReactionRow {
     pub case: String,
-    pub p: String,
-    pub h_x: String,
-    pub h_y: String,
-    /// Wind on the post itself, as `Package::line_load` says.
-    pub w_x: String,
-    pub w_y: String,
+    /// `P`, `H_x`, `w_y`.
+    pub what: String,
+    /// Wind on the post itself, which is no force but a force along a length.
+    pub wind: bool,
+    pub cells: Vec<String>,
 }
 
-/// One load case over all posts: what roof, beams and posts bring and
-/// what the bases hand on, down, along x and along y.
+/// A force that others design for, wherever it comes up, the largest first.
+#[derive(Debug, Serialize)]
+pub struct HandedRow {
+    pub what: String,
+    pub forces: Vec<HandedForce>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct HandedForce {
+    pub marks: String,
+    pub value: String,
+    pub combination: String,
+}
+
+/// One load case over all posts: what roof, beams and posts bring, where that was
+/// worked out, and what the bases hand on, down, along x and along y.
 #[derive(Debug, Serialize)]
 pub struct BalanceRow {
     pub case: String,
-    pub brought: [String; 3],
+    pub brought: Option<[String; 3]>,
     pub ground: [String; 3],
-}
-
-#[derive(Debug, Serialize)]
-pub struct CombinationRow {
-    pub name: String,
-    pub method: String,
-    pub c_d: String,
-    pub p: String,
-    pub h_x: String,
-    pub h_y: String,
-    /// Highest ratio among all limits in this combination; `"–"` if none.
-    pub ratio: String,
-    /// This combination governs some limit of the group.
-    pub governs: bool,
-    /// This combination holds the group's highest ratio.
-    pub highest: bool,
 }

@@ -2,14 +2,17 @@
 
 use serde::Serialize;
 
+/// Posts that are alike.
 #[derive(Debug, Serialize)]
 pub struct SummaryRow {
-    pub mark: String,
+    pub marks: Vec<String>,
+    /// The same, as far as a line has room for them.
+    pub shown: String,
     pub group: usize,
     /// As the order list has it: size, length, wood.
     pub post: String,
     pub base: String,
-    /// The governing limit in words, and its sheet's title.
+    /// The governing limit in words, and its sheet where that says more.
     pub limit: String,
     pub sheet: String,
     pub cite: String,
@@ -25,4 +28,28 @@ pub struct SummaryRow {
     /// Limits met, limits in all.
     pub met: usize,
     pub limits: usize,
+}
+
+/// The limits of the job, the highest ratio first.
+#[derive(Debug, Serialize)]
+pub struct Ranking {
+    pub limits: Vec<RankedLimit>,
+    /// How many more there are, in words.
+    pub rest: String,
+    /// Sizes and distances at their bound, in words.
+    pub bound: String,
+}
+
+#[derive(Debug, Serialize)]
+pub struct RankedLimit {
+    pub limit: String,
+    pub sheet: String,
+    pub cite: String,
+    /// The posts that it governs hardest.
+    pub marks: String,
+    pub combination: String,
+    pub ratio: String,
+    pub fill: Option<f64>,
+    pub ok: bool,
+    pub line: String,
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::{Math, Printed, Span};
 use crate::drawing::Drawing;
 
-/// A chapter of worked pages: `kind-1.json`, `loads-1.json`.
+/// A chapter of worked pages: `worked-1.json`, `loads-1.json`.
 #[derive(Debug, Serialize)]
 pub struct Worked {
     /// Begins the numbers of its lines: `B1`.
@@ -157,6 +157,8 @@ pub enum Line {
         symbolic: Math,
         /// One for each column in which it governs.
         rows: Vec<LimitRow>,
+        /// All of it is one line.
+        short: bool,
         /// Where it is not met.
         remedy: String,
     },
@@ -169,6 +171,8 @@ pub struct Row {
     pub tag: String,
     pub substituted: Option<Math>,
     pub value: Printed,
+    /// Two such rows stand side by side.
+    pub half: bool,
     /// The same, one by one: `post/along-x@a`.
     pub at: Vec<String>,
 }

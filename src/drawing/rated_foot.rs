@@ -1,0 +1,113 @@
+//! A post in a base that comes ready made: what is known of it, from both sides and from above.
+
+use super::Drawing;
+use super::dimension::{Side, axes, caption, chains, counted, note};
+use super::hatch::{break_line, end_grain};
+use super::pier::places_of;
+use super::view::{HEAVY, MEDIUM, Scale, View, fit, row};
+use crate::quantity::Units;
+
+/// In inches. Heights are over what the base stands on.
+#[derive(Clone, Copy, Debug)]
+pub struct RatedFoot {
+    pub b: f64,
+    pub d: f64,
+    pub seat_x: f64,
+    pub seat_y: f64,
+    pub standoff: f64,
+    /// Middle of the fasteners.
+    pub fastener_h: f64,
+    pub fasteners: usize,
+    pub on_wood: bool,
+    /// Anchors or screws, and from one to the next.
+    pub n_x: usize,
+    pub n_y: usize,
+    pub s_x: f64,
+    pub s_y: f64,
+    pub anchor_d: f64,
+}
+
+impl RatedFoot {
+    /// As it looks along an axis: the base is dashed, for its report draws it.
+    fn side(&self, scale: Scale, [post, seat]: [f64; 2], axis: &str) -> View {
+        let mut view = View::new(scale);
+        let over = self.fastener_h + (self.fastener_h - self.standoff).max(0.5);
+        let (half, top) = (post / 2.0, over + 0.25 * post.max(1.0));
+        for x in [-half, half] {
+            view.line([x, self.standoff], [x, top], HEAVY);
+        }
+        view.line([-half, self.standoff], [half, self.standoff], HEAVY);
+        break_line(&mut view, -half, half, top);
+        let wide = seat.max(post) / 2.0 + 0.25;
+        view.dashed_rect([-wide, 0.0], [wide, over]);
+        let ground = wide + 12.0 / view.scale;
+        view.line([-ground, 0.0], [ground, 0.0], HEAVY);
+        let middle = self.fastener_h;
+        view.dashed([-wide, middle], [wide, middle]);
+        chains(&mut view, Side::Left, &[vec![([-ground, 0.0], "standoff"), ([-half, self.standoff], "")]]);
+        chains(&mut view, Side::Right, &[vec![([ground, 0.0], "fasteners"), ([wide, middle], "")]]);
+        chains(&mut view, Side::Top, &[vec![([-half, top], "post"), ([half, top], "")]]);
+        chains(&mut view, Side::Bottom, &[vec![([-seat / 2.0, 0.0], "seat"), ([seat / 2.0, 0.0], "")]]);
+        let at = view.paper([0.0, (middle + top) / 2.0]);
+        caption(&mut view, at, 90.0, &[&format!("along {axis}")]);
+        if axis == "x" {
+            let count = format!("{} fasteners", self.fasteners);
+            note(&mut view, [wide, middle * 0.6], 0.0, &[&count, "of the report"]);
+        }
+        view
+    }
+
+    fn plan(&self, scale: Scale) -> View {
+        let (mut view, units) = (View::new(scale), scale.units);
+        let post = [self.b / 2.0, self.d / 2.0];
+        end_grain(&mut view, [-post[0], -post[1]], post);
+        view.rect([-post[0], -post[1]], post, HEAVY);
+        let seat = [self.seat_x / 2.0, self.seat_y / 2.0];
+        view.rect([-seat[0], -seat[1]], seat, MEDIUM);
+        let (xs, ys) = (places_of(self.n_x, self.s_x), places_of(self.n_y, self.s_y));
+        for at in xs.iter().flat_map(|x| ys.iter().map(move |y| [*x, *y])) {
+            view.circle(at, (self.anchor_d / 2.0).max(1.6 / view.scale), HEAVY);
+            view.dot(at, 1.0);
+        }
+        let (low, left) = (-seat[1].max(post[1]), -seat[0].max(post[0]));
+        chains(&mut view, Side::Bottom, &[xs.iter().map(|x| ([*x, low], "")).collect()]);
+        chains(&mut view, Side::Left, &[ys.iter().map(|y| ([left, *y], "")).collect()]);
+        if let (Some(x), Some(y)) = (xs.last(), ys.last()) {
+            let thing = if self.on_wood { "screw" } else { "anchor" };
+            let text = counted(xs.len() * ys.len(), thing, &units.size(self.anchor_d));
+            note(&mut view, [*x, *y], 60.0, &[&text]);
+        }
+        axes(&mut view, "x", "y");
+        view
+    }
+}
+
+/// Lays the three views out in a frame of so many points.
+pub fn rated_foot(it: &RatedFoot, width: f64, height: f64, units: Units) -> Drawing {
+    let alt = format!(
+        "Foot of a {} by {} post in a base that comes ready made, from both sides and from above: seat {} by {}, end grain {} above the {}, \
+         {} fasteners with their middle {} above it, {} by {} {} {}, {} apart along x and {} along y.",
+        units.length(it.b),
+        units.length(it.d),
+        units.length(it.seat_x),
+        units.length(it.seat_y),
+        units.length(it.standoff),
+        if it.on_wood { "floor" } else { "concrete" },
+        it.fasteners,
+        units.length(it.fastener_h),
+        it.n_x,
+        it.n_y,
+        if it.on_wood { "screws" } else { "anchors" },
+        units.size(it.anchor_d),
+        units.length(it.s_x),
+        units.length(it.s_y),
+    );
+    let draw = |scale| {
+        row([
+            (it.side(scale, [it.b, it.seat_x], "x"), "From the side"),
+            (it.side(scale, [it.d, it.seat_y], "y"), "From the other side"),
+            (it.plan(scale), "From above"),
+        ])
+    };
+    fit([width, height], units, &alt, &[&draw])
+}
