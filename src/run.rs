@@ -85,8 +85,26 @@ fn check(args: &CheckArgs) -> Run {
     Ok(outcome(results.ok()))
 }
 
-fn package(args: &PackageArgs) -> Run {
-    let loaded = load(&args.job, args.confirmed.as_deref(), true)?;
+/// A package before it is typeset, and what is said when it is written.
+pub struct Sources {
+    /// The templates and what they read, by virtual path.
+    pub files: BTreeMap<String, Vec<u8>>,
+    pub date: (i32, u8, u8),
+    pub digest: String,
+    name: String,
+    headline: String,
+    ok: bool,
+}
+
+/// The entry of a package's templates.
+pub const MAIN: &str = "/templates/package/main.typ";
+
+/// Works a job to all that its package is typeset from.
+///
+/// # Errors
+/// The input or a sheet is wrong.
+pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool) -> Result<Sources, Failure> {
+    let loaded = load(job, confirmed, true)?;
     note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
@@ -98,7 +116,7 @@ fn package(args: &PackageArgs) -> Run {
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
     let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads, &results)?;
     let worked = engine::Worked { root: &root, results: &results, loads, lines };
-    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, args.full);
+    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, full);
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
@@ -115,13 +133,20 @@ fn package(args: &PackageArgs) -> Run {
     let (paper, width) = loaded.job.units.paper();
     files.insert("/paper.json".into(), json(&serde_json::json!({ "name": paper, "width": width }))?);
     let date = loaded.job.card.date;
-    let progress = spinner("typesetting");
-    let rendered = pdf::render(pdf::Document {
+    Ok(Sources {
         files,
-        main: "/templates/package/main.typ",
         date: (date.year().into(), date.month() as u8, date.day() as u8),
-        ident: &loaded.digest,
-    });
+        headline: package.verdict.headline.clone(),
+        ok: results.ok(),
+        name: loaded.name.clone(),
+        digest: loaded.digest.clone(),
+    })
+}
+
+fn package(args: &PackageArgs) -> Run {
+    let Sources { files, date, digest, name, headline, ok } = sources(&args.job, args.confirmed.as_deref(), args.full)?;
+    let progress = spinner("typesetting");
+    let rendered = pdf::render(pdf::Document { files, main: MAIN, date, ident: &digest });
     progress.finish_and_clear();
     let pdf = rendered.map_err(|lines| {
         Failure::Wrong(
@@ -131,10 +156,10 @@ fn package(args: &PackageArgs) -> Run {
                 .collect(),
         )
     })?;
-    let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{}.pdf", loaded.name)));
+    let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{name}.pdf")));
     write(&output, &pdf.bytes)?;
-    say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), package.verdict.headline))?;
-    Ok(outcome(results.ok()))
+    say(&format!("{} written, {}. {headline}\n", output.display(), count(pdf.pages, "page")))?;
+    Ok(outcome(ok))
 }
 
 /// Says on standard error what is worth a look.

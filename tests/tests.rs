@@ -51,6 +51,8 @@ mod connections;
 mod joints;
 // Columns, keys and files by their names: none is dropped or misread in silence.
 mod columns;
+// Sheets for the shop and the site, and lists to order.
+mod shop;
 // A job in metric units.
 mod metric;
 // Wrong input, each with its whole message.

@@ -71,14 +71,16 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger)];
     let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(sides).collect();
-    let mut calculations: Vec<PagesRef> = Vec::new();
     for (at, group) in results.groups.iter().enumerate() {
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
         let of = calculation::Of { job, results, group, chosen: &chosen, at, shown: &shown[at], made: &made[at] };
-        let sheet = calculation::sheet(&of, facts, &ledger);
-        calculations.push(PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", group.no) });
-        pages.sheets.push(sheet);
+        pages.sheets.push(calculation::sheet(&of, facts, &ledger));
     }
+    pages.sheets = calculation::shared(pages.sheets);
+    let calculations = pages.sheets.iter().enumerate();
+    let calculations = calculations
+        .map(|(at, sheet)| PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", at + 1) })
+        .collect();
     drop(shown);
     let balance = balance(job, loads.as_ref().map(|(_, loads)| *loads));
     let refs = |letter: &str, worked: &[Worked]| {

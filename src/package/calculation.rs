@@ -85,8 +85,9 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
     let met = |fit: bool| group.limits.iter().filter(|limit| limit.is_fit() == fit && limit.ok()).count();
     let all = marks(job, group);
     Calculation {
-        title: format!("{} {}", if all.len() == 1 { "Post" } else { "Posts" }, some_marks(&all, 8)),
+        title: title(&all),
         marks: all,
+        alike: Vec::new(),
         ok: group.ok(),
         facts,
         units: job.units.force_unit().into(),
@@ -100,6 +101,30 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         fits_met: met(true),
         assumptions: assumed(of.made, ledger),
     }
+}
+
+/// Groups that come to the same ratios share a sheet, which shows the first of them.
+pub fn shared(sheets: Vec<Calculation>) -> Vec<Calculation> {
+    let key = |sheet: &Calculation| {
+        let limits = sheet.limits.iter().map(|limit| (limit.line.clone(), limit.row.ratio.clone()));
+        let sizes = sheet.sizes.iter().map(|size| (size.line.clone(), size.ratio.clone()));
+        (sheet.facts.clone(), limits.chain(sizes).collect::<Vec<_>>())
+    };
+    let mut found: Vec<Calculation> = Vec::new();
+    for sheet in sheets {
+        match found.iter_mut().find(|known| key(known) == key(&sheet)) {
+            Some(known) => {
+                known.alike.extend(sheet.marks.iter().cloned());
+                known.title = title(&[known.marks.clone(), known.alike.clone()].concat());
+            }
+            None => found.push(sheet),
+        }
+    }
+    found
+}
+
+fn title(marks: &[String]) -> String {
+    format!("{} {}", if marks.len() == 1 { "Post" } else { "Posts" }, some_marks(marks, 8))
 }
 
 fn forces(units: Units, letter: &str, combination: &Combination, post: &Post) -> ForceRow {

@@ -14,7 +14,7 @@ use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
 use crate::job::Job;
 use crate::quantity::number;
 use crate::sheet::{Step, Worked};
-use crate::typeset::{symbolic, two_sides};
+use crate::typeset::{symbolic_inline, two_sides};
 
 /// The worked pages of the posts.
 pub fn of_posts(
@@ -144,7 +144,7 @@ fn skipped(made: &[Made]) -> Vec<SkippedRow> {
                         found.push((name.clone(), String::new(), row));
                         found.len() - 1
                     });
-                    let needs = symbolic(condition);
+                    let needs = symbolic_inline(condition);
                     if !found[at].2.needs.contains(&needs) {
                         found[at].2.needs.push(needs);
                     }

@@ -14,7 +14,9 @@ use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Reaction;
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, number};
 use crate::sheet::{Bound, Let, Must, Note, NoteKind, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
-use crate::typeset::{Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
+use crate::typeset::{
+    Math, factored, printed, substituted, symbol, symbolic, symbolic_inline, symbolic_part, two_sides, value_text,
+};
 use std::collections::BTreeSet;
 
 /// Digits of a nominal reaction, wherever one is printed: one more than a result
@@ -175,7 +177,7 @@ impl<'a> Writer<'a, '_> {
         let case = &rule.cases[taken];
         let expr = &case.value;
         let when = match &case.when {
-            Some(condition) => vec![Span::Text("where ".into()), Span::Math(symbolic(condition))],
+            Some(condition) => vec![Span::Text("where ".into()), Span::Math(symbolic_inline(condition))],
             None if rule.cases.len() > 1 => vec![Span::Text("otherwise".into())],
             None => Vec::new(),
         };
@@ -304,7 +306,7 @@ impl<'a> Writer<'a, '_> {
             .into_iter()
             .map(|(row, at)| LimitRow { tag: self.tag(here, &at), at: self.ids(&at), ..row })
             .collect();
-        let (say, symbolic) = (said(&rule.say), symbolic(&rule.condition));
+        let (say, symbolic) = (said(&rule.say), symbolic_inline(&rule.condition));
         let short = rows.len() == 1 && limit_is_short(&say, &symbolic, &rows[0]);
         let remedy = if rows.iter().all(|row| row.ok) { String::new() } else { rule.remedy.clone() };
         Line::Limit { no, say, cite, symbolic, rows, short, remedy }

@@ -84,7 +84,7 @@ impl Draft {
 
 impl<'a> Shared<'a> {
     /// More columns than these no table of posts has room for.
-    const COLUMNS: usize = 3;
+    const COLUMNS: usize = 4;
 
     fn takes(&self, draft: &Draft, member: &Member) -> bool {
         self.apart(draft, member).is_some_and(|apart| apart.len() <= Shared::COLUMNS)

@@ -139,9 +139,7 @@ impl<'a> Writer<'a, '_> {
         let mut begun = BTreeSet::new();
         for block in blocks {
             let mut section = self.block(block);
-            if !begun.insert(block.sheet.name.clone()) {
-                section.title.push_str(", continued");
-            }
+            section.continued = !begun.insert(block.sheet.name.clone());
             sections.push(section);
         }
         sections
@@ -290,6 +288,7 @@ impl<'a> Writer<'a, '_> {
             own,
             columns: shown,
             table: false,
+            continued: false,
             lines,
         }
     }
@@ -445,7 +444,15 @@ fn load(name: &str) -> LineAt {
 }
 
 pub(super) fn section(title: &str, columns: &str, lines: Vec<Line>) -> Section {
-    Section { sheet: String::new(), title: title.into(), own: Vec::new(), columns: columns.into(), table: false, lines }
+    Section {
+        sheet: String::new(),
+        title: title.into(),
+        own: Vec::new(),
+        columns: columns.into(),
+        table: false,
+        continued: false,
+        lines,
+    }
 }
 
 /// What is taken where the job gives none is an open question; a default with a

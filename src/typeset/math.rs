@@ -20,7 +20,7 @@ pub struct Math {
 
 /// The narrowest body of a page without what an equation may be set in from its
 /// edge, in ems of the text: `look.typ`, a page in metric units.
-const LINE: f64 = (376.0 - 24.0) / 9.5;
+const LINE: f64 = (376.0 - 24.0) / 9.0;
 
 impl Math {
     pub fn new(src: String, alt: String) -> Math {
@@ -82,9 +82,10 @@ pub fn symbolic_inline(expr: &Expr) -> Math {
     in_symbols(expr, expr, Division::Lying)
 }
 
-/// A part of a formula in symbols; twins in the whole are told apart in it.
+/// A part of a formula in symbols, in a line of words; twins in the whole are
+/// told apart in it.
 pub fn symbolic_part(expr: &Expr, whole: &Expr) -> Math {
-    in_symbols(expr, whole, Division::Upright)
+    in_symbols(expr, whole, Division::Lying)
 }
 
 fn in_symbols(expr: &Expr, whole: &Expr, division: Division) -> Math {

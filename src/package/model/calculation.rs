@@ -11,6 +11,8 @@ pub struct Calculation {
     /// `Posts A1, A3`.
     pub title: String,
     pub marks: Vec<String>,
+    /// Posts that come to the same ratios in other combinations.
+    pub alike: Vec<String>,
     pub ok: bool,
     /// The post in words, and what it chose: base, foundation, anchors.
     pub facts: Vec<(String, String)>,

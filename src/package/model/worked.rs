@@ -1,9 +1,10 @@
 //! The worked pages.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use super::{Math, Printed, Span};
 use crate::drawing::Drawing;
+use crate::typeset::{Face, text_width};
 
 /// A chapter of worked pages: `worked-1.json`, `loads-1.json`.
 #[derive(Debug, Serialize)]
@@ -75,6 +76,8 @@ pub struct SkippedRow {
 pub struct Section {
     pub sheet: String,
     pub title: String,
+    /// It began further up, and goes on after the sheets that it uses.
+    pub continued: bool,
     /// What of it comes from the job and not from the program: the sheet, rows
     /// of tables. Empty where nothing does.
     pub own: Vec<String>,
@@ -108,6 +111,7 @@ pub enum Line {
         no: String,
         say: Vec<Span>,
         /// Empty for the program's own arithmetic.
+        #[serde(serialize_with = "clause")]
         cite: String,
         symbol: Math,
         symbolic: Option<Math>,
@@ -121,6 +125,7 @@ pub enum Line {
     Candidates {
         no: String,
         say: Vec<Span>,
+        #[serde(serialize_with = "clause")]
         cite: String,
         symbol: Math,
         /// `"least of"` or `"greatest of"`.
@@ -134,6 +139,7 @@ pub enum Line {
     Lookup {
         no: String,
         say: Vec<Span>,
+        #[serde(serialize_with = "clause")]
         cite: String,
         table: String,
         rows: Vec<LookupRow>,
@@ -152,6 +158,7 @@ pub enum Line {
     Limit {
         no: String,
         say: Vec<Span>,
+        #[serde(serialize_with = "clause")]
         cite: String,
         /// The limit as written, in symbols.
         symbolic: Math,
@@ -162,6 +169,13 @@ pub enum Line {
         /// Where it is not met.
         remedy: String,
     },
+}
+
+/// A clause, and whether it takes more than a line of its column: `look.typ`.
+fn clause<S: Serializer>(cite: &str, serializer: S) -> Result<S::Ok, S::Error> {
+    const COLUMN: f64 = 84.0;
+    const TYPE: f64 = 8.0;
+    (cite, TYPE * text_width(cite, Face::Regular) > COLUMN).serialize(serializer)
 }
 
 /// A formula with the numbers of some columns.
