@@ -69,11 +69,14 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let frames = of_frames(job, lines, &mut ledger);
     let loads_worked: Vec<Worked> = loads_worked.into_iter().chain(frames).collect();
     let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger)];
+    drop(shown);
     let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(sides).collect();
     for (at, group) in results.groups.iter().enumerate() {
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
-        let of = calculation::Of { job, results, group, chosen: &chosen, at, shown: &shown[at], made: &made[at] };
+        // The combinations of a sheet are forgotten with it: all at once would be large.
+        let shown = Shown::new(root, &results.combinations, group);
+        let of = calculation::Of { job, results, group, chosen: &chosen, at, shown: &shown, made: &made[at] };
         pages.sheets.push(calculation::sheet(&of, facts, &ledger));
     }
     pages.sheets = calculation::shared(pages.sheets);
@@ -81,7 +84,6 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let calculations = calculations
         .map(|(at, sheet)| PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", at + 1) })
         .collect();
-    drop(shown);
     let balance = balance(job, loads.as_ref().map(|(_, loads)| *loads));
     let refs = |letter: &str, worked: &[Worked]| {
         let refs = worked.iter().enumerate();
