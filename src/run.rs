@@ -16,6 +16,8 @@ use crate::engine::{self, Column, Derived, LOADS, PostGrid, ROOT, Results, Root}
 use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{self, Grid, decode};
 use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
+use crate::package::{Package, Pages};
+use crate::revision::{self, Edition};
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
 use crate::templates::Templates;
@@ -61,7 +63,7 @@ fn said(run: Run, json: bool) -> Run {
 
 fn check(args: &CheckArgs) -> Run {
     // Other programs read the units of the sheets, whatever the job is printed in.
-    let loaded = load(&args.job, args.confirmed.as_deref(), !args.json)?;
+    let loaded = load(&args.job, args.confirmed.as_deref(), !args.json, &[])?;
     note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
@@ -85,10 +87,16 @@ fn check(args: &CheckArgs) -> Run {
     Ok(outcome(results.ok()))
 }
 
-fn package(args: &PackageArgs) -> Run {
-    let loaded = load(&args.job, args.confirmed.as_deref(), true)?;
-    note(&loaded.job.notes);
-    let (root, results) = work_out(&loaded)?;
+/// A package before it is set, and what of its job is compared with another state of it.
+struct Draft {
+    package: Package,
+    pages: Pages,
+    edition: Edition,
+    ok: bool,
+}
+
+fn draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
+    let (root, results) = work_out(loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
     let loads_root = match loaded.loads.groups.is_empty() {
@@ -98,7 +106,55 @@ fn package(args: &PackageArgs) -> Run {
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
     let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads, &results)?;
     let worked = engine::Worked { root: &root, results: &results, loads, lines };
-    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, args.full);
+    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, full);
+    let edition = Edition::new(&loaded.job, &results, loaded.own.clone(), program);
+    Ok(Draft { package, pages, edition, ok: results.ok() })
+}
+
+/// Marks what changed since an earlier state of the job, and says what does not go
+/// together.
+fn compare_with(path: &Path, args: &PackageArgs, loaded: &Loaded, new: &mut Draft) -> Result<(), Failure> {
+    if path.is_file() {
+        return Err(Diagnostic::new(format!("`{}` is a file; `--since` needs the folder of a job", path.display()))
+            .hint("changes are worked out from the files of the job as they were, not from its package: keep a copy of the folder at each revision, and name that")
+            .into());
+    }
+    let marks: Vec<String> = loaded.job.posts.iter().map(|post| post.mark.clone()).collect();
+    let old = load(path, args.confirmed.as_deref(), true, &marks).and_then(|loaded| draft(&loaded, args.full));
+    let old = old.map_err(|failure| match failure {
+        Failure::Wrong(mut wrong) => {
+            if let Some(first) = wrong.first_mut() {
+                first.hints.push(format!("this is in `{}`, the earlier job that `--since` names", path.display()));
+            }
+            Failure::Wrong(wrong)
+        }
+        machine => machine,
+    })?;
+    let found = revision::compare(&old.edition, &new.edition);
+    package::since(&mut new.package, &mut new.pages, &mut (old.package, old.pages), &found);
+    let warning = package::warning(&found);
+    if !warning.is_empty() {
+        let hint = match found.entered.is_empty() {
+            true => {
+                "write a block `[[revisions]]` in `job.toml` with `no`, `date` and `what`, and the same `revision` under `[job]`"
+            }
+            false => "compare with the job as it was at the last revision, or take the entry out",
+        };
+        let warning = warning.trim_end_matches('.');
+        let message = format!("{}{}", warning[..1].to_lowercase(), &warning[1..]);
+        eprint!("{}", report::warnings(&[Diagnostic::new(message).hint(hint)], std::io::stderr().is_terminal()));
+    }
+    Ok(())
+}
+
+fn package(args: &PackageArgs) -> Run {
+    let loaded = load(&args.job, args.confirmed.as_deref(), true, &[])?;
+    note(&loaded.job.notes);
+    let mut draft = draft(&loaded, args.full)?;
+    if let Some(path) = &args.since {
+        compare_with(path, args, &loaded, &mut draft)?;
+    }
+    let Draft { package, pages, ok, .. } = draft;
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
@@ -134,7 +190,7 @@ fn package(args: &PackageArgs) -> Run {
     let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{}.pdf", loaded.name)));
     write(&output, &pdf.bytes)?;
     say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), package.verdict.headline))?;
-    Ok(outcome(results.ok()))
+    Ok(outcome(ok))
 }
 
 /// Says on standard error what is worth a look.
@@ -215,6 +271,8 @@ struct Loaded {
     loads: Derived,
     library: Library,
     templates: BTreeMap<String, Vec<u8>>,
+    /// The texts of its own sheets and tables, by their paths in its folder.
+    own: BTreeMap<String, String>,
     digest: String,
 }
 
@@ -226,8 +284,9 @@ fn job_files() -> impl Iterator<Item = String> {
         .chain(CATALOGUES.iter().map(Catalogue::file))
 }
 
-/// `printed`: for people, who read a job in its own units.
-fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded, Failure> {
+/// `printed`: for people, who read a job in its own units. `order`: marks of posts,
+/// where these are to be worked in the order of another state of the job.
+fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[String]) -> Result<Loaded, Failure> {
     if !folder.is_dir() {
         return Err(Diagnostic::new(format!("there is no folder `{}`", folder.display()))
             .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
@@ -248,6 +307,7 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded
     let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
     wrong.extend(strange);
     let Some(mut job) = job else { return Err(all(wrong)) };
+    job.order(order);
     let library = if printed { library.printed_in(job.units) } else { library };
     job.notes.extend(unread);
     // What a firm has confirmed is an input like the others: it stands in the digest.
@@ -269,8 +329,9 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded
             return Err(all(wrong));
         }
     };
-    let own = templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes));
-    let digest = digest(files.iter().map(|(name, bytes)| (name.clone(), bytes.as_slice())).chain(own));
+    let own = || templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes));
+    let digest = digest(files.iter().map(|(name, bytes)| (name.clone(), bytes.as_slice())).chain(own()));
+    let own = own().map(|(path, bytes)| (path, decode(bytes))).collect();
     let name =
         folder.canonicalize().ok().and_then(|path| path.file_name().map(|name| name.to_string_lossy().into_owned()));
     Ok(Loaded {
@@ -279,6 +340,7 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded
         loads,
         library,
         templates: templates.files,
+        own,
         digest,
     })
 }

@@ -148,7 +148,11 @@ fn what_the_columns_are_for() {
                     for line in array(&section, "lines").iter().filter(|line| line["kind"] == "limit") {
                         for row in array(line, "rows") {
                             if array(row, "at").iter().any(|at| text(at).ends_with(&format!("@{}", column.letter))) {
-                                said.push(format!("{} {}", array(line, "say").iter().map(|it| text(&it["text"])).collect::<String>(), text(&row["ratio"])));
+                                said.push(format!(
+                                    "{} {}",
+                                    array(line, "say").iter().map(|it| text(&it["text"])).collect::<String>(),
+                                    text(&row["ratio"])
+                                ));
                             }
                         }
                     }

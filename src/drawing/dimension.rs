@@ -220,7 +220,12 @@ fn around(target: Point, toward: f64) -> Vec<Spot> {
                 let (sine, cosine) = libm::sincos((toward + turned).to_radians());
                 let knee = [target[0] + far * cosine, target[1] - far * sine];
                 let anchor = if cosine < -0.01 { "end" } else { "start" };
-                spots.push(Spot { at: knee, anchor, leader: vec![target, knee], cost: 0.5 * far + 0.12 * turned.abs() });
+                spots.push(Spot {
+                    at: knee,
+                    anchor,
+                    leader: vec![target, knee],
+                    cost: 0.5 * far + 0.12 * turned.abs(),
+                });
             }
         }
     }

@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use super::{
     AnchorPlan, BarRing, BasePlan, Drawing, Fixing, FloorFoot, Foundation, FreeBody, Holder, Kerf, Leg, Pier, PinGroup,
-    PostEnd, PostFoot, RatedFoot, RoofShape, RoofWind, SteelBase, Template, anchor_plan, bar_ring, base_plan, floor_foot,
-    foundation, free_body, kerf, pier, pin_group, post_end, post_foot, rated_foot, roof_wind, steel_base, template,
+    PostEnd, PostFoot, RatedFoot, RoofShape, RoofWind, SteelBase, Template, anchor_plan, bar_ring, base_plan,
+    floor_foot, foundation, free_body, kerf, pier, pin_group, post_end, post_foot, rated_foot, roof_wind, steel_base,
+    template,
 };
 use crate::quantity::Units;
 

@@ -65,7 +65,11 @@ impl FloorFoot {
         if near {
             view.line([left, -half], [left, half], HEAVY);
         }
-        view.rect([-self.base_run / 2.0, -self.base_across / 2.0], [self.base_run / 2.0, self.base_across / 2.0], MEDIUM);
+        view.rect(
+            [-self.base_run / 2.0, -self.base_across / 2.0],
+            [self.base_run / 2.0, self.base_across / 2.0],
+            MEDIUM,
+        );
         for at in xs.iter().flat_map(|x| ys.iter().map(move |y| [*x, *y])) {
             view.circle(at, (self.screw_d / 2.0).max(1.6 / view.scale), HEAVY);
             view.dot(at, 1.0);
@@ -82,7 +86,8 @@ impl FloorFoot {
             up[at].1 = "edge";
         }
         chains(&mut view, Side::Right, &[up]);
-        let text = counted(xs.len() * ys.len(), "screw", &[self.screw_d, self.screw_l].map(|it| units.size(it)).join(" × "));
+        let text =
+            counted(xs.len() * ys.len(), "screw", &[self.screw_d, self.screw_l].map(|it| units.size(it)).join(" × "));
         note(&mut view, [last, edge.min(ys.last().copied().unwrap_or(0.0))], 80.0, &[&text]);
         let base = [self.base_run, self.base_across].map(|side| units.length(side)).join(" × ");
         note(&mut view, [-self.base_run / 2.0, self.base_across / 2.0], 110.0, &["base", &base]);

@@ -74,7 +74,12 @@ impl Foundation {
             let inner = if -it.frost < shoulder { wide } else { face };
             let [from, to] = [inner, ground].map(|x| view.paper([x, -it.frost]));
             view.stroke(from, [to[0].max(from[0] + 16.0), to[1]], MEDIUM, true);
-            caption(&mut view, [to[0].max(from[0] + 16.0), to[1]], 0.0, &[&format!("frost {}", units.length(it.frost))]);
+            caption(
+                &mut view,
+                [to[0].max(from[0] + 16.0), to[1]],
+                0.0,
+                &[&format!("frost {}", units.length(it.frost))],
+            );
         }
         if self.has_pier() {
             let form = if it.round { "round pier" } else { "square pier" };

@@ -19,9 +19,9 @@ mod post_end;
 mod post_foot;
 mod rated_foot;
 mod roof;
+mod sketch;
 mod steel_base;
 mod template;
-mod sketch;
 mod view;
 
 pub use anchor_plan::{AnchorPlan, anchor_plan};
@@ -40,9 +40,9 @@ pub use post_end::{PostEnd, post_end};
 pub use post_foot::{Fixing, PostFoot, post_foot};
 pub use rated_foot::{RatedFoot, rated_foot};
 pub use roof::{RoofShape, RoofWind, roof_wind};
+pub use sketch::{Acting, Force, Sketch, SketchBase, SketchGround, sketch};
 pub use steel_base::{Holder, Leg, SteelBase, steel_base};
 pub use template::{Template, template};
-pub use sketch::{Acting, Force, Sketch, SketchBase, SketchGround, sketch};
 
 use serde::Serialize;
 

@@ -128,8 +128,7 @@ impl PostFoot {
         }
         running(&mut view, Side::Left, [-half, 0.0], &heights);
         let lowest = holes.iter().step_by(self.n.max(1));
-        let mut across: Vec<Vec<Station>> =
-            lowest.map(|hole| vec![([-half, top], ""), ([hole[0], top], "")]).collect();
+        let mut across: Vec<Vec<Station>> = lowest.map(|hole| vec![([-half, top], ""), ([hole[0], top], "")]).collect();
         across.push(vec![([-half, top], "post"), ([half, top], "")]);
         chains(&mut view, Side::Top, &across);
         let (count, units) = (holes.len(), view.units);

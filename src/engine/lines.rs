@@ -6,9 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
+use super::Results;
 use super::around::{Around, key};
 use super::derive::Derived;
-use super::Results;
 use super::govern::{GroupResult, work_group};
 use super::root::Root;
 use super::tributary::PostGrid;

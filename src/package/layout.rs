@@ -18,5 +18,5 @@ pub fn row(tag: String, substituted: Option<Math>, value: Printed, at: Vec<Strin
     // The letters of tags stand in a face in which all are equally wide.
     let tagged = if tag.is_empty() { 0.0 } else { 0.61 * MONO * tag.chars().count() as f64 + 5.0 };
     let half = TYPE * (formula + words) + tagged <= (BODY - GAP) / 2.0;
-    Row { tag, substituted, value, half, at }
+    Row { tag, substituted, value, half, at, changed: false }
 }

@@ -18,15 +18,18 @@ mod kinds;
 mod layout;
 mod ledger;
 mod lines;
+mod marks;
 mod model;
 mod open;
 mod own;
 mod plain;
 mod reactions;
 mod sheet_layout;
+mod since;
 mod summary;
 mod worked;
 
 pub use build::{Pages, build};
 pub use figure::figure_kinds;
 pub use model::{Calculation, Line, Package, PlainItem, PlainSheet, Section, Span, Worked};
+pub use since::{since, warning};

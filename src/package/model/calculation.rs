@@ -39,6 +39,7 @@ pub struct ForceRow {
     pub head: ColumnHead,
     /// `P`, `H_x`, `H_y`.
     pub values: Vec<String>,
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -69,4 +70,5 @@ pub struct SizeLimit {
     pub line: String,
     pub say: Vec<Span>,
     pub ratio: String,
+    pub changed: bool,
 }

@@ -12,6 +12,7 @@ mod cover;
 mod open;
 mod plain;
 mod reactions;
+mod since;
 mod summary;
 mod worked;
 
@@ -30,6 +31,7 @@ pub use reactions::{
     BalanceRow, Case, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, PagesRef, ReactionRow,
     ReactionTable,
 };
+pub use since::{Since, SinceInput, SinceLimit, SinceSheet};
 pub use summary::{RankedLimit, Ranking, SummaryRow};
 pub use worked::{
     Candidate, CandidateRow, ColumnHead, FactItem, FitRow, InputItem, InputRow, LimitRow, Line, LookedUp, LookupRow,
@@ -62,6 +64,8 @@ pub struct Package {
     pub verdict: Verdict,
     pub open: Open,
     pub revisions: Vec<Revision>,
+    /// What changed, where it was asked for.
+    pub since: Option<Since>,
     /// Design loads as IBC 1603.1 lists them.
     pub design_loads: Vec<DesignLoad>,
     pub inspections: Vec<Inspection>,

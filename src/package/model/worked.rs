@@ -26,7 +26,9 @@ pub struct Worked {
 #[derive(Clone, Debug, Serialize)]
 pub struct ColumnHead {
     pub letter: String,
+    /// The posts in words, and all of them.
     pub post: String,
+    pub marks: Vec<String>,
     /// The combination, or the load case.
     pub what: String,
     /// Load duration factor; empty for strength combinations.
@@ -49,6 +51,8 @@ pub struct LowLimit {
     pub ok: bool,
     /// Words for a sheet of the job's own.
     pub own: String,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -61,6 +65,8 @@ pub struct FitRow {
     pub remedy: String,
     /// Words for a sheet of the job's own.
     pub own: String,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -148,6 +154,7 @@ pub enum Line {
         /// Whose it is.
         tag: String,
         drawing: Drawing,
+        changed: bool,
     },
     Limit {
         no: String,
@@ -173,6 +180,8 @@ pub struct Row {
     pub half: bool,
     /// The same, one by one: `post/along-x@a`.
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -181,6 +190,8 @@ pub struct CandidateRow {
     pub candidates: Vec<Candidate>,
     pub value: Printed,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -191,6 +202,8 @@ pub struct LookupRow {
     /// The rows that the values lie between: `"7.5 °: −0.6, −0.3"`.
     pub ends: Vec<String>,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, PartialEq, Serialize)]
@@ -202,6 +215,8 @@ pub struct LimitRow {
     pub fill: Option<f64>,
     pub ok: bool,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -217,6 +232,10 @@ pub struct FactItem {
 pub struct ValueRow {
     pub tag: String,
     pub value: Printed,
+    /// The columns that it holds for: `@a`.
+    pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -231,6 +250,8 @@ pub struct InputRow {
     pub value: Printed,
     pub from: Whence,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 /// Where a value comes from: the number of a line (then `link` holds it), or
