@@ -87,7 +87,21 @@ fn check(args: &CheckArgs) -> Run {
     Ok(outcome(results.ok()))
 }
 
-/// A package before it is set, and what of its job is compared with another state of it.
+/// A package before it is typeset, and what is said when it is written.
+pub struct Sources {
+    /// The templates and what they read, by virtual path.
+    pub files: BTreeMap<String, Vec<u8>>,
+    pub date: (i32, u8, u8),
+    pub digest: String,
+    name: String,
+    headline: String,
+    ok: bool,
+}
+
+/// The entry of a package's templates.
+pub const MAIN: &str = "/templates/package/main.typ";
+
+/// A package in its parts, and what of its job is compared with another state of it.
 struct Draft {
     package: Package,
     pages: Pages,
@@ -111,56 +125,63 @@ fn draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
     Ok(Draft { package, pages, edition, ok: results.ok() })
 }
 
-/// Marks what changed since an earlier state of the job, and says what does not go
-/// together.
-fn compare_with(path: &Path, args: &PackageArgs, loaded: &Loaded, new: &mut Draft) -> Result<(), Failure> {
-    if path.is_file() {
-        return Err(Diagnostic::new(format!("`{}` is a file; `--since` needs the folder of a job", path.display()))
+/// The job as it was, worked with its posts in the order in which they are now.
+fn earlier(folder: &Path, confirmed: Option<&Path>, full: bool, now: &Job) -> Result<Draft, Failure> {
+    if folder.is_file() {
+        let message = format!("`{}` is a file; `--since` needs the folder of a job", folder.display());
+        return Err(Diagnostic::new(message)
             .hint("changes are worked out from the files of the job as they were, not from its package: keep a copy of the folder at each revision, and name that")
             .into());
     }
-    let marks: Vec<String> = loaded.job.posts.iter().map(|post| post.mark.clone()).collect();
-    let old = load(path, args.confirmed.as_deref(), true, &marks).and_then(|loaded| draft(&loaded, args.full));
-    let old = old.map_err(|failure| match failure {
+    let marks: Vec<String> = now.posts.iter().map(|post| post.mark.clone()).collect();
+    let old = load(folder, confirmed, true, &marks).and_then(|loaded| draft(&loaded, full));
+    old.map_err(|failure| match failure {
         Failure::Wrong(mut wrong) => {
-            if let Some(first) = wrong.first_mut() {
-                first.hints.push(format!("this is in `{}`, the earlier job that `--since` names", path.display()));
-            }
+            let hint = format!("this is about `{}`, the earlier job that `--since` names", folder.display());
+            wrong.iter_mut().take(1).for_each(|first| first.hints.push(hint.clone()));
             Failure::Wrong(wrong)
         }
         machine => machine,
-    })?;
+    })
+}
+
+/// Marks in a package what changed, and says what does not go together.
+fn compare(new: &mut Draft, old: Draft) {
     let found = revision::compare(&old.edition, &new.edition);
     package::since(&mut new.package, &mut new.pages, &mut (old.package, old.pages), &found);
     let warning = package::warning(&found);
-    if !warning.is_empty() {
-        let hint = match found.entered.is_empty() {
-            true => {
-                "write a block `[[revisions]]` in `job.toml` with `no`, `date` and `what`, and the same `revision` under `[job]`"
-            }
-            false => "compare with the job as it was at the last revision, or take the entry out",
-        };
-        let warning = warning.trim_end_matches('.');
-        let message = format!("{}{}", warning[..1].to_lowercase(), &warning[1..]);
-        eprint!("{}", report::warnings(&[Diagnostic::new(message).hint(hint)], std::io::stderr().is_terminal()));
+    if warning.is_empty() {
+        return;
     }
-    Ok(())
+    let hint = match found.entered.is_empty() {
+        true => {
+            "enter it in `job.toml`: a block `[[revisions]]` with `no`, `date` and `what`, and the same `revision` under `[job]`"
+        }
+        false => "name the job as it was at the last revision, or take the entry out of `job.toml`",
+    };
+    let message = warning[..1].to_lowercase() + warning[1..].trim_end_matches('.');
+    eprint!("{}", report::warnings(&[Diagnostic::new(message).hint(hint)], std::io::stderr().is_terminal()));
 }
 
-fn package(args: &PackageArgs) -> Run {
-    let loaded = load(&args.job, args.confirmed.as_deref(), true, &[])?;
+/// Works a job to all that its package is typeset from. `since` is the folder of
+/// the job as it was.
+///
+/// # Errors
+/// The input or a sheet is wrong, of the job or of what it was.
+pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&Path>) -> Result<Sources, Failure> {
+    let loaded = load(job, confirmed, true, &[])?;
     note(&loaded.job.notes);
-    let mut draft = draft(&loaded, args.full)?;
-    if let Some(path) = &args.since {
-        compare_with(path, args, &loaded, &mut draft)?;
+    let mut new = draft(&loaded, full)?;
+    if let Some(folder) = since {
+        compare(&mut new, earlier(folder, confirmed, full, &loaded.job)?);
     }
-    let Draft { package, pages, ok, .. } = draft;
+    let Draft { package, pages, ok, .. } = new;
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
     }
     files.insert("/package.json".into(), json(&package)?);
-    for (refs, worked) in [(&package.loads, &pages.loads), (&package.kinds, &pages.kinds)] {
+    for (refs, worked) in [(&package.loads, &pages.loads), (&package.worked, &pages.worked)] {
         for (of, worked) in refs.iter().zip(worked) {
             files.insert(of.file.clone(), json(worked)?);
         }
@@ -171,13 +192,21 @@ fn package(args: &PackageArgs) -> Run {
     let (paper, width) = loaded.job.units.paper();
     files.insert("/paper.json".into(), json(&serde_json::json!({ "name": paper, "width": width }))?);
     let date = loaded.job.card.date;
-    let progress = spinner("typesetting");
-    let rendered = pdf::render(pdf::Document {
+    Ok(Sources {
         files,
-        main: "/templates/package/main.typ",
         date: (date.year().into(), date.month() as u8, date.day() as u8),
-        ident: &loaded.digest,
-    });
+        headline: package.verdict.headline.clone(),
+        ok,
+        name: loaded.name.clone(),
+        digest: loaded.digest.clone(),
+    })
+}
+
+fn package(args: &PackageArgs) -> Run {
+    let Sources { files, date, digest, name, headline, ok } =
+        sources(&args.job, args.confirmed.as_deref(), args.full, args.since.as_deref())?;
+    let progress = spinner("typesetting");
+    let rendered = pdf::render(pdf::Document { files, main: MAIN, date, ident: &digest });
     progress.finish_and_clear();
     let pdf = rendered.map_err(|lines| {
         Failure::Wrong(
@@ -187,9 +216,9 @@ fn package(args: &PackageArgs) -> Run {
                 .collect(),
         )
     })?;
-    let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{}.pdf", loaded.name)));
+    let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{name}.pdf")));
     write(&output, &pdf.bytes)?;
-    say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), package.verdict.headline))?;
+    say(&format!("{} written, {}. {headline}\n", output.display(), count(pdf.pages, "page")))?;
     Ok(outcome(ok))
 }
 

@@ -10,7 +10,7 @@ use crate::jobs::package_of;
 use crate::support::{JOBS, Job};
 
 fn chapters(pages: &Pages) -> impl Iterator<Item = &Worked> {
-    pages.loads.iter().chain(&pages.kinds)
+    pages.loads.iter().chain(&pages.worked)
 }
 
 /// The sections of a chapter as a template reads them.
@@ -92,7 +92,7 @@ fn what_governs_is_worked_and_the_rest_is_listed() {
         let pages = package_of(job).1;
         let mut worked: BTreeSet<(String, String, String)> = BTreeSet::new();
         let mut listed: BTreeSet<String> = BTreeSet::new();
-        for kind in &pages.kinds {
+        for kind in &pages.worked {
             let post =
                 |letter: &str| kind.columns.iter().find(|it| it.letter == letter).expect("a column").post.clone();
             for section in sections(kind) {
@@ -140,7 +140,7 @@ fn what_governs_is_worked_and_the_rest_is_listed() {
 fn what_the_columns_are_for() {
     for job in JOBS {
         let pages = package_of(job).1;
-        for kind in &pages.kinds {
+        for kind in &pages.worked {
             println!("{job} {}", kind.title);
             for column in &kind.columns {
                 let mut said = Vec::new();

@@ -11,8 +11,8 @@ use crate::support::{Job, limit, socle, stdout};
 fn shop(job: &Job) -> String {
     let (package, _) = package_in(&job.path());
     let of = |sheet: &PlainSheet| {
-        let values = sheet.values.iter().map(|it| format!("{}: {}{}", spans(&it.say), it.value.number, it.value.unit));
-        let words = sheet.words.iter().map(|line| spans(line));
+        let values = sheet.values().map(|it| format!("{}: {}{}", spans(&it.say), it.value.number, it.value.unit));
+        let words = sheet.words().map(spans);
         values.chain(words).collect::<Vec<_>>().join("\n")
     };
     package.shop.iter().map(of).collect::<Vec<_>>().join("\n")

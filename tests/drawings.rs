@@ -63,6 +63,7 @@ const PAGE: [f64; 2] = [524.0, 560.0];
 /// Like `knife 8`, `knife 6` and `strap 8` of the example jobs.
 fn feet() -> [PostFoot; 3] {
     let knife_8 = PostFoot {
+        along_x: false,
         b: 7.5,
         d: 7.5,
         fixing: Fixing::Blade {
@@ -74,6 +75,7 @@ fn feet() -> [PostFoot; 3] {
             blade_t: 0.375,
             blade_w: 4.0,
             blade_h: 8.0,
+            saw: Some(kerfs()[1]),
         },
         n: 2,
         rows: 1,
@@ -81,16 +83,11 @@ fn feet() -> [PostFoot; 3] {
         spacing: 2.5,
         row_spacing: 0.0,
         seat_b: 6.0,
-        seat_d: 6.0,
         seat_t: 0.5,
         standoff: 2.0,
         foot_b: 6.0,
-        foot_d: 6.0,
         foot_t: 0.5,
-        leg: 2.375,
         leg_t: 2.375,
-        anchor_b: 2.0,
-        anchor_d: 2.0,
     };
     let knife_6 = PostFoot {
         b: 5.5,
@@ -104,30 +101,25 @@ fn feet() -> [PostFoot; 3] {
             blade_t: 0.3125,
             blade_w: 3.0,
             blade_h: 4.75,
+            saw: None,
         },
         n: 1,
         end: 3.5,
         spacing: 0.0,
         seat_b: 4.5,
-        seat_d: 4.5,
         seat_t: 0.375,
-        leg: 1.9,
         leg_t: 1.9,
         ..knife_8.clone()
     };
     let strap_8 = PostFoot {
+        along_x: true,
         fixing: Fixing::Plates { plate_t: 0.375, plate_w: 4.0, plate_h: 8.0, screw_d: 0.5, screw_length: 4.0 },
         seat_b: 7.5,
-        seat_d: 7.5,
         seat_t: 0.625,
         standoff: 2.5,
         foot_b: 8.0,
-        foot_d: 8.0,
         foot_t: 0.625,
-        leg: 3.5,
         leg_t: 3.5,
-        anchor_b: 2.75,
-        anchor_d: 2.75,
         ..knife_8.clone()
     };
     [knife_8, knife_6, strap_8]
@@ -241,9 +233,6 @@ fn samples() -> Vec<(String, Drawing)> {
     let four = PostFoot { rows: 2, row_spacing: 2.5, n: 2, ..feet()[0].clone() };
     all.push(("post-foot-four".into(), post_foot(&four, PAGE[0], PAGE[1], Units::Imperial)));
     let [w, h] = BODY;
-    for (at, cut) in kerfs().iter().enumerate() {
-        all.push((format!("kerf-{at}"), kerf(cut, w, h, Units::Imperial)));
-    }
     for (at, group) in pin_groups().iter().enumerate() {
         all.push((format!("pin-group-{at}"), pin_group(group, w, h, Units::Imperial)));
     }
@@ -316,7 +305,7 @@ pub fn svg(drawing: &Drawing) -> String {
 }
 
 /// Circles of so many points, from left to right, then from the bottom up.
-fn circles(drawing: &Drawing, of: f64) -> Vec<[f64; 2]> {
+pub fn circles(drawing: &Drawing, of: f64) -> Vec<[f64; 2]> {
     let circle = |shape: &Shape| match shape {
         Shape::Circle { at, radius, .. } if (radius - of).abs() < 1e-6 => Some(*at),
         _ => None,
@@ -339,7 +328,7 @@ fn lines(drawing: &Drawing, axis: usize, of: f64) -> Vec<[[f64; 2]; 2]> {
     drawing.shapes.iter().filter_map(line).collect()
 }
 
-fn near(a: f64, b: f64) {
+pub fn near(a: f64, b: f64) {
     assert!((a - b).abs() < 0.01, "{a}, not {b}");
 }
 
@@ -397,6 +386,11 @@ fn the_shop_measures_the_holes_from_the_end_grain() {
     // The post is 7 1/2 in wide, the hole in its middle.
     near(end[1][0] - end[0][0], 67.5);
     near(x - end[0][0], 33.75);
+    // Up from the end grain, each from there: the holes, the slot, and the kerf of the saw.
+    let kerf = Units::Imperial.length(8.25 + kerfs()[1].overcut());
+    for text in ["4″", "6 1/2″", "slot 8 1/4″", &format!("kerf {kerf}")] {
+        assert!(texts(&drawing).contains(&text), "{text} in {:?}", texts(&drawing));
+    }
     // In the side view the slot is 7/16 in wide and 8 1/4 in deep, from the same end grain.
     let slot: Vec<_> = lines(&drawing, 1, 0.9)
         .into_iter()
@@ -417,7 +411,7 @@ fn four_holes_are_two_rows_about_the_middle() {
 fn pins_are_plugged_to_the_face_they_are_bored_from() {
     let drawing = post_foot(&feet()[0], PAGE[0], PAGE[1], Units::Imperial);
     // 7 in of hole less 6 1/2 in of pin.
-    for text in ["plug 1/2″", "pin 6 1/2″", "hole 7″", "bored face"] {
+    for text in ["plug 1/2″", "pin 6 1/2″", "7″ deep", "plugged"] {
         assert!(texts(&drawing).contains(&text), "{text}");
     }
 }
@@ -440,28 +434,18 @@ fn overcut_from_chords_worked_by_hand() {
     // As deep as half the post, and as deep as all of it, is enough.
     assert_eq!(Kerf { cut: 3.5, ..core }.passes(), Passes::Both);
     assert_eq!(Kerf { cut: 7.0, ..core }.passes(), Passes::One);
-    for (it, text) in [(one, "overcut 2″"), (both, "overcut 7″"), (core, "overcut 4″")] {
-        let drawing = kerf(&it, BODY[0], BODY[1], Units::Imperial);
-        assert!(texts(&drawing).contains(&text), "{text} in {:?}", texts(&drawing));
-    }
 }
 
-/// The arc starts at the face above the full depth by the overcut.
+/// The arc starts at the face above the full depth by the overcut, and ends where the slot is as deep as it has to be.
 #[test]
 fn the_arc_stands_where_the_overcut_is() {
     let it = Kerf { radius: 10.0, cut: 4.0, d: 2.0, slot_depth: 3.0 };
-    let drawing = kerf(&it, BODY[0], BODY[1], Units::Imperial);
-    assert_eq!(drawing.scale, "3 in = 1 ft");
-    let end = lines(&drawing, 0, 0.9)[0];
-    let arc = drawing.shapes.iter().filter_map(|shape| match shape {
-        Shape::Line { from, to, weight: 0.5, dash: false } if from[0] != to[0] && from[0] >= end[0][0] => {
-            Some([*from, *to])
-        }
-        _ => None,
-    });
-    let first = arc.into_iter().find(|[from, _]| (from[0] - end[0][0]).abs() < 1e-6 && from[1] < end[0][1] - 60.0);
-    // 3 in of slot and 2 in of overcut, 18 points each.
-    near(end[0][1] - first.expect("the arc starts at the face")[0][1], 90.0);
+    let arc = it.arc();
+    let (first, last) = (arc[0], arc[arc.len() - 1]);
+    near(first[0], 0.0);
+    near(first[1], 3.0 + 2.0);
+    near(last[0], 2.0);
+    near(last[1], 3.0);
 }
 
 #[test]
@@ -566,7 +550,31 @@ fn values(figure: &Figure) -> Values {
         ("foot_d", 6.75),
         ("foot_t", 0.5),
         ("anchor_b", 2.0),
-        ("anchor_d", if figure.name.ends_with("foot") { 2.25 } else { 0.625 }),
+        ("anchor_d", if figure.name == "base-plan" { 2.25 } else { 0.625 }),
+        ("anchor_hole", 0.5625),
+        ("hole", 0.5625),
+        ("weld", 0.1875),
+        ("saw_radius", 8.125),
+        ("saw_cut", 6.25),
+        ("apart", 7.5),
+        ("seat_x", 5.5),
+        ("seat_y", 5.25),
+        ("fastener_h", 4.5),
+        ("fasteners", 8.0),
+        ("beam_t", 7.5),
+        ("beam_w", 5.5),
+        ("end_d", 6.0),
+        ("base_run", 5.5),
+        ("base_across", 5.0),
+        ("s", 3.0),
+        ("s_row", 2.5),
+        ("screw_l", 3.0),
+        ("width_x", 20.0),
+        ("width_y", 22.0),
+        ("tie_d", 0.375),
+        ("ring", 8.75),
+        ("pad_x", 30.0),
+        ("pad_y", 28.0),
         ("radius", 8.125),
         ("cut", 6.25),
         ("T", 2310.0),
@@ -669,8 +677,14 @@ fn values_that_make_no_sense_are_drawn_all_the_same() {
 }
 
 /// A length in sixteenths.
-fn inches(low: f64, high: f64) -> impl Strategy<Value = f64> {
+pub fn inches(low: f64, high: f64) -> impl Strategy<Value = f64> {
     ((low * 16.0) as i64..=(high * 16.0) as i64).prop_map(|sixteenths| sixteenths as f64 / 16.0)
+}
+
+prop_compose! {
+    fn any_kerf()(radius in inches(2.5, 10.0), part in 1u8..=20, d in inches(3.5, 16.0), slot_depth in inches(3.0, 16.0)) -> Kerf {
+        Kerf { radius, cut: (radius * f64::from(part) / 20.0 * 16.0).ceil() / 16.0, d, slot_depth }
+    }
 }
 
 prop_compose! {
@@ -680,7 +694,7 @@ prop_compose! {
         (pin_d, plug) in (inches(0.25, 1.0), inches(0.0, 1.0)),
         (n, rows, end, spacing, row_spacing) in (1usize..5, 1usize..4, inches(1.5, 7.0), inches(1.0, 4.0), inches(0.75, 3.0)),
         (seat_t, standoff, foot_t) in (inches(0.0, 0.75), inches(1.0, 6.0), inches(0.0, 0.75)),
-        (foot_b, foot_d, leg, anchor_b, anchor_d) in (inches(4.0, 12.0), inches(4.0, 12.0), inches(0.5, 4.0), inches(0.0, 3.0), inches(0.0, 3.0)),
+        (foot_b, leg_t, saw, along_x) in (inches(4.0, 12.0), inches(0.5, 4.0), proptest::option::of(any_kerf()), any::<bool>()),
         plates in any::<bool>(),
     ) -> PostFoot {
         let fixing = if plates {
@@ -695,19 +709,12 @@ prop_compose! {
                 blade_t: slot - clear.min(slot / 4.0),
                 blade_w: d / 2.0,
                 blade_h: slot_depth - clear,
+                saw: saw.map(|saw| Kerf { d, slot_depth, ..saw }),
             }
         };
         PostFoot {
-            b, d, fixing, n, rows, end, spacing, row_spacing,
-            seat_b: b - 1.0, seat_d: d - 1.0, seat_t, standoff, foot_b, foot_d, foot_t,
-            leg, leg_t: leg, anchor_b, anchor_d,
+            along_x, b, d, fixing, n, rows, end, spacing, row_spacing, seat_b: b - 1.0, seat_t, standoff, foot_b, foot_t, leg_t,
         }
-    }
-}
-
-prop_compose! {
-    fn any_kerf()(radius in inches(2.5, 10.0), part in 1u8..=20, d in inches(3.5, 16.0), slot_depth in inches(3.0, 16.0)) -> Kerf {
-        Kerf { radius, cut: (radius * f64::from(part) / 20.0 * 16.0).ceil() / 16.0, d, slot_depth }
     }
 }
 
@@ -762,8 +769,14 @@ prop_compose! {
     }
 }
 
+/// As a chain of dimensions prints a length: a thirty-second stays one.
+pub fn on_tape(units: Units, inches: f64) -> String {
+    let size = units.size(inches);
+    if size.contains("/32") { size } else { units.length(inches) }
+}
+
 /// Every text that is wanted is on the drawing, which fits its frame.
-fn shows(drawing: &Drawing, frame: [f64; 2], wanted: &[String]) -> Result<(), TestCaseError> {
+pub fn shows(drawing: &Drawing, frame: [f64; 2], wanted: &[String]) -> Result<(), TestCaseError> {
     prop_assert_eq!(unreadable(drawing), None);
     prop_assert_eq!(struck_out(drawing), None);
     prop_assert!(drawing.width <= frame[0] && drawing.height <= frame[1], "{} × {}", drawing.width, drawing.height);
@@ -774,7 +787,7 @@ fn shows(drawing: &Drawing, frame: [f64; 2], wanted: &[String]) -> Result<(), Te
     Ok(())
 }
 
-fn any_units() -> impl Strategy<Value = Units> {
+pub fn any_units() -> impl Strategy<Value = Units> {
     prop_oneof![Just(Units::Imperial), Just(Units::Metric)]
 }
 
@@ -783,45 +796,22 @@ proptest! {
 
     #[test]
     fn any_foot_shows_its_values(it in any_foot(), units in any_units()) {
-        let mut wanted = vec![
-            format!("post {}", units.length(it.b)),
-            format!("post {}", units.length(it.d)),
-            format!("standoff {}", units.length(it.standoff)),
-            format!("foot {}", units.length(it.foot_b)),
-            format!("foot {}", units.length(it.foot_d)),
-            format!("seat {}", units.length(it.seat_b)),
-            format!("seat {}", units.length(it.seat_d)),
-            units.length(it.end),
-        ];
-        if it.n > 1 {
-            wanted.push(units.length(it.spacing));
-        }
-        if it.rows > 1 {
-            wanted.push(units.length(it.row_spacing));
-        }
+        let mut wanted = vec![format!("post {}", units.length(it.b)), format!("post {}", units.length(it.d))];
+        // Heights of the holes, each from the end grain.
+        wanted.extend((0..it.n).map(|at| units.length(it.end + at as f64 * it.spacing)));
         match it.fixing {
-            Fixing::Blade { slot, slot_depth, bore, pin_length, blade_h, .. } => wanted.extend([
-                format!("slot {}", units.length(slot)),
-                format!("slot {}", units.length(slot_depth)),
-                format!("hole {}", units.length(bore)),
-                format!("pin {}", units.length(pin_length)),
-                format!("blade {}", units.length(blade_h)),
-            ]),
+            Fixing::Blade { slot, slot_depth, bore, pin_length, saw, .. } => {
+                wanted.extend([
+                    format!("slot {}", units.length(slot)),
+                    format!("slot {}", units.length(slot_depth)),
+                    format!("{} deep", units.at_most(bore)),
+                    format!("pin {}", units.length(pin_length)),
+                ]);
+                wanted.extend(saw.map(|saw| format!("kerf {}", on_tape(units, saw.slot_depth + saw.overcut()))));
+            }
             Fixing::Plates { plate_h, .. } => wanted.push(format!("plate {}", units.length(plate_h))),
         }
         shows(&post_foot(&it, PAGE[0], PAGE[1], units), PAGE, &wanted)?;
-    }
-
-    #[test]
-    fn any_kerf_shows_its_values(it in any_kerf(), units in any_units()) {
-        let wanted = [
-            format!("slot {}", units.length(it.slot_depth)),
-            format!("overcut {}", units.length(it.overcut())),
-            format!("cut {}", units.length(it.cut)),
-            format!("post {}", units.length(it.d)),
-            format!("radius {}", units.length(it.radius)),
-        ];
-        shows(&kerf(&it, BODY[0], BODY[1], units), BODY, &wanted)?;
     }
 
     #[test]
@@ -922,7 +912,7 @@ fn drawings_of_the_jobs_are_readable() {
     let mut seen = 0;
     for job in crate::support::JOBS {
         let (package, _) = crate::jobs::package_of(job);
-        let plain = package.shop.iter().chain(&package.field).flat_map(|sheet| &sheet.figures).map(|(_, it)| it);
+        let plain = package.shop.iter().chain(&package.field).flat_map(|sheet| sheet.drawings());
         for drawing in plain {
             assert_eq!(unreadable(drawing), None, "{job}: {}", drawing.alt);
             seen += 1;

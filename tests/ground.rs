@@ -1,7 +1,7 @@
 //! Piers, pads and their concrete in whole jobs.
 
 use crate::jobs::package_of;
-use crate::support::{Job, limit, socle, stdout};
+use crate::support::{Job, limit};
 
 /// The barn, post A2 pushed sideways by what lasts: 2,600 lb of dead load in `H_x`, on a pier of so much.
 fn barn_on_piers(half_inch: &str) -> Job {
@@ -135,8 +135,10 @@ fn levels_stand_on_the_plan_and_in_the_schedule() {
     let (package, _) = package_of("orchard-pergola");
     let plan = format!("{:?}", package.plan);
     assert!(plan.contains("−0′-6″") && plan.contains("+0′-0″"), "{plan}");
-    let posts = stdout(&socle(&["check", "fixtures/orchard-pergola", "--csv", "schedules"]));
-    assert!(posts.contains("Level of the base") && posts.contains("-6 in"), "{posts}");
-    let without = stdout(&socle(&["check", "fixtures/cart-barn", "--csv", "schedules"]));
+    let posts =
+        |job: &str| crate::shop::schedules(&crate::support::root().join("fixtures").join(job))["posts.csv"].clone();
+    let with = posts("orchard-pergola");
+    assert!(with.contains("Level of the base") && with.contains("-6 in"), "{with}");
+    let without = posts("cart-barn");
     assert!(!without.contains("Level of the base"), "{without}");
 }

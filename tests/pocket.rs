@@ -147,7 +147,7 @@ fn printed_formulas_give_the_printed_results() {
     for job in JOBS.map(|job| format!("fixtures/{job}")).into_iter().chain(["tests/metric".into()]) {
         let mut worked = 0;
         let pages = package_in(&root().join(&job)).1;
-        let chapters = pages.loads.iter().chain(&pages.kinds);
+        let chapters = pages.loads.iter().chain(&pages.worked);
         for section in chapters.flat_map(|chapter| &chapter.sections) {
             let section: Value = serde_json::to_value(section).expect("JSON");
             let lines = section["lines"].as_array().expect("lines").iter();

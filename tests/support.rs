@@ -29,9 +29,14 @@ pub struct Job {
 
 impl Job {
     pub fn copy(name: &str) -> Job {
+        Job::copy_from("fixtures", name)
+    }
+
+    /// A copy of a job that stands elsewhere in the repository.
+    pub fn copy_from(parent: &str, name: &str) -> Job {
         let folder = tempfile::tempdir().expect("a temporary folder");
         let job = Job { folder, name: name.into() };
-        copy_all(&root().join("fixtures").join(name), &job.path());
+        copy_all(&root().join(parent).join(name), &job.path());
         job
     }
 

@@ -31,6 +31,8 @@ mod extend;
 // What a package says besides its numbers: the job's own, holds, assumptions.
 mod chapters;
 mod package;
+// Front and back matter: design loads, inspections, ranks, inputs as read.
+mod front;
 // What a reader of the PDF gets: text that copies and searches as it reads.
 mod typesetting;
 // Scaling, round trips, order of rows.
@@ -49,6 +51,8 @@ mod connections;
 mod joints;
 // Columns, keys and files by their names: none is dropped or misread in silence.
 mod columns;
+// Sheets for the shop and the site, and lists to order.
+mod shop;
 // A job in metric units.
 mod metric;
 // Wrong input, each with its whole message.

@@ -263,12 +263,12 @@ fn a_nominal_size_is_enough() {
     let plan = |job: &Job| serde_json::to_string(&package_in(&job.path()).0.plan).expect("JSON");
     assert_eq!(plan(&sized), plan(&named));
     let pieces = |job: &Job| {
-        let csv = socle(&["check".as_ref(), job.path().as_os_str(), "--csv".as_ref(), "schedules".as_ref()]);
-        stdout(&csv).lines().find(|line| line.starts_with("Pieces to order,post,")).map(String::from)
+        let files = crate::shop::schedules(&job.path());
+        files["timber-to-order.csv"].lines().find(|line| line.starts_with("post,")).map(String::from)
     };
     let (one, other) = (pieces(&sized).expect("posts"), pieces(&named).expect("posts"));
     assert!(
-        one.contains("7 1/2 in by 7 1/2 in by 9 ft") && other.contains("7.5 in by 7.5 in by 9 ft"),
+        one.contains("7 1/2 in by 7 1/2 in by 9 ft") && other.contains("7 1/2 in by 7 1/2 in by 9 ft"),
         "{one} {other}"
     );
     // Both, where they agree, say nothing new.

@@ -58,12 +58,14 @@ pub fn base_plan(it: &BasePlan, width: f64, height: f64, units: Units) -> Drawin
         }
         let across = xs.iter().chain(&[-d, d]).map(|x| ([*x, -b], "")).collect();
         let up = ys.iter().chain(&[-b, b]).map(|y| ([-d, *y], "")).collect();
-        chains(&mut view, Side::Bottom, &[across, vec![([-d, -b], ""), ([d, -b], "")]]);
-        chains(&mut view, Side::Left, &[up, vec![([-d, -b], ""), ([-d, b], "")]]);
+        chains(&mut view, Side::Bottom, &[across]);
+        chains(&mut view, Side::Left, &[up]);
         let count = xs.len() * ys.len();
         let holes = if count == 1 { "1 hole,".to_string() } else { format!("{count} holes,") };
         let most = format!("at most {}", units.at_most(it.anchor_hole));
         note(&mut view, [xs[xs.len() - 1], ys[ys.len() - 1]], 50.0, &[&holes, &most]);
+        let plate = [it.foot_d, it.foot_b].map(|side| units.size(side)).join(" × ");
+        note(&mut view, [d, -b], -30.0, &["plate", &plate]);
         axes(&mut view, axis[0], axis[1]);
         view.settle()
     };

@@ -3,6 +3,7 @@
 use super::measure::HAIR;
 use super::text_width;
 use super::view::{LINE, Label, MEDIUM, Point, Spot, TEXT, THIN, View, Weld};
+use crate::quantity::Units;
 
 /// The side of a view on which a chain of dimensions stands.
 #[derive(Clone, Copy, PartialEq)]
@@ -48,7 +49,7 @@ pub(super) fn chains(view: &mut View, side: Side, rows: &[Vec<Station>]) {
             .windows(2)
             .map(|ends| {
                 let [(from, name), (to, _)] = [ends[0], ends[1]];
-                let text = format!("{name} {}", units.length(to[axis] - from[axis])).trim_start().to_string();
+                let text = format!("{name} {}", measured(units, to[axis] - from[axis])).trim_start().to_string();
                 Piece { text, ends: [from, to].map(|end| view.paper(end)[axis]) }
             })
             .collect();
@@ -78,6 +79,12 @@ pub(super) fn chains(view: &mut View, side: Side, rows: &[Vec<Station>]) {
     }
 }
 
+/// As a tape shows it; what is a thirty-second stays one.
+pub(super) fn measured(units: Units, inches: f64) -> String {
+    let size = units.size(inches);
+    if size.contains("/32") { size } else { units.length(inches) }
+}
+
 /// Heights along an upright side from one datum, which a ring marks: each station says how far it is from there.
 pub(super) fn running(view: &mut View, side: Side, datum: Point, stations: &[Station]) {
     let extent = view.extent();
@@ -90,7 +97,7 @@ pub(super) fn running(view: &mut View, side: Side, datum: Point, stations: &[Sta
     view.ring([edge, from], TICK);
     for (at, name) in stations {
         tick(view, view.paper(*at), 1, edge, out);
-        let text = format!("{name} {}", units.length(at[1] - datum[1])).trim_start().to_string();
+        let text = format!("{name} {}", measured(units, at[1] - datum[1])).trim_start().to_string();
         let y = view.paper(*at)[1];
         let spots = Piece { text: text.clone(), ends: [y, y] }.spots_beside(edge, out);
         view.label(Label { lines: vec![text], spots });
@@ -264,11 +271,11 @@ pub(super) fn caption(view: &mut View, target: Point, toward: f64, lines: &[&str
     view.label(Label { lines: lines.iter().map(ToString::to_string).collect(), spots });
 }
 
-/// Which way the axes go that lie to the right and up, at the upper right of a view.
+/// Which way the axes go that lie to the right and up, over the left of a view.
 pub(super) fn axes(view: &mut View, right: &str, up: &str) {
-    let [_, top, edge, _] = view.extent();
-    let corner = [edge + 10.0, top + 26.0];
-    for (tip, name, toward) in [([20.0, 0.0], right, 0.0), ([0.0, -20.0], up, 90.0)] {
+    let [edge, top, ..] = view.extent();
+    let corner = [edge + 6.0, top - 6.0];
+    for (tip, name, toward) in [([16.0, 0.0], right, 0.0), ([0.0, -16.0], up, 90.0)] {
         let tip = [corner[0] + tip[0], corner[1] + tip[1]];
         view.arrow(corner, tip, MEDIUM);
         caption(view, tip, toward, &[name]);

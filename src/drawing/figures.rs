@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{
     AnchorPlan, BarRing, BasePlan, Drawing, Fixing, FloorFoot, Foundation, FreeBody, Holder, Kerf, Leg, Pier, PinGroup,
     PostEnd, PostFoot, RatedFoot, RoofShape, RoofWind, SteelBase, Template, anchor_plan, bar_ring, base_plan,
-    floor_foot, foundation, free_body, kerf, pier, pin_group, post_end, post_foot, rated_foot, roof_wind, steel_base,
+    floor_foot, foundation, free_body, pier, pin_group, post_end, post_foot, rated_foot, roof_wind, steel_base,
     template,
 };
 use crate::quantity::Units;
@@ -76,11 +76,11 @@ fn page(units: Units) -> f64 {
 }
 
 /// On a sheet for the shop or the site, which is full but one page: across it, and what stands beside each other there.
-const SHEET: [f64; 2] = [507.0, 200.0];
-const WIDE: [f64; 2] = [318.0, 230.0];
-const NARROW: [f64; 2] = [172.0, 175.0];
-const SECTION: [f64; 2] = [280.0, 350.0];
-const BESIDE: [f64; 2] = [210.0, 200.0];
+const SHEET: [f64; 2] = [507.0, 190.0];
+const WIDE: [f64; 2] = [325.0, 240.0];
+const NARROW: [f64; 2] = [165.0, 180.0];
+const SECTION: [f64; 2] = [280.0, 330.0];
+const BESIDE: [f64; 2] = [216.0, 180.0];
 
 use Input::{Angle, Choice, Count, Force, Length, Moment, Stress};
 
@@ -104,6 +104,8 @@ pub const FIGURES: &[Figure] = &[
             ("blade_t", Length),
             ("blade_w", Length),
             ("blade_h", Length),
+            ("saw_radius", Length),
+            ("saw_cut", Length),
             ("seat_b", Length),
             ("seat_t", Length),
             ("standoff", Length),
@@ -122,6 +124,12 @@ pub const FIGURES: &[Figure] = &[
                 blade_t: n("blade_t"),
                 blade_w: n("blade_w"),
                 blade_h: n("blade_h"),
+                saw: (n("saw_radius") > 0.0 && n("saw_cut") > 0.0).then(|| Kerf {
+                    radius: n("saw_radius"),
+                    cut: n("saw_cut"),
+                    d: n("d"),
+                    slot_depth: n("slot_depth"),
+                }),
             };
             post_foot(&foot(values, blade), WIDE[0], WIDE[1], values.units)
         },
@@ -409,7 +417,7 @@ pub const FIGURES: &[Figure] = &[
                 tie_d: n("tie_d"),
                 ring: n("ring"),
             };
-            bar_ring(&it, BESIDE[0], 150.0, values.units)
+            bar_ring(&it, BESIDE[0], 140.0, values.units)
         },
     },
     Figure {
@@ -456,15 +464,6 @@ pub const FIGURES: &[Figure] = &[
                 soil: 0.0,
             };
             foundation(&Foundation { pier, pad_y: n("pad_y") }, SECTION[0], SECTION[1], values.units)
-        },
-    },
-    Figure {
-        name: "kerf",
-        inputs: &[("radius", Length), ("cut", Length), ("d", Length), ("slot_depth", Length)],
-        draw: |values| {
-            let n = |name| values.number(name);
-            let it = Kerf { radius: n("radius"), cut: n("cut"), d: n("d"), slot_depth: n("slot_depth") };
-            kerf(&it, NARROW[0], NARROW[1], values.units)
         },
     },
     Figure {

@@ -68,7 +68,7 @@ impl Foundation {
         }
         chains(&mut view, Side::Left, &[heights]);
         if let Some(last) = rods.last() {
-            chains(&mut view, Side::Right, &[vec![([*last, top - it.embedment], "rods"), ([*last, top], "")]]);
+            chains(&mut view, Side::Right, &[vec![([*last, top - it.embedment], "anchors"), ([*last, top], "")]]);
         }
         if it.frost > HAIR {
             let inner = if -it.frost < shoulder { wide } else { face };

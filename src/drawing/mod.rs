@@ -31,7 +31,7 @@ pub use figures::{FIGURES, Figure, Input, Values, figure};
 pub use floor_foot::{FloorFoot, floor_foot};
 pub use foundation::{Foundation, foundation};
 pub use free_body::{FreeBody, free_body};
-pub use kerf::{Kerf, Passes, kerf};
+pub use kerf::{Kerf, Passes};
 pub use measure::degrees;
 pub use pier::{Pier, pier};
 pub use pin_group::{PinGroup, pin_group};

@@ -1,7 +1,7 @@
 //! The end grain of a post with its slot, and which way the slot runs.
 
 use super::Drawing;
-use super::dimension::{Side, Station, axes, caption, chains};
+use super::dimension::{Side, axes, caption, chains, note};
 use super::hatch::end_grain;
 use super::view::{HEAVY, Scale, View, fit};
 use crate::quantity::Units;
@@ -30,13 +30,12 @@ pub fn post_end(it: &PostEnd, width: f64, height: f64, units: Units) -> Drawing 
         view.line([-d, slot], [d, slot], HEAVY);
         view.line([-d, -slot], [d, -slot], HEAVY);
         view.dashed_rect([-seat[0], -seat[1]], seat);
-        let across = |half: f64, name| -> Vec<Station> { vec![([-half, -b], name), ([half, -b], "")] };
-        let up = |half: f64, name| -> Vec<Station> { vec![([-d, -half], name), ([-d, half], "")] };
-        let cheek = vec![([-d, -slot], "slot"), ([-d, slot], ""), ([-d, b], "")];
-        chains(&mut view, Side::Left, &[cheek, up(seat[1], "seat"), up(b, "post")]);
-        chains(&mut view, Side::Bottom, &[across(seat[0], "seat"), across(d, "post")]);
+        let cheek = vec![([-d, -slot], "slot"), ([-d, slot], "cheek"), ([-d, b], "")];
+        chains(&mut view, Side::Left, &[cheek]);
+        chains(&mut view, Side::Bottom, &[vec![([-d, -b], ""), ([d, -b], "")]]);
         let above = view.paper([0.0, b]);
         caption(&mut view, above, 90.0, &["bored face,", &format!("it looks along {}", axis[1])]);
+        note(&mut view, [seat[0], -seat[1]], -20.0, &["seat"]);
         axes(&mut view, axis[0], axis[1]);
         view.settle()
     };

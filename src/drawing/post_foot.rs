@@ -4,6 +4,7 @@
 use super::Drawing;
 use super::dimension::{Side, Station, chains, note, running};
 use super::hatch::break_line;
+use super::kerf::{Kerf, Passes};
 use super::measure::HAIR;
 use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row};
 use crate::quantity::Units;
@@ -47,6 +48,8 @@ pub enum Fixing {
         blade_t: f64,
         blade_w: f64,
         blade_h: f64,
+        /// Of the saw that cuts the slot; none where the shop does not say.
+        saw: Option<Kerf>,
     },
     /// A plate on each of two faces, held by screws.
     Plates { plate_t: f64, plate_w: f64, plate_h: f64, screw_d: f64, screw_length: f64 },
@@ -62,10 +65,12 @@ impl PostFoot {
     /// Where the drawing breaks the post off: above all that is in it.
     fn top(&self) -> f64 {
         let inside = match self.fixing {
-            Fixing::Blade { slot_depth, blade_h, .. } => slot_depth.max(blade_h),
+            Fixing::Blade { slot_depth, blade_h, saw, .. } => {
+                slot_depth.max(blade_h) + saw.map_or(0.0, |saw| saw.overcut())
+            }
             Fixing::Plates { plate_h, .. } => plate_h,
         };
-        self.holes().iter().fold(inside, |top, hole| top.max(hole[1] + self.hole_d())) + 0.2 * self.d
+        self.holes().iter().fold(inside, |top, hole| top.max(hole[1] + self.hole_d())) + 0.13 * self.d
     }
 
     fn hole_d(&self) -> f64 {
@@ -112,10 +117,14 @@ impl PostFoot {
         self.outline(&mut view, self.d);
         let mut heights: Vec<Station> = holes.iter().take(self.n).map(|hole| (*hole, "")).collect();
         match self.fixing {
-            Fixing::Blade { slot_depth, blade_w, blade_h, .. } => {
+            Fixing::Blade { slot_depth, blade_w, blade_h, saw, .. } => {
                 view.dashed([-half, slot_depth], [half, slot_depth]);
                 view.dashed_rect([-blade_w / 2.0, 0.0], [blade_w / 2.0, blade_h]);
                 heights.push(([-half, slot_depth], "slot"));
+                if let Some(saw) = saw {
+                    self.kerf(&mut view, &saw);
+                    heights.push(([-half, slot_depth + saw.overcut()], "kerf"));
+                }
             }
             Fixing::Plates { plate_w, plate_h, .. } => {
                 view.rect([-plate_w / 2.0, self.plate_foot()], [plate_w / 2.0, plate_h], MEDIUM);
@@ -134,24 +143,44 @@ impl PostFoot {
         let (count, units) = (holes.len(), view.units);
         let Some(last) = holes.last().copied() else { return view };
         match self.fixing {
-            Fixing::Blade { pin_d, bore, blade_t, blade_w, blade_h, pin_length, .. } => {
+            Fixing::Blade { pin_d, bore, pin_length, .. } => {
                 let bored = if count == 1 { "1 hole".into() } else { format!("{count} holes") };
-                let bored = format!("{bored} for {}", units.size(pin_d));
+                let pins = format!("for {}", units.size(pin_d));
                 let deep = format!("{} deep", units.at_most(bore));
-                let plugged = if bore - pin_length > HAIR { "and plugged" } else { "through" };
-                note(&mut view, last, 20.0, &[&bored, &deep, plugged]);
-                let blade = format!("{} × {}", units.size(blade_t), units.size(blade_w));
-                note(&mut view, [blade_w / 2.0, blade_h * 0.25], 0.0, &["blade", &blade]);
+                let plugged = if bore - pin_length > HAIR { "plugged" } else { "through" };
+                note(&mut view, last, 0.0, &[&bored, &pins, &deep, plugged]);
             }
-            Fixing::Plates { plate_t, plate_w, plate_h, screw_d, screw_length } => {
+            Fixing::Plates { screw_d, screw_length, .. } => {
                 let screws = format!("{} × {}", units.size(screw_d), units.size(screw_length));
                 let each = if count == 1 { "1 screw".into() } else { format!("{count} screws") };
-                note(&mut view, last, 20.0, &[&each, &screws, "each face"]);
-                let plate = format!("{} × {}", units.size(plate_t), units.size(plate_w));
-                note(&mut view, [plate_w / 2.0, plate_h * 0.25], 0.0, &["plate", &plate]);
+                note(&mut view, last, 0.0, &[&each, &screws, "each face"]);
             }
         }
         view
+    }
+
+    /// Where the kerf of a round saw ends, which is cut from a face inwards.
+    fn kerf(&self, view: &mut View, saw: &Kerf) {
+        let half = self.d / 2.0;
+        let left: Vec<Point> = saw.arc().into_iter().map(|[x, y]| [x - half, y]).collect();
+        view.dashed_curve(&left);
+        if saw.passes() != Passes::One {
+            let right: Vec<Point> = left.iter().map(|[x, y]| [-x, *y]).collect();
+            view.dashed_curve(&right);
+        }
+        let words = match saw.passes() {
+            Passes::One => ["sawn from", "the left"],
+            Passes::Both => ["sawn from", "both sides"],
+            Passes::Core(core) => {
+                for x in [-core / 2.0, core / 2.0] {
+                    view.dashed([x, 0.0], [x, saw.slot_depth]);
+                }
+                ["the saw leaves", "the middle"]
+            }
+        };
+        let beside = left[left.len() / 3];
+        let beside = if saw.passes() == Passes::One { beside } else { [-beside[0], beside[1]] };
+        note(view, beside, 40.0, &words);
     }
 
     /// Where side plates begin: beside the seat if that is no wider than the
@@ -163,7 +192,7 @@ impl PostFoot {
     /// Along the blade or the plates; the bored face is on the left.
     fn side(&self, scale: Scale) -> View {
         let mut view = View::new(scale);
-        let (half, top, ground) = (self.b / 2.0, self.top(), -self.standoff);
+        let (half, top) = (self.b / 2.0, self.top());
         self.outline(&mut view, self.b);
         self.base(&mut view);
         match self.fixing {
@@ -189,14 +218,10 @@ impl PostFoot {
                 // A bolt goes through, and nothing is plugged.
                 let plugged = if plug > HAIR { vec![(0.0, "plug")] } else { vec![] };
                 let pin = from_face(&[&plugged[..], &[(plug, "pin"), (bore, "")]].concat());
-                let hole = from_face(&[(0.0, "hole"), (bore, "")]);
                 let post = from_face(&[(0.0, "post"), (self.b, "")]);
-                chains(&mut view, Side::Top, &[pin, hole, post]);
+                chains(&mut view, Side::Top, &[pin, post]);
                 let slot = vec![([-slot / 2.0, 0.0], "slot"), ([-slot / 2.0, slot_depth], "")];
                 chains(&mut view, Side::Left, &[slot]);
-                let heights =
-                    vec![([half, ground], "standoff"), ([half, 0.0], "blade"), ([blade_t / 2.0, blade_h], "")];
-                chains(&mut view, Side::Right, &[heights]);
             }
             Fixing::Plates { plate_t, plate_h, screw_length, screw_d, .. } => {
                 for way in [-1.0, 1.0] {
@@ -212,9 +237,6 @@ impl PostFoot {
                     }
                 }
                 chains(&mut view, Side::Top, &[vec![([-half, top], "post"), ([half, top], "")]]);
-                let plate = half + plate_t;
-                let heights = vec![([plate, ground], "standoff"), ([plate, 0.0], "plate"), ([plate, plate_h], "")];
-                chains(&mut view, Side::Right, &[heights]);
             }
         }
         view
@@ -222,13 +244,19 @@ impl PostFoot {
 
     fn alt(&self, units: Units) -> String {
         let fixing = match self.fixing {
-            Fixing::Blade { slot, slot_depth, pin_d, pin_length, bore, .. } => format!(
-                "a slot {} wide and {} deep, and holes {} deep for pins {} across and {} long",
+            Fixing::Blade { slot, slot_depth, pin_d, pin_length, bore, saw, .. } => format!(
+                "a slot {} wide and {} deep, and holes {} deep for pins {} across and {} long{}",
                 units.length(slot),
                 units.length(slot_depth),
                 units.length(bore),
                 units.size(pin_d),
-                units.length(pin_length)
+                units.length(pin_length),
+                saw.map_or(String::new(), |saw| format!(
+                    "; the kerf of a saw of {} radius, {} deep, ends {} up the face",
+                    units.length(saw.radius),
+                    units.length(saw.cut),
+                    units.length(saw.slot_depth + saw.overcut())
+                ))
             ),
             Fixing::Plates { plate_w, plate_h, screw_d, screw_length, .. } => format!(
                 "side plates {} by {} and screws {} by {} in each",

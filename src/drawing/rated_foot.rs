@@ -1,8 +1,9 @@
 //! A post in a base that comes ready made: what is known of it, from both sides and from above.
 
 use super::Drawing;
-use super::dimension::{Side, axes, caption, chains, counted, note};
+use super::dimension::{Side, axes, chains, counted, note, running};
 use super::hatch::{break_line, end_grain};
+use super::measure::HAIR;
 use super::pier::places_of;
 use super::view::{HEAVY, MEDIUM, Scale, View, fit, row};
 use crate::quantity::Units;
@@ -29,7 +30,7 @@ pub struct RatedFoot {
 
 impl RatedFoot {
     /// As it looks along an axis: the base is dashed, for its report draws it.
-    fn side(&self, scale: Scale, [post, seat]: [f64; 2], axis: &str) -> View {
+    fn side(&self, scale: Scale, [post, seat]: [f64; 2], first: bool) -> View {
         let mut view = View::new(scale);
         let over = self.fastener_h + (self.fastener_h - self.standoff).max(0.5);
         let (half, top) = (post / 2.0, over + 0.25 * post.max(1.0));
@@ -44,15 +45,13 @@ impl RatedFoot {
         view.line([-ground, 0.0], [ground, 0.0], HEAVY);
         let middle = self.fastener_h;
         view.dashed([-wide, middle], [wide, middle]);
-        chains(&mut view, Side::Left, &[vec![([-ground, 0.0], "standoff"), ([-half, self.standoff], "")]]);
-        chains(&mut view, Side::Right, &[vec![([ground, 0.0], "fasteners"), ([wide, middle], "")]]);
+        let heights = [([half, self.standoff], "end grain"), ([wide, middle], "fasteners")];
+        running(&mut view, Side::Right, [ground, 0.0], &heights);
         chains(&mut view, Side::Top, &[vec![([-half, top], "post"), ([half, top], "")]]);
         chains(&mut view, Side::Bottom, &[vec![([-seat / 2.0, 0.0], "seat"), ([seat / 2.0, 0.0], "")]]);
-        let at = view.paper([0.0, (middle + top) / 2.0]);
-        caption(&mut view, at, 90.0, &[&format!("along {axis}")]);
-        if axis == "x" {
+        if first {
             let count = format!("{} fasteners", self.fasteners);
-            note(&mut view, [wide, middle * 0.6], 0.0, &[&count, "of the report"]);
+            note(&mut view, [wide, middle * 0.5 + self.standoff * 0.5], -30.0, &[&count, "by the report"]);
         }
         view
     }
@@ -102,12 +101,19 @@ pub fn rated_foot(it: &RatedFoot, width: f64, height: f64, units: Units) -> Draw
         units.length(it.s_x),
         units.length(it.s_y),
     );
-    let draw = |scale| {
+    // Both sides are drawn where they differ.
+    let alike = (it.b - it.d).abs() + (it.seat_x - it.seat_y).abs() < HAIR;
+    let one =
+        |scale| row([(it.side(scale, [it.b, it.seat_x], true), "From each side"), (it.plan(scale), "From above")]);
+    let both = |scale| {
         row([
-            (it.side(scale, [it.b, it.seat_x], "x"), "From the side"),
-            (it.side(scale, [it.d, it.seat_y], "y"), "From the other side"),
+            (it.side(scale, [it.b, it.seat_x], true), "Along x"),
+            (it.side(scale, [it.d, it.seat_y], false), "Along y"),
             (it.plan(scale), "From above"),
         ])
     };
-    fit([width, height], units, &alt, &[&draw])
+    match alike {
+        true => fit([width, height], units, &alt, &[&one]),
+        false => fit([width, height], units, &alt, &[&both]),
+    }
 }

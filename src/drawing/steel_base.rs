@@ -107,44 +107,35 @@ impl SteelBase {
         }
         let mut heights: Vec<Station> = holes.iter().take(self.n).map(|hole| (*hole, "")).collect();
         heights.push(([-w / 2.0, h], "top"));
+        chains(&mut view, Side::Left, &[vec![([-self.foot_d / 2.0, ground], ""), ([-self.seat_d / 2.0, 0.0], "")]]);
         running(&mut view, Side::Left, [-self.seat_d / 2.0, 0.0], &heights);
         let lowest = holes.iter().step_by(self.n.max(1));
         let mut across: Vec<Station> = lowest.map(|hole| ([hole[0], h], "")).collect();
         across.extend([([-w / 2.0, h], ""), ([w / 2.0, h], "")]);
         chains(&mut view, Side::Top, &[across]);
-        chains(&mut view, Side::Right, &[vec![([self.foot_d / 2.0, ground], ""), ([self.seat_d / 2.0, 0.0], "")]]);
         if let Some(last) = holes.last() {
             let count = if holes.len() == 1 { "1 hole".to_string() } else { format!("{} holes", holes.len()) };
             let each = if matches!(self.holder, Holder::Plates { .. }) { " each" } else { "" };
             note(&mut view, *last, 20.0, &[&format!("{count}{each}"), &units.size(self.hole)]);
         }
         if self.leg_height() > HAIR {
-            let (leg, kind) = (self.leg_b(), if self.leg == Leg::Bar { Weld::BothSides } else { Weld::AllRound });
-            weld(&mut view, [self.leg_w.min(leg.max(self.leg_w)) / 2.0, -self.seat_t], -20.0, kind, self.weld);
-            weld(&mut view, [-self.leg_w / 2.0, ground + self.foot_t], 200.0, kind, self.weld);
+            let kind = if self.leg == Leg::Bar { Weld::BothSides } else { Weld::AllRound };
+            weld(&mut view, [self.leg_w / 2.0, -self.seat_t], -10.0, kind, self.weld);
+            weld(&mut view, [self.leg_w / 2.0, ground + self.foot_t], -40.0, kind, self.weld);
+        }
+        if matches!(self.holder, Holder::Blade { .. }) {
+            note(&mut view, [w / 2.0, h * 0.3], 10.0, &["blade", &units.size(self.holder()[0])]);
+            self.notes(&mut view, [self.seat_d, self.foot_d]);
+            weld(&mut view, [w / 2.0, 0.0], 20.0, Weld::BothSides, self.weld);
         }
         view
     }
 
-    fn leg_height(&self) -> f64 {
-        self.standoff - self.seat_t - self.foot_t
-    }
-
-    fn side(&self, scale: Scale) -> View {
-        let mut view = View::new(scale);
-        let ([t, _, h], ground, units) = (self.holder(), -self.standoff, scale.units);
-        self.stand(&mut view, [self.seat_b, self.leg_b(), self.foot_b]);
-        let middle = self.middle_b();
-        let middles = if middle > HAIR { vec![-middle, middle] } else { vec![0.0] };
-        for x in &middles {
-            view.rect([x - t / 2.0, 0.0], [x + t / 2.0, h], HEAVY);
-        }
-        let across = middles.iter().flat_map(|x| [([x - t / 2.0, h], "").into(), ([x + t / 2.0, h], "").into()]);
-        chains(&mut view, Side::Top, &[across.collect()]);
-        weld(&mut view, [middle + t / 2.0, 0.0], 30.0, Weld::BothSides, self.weld);
+    /// What seat, leg and foot plate are made of.
+    fn notes(&self, view: &mut View, [seat, foot]: [f64; 2]) {
+        let (units, ground) = (view.units, -self.standoff);
         if self.seat_t > HAIR {
-            let seat = format!("seat {}", units.size(self.seat_t));
-            note(&mut view, [-self.seat_b / 2.0, -self.seat_t / 2.0], 150.0, &[&seat]);
+            note(view, [-seat / 2.0, -self.seat_t / 2.0], 215.0, &["seat", &units.size(self.seat_t)]);
         }
         if self.leg_height() > HAIR {
             let name = match self.leg {
@@ -155,13 +146,32 @@ impl SteelBase {
             let sizes = if self.leg == Leg::Round { vec![self.leg_w] } else { vec![self.leg_w, self.leg_t] };
             let size: Vec<String> = sizes.into_iter().map(|side| units.size(side)).collect();
             let long = format!("{} long", units.size(self.leg_height()));
-            let at = [self.leg_b() / 2.0, (ground + self.foot_t - self.seat_t) / 2.0];
-            note(&mut view, at, 0.0, &[name, &size.join(" × "), &long]);
+            let at = [0.0, (ground + self.foot_t - self.seat_t) / 2.0];
+            note(view, at, 270.0, &[name, &size.join(" × "), &long]);
         }
         if self.foot_t > HAIR {
-            let foot = format!("plate {}", units.size(self.foot_t));
-            note(&mut view, [-self.foot_b / 2.0, ground + self.foot_t / 2.0], 200.0, &[&foot]);
+            let at = [-foot / 2.0, ground + self.foot_t / 2.0];
+            note(view, at, 240.0, &["plate", &units.size(self.foot_t)]);
         }
+    }
+
+    fn leg_height(&self) -> f64 {
+        self.standoff - self.seat_t - self.foot_t
+    }
+
+    fn side(&self, scale: Scale) -> View {
+        let mut view = View::new(scale);
+        let [t, _, h] = self.holder();
+        self.stand(&mut view, [self.seat_b, self.leg_b(), self.foot_b]);
+        let middle = self.middle_b();
+        let middles = if middle > HAIR { vec![-middle, middle] } else { vec![0.0] };
+        for x in &middles {
+            view.rect([x - t / 2.0, 0.0], [x + t / 2.0, h], HEAVY);
+        }
+        let across = middles.iter().flat_map(|x| [([x - t / 2.0, h], "").into(), ([x + t / 2.0, h], "").into()]);
+        chains(&mut view, Side::Top, &[across.collect()]);
+        weld(&mut view, [middle + t / 2.0, 0.0], 30.0, Weld::BothSides, self.weld);
+        self.notes(&mut view, [self.seat_b, self.foot_b]);
         view
     }
 }
@@ -188,6 +198,11 @@ pub fn steel_base(it: &SteelBase, width: f64, height: f64, units: Units) -> Draw
         size(it.weld),
         units.length(it.standoff),
     );
-    let draw = |scale| row([(it.front(scale), title[0]), (it.side(scale), title[1])]);
-    fit([width, height], units, &alt, &[&draw])
+    // A blade looks the same from its side, but for its thickness.
+    let front = |scale| row([(it.front(scale), title[0])]);
+    let both = |scale| row([(it.front(scale), title[0]), (it.side(scale), title[1])]);
+    match it.holder {
+        Holder::Blade { .. } => fit([width, height], units, &alt, &[&front]),
+        Holder::Plates { .. } => fit([width, height], units, &alt, &[&both]),
+    }
 }

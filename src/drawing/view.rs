@@ -139,7 +139,11 @@ impl View {
         self.shapes.push(Shape::Polygon { points, weight: 0.0, filled: true });
     }
 
-    pub fn label(&mut self, label: Label) {
+    /// On a metric drawing all sizes are in millimetres, as its scale says.
+    pub fn label(&mut self, mut label: Label) {
+        if self.units == Units::Metric {
+            label.lines.iter_mut().for_each(|line| *line = line.replace(" mm", ""));
+        }
         self.labels.push(label);
     }
 
@@ -260,7 +264,7 @@ pub(super) fn row<const N: usize>(views: [(View, &str); N]) -> Vec<Shape> {
             let at = [(lines[0] + lines[2]) / 2.0, foot + 1.8 * TITLE];
             shapes.push(text_at(at, "middle", TITLE, true, title.into()));
         }
-        let aside = if placed.is_empty() { 0.0 } else { extent(&placed)[2] - extent(&shapes)[0] + 18.0 };
+        let aside = if placed.is_empty() { 0.0 } else { extent(&placed)[2] - extent(&shapes)[0] + 12.0 };
         placed.extend(shifted(shapes, [aside, 0.0]));
     }
     placed
@@ -287,39 +291,44 @@ const IMPERIAL: [(f64, &str); 11] = [
     (0.1875, "1/32 in = 1 ft"),
 ];
 
+/// And those of a metric rule.
 const METRIC: [(f64, &str); 11] = [
-    (72.0 / 2.0, "1:2"),
-    (72.0 / 5.0, "1:5"),
-    (72.0 / 10.0, "1:10"),
-    (72.0 / 15.0, "1:15"),
-    (72.0 / 20.0, "1:20"),
-    (72.0 / 25.0, "1:25"),
-    (72.0 / 50.0, "1:50"),
-    (72.0 / 75.0, "1:75"),
-    (72.0 / 100.0, "1:100"),
-    (72.0 / 200.0, "1:200"),
-    (72.0 / 500.0, "1:500"),
+    (72.0 / 2.0, "1:2, sizes in mm"),
+    (72.0 / 5.0, "1:5, sizes in mm"),
+    (72.0 / 10.0, "1:10, sizes in mm"),
+    (72.0 / 15.0, "1:15, sizes in mm"),
+    (72.0 / 20.0, "1:20, sizes in mm"),
+    (72.0 / 25.0, "1:25, sizes in mm"),
+    (72.0 / 50.0, "1:50, sizes in mm"),
+    (72.0 / 75.0, "1:75, sizes in mm"),
+    (72.0 / 100.0, "1:100, sizes in mm"),
+    (72.0 / 200.0, "1:200, sizes in mm"),
+    (72.0 / 500.0, "1:500, sizes in mm"),
 ];
 
 /// The first of the arrangements that goes into a frame of so many points, at
-/// the largest scale that lets one in.
+/// the largest scale that lets one in; else what has to be reduced least.
 pub(super) fn fit(frame: [f64; 2], units: Units, alt: &str, arrangements: &[&dyn Fn(Scale) -> Vec<Shape>]) -> Drawing {
     const BORDER: f64 = 4.0;
-    let mut drawing = None;
+    let mut best: Option<(f64, Drawing)> = None;
     for (points, name) in units.either(IMPERIAL, METRIC) {
         for arrange in arrangements {
             let shapes = arrange(Scale { points, units });
             let [left, top, right, bottom] = extent(&shapes);
             let [width, height] = [right - left + 2.0 * BORDER, bottom - top + 2.0 * BORDER];
-            let fits = width <= frame[0] && height <= frame[1];
-            let shapes = shifted(shapes, [BORDER - left, BORDER - top]);
-            drawing = Some(Drawing { width, height, alt: format!("{alt} Scale {name}."), scale: name.into(), shapes });
-            if fits {
-                return drawing.expect("just drawn");
+            let room = (frame[0] / width).min(frame[1] / height);
+            if best.as_ref().is_some_and(|(most, _)| room <= *most) {
+                continue;
             }
+            let shapes = shifted(shapes, [BORDER - left, BORDER - top]);
+            let drawing = Drawing { width, height, alt: format!("{alt} Scale {name}."), scale: name.into(), shapes };
+            if room >= 1.0 {
+                return drawing;
+            }
+            best = Some((room, drawing));
         }
     }
-    drawing.expect("an arrangement")
+    best.expect("an arrangement").1
 }
 
 /// What shapes take up, texts included.

@@ -4,20 +4,20 @@
 use super::appendix::{clauses, inputs, reports, sources};
 use super::basis::{codes, loads_assumptions};
 use super::calculation;
-use super::chapters::{of_frames, of_kind, of_loads};
+use super::chapters::{of_frames, of_loads, of_posts};
+use super::chosen::Chosen;
 use super::cover::{card, failures};
 use super::design_loads::design_loads;
 use super::front::{key_plan, plan_key};
 use super::inspections::inspections;
-use super::kinds::kinds;
 use super::ledger::{Ledger, spans_text};
-use super::model::{Assumption, Calculation, Case, Package, PagesRef, Revision, ScheduleTable, Span, Worked};
+use super::model::{Assumption, Calculation, Package, PagesRef, Revision, ScheduleTable, Span, Worked};
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
 use super::reactions::{
-    balance, combination_key, combination_sets, combinations, equilibrium, governing, group_ref, handed, load_model,
-    reactions, what,
+    balance, cases, combination_key, combination_sets, combinations, equilibrium, governing, group_ref, handed,
+    load_model, reactions,
 };
 use super::summary::{ranking, summary};
 use super::worked::register;
@@ -31,7 +31,7 @@ use crate::verdict::Verdict as Stand;
 pub struct Pages {
     pub loads: Vec<Worked>,
     pub sheets: Vec<Calculation>,
-    pub kinds: Vec<Worked>,
+    pub worked: Vec<Worked>,
 }
 
 /// The whole package, and the pages that it refers to. `full` works every limit of
@@ -45,6 +45,8 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
     }
     loads_assumptions(job, results, &mut ledger);
+    let open = open(job, verdict);
+    ledger.questions = open.assumed.iter().map(|it| (it.input.clone(), it.no.clone())).collect();
     let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
     for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);
@@ -59,35 +61,33 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         register(made, &group.posts, &mut ledger);
     }
     let shown: Vec<Shown> = results.groups.iter().map(|group| Shown::new(root, &results.combinations, group)).collect();
-    let kinds = kinds(job, results, &made, &shown, full);
-    for (kind, group) in kinds.iter().flat_map(|kind| kind.groups.iter().map(move |group| (kind, group))) {
-        ledger.kind_of.insert(results.groups[*group].no, kind.no);
-    }
+    let chosen = Chosen::new(job, results, &shown, full);
     let mut pages = Pages::default();
-    let loads_worked = loads.and_then(|(root, derived)| of_loads(root, derived, results, &kinds, &mut ledger));
+    let loads_worked = loads.and_then(|(root, derived)| of_loads(root, derived, results, &chosen, &mut ledger));
     let frames = of_frames(job, lines, &mut ledger);
     let loads_worked: Vec<Worked> = loads_worked.into_iter().chain(frames).collect();
-    let kinds_worked: Vec<Worked> =
-        kinds.iter().map(|kind| of_kind(root, results, kind, &shown, &made, &mut ledger)).collect();
+    let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger)];
     let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(sides).collect();
-    let mut calculations: Vec<PagesRef> = Vec::new();
     for (at, group) in results.groups.iter().enumerate() {
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
-        let Some(kind) = kinds.iter().find(|kind| kind.groups.contains(&at)) else { continue };
-        let of = calculation::Of { job, results, group, kind, at, shown: &shown[at], made: &made[at] };
-        let sheet = calculation::sheet(&of, facts, &ledger);
-        calculations.push(PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", group.no) });
-        pages.sheets.push(sheet);
+        let of = calculation::Of { job, results, group, chosen: &chosen, at, shown: &shown[at], made: &made[at] };
+        pages.sheets.push(calculation::sheet(&of, facts, &ledger));
     }
+    pages.sheets = calculation::shared(pages.sheets);
+    let calculations = pages.sheets.iter().enumerate();
+    let calculations = calculations
+        .map(|(at, sheet)| PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", at + 1) })
+        .collect();
     drop(shown);
     let balance = balance(job, loads.as_ref().map(|(_, loads)| *loads));
     let refs = |letter: &str, worked: &[Worked]| {
         let refs = worked.iter().enumerate();
-        refs.map(|(at, it)| PagesRef { title: it.title.clone(), file: format!("/{letter}-{}.json", at + 1) }).collect()
+        refs.map(|(at, it)| PagesRef { title: it.title.clone(), file: format!("/{letter}-{}.json", at + 1) })
+            .collect::<Vec<_>>()
     };
-    let (loads, kinds) = (refs("loads", &loads_worked), refs("kind", &kinds_worked));
-    (pages.loads, pages.kinds) = (loads_worked, kinds_worked);
+    let (loads, limits) = (refs("loads", &loads_worked), refs("worked", &posts_worked));
+    (pages.loads, pages.worked) = (loads_worked, posts_worked);
     let made: Vec<(&GroupResult, Made)> = results.groups.iter().zip(made).collect();
 
     let package = Package {
@@ -98,7 +98,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         digest: digest.into(),
         demo: job.demo(),
         verdict: failures(job, results, verdict, &ledger),
-        open: open(job, verdict),
+        open,
         revisions: job
             .revisions
             .iter()
@@ -120,7 +120,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
             .collect(),
         own: own(job, library, &ledger),
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
-        cases: job.cases().into_iter().map(|name| Case { what: what(&name), name }).collect(),
+        cases: cases(job),
         reactions: reactions(job),
         combinations: combinations(results),
         combination_sets: combination_sets(job, results),
@@ -133,7 +133,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         groups: results.groups.iter().map(|group| group_ref(job, group)).collect(),
         loads,
         sheets: calculations,
-        kinds,
+        worked: limits,
         schedules: schedules(job, &made)
             .into_iter()
             .map(|table| ScheduleTable {

@@ -3,8 +3,8 @@
 
 use super::build::marks;
 use super::chain::{Chain, Source};
+use super::chosen::{Chosen, letter};
 use super::foot::foot;
-use super::kinds::{Kind, letter};
 use super::ledger::{Ledger, spans_text};
 use super::lines::{limit_row, prose, said};
 use super::model::{Calculation, ColumnHead, ForceRow, LimitRow, SideFormula, SizeLimit, TopLimit};
@@ -24,7 +24,7 @@ pub struct Of<'a> {
     pub job: &'a Job,
     pub results: &'a Results,
     pub group: &'a GroupResult,
-    pub kind: &'a Kind,
+    pub chosen: &'a Chosen,
     /// Index of the group.
     pub at: usize,
     pub shown: &'a Shown<'a>,
@@ -56,7 +56,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
             continue;
         };
         limits.push(TopLimit {
-            line: ledger.line_of(group.no, limit),
+            line: ledger.line_of(limit),
             say: said(&limit.rule().say),
             sheet: limit.title().into(),
             cite: limit.rule().cite.clone().unwrap_or_default(),
@@ -70,10 +70,10 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         });
     }
     let post = &job.posts[group.posts[0]];
-    let sizes = sizes.into_iter().filter(|limit| weight(limit) >= super::kinds::WORKED_FROM);
+    let sizes = sizes.into_iter().filter(|limit| weight(limit) >= super::chosen::WORKED_FROM);
     let mut at_bounds: Vec<SizeLimit> = Vec::new();
     for limit in sizes {
-        let (line, ratio) = (ledger.line_of(group.no, limit), number_fixed(weight(limit), 3));
+        let (line, ratio) = (ledger.line_of(limit), number_fixed(weight(limit), 3));
         // A sheet that is used twice says it twice.
         if !at_bounds.iter().any(|known| known.line == line && known.ratio == ratio) {
             at_bounds.push(SizeLimit { line, say: said(&limit.rule().say), ratio, changed: false });
@@ -85,10 +85,12 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
     let met = |fit: bool| group.limits.iter().filter(|limit| limit.is_fit() == fit && limit.ok()).count();
     let all = marks(job, group);
     Calculation {
-        title: format!("{} {}", if all.len() == 1 { "Post" } else { "Posts" }, some_marks(&all, 8)),
+        title: title(&all),
         marks: all,
+        alike: Vec::new(),
         ok: group.ok(),
         facts,
+        changed: Vec::new(),
         units: job.units.force_unit().into(),
         forces: named.iter().map(|(letter, combination)| forces(job.units, letter, combination, post)).collect(),
         sketch: foot(job.units, post, of.made, &named),
@@ -99,8 +101,31 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         fits: count(true),
         fits_met: met(true),
         assumptions: assumed(of.made, ledger),
-        worked: format!("B{}", of.kind.no),
     }
+}
+
+/// Groups that come to the same ratios share a sheet, which shows the first of them.
+pub fn shared(sheets: Vec<Calculation>) -> Vec<Calculation> {
+    let key = |sheet: &Calculation| {
+        let limits = sheet.limits.iter().map(|limit| (limit.line.clone(), limit.row.ratio.clone()));
+        let sizes = sheet.sizes.iter().map(|size| (size.line.clone(), size.ratio.clone()));
+        (sheet.facts.clone(), limits.chain(sizes).collect::<Vec<_>>())
+    };
+    let mut found: Vec<Calculation> = Vec::new();
+    for sheet in sheets {
+        match found.iter_mut().find(|known| key(known) == key(&sheet)) {
+            Some(known) => {
+                known.alike.extend(sheet.marks.iter().cloned());
+                known.title = title(&[known.marks.clone(), known.alike.clone()].concat());
+            }
+            None => found.push(sheet),
+        }
+    }
+    found
+}
+
+fn title(marks: &[String]) -> String {
+    format!("{} {}", if marks.len() == 1 { "Post" } else { "Posts" }, some_marks(marks, 8))
 }
 
 fn forces(units: Units, letter: &str, combination: &Combination, post: &Post) -> ForceRow {
@@ -119,17 +144,17 @@ impl Of<'_> {
     /// The letter of a combination among the columns of the worked pages; its place
     /// on this sheet if the group has none there.
     fn name(&self, runs: &[usize], run: usize) -> String {
-        let is = |column: &super::kinds::Column| column.group == self.at && column.run == run;
+        let is = |column: &super::chosen::Column| column.group == self.at && column.run == run;
         let place = || runs.iter().position(|known| *known == run).map_or(0, |at| at + 1).to_string();
-        self.kind.columns.iter().position(is).map_or_else(place, letter)
+        self.chosen.columns.iter().position(is).map_or_else(place, letter)
     }
 
     /// How demand and capacity of a limit are worked, a step up: with numbers where
     /// the worked pages have what these come from.
     fn formulas(&self, limit: &Limit) -> Vec<SideFormula> {
-        let is = |target: &&super::kinds::Target| target.path == limit.path() && target.rule.span == limit.rule().span;
-        let columns = self.kind.targets.iter().find(is).map_or(&[][..], |target| &target.columns);
-        let worked = columns.iter().any(|column| self.kind.columns[*column].group == self.at);
+        let is = |target: &&super::chosen::Target| target.path == limit.path() && target.rule.span == limit.rule().span;
+        let columns = self.chosen.targets.iter().find(is).map_or(&[][..], |target| &target.columns);
+        let worked = columns.iter().any(|column| self.chosen.columns[*column].group == self.at);
         let chain = Chain::new(self.shown.worked(limit.run()));
         let Some((demand, capacity)) = limit.rule().sides() else { return Vec::new() };
         [demand, capacity].into_iter().filter_map(|side| formula(&chain, limit.path(), side, worked)).collect()

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::marks;
 use super::chain::{Chain, LineAt, Place};
-use super::kinds::{Kind, key_of};
+use super::chosen::{Chosen, key_of};
 use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{FitRow, LowLimit, SkippedRow, Worked as Pages};
@@ -14,19 +14,19 @@ use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
 use crate::job::Job;
 use crate::quantity::number;
 use crate::sheet::{Step, Worked};
-use crate::typeset::{symbolic, two_sides};
+use crate::typeset::{symbolic_inline, two_sides};
 
-/// The worked pages of a kind of base and foundation.
-pub fn of_kind(
+/// The worked pages of the posts.
+pub fn of_posts(
     root: &Root,
     results: &Results,
-    kind: &Kind,
+    chosen: &Chosen,
     shown: &[Shown],
     made: &[Made],
     ledger: &mut Ledger,
 ) -> Pages {
     let job = root.job;
-    let columns = kind.columns.iter().map(|column| {
+    let columns = chosen.columns.iter().map(|column| {
         let group = &results.groups[column.group];
         let combination = &results.combinations[column.run];
         Column {
@@ -37,30 +37,28 @@ pub fn of_kind(
             loads: Some((combination, &job.posts[group.posts[0]])),
         }
     });
-    let targets = kind.targets.iter();
+    let targets = chosen.targets.iter();
     let targets =
         targets.map(|target| ((target.path.clone(), Place::Step(target.rule.span.start)), target.columns.clone()));
-    let all: Vec<String> = kind.groups.iter().flat_map(|group| marks(job, &results.groups[*group])).collect();
-    let posts = if all.len() == 1 { "post" } else { "posts" };
     let chapter = Chapter {
-        name: format!("B{}", kind.no),
-        title: format!("Worked for {posts} {}", some_marks(&all, 8)),
+        name: "B".into(),
+        title: "Worked limits".into(),
         columns: columns.collect(),
         targets: targets.collect(),
     };
     let mut written = write(root.library, root.job.units, &chapter, ledger);
-    for target in &kind.targets {
+    for target in &chosen.targets {
         let line: LineAt = (target.path.clone(), Place::Step(target.rule.span.start));
         let no = written.number_of(&line, target.columns[0]);
-        ledger.limits.insert((kind.no, target.path.clone(), target.rule.span.start), no);
+        ledger.limits.insert((target.path.clone(), target.rule.span.start), no);
     }
     let (mut low, mut fits) = (Vec::new(), Vec::new());
-    for limit in &kind.low {
+    for limit in &chosen.low {
         let group = &results.groups[limit.group];
         let is = |other: &&Limit| other.path() == limit.path && other.rule().span == limit.rule.span;
         let Some(found) = group.limits.iter().find(is) else { continue };
         let no = written.no();
-        ledger.limits.insert((kind.no, limit.path.clone(), limit.rule.span.start), no.clone());
+        ledger.limits.insert((limit.path.clone(), limit.rule.span.start), no.clone());
         let cite = limit.rule.cite.clone().unwrap_or_default();
         ledger.cite(&cite, &no);
         let own = own_sheet(root.library, found.of());
@@ -78,7 +76,7 @@ pub fn of_kind(
         }
     }
     let mut rules: Vec<(&Limit, BTreeSet<usize>)> = Vec::new();
-    for group in kind.groups.iter().map(|group| &results.groups[*group]) {
+    for group in &results.groups {
         for fit in group.limits.iter().filter(|limit| limit.is_fit()) {
             let at = rules.iter().position(|(known, _)| key_of(known) == key_of(fit)).unwrap_or_else(|| {
                 rules.push((fit, BTreeSet::new()));
@@ -91,7 +89,7 @@ pub fn of_kind(
     }
     for (fit, fails) in rules {
         let no = written.no();
-        ledger.limits.insert((kind.no, fit.path().to_string(), fit.rule().span.start), no.clone());
+        ledger.limits.insert((fit.path().to_string(), fit.rule().span.start), no.clone());
         let cite = fit.rule().cite.clone().unwrap_or_default();
         ledger.cite(&cite, &no);
         let fails: Vec<String> = fails.iter().map(|post| job.posts[*post].mark.clone()).collect();
@@ -106,8 +104,7 @@ pub fn of_kind(
             changed: false,
         });
     }
-    let governing = kind.columns.first().map_or(kind.groups[0], |column| column.group);
-    let skipped = skipped(&made[governing]);
+    let skipped = skipped(made);
     Pages { low, fits, skipped, ..written.pages }
 }
 
@@ -138,7 +135,7 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
 }
 
 /// The branches that were not taken, sheet by sheet, each once.
-fn skipped(made: &Worked) -> Vec<SkippedRow> {
+fn skipped(made: &[Made]) -> Vec<SkippedRow> {
     fn walk(worked: &Worked, found: &mut Vec<(String, String, SkippedRow)>) {
         for step in &worked.steps {
             match step {
@@ -150,7 +147,7 @@ fn skipped(made: &Worked) -> Vec<SkippedRow> {
                         found.push((name.clone(), String::new(), row));
                         found.len() - 1
                     });
-                    let needs = symbolic(condition);
+                    let needs = symbolic_inline(condition);
                     if !found[at].2.needs.contains(&needs) {
                         found[at].2.needs.push(needs);
                     }
@@ -160,7 +157,7 @@ fn skipped(made: &Worked) -> Vec<SkippedRow> {
         }
     }
     let mut found = Vec::new();
-    walk(made, &mut found);
+    made.iter().for_each(|made| walk(made, &mut found));
     found.into_iter().map(|(.., row)| row).collect()
 }
 
@@ -170,11 +167,11 @@ pub fn of_loads(
     root: &Root,
     derived: &Derived,
     results: &Results,
-    kinds: &[Kind],
+    chosen: &Chosen,
     ledger: &mut Ledger,
 ) -> Option<Pages> {
     let mut cases: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
-    for column in kinds.iter().flat_map(|kind| &kind.columns) {
+    for column in &chosen.columns {
         let post = results.groups[column.group].posts[0];
         let Some(group) = derived.groups.iter().position(|group| group.posts.contains(&post)) else { continue };
         let factors = &results.combinations[column.run].factors;

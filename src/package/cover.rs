@@ -40,7 +40,7 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
                 marks: marks(job, group).join(", "),
                 limit: format!("{}: {}", limit.title(), limit.rule().say),
                 remedy: limit.rule().remedy.clone(),
-                line: ledger.line_of(group.no, limit),
+                line: ledger.line_of(limit),
             });
         }
     }

@@ -27,15 +27,22 @@ struct Part {
     sheet: &'static str,
     symbol: &'static str,
     key: Option<(&'static str, &'static str)>,
+    /// Nothing is said of it where there is none.
+    absent: bool,
 }
 
 const fn part(label: Label, sheet: &'static str, symbol: &'static str) -> Part {
-    Part { label, sheet, symbol, key: None }
+    Part { label, sheet, symbol, key: None, absent: false }
 }
 
 /// The same of what a job with typed reactions can say too.
 const fn said(label: Label, sheet: &'static str, symbol: &'static str, table: &'static str) -> Part {
-    Part { label, sheet, symbol, key: Some((table, symbol)) }
+    Part { label, sheet, symbol, key: Some((table, symbol)), absent: false }
+}
+
+/// The same of what may not be there.
+const fn perhaps(words: &'static str, sheet: &'static str, symbol: &'static str) -> Part {
+    Part { label: Words(words), sheet, symbol, key: None, absent: true }
 }
 
 /// An item of the list: its clause, its title, the key of `[design_loads]`, the
@@ -74,10 +81,10 @@ const ITEMS: [Item; 9] = [
             part(Symbol("C_t"), "roof-snow", "C_t"),
             part(Symbol("C_s"), "roof-snow", "C_s"),
             part(Symbol("I_s"), "roof-snow", "I_s"),
-            part(Words("surcharge of unbalanced snow"), "roof-snow", "p_d"),
-            part(Words("its width"), "roof-snow", "l_d"),
-            part(Words("at the valley"), "valley-snow", "p_valley"),
-            part(Words("drift from a higher roof, on a post"), "post-loads", "drift"),
+            perhaps("surcharge of unbalanced snow", "roof-snow", "p_d"),
+            perhaps("its width", "roof-snow", "l_d"),
+            perhaps("at the valley", "valley-snow", "p_valley"),
+            perhaps("drift from a higher roof, on a post", "post-loads", "drift"),
             part(Words("part of the slats that holds snow"), "post-loads", "snow_share"),
         ],
     },
@@ -137,7 +144,7 @@ const ITEMS: [Item; 9] = [
             part(Words("bearing"), "soil-values", "q_a"),
             part(Words("lateral bearing, for each foot of depth"), "soil-values", "S_lat"),
             part(Words("friction"), "soil-values", "mu"),
-            part(Words("cohesion"), "soil-values", "c_s"),
+            perhaps("cohesion", "soil-values", "c_s"),
             part(Words("frost depth"), "frost", "frost"),
         ],
     },
@@ -190,16 +197,19 @@ fn design_load(job: &Job, item: &Item, found: &Found) -> DesignLoad {
         let known = found.get(&(part.sheet, part.symbol)).and_then(|values| range(job.units, values));
         let typed = || part.key.and_then(|(table, key)| Some(job.settings.get(table)?.get(key)?.as_typed()));
         let Some(value) = known.or_else(typed) else { continue };
+        if part.absent && value.starts_with("0 ") && !value.contains(" to ") {
+            continue;
+        }
         parts.push(match part.label {
             Symbol(name) => vec![Span::Math(symbol(name)), Span::Text(format!(" = {value}"))],
             Words(words) => vec![Span::Text(format!("{words} {value}").trim().to_string())],
         });
     }
     let cases: Vec<String> = job.cases().into_iter().filter(|case| kind(case) == item.kind).collect();
-    parts.extend(also(job, item, &cases, found).into_iter().map(|words| vec![Span::Text(words)]));
     if parts.is_empty() {
         parts.push(vec![Span::Text(lacking(job, item, &cases))]);
     }
+    parts.extend(also(job, item, &cases, found).into_iter().map(|words| vec![Span::Text(words)]));
     let mut spans = parts.remove(0);
     for part in parts {
         spans.push(Span::Text("; ".into()));

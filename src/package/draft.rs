@@ -9,6 +9,9 @@ use super::chain::{Chain, LineAt, Place, starts_at};
 use crate::formula::Expr;
 use crate::sheet::{Origin, Sheet, Step, Stmt, Worked};
 
+/// The drawings of worked pages; what shop and field are shown stands there.
+const DRAWN: [&str; 3] = ["free-body", "pin-group", "roof-wind"];
+
 #[derive(Default)]
 pub struct Draft {
     pub blocks: Vec<Block>,
@@ -54,7 +57,9 @@ impl Draft {
         }
         let mut last = None;
         for (at, step) in worked.steps.iter().enumerate() {
-            if let (Step::Figure { name, .. }, Some(segment)) = (step, last) {
+            if let (Step::Figure { name, .. }, Some(segment)) = (step, last)
+                && DRAWN.contains(&name.as_str())
+            {
                 self.add(&worked.sheet, segment, Place::Figure(at), name.clone(), (path, column));
             } else if let Step::Use(inner) = step {
                 self.sheet(chain, column, inner, &format!("{path}/{}", inner.name), lines);

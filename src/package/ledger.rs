@@ -11,20 +11,19 @@ use crate::engine::Limit;
 pub struct Ledger {
     /// Citation to line numbers.
     pub clauses: BTreeMap<String, Vec<String>>,
-    /// The line that holds a limit, by kind of base and foundation, path and place in
-    /// the sheet.
-    pub limits: BTreeMap<(usize, String, usize), String>,
+    /// The line that holds a limit, by path and place in the sheet.
+    pub limits: BTreeMap<(String, usize), String>,
     /// Rows that were looked up, by table and keys.
     pub rows: BTreeMap<(String, String), UsedRow>,
     /// Assumptions in the order in which they were met, each once.
     pub assumptions: Vec<(Vec<Span>, String)>,
     pub not_covered: Vec<Vec<Span>>,
+    /// The numbers of what was taken where the job gives none, by file and column.
+    pub questions: BTreeMap<String, String>,
     /// Posts that are worked by a sheet of the job's own, by its name.
     pub(super) own_sheets: BTreeMap<String, BTreeSet<usize>>,
     /// Rows of the job's own that were looked up, by table and place.
     pub(super) own_rows: BTreeMap<(String, usize), OwnUse>,
-    /// The kind of base and foundation of each group, by their numbers.
-    pub(super) kind_of: BTreeMap<usize, usize>,
 }
 
 /// A row of a table, and the lines that use it.
@@ -61,9 +60,8 @@ impl Ledger {
     }
 
     /// The line of a limit of a group.
-    pub fn line_of(&self, group: usize, limit: &Limit) -> String {
-        let kind = self.kind_of.get(&group).copied().unwrap_or_default();
-        let key = (kind, limit.path().to_string(), limit.rule().span.start);
+    pub fn line_of(&self, limit: &Limit) -> String {
+        let key = (limit.path().to_string(), limit.rule().span.start);
         self.limits.get(&key).cloned().unwrap_or_default()
     }
 }

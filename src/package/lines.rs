@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::chain::{LineAt, Place};
 use super::draft::DraftLine;
 use super::figure;
-use super::layout::row;
+use super::layout::{limit_is_short, row};
 use super::ledger::{Ledger, UsedRow, spans_text};
 use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow, Printed, Side, Span};
 use super::worked::{At, Writer};
@@ -14,7 +14,9 @@ use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Reaction;
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, number};
 use crate::sheet::{Bound, Let, Must, Note, NoteKind, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
-use crate::typeset::{Math, factored, printed, substituted, symbol, symbolic, symbolic_part, two_sides, value_text};
+use crate::typeset::{
+    Math, factored, printed, substituted, symbol, symbolic, symbolic_inline, symbolic_part, two_sides, value_text,
+};
 use std::collections::BTreeSet;
 
 /// Digits of a nominal reaction, wherever one is printed: one more than a result
@@ -175,7 +177,7 @@ impl<'a> Writer<'a, '_> {
         let case = &rule.cases[taken];
         let expr = &case.value;
         let when = match &case.when {
-            Some(condition) => vec![Span::Text("where ".into()), Span::Math(symbolic(condition))],
+            Some(condition) => vec![Span::Text("where ".into()), Span::Math(symbolic_inline(condition))],
             None if rule.cases.len() > 1 => vec![Span::Text("otherwise".into())],
             None => Vec::new(),
         };
@@ -306,8 +308,10 @@ impl<'a> Writer<'a, '_> {
             .into_iter()
             .map(|(row, at)| LimitRow { tag: self.tag(here, &at), at: self.ids(&at), ..row })
             .collect();
+        let (say, symbolic) = (said(&rule.say), symbolic_inline(&rule.condition));
+        let short = rows.len() == 1 && limit_is_short(&say, &symbolic, &rows[0]);
         let remedy = if rows.iter().all(|row| row.ok) { String::new() } else { rule.remedy.clone() };
-        Line::Limit { no, say: said(&rule.say), cite, symbolic: symbolic(&rule.condition), rows, remedy }
+        Line::Limit { no, say, cite, symbolic, rows, short, remedy }
     }
 
     /// What the combinations bring under a name, from the nominal reactions.
@@ -337,7 +341,7 @@ impl<'a> Writer<'a, '_> {
         }
         let rows = rows.into_iter().map(|(substituted, value, columns)| {
             let tag = if self.chapter.columns.len() > 1 { super::worked::letters(&columns) } else { String::new() };
-            let at = columns.iter().map(|column| format!("@{}", super::kinds::letter(*column))).collect();
+            let at = columns.iter().map(|column| format!("@{}", super::chosen::letter(*column))).collect();
             row(tag, substituted, value, at)
         });
         Line::Step {
@@ -450,7 +454,7 @@ fn answers(condition: &Expr, worked: &Worked) -> (Side, Side) {
                     found.push(line);
                 }
             }
-            let nothing = Math { src: "\"found\"".into(), alt: "found".into() };
+            let nothing = Math::new("\"found\"".into(), "found".into());
             let found = Side {
                 symbolic: nothing,
                 substituted: None,

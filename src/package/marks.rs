@@ -55,7 +55,7 @@ impl Names {
             names.0.entry(what).or_default().push(marks.iter().cloned().collect());
         };
         package.summary.iter().for_each(|row| add(GROUP.into(), &row.marks));
-        for chapter in pages.loads.iter().chain(&pages.kinds) {
+        for chapter in pages.loads.iter().chain(&pages.worked) {
             add(class(chapter).into(), &all_marks(chapter));
             for column in &chapter.columns {
                 add(format!("{} {}", class(chapter), column.what), &column.marks);
@@ -109,7 +109,7 @@ impl Walk<'_> {
             let text = [&it.post, &it.base, &it.limit, &it.sheet, &it.combination, &it.ratio, &stands];
             it.changed = self.see("summary", whose, text.map(String::as_str).join("; "));
         }
-        for it in package.ranking.limits.iter_mut().chain(&mut package.ranking.fixed) {
+        for it in &mut package.ranking.limits {
             self.ranked(it);
         }
         for table in &mut package.reactions {
@@ -132,7 +132,7 @@ impl Walk<'_> {
             sheet.changed = self.see("sheet", sheet.title.clone(), plain_text(sheet));
         }
         pages.sheets.iter_mut().for_each(|sheet| self.calculation(sheet));
-        pages.loads.iter_mut().chain(&mut pages.kinds).for_each(|chapter| self.chapter(chapter));
+        pages.loads.iter_mut().chain(&mut pages.worked).for_each(|chapter| self.chapter(chapter));
     }
 
     fn ranked(&mut self, it: &mut RankedLimit) {
@@ -142,6 +142,11 @@ impl Walk<'_> {
 
     fn calculation(&mut self, sheet: &mut Calculation) {
         let whose = self.names.name(GROUP, &sheet.marks);
+        for (at, (name, value)) in sheet.facts.iter().enumerate() {
+            if self.see(&format!("sheet says {name}"), whose.clone(), value.clone()) {
+                sheet.changed.push(at);
+            }
+        }
         for it in &mut sheet.forces {
             let text = format!("{} {}", it.head.c_d, it.values.join("; "));
             it.changed = self.see(&format!("forces in {}", it.head.what), whose.clone(), text);

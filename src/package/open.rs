@@ -4,8 +4,12 @@
 use super::model::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 use super::reactions::what;
 use super::worked::some_marks;
+use crate::engine::TABLES;
 use crate::job::Job;
 use crate::verdict::{Asks, Question, Verdict};
+
+/// The table that load combinations are made from.
+const COMBINATIONS: &str = TABLES[0];
 
 pub fn open(job: &Job, verdict: &Verdict) -> Open {
     let mut open = Open { decisions: Vec::new(), values: Vec::new(), declared: Vec::new(), assumed: Vec::new() };
@@ -15,8 +19,10 @@ pub fn open(job: &Job, verdict: &Verdict) -> Open {
         match question.asks {
             Asks::Decision => open.decisions.push(OpenDecision { no, what, value, cite: about, posts, answer, why }),
             Asks::Confirmation => {
+                // Combinations are printed once, with the loads.
+                let values = if what == COMBINATIONS { "all of them, as listed under loads".into() } else { value };
                 let (table, source) = (title, about);
-                open.values.push(OpenValue { no, table, row, values: value, source, doubt, answer, why });
+                open.values.push(OpenValue { no, table, row, values, source, doubt, answer, why });
             }
             Asks::Assumption => {
                 open.assumed.push(OpenDefault { no, input: format!("{row}.{what}"), value, say: about, posts });

@@ -84,7 +84,7 @@ impl Draft {
 
 impl<'a> Shared<'a> {
     /// More columns than these no table of posts has room for.
-    const COLUMNS: usize = 3;
+    const COLUMNS: usize = 4;
 
     fn takes(&self, draft: &Draft, member: &Member) -> bool {
         self.apart(draft, member).is_some_and(|apart| apart.len() <= Shared::COLUMNS)
@@ -158,7 +158,7 @@ fn hold(job: &Job, groups: &[&GroupResult], ledger: &Ledger) -> Vec<HoldPart> {
             let say = limit.rule().say.as_str();
             match parts.iter_mut().find(|(known, ..)| *known == say) {
                 Some((.., posts)) => posts.extend(&group.posts),
-                None => parts.push((say, ledger.line_of(group.no, limit), group.posts.iter().copied().collect())),
+                None => parts.push((say, ledger.line_of(limit), group.posts.iter().copied().collect())),
             }
         }
     }

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 
 use super::build::marks;
 use super::model::{
-    BalanceRow, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, ReactionRow, ReactionTable,
+    BalanceRow, Case, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, ReactionRow,
+    ReactionTable,
 };
 use super::summary::{combination_name, ratio};
 use super::worked::some_marks;
@@ -26,6 +27,19 @@ pub(super) fn what(case: &str) -> String {
         _ => "wind load",
     }
     .into()
+}
+
+/// The load cases, those of one kind together.
+pub(super) fn cases(job: &Job) -> Vec<Case> {
+    let mut kinds: Vec<Case> = Vec::new();
+    for name in job.cases() {
+        let what = what(&name);
+        match kinds.iter_mut().find(|known| known.what == what) {
+            Some(known) => known.names.push(name),
+            None => kinds.push(Case { names: vec![name], what }),
+        }
+    }
+    kinds
 }
 
 /// Columns of reactions that stand beside one another.

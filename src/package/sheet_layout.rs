@@ -5,7 +5,7 @@ use super::model::{PlainFigure, PlainItem, PlainSheet, Span};
 
 /// Points between the margins of the narrower paper, and of the shorter one under its header.
 const WIDE: f64 = 507.0;
-const TALL: f64 = 640.0;
+const TALL: f64 = 648.0;
 const GAP: f64 = 17.0;
 
 /// Rows of two columns of figures, each where less stands so far and there is room; one that is wide has a row of its own.
@@ -14,7 +14,7 @@ pub(super) fn rows(figures: Vec<PlainFigure>) -> Vec<Vec<Vec<PlainFigure>>> {
     let mut rows: Vec<Vec<Vec<PlainFigure>>> = Vec::new();
     for figure in figures {
         let own = figure.drawing.width;
-        let Some(row) = rows.last_mut().filter(|row| own <= 0.65 * WIDE && wide(&row[0]) <= 0.65 * WIDE) else {
+        let Some(row) = rows.last_mut().filter(|row| own <= 0.66 * WIDE && wide(&row[0]) <= 0.66 * WIDE) else {
             rows.push(vec![vec![figure]]);
             continue;
         };
@@ -31,9 +31,9 @@ pub(super) fn rows(figures: Vec<PlainFigure>) -> Vec<Vec<Vec<PlainFigure>>> {
     rows
 }
 
-/// A figure with its words over it and its scale under it.
+/// A figure with its words over it.
 fn tall(figure: &PlainFigure) -> f64 {
-    figure.drawing.height + 32.0
+    figure.drawing.height + 20.0
 }
 
 fn stack(column: &[PlainFigure]) -> f64 {
@@ -56,7 +56,13 @@ pub(super) fn columns(items: Vec<PlainItem>) -> [Vec<PlainItem>; 2] {
     let high = |items: &[PlainItem]| items.iter().map(item_height).sum::<f64>();
     let cost = |at: &usize| {
         let (left, right) = items.split_at(*at);
-        (high(left).max(high(right)) + if heading(left.last()) { 1e3 } else { 0.0 }, high(right))
+        // Rather between two parts than within one, never after a heading.
+        let torn = match (heading(left.last()), heading(right.first())) {
+            (true, _) => 1e3,
+            (_, true) => 0.0,
+            _ => 24.0,
+        };
+        (high(left).max(high(right)) + torn, high(right))
     };
     let at = (0..=items.len()).min_by(|a, b| cost(a).0.total_cmp(&cost(b).0).then(cost(a).1.total_cmp(&cost(b).1)));
     let right = items.split_off(at.unwrap_or(0));
@@ -67,11 +73,11 @@ fn item_height(item: &PlainItem) -> f64 {
     const LETTERS: usize = 62;
     let lines = |letters: usize| letters.div_ceil(LETTERS).max(1) as f64;
     match item {
-        PlainItem::Heading(_) => 19.0,
-        PlainItem::Value(value) => 3.0 + 9.6 * lines(letters(&value.say) + value.value.number.len() + 6),
+        PlainItem::Heading(_) => 18.0,
+        PlainItem::Value(value) => 0.8 + 8.3 * lines(letters(&value.say) + value.value.number.len() + 6),
         PlainItem::Words(words) => match checks(words) {
-            0 => 4.0 + 10.0 * lines(letters(words)),
-            checks => 15.0 * checks as f64,
+            0 => 3.0 + 8.8 * lines(letters(words)),
+            checks => 14.6 * checks as f64,
         },
     }
 }

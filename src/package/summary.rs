@@ -56,14 +56,14 @@ fn row(
         post: described.into(),
         base: job.posts[group.posts[0]].base().to_string(),
         limit: governing.map_or(String::new(), |limit| limit.rule().say.clone()),
-        sheet: governing.map_or(String::new(), |limit| limit.title().to_string()),
+        sheet: governing.map_or(String::new(), sheet_of),
         cite: governing.and_then(|limit| limit.rule().cite.clone()).unwrap_or_default(),
         combination: governing.map_or(String::new(), |limit| combination_name(results, limit)),
         ratio,
         fill,
         ok: group.ok(),
         open,
-        line: governing.map_or(String::new(), |limit| ledger.line_of(group.no, limit)),
+        line: governing.map_or(String::new(), |limit| ledger.line_of(limit)),
         met: group.limits.iter().filter(|limit| !limit.is_fit() && limit.ok()).count(),
         limits: group.limits.iter().filter(|limit| !limit.is_fit()).count(),
         changed: false,
@@ -83,8 +83,10 @@ pub(super) fn ranking(job: &Job, results: &Results, ledger: &Ledger) -> Ranking 
             }
         }
     }
-    let (mut driven, mut fixed): (Vec<_>, Vec<_>) =
-        highest.into_values().filter(|(_, limit)| limit.ratio().is_some()).partition(|(_, limit)| limit.varies());
+    let (mut driven, mut fixed): (Vec<_>, Vec<_>) = highest
+        .into_values()
+        .filter(|(_, limit)| limit.ratio().is_some())
+        .partition(|(_, limit)| limit.varies() || !limit.ok());
     for list in [&mut driven, &mut fixed] {
         list.sort_by(|a, b| key(a.1).partial_cmp(&key(b.1)).unwrap_or(std::cmp::Ordering::Equal));
     }
@@ -102,14 +104,14 @@ pub(super) fn ranking(job: &Job, results: &Results, ledger: &Ledger) -> Ranking 
         let (ratio, fill) = ratio(limit);
         RankedLimit {
             limit: limit.rule().say.clone(),
-            sheet: if several { format!("{} ({})", limit.title(), limit.sheet()) } else { limit.title().into() },
+            sheet: if several { format!("{} ({})", limit.title(), limit.sheet()) } else { sheet_of(limit) },
             cite: limit.rule().cite.clone().unwrap_or_default(),
             marks: some_marks(&marks(job, group), 3),
             combination: combination_name(results, limit),
             ratio,
             fill,
             ok: limit.ok(),
-            line: ledger.line_of(group.no, limit),
+            line: ledger.line_of(limit),
             changed: false,
         }
     };
@@ -118,15 +120,25 @@ pub(super) fn ranking(job: &Job, results: &Results, ledger: &Ledger) -> Ranking 
     let rest = under.map_or(String::new(), |under| {
         format!("{} more that loads drive: at most {}.", count(rest.len(), "limit"), number_fixed(under, 3))
     });
-    Ranking {
-        limits: driven[..shown].iter().map(one).collect(),
-        rest,
-        fixed: fixed
-            .iter()
-            .filter(|(_, limit)| !limit.ok() || limit.ratio().is_some_and(|ratio| ratio > 0.95))
-            .map(one)
-            .collect(),
+    Ranking { limits: driven[..shown].iter().map(one).collect(), rest, bound: at_bound(&fixed) }
+}
+
+/// Sizes and distances that are just as they have to be, by name.
+fn at_bound(fixed: &[(&GroupResult, &Limit)]) -> String {
+    let at = fixed.iter().filter(|(_, limit)| limit.ratio().is_some_and(|ratio| ratio > 0.9995));
+    let mut names: Vec<&str> = at.map(|(_, limit)| limit.rule().say.as_str()).collect();
+    names.sort_unstable();
+    names.dedup();
+    match names.len() {
+        0 => String::new(),
+        _ => format!("At their bound, which no load moves: {}.", names.join(", ")),
     }
+}
+
+/// The sheet of a limit, where its title says more than the limit itself.
+fn sheet_of(limit: &Limit) -> String {
+    let (title, say) = (limit.title(), &limit.rule().say);
+    if title.eq_ignore_ascii_case(say) { String::new() } else { title.into() }
 }
 
 /// The ratio as printed, and as the length of a bar.

@@ -5,8 +5,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::chain::{Chain, LineAt, Place, Source};
+use super::chosen::letter;
 use super::draft::{Block, Draft, DraftLine};
-use super::kinds::letter;
 use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{ColumnHead, FactItem, InputItem, InputRow, Line, Section, ValueRow, Whence, Worked as Pages};
@@ -139,9 +139,7 @@ impl<'a> Writer<'a, '_> {
         let mut begun = BTreeSet::new();
         for block in blocks {
             let mut section = self.block(block);
-            if !begun.insert(block.sheet.name.clone()) {
-                section.title.push_str(", continued");
-            }
+            section.continued = !begun.insert(block.sheet.name.clone());
             sections.push(section);
         }
         sections
@@ -290,6 +288,7 @@ impl<'a> Writer<'a, '_> {
             own,
             columns: shown,
             table: false,
+            continued: false,
             lines,
         }
     }
@@ -446,12 +445,29 @@ fn load(name: &str) -> LineAt {
 }
 
 pub(super) fn section(title: &str, columns: &str, lines: Vec<Line>) -> Section {
-    Section { sheet: String::new(), title: title.into(), own: Vec::new(), columns: columns.into(), table: false, lines }
+    Section {
+        sheet: String::new(),
+        title: title.into(),
+        own: Vec::new(),
+        columns: columns.into(),
+        table: false,
+        continued: false,
+        lines,
+    }
 }
 
-/// A default with a clause behind it is an assumption; its number. Others only
-/// say that there is nothing of a kind.
+/// What is taken where the job gives none is an open question; a default with a
+/// clause behind it is an assumption; their numbers. The most severe answer
+/// assumes nothing, and others only say that there is nothing of a kind.
 fn taken(given: &Given, bound: &Bound, ledger: &mut Ledger) -> Whence {
+    let open =
+        given.input.from.as_ref().and_then(|from| ledger.questions.get(&format!("{}.{}", from.source, from.name)));
+    if let Some(no) = open {
+        return Whence { words: no.clone(), link: Some(no.clone()) };
+    }
+    if given.input.safe {
+        return Whence { words: "safe side".into(), link: None };
+    }
     let Some(cite) = &given.input.cite else { return Whence { words: "default".into(), link: None } };
     let text = format!(
         " is taken as {} where the job does not give it ({}).",

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::symbol::{symbol, twin};
+use super::width::formula_width;
 use crate::formula::{Assoc, BinOp, Expr, Function, Node, PREFIX_PRECEDENCE};
 use crate::quantity::{INPUT_DIGITS, number};
 
@@ -12,6 +13,22 @@ use crate::quantity::{INPUT_DIGITS, number};
 pub struct Math {
     pub src: String,
     pub alt: String,
+    /// What it is made smaller by, where a part of it is wider than any line.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub scale: Option<f64>,
+}
+
+/// The narrowest body of a page without what an equation may be set in from its
+/// edge, in ems of the text: `look.typ`, a page in metric units.
+const LINE: f64 = (376.0 - 24.0) / 9.0;
+
+impl Math {
+    pub fn new(src: String, alt: String) -> Math {
+        // Two signs may stand before it, and in one line of ten thousand a font's
+        // kerning makes words wider than their letters.
+        let piece = formula_width(&src).piece + 1.5;
+        Math { src, alt, scale: (piece > LINE).then(|| (LINE / piece * 100.0).floor() / 100.0) }
+    }
 }
 
 /// A part with the precedence of its outermost operator.
@@ -65,9 +82,10 @@ pub fn symbolic_inline(expr: &Expr) -> Math {
     in_symbols(expr, expr, Division::Lying)
 }
 
-/// A part of a formula in symbols; twins in the whole are told apart in it.
+/// A part of a formula in symbols, in a line of words; twins in the whole are
+/// told apart in it.
 pub fn symbolic_part(expr: &Expr, whole: &Expr) -> Math {
-    in_symbols(expr, whole, Division::Upright)
+    in_symbols(expr, whole, Division::Lying)
 }
 
 fn in_symbols(expr: &Expr, whole: &Expr, division: Division) -> Math {
@@ -85,7 +103,7 @@ fn in_symbols(expr: &Expr, whole: &Expr, division: Division) -> Math {
 }
 
 pub(super) fn finish(piece: Piece) -> Math {
-    Math { src: piece.src, alt: piece.alt }
+    Math::new(piece.src, piece.alt)
 }
 
 fn constant_leaf(expr: &Expr) -> Piece {

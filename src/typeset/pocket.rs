@@ -128,7 +128,7 @@ fn converted(math: Math, worked: Quantity, own: &Unit, result: &Bound) -> Math {
     };
     let Some(text) = (RESULT_DIGITS..=MOST_DIGITS).find_map(step) else { return math };
     let step = with_unit(&text, &own.pretty());
-    Math { src: format!("{} = {}", math.src, step.src), alt: format!("{} equals {}", math.alt, step.alt) }
+    Math::new(format!("{} = {}", math.src, step.src), format!("{} equals {}", math.alt, step.alt))
 }
 
 /// Numbers over numbers lie, as they are typed into a calculator; where there are

@@ -47,7 +47,7 @@ fn labelled(name: &str, label: Option<&str>) -> Math {
     // Words, not symbols: `plate_thickness` reads as it is written.
     if base.len() > 2 && greek(base).is_none() {
         let words = bare.replace('_', " ");
-        return Math { src: format!("upright(\"{words}\")"), alt: words };
+        return Math::new(format!("upright(\"{words}\")"), words);
     }
     let mut over: Vec<&str> = Vec::new();
     let mut below: Vec<String> = Vec::new();
@@ -88,7 +88,7 @@ fn labelled(name: &str, label: Option<&str>) -> Math {
         (false, true) => format!("attach({base}, b: {below})"),
         (false, false) => format!("attach({base}, b: {below})attach(\"\", t: {over})"),
     };
-    Math { src, alt: alt.join(" ") }
+    Math::new(src, alt.join(" "))
 }
 
 fn letter(part: &str) -> String {

@@ -11,9 +11,13 @@ pub struct Calculation {
     /// `Posts A1, A3`.
     pub title: String,
     pub marks: Vec<String>,
+    /// Posts that come to the same ratios in other combinations.
+    pub alike: Vec<String>,
     pub ok: bool,
     /// The post in words, and what it chose: base, foundation, anchors.
     pub facts: Vec<(String, String)>,
+    /// Which of them changed, by their places.
+    pub changed: Vec<usize>,
     /// What the combinations that govern bring to it.
     pub forces: Vec<ForceRow>,
     /// The unit of the forces.
@@ -30,8 +34,6 @@ pub struct Calculation {
     pub fits_met: usize,
     /// Numbers of the assumptions that its sheets make.
     pub assumptions: String,
-    /// Where its sheets are worked.
-    pub worked: String,
 }
 
 #[derive(Debug, Serialize)]

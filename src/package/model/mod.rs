@@ -2,7 +2,7 @@
 //! numbered and ordered. The templates lay it out and never calculate.
 //!
 //! `package.json` holds a [`Package`]; each chapter of worked pages stands in a file
-//! of its own (`kind-1.json`, …, a [`Worked`]), and so does the calculation sheet of
+//! of its own (`worked-1.json`, …, a [`Worked`]), and so does the calculation sheet of
 //! each group (`sheet-1.json`, …, a [`Calculation`]).
 
 mod appendix;
@@ -97,10 +97,10 @@ pub struct Package {
     pub balance: Vec<BalanceRow>,
     pub groups: Vec<GroupRef>,
     /// Pages on which loads are worked out, the calculation sheets, and the worked
-    /// pages of each kind of base and foundation.
+    /// pages of the posts.
     pub loads: Vec<PagesRef>,
     pub sheets: Vec<PagesRef>,
-    pub kinds: Vec<PagesRef>,
+    pub worked: Vec<PagesRef>,
     pub schedules: Vec<ScheduleTable>,
     pub shop: Vec<PlainSheet>,
     pub field: Vec<PlainSheet>,

@@ -3,8 +3,9 @@
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
+/// Load cases of one kind.
 pub struct Case {
-    pub name: String,
+    pub names: Vec<String>,
     pub what: String,
 }
 

@@ -12,7 +12,7 @@ pub struct SummaryRow {
     /// As the order list has it: size, length, wood.
     pub post: String,
     pub base: String,
-    /// The governing limit in words, and its sheet's title.
+    /// The governing limit in words, and its sheet where that says more.
     pub limit: String,
     pub sheet: String,
     pub cite: String,
@@ -37,8 +37,8 @@ pub struct Ranking {
     pub limits: Vec<RankedLimit>,
     /// How many more there are, in words.
     pub rest: String,
-    /// Sizes and distances at their bound, which no load moves.
-    pub fixed: Vec<RankedLimit>,
+    /// Sizes and distances at their bound, in words.
+    pub bound: String,
 }
 
 #[derive(Debug, Serialize)]

@@ -1,11 +1,12 @@
 //! The worked pages.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use super::{Math, Printed, Span};
 use crate::drawing::Drawing;
+use crate::typeset::{Face, text_width};
 
-/// A chapter of worked pages: `kind-1.json`, `loads-1.json`.
+/// A chapter of worked pages: `worked-1.json`, `loads-1.json`.
 #[derive(Debug, Serialize)]
 pub struct Worked {
     /// Begins the numbers of its lines: `B1`.
@@ -81,6 +82,8 @@ pub struct SkippedRow {
 pub struct Section {
     pub sheet: String,
     pub title: String,
+    /// It began further up, and goes on after the sheets that it uses.
+    pub continued: bool,
     /// What of it comes from the job and not from the program: the sheet, rows
     /// of tables. Empty where nothing does.
     pub own: Vec<String>,
@@ -114,6 +117,7 @@ pub enum Line {
         no: String,
         say: Vec<Span>,
         /// Empty for the program's own arithmetic.
+        #[serde(serialize_with = "clause")]
         cite: String,
         symbol: Math,
         symbolic: Option<Math>,
@@ -127,6 +131,7 @@ pub enum Line {
     Candidates {
         no: String,
         say: Vec<Span>,
+        #[serde(serialize_with = "clause")]
         cite: String,
         symbol: Math,
         /// `"least of"` or `"greatest of"`.
@@ -140,6 +145,7 @@ pub enum Line {
     Lookup {
         no: String,
         say: Vec<Span>,
+        #[serde(serialize_with = "clause")]
         cite: String,
         table: String,
         rows: Vec<LookupRow>,
@@ -159,14 +165,24 @@ pub enum Line {
     Limit {
         no: String,
         say: Vec<Span>,
+        #[serde(serialize_with = "clause")]
         cite: String,
         /// The limit as written, in symbols.
         symbolic: Math,
         /// One for each column in which it governs.
         rows: Vec<LimitRow>,
+        /// All of it is one line.
+        short: bool,
         /// Where it is not met.
         remedy: String,
     },
+}
+
+/// A clause, and whether it takes more than a line of its column: `look.typ`.
+fn clause<S: Serializer>(cite: &str, serializer: S) -> Result<S::Ok, S::Error> {
+    const COLUMN: f64 = 84.0;
+    const TYPE: f64 = 8.0;
+    (cite, TYPE * text_width(cite, Face::Regular) > COLUMN).serialize(serializer)
 }
 
 /// A formula with the numbers of some columns.

@@ -1,25 +1,20 @@
-//! Which posts and load combinations the worked pages show. Posts whose bases and
-//! foundations are worked by the same sheets share their pages; what governs a
-//! limit of half or more on one pair of base and foundation, and what governs a
-//! post, has a column of numbers there.
+//! Which posts and load combinations the worked pages show. What governs a limit of
+//! half or more on one pair of base and foundation, and what governs a post, has a
+//! column of numbers there; all columns share the lines of the sheets.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::engine::{Limit, Made, Results, Shown};
+use crate::engine::{Limit, Results, Shown};
 use crate::job::Job;
 use crate::quantity::number_fixed;
-use crate::sheet::{Must, Step, Worked};
+use crate::sheet::{Must, Step};
 
 /// From this demand/capacity ratio on a limit is worked line by line.
 pub const WORKED_FROM: f64 = 0.5;
 
-/// Groups of posts that are worked by the same sheets.
-pub struct Kind {
-    /// From 1.
-    pub no: usize,
-    /// Indices of its groups.
-    pub groups: Vec<usize>,
+/// What is worked of a job.
+pub struct Chosen {
     pub columns: Vec<Column>,
     pub targets: Vec<Target>,
     /// The limits that are listed and not worked, each where it governs.
@@ -42,7 +37,7 @@ pub struct Target {
     pub columns: Vec<usize>,
 }
 
-/// A limit of a kind where it is greatest.
+/// A limit where it is greatest.
 pub struct Low {
     pub path: String,
     pub rule: Arc<Must>,
@@ -62,39 +57,15 @@ pub fn letter(at: usize) -> String {
     if at < 26 { last.to_string() } else { format!("{}{last}", letter(at / 26 - 1)) }
 }
 
-/// The kinds of a job, in the order of their first post. `all` works every limit.
-pub fn kinds(job: &Job, results: &Results, made: &[Made], shown: &[Shown], all: bool) -> Vec<Kind> {
-    let mut by_sheets: BTreeMap<BTreeSet<String>, usize> = BTreeMap::new();
-    let mut kinds: Vec<Kind> = Vec::new();
-    for (at, made) in made.iter().enumerate() {
-        let next = kinds.len();
-        let known = *by_sheets.entry(standing(made)).or_insert(next);
-        if known == next {
-            let (columns, targets) = (Vec::new(), Vec::new());
-            kinds.push(Kind { no: next + 1, groups: Vec::new(), columns, targets, low: Vec::new(), pairs: Vec::new() });
-        }
-        kinds[known].groups.push(at);
+impl Chosen {
+    /// What is worked of a job. `all` works every limit.
+    pub fn new(job: &Job, results: &Results, shown: &[Shown], all: bool) -> Chosen {
+        let groups: Vec<usize> = (0..results.groups.len()).collect();
+        let pairs = pairs(job, results, &groups);
+        let mut chosen = Chosen { columns: Vec::new(), targets: Vec::new(), low: Vec::new(), pairs };
+        chosen.choose(results, shown, all);
+        chosen
     }
-    for kind in &mut kinds {
-        kind.pairs = pairs(job, results, &kind.groups);
-        kind.choose(results, shown, all);
-    }
-    kinds
-}
-
-/// Which sheet stands in each open place.
-fn standing(made: &Worked) -> BTreeSet<String> {
-    fn walk(worked: &Worked, path: &str, found: &mut BTreeSet<String>) {
-        found.extend(worked.places.iter().map(|(place, name)| format!("{path}/{place}: {name}")));
-        for step in &worked.steps {
-            if let Step::Use(inner) = step {
-                walk(inner, &format!("{path}/{}", inner.name), found);
-            }
-        }
-    }
-    let mut found = BTreeSet::new();
-    walk(made, "", &mut found);
-    found
 }
 
 /// Groups by the base and the foundation that their posts chose.
@@ -118,11 +89,11 @@ fn weight(limit: &Limit) -> f64 {
     if limit.ok() { limit.ratio().unwrap_or(-1.0) } else { f64::INFINITY }
 }
 
-impl Kind {
+impl Chosen {
     fn choose(&mut self, results: &Results, shown: &[Shown], all: bool) {
         // What governs the whole kind comes first.
         let governing = |group: &usize| results.groups[*group].governing().map_or(-1.0, weight);
-        let mut order = self.groups.clone();
+        let mut order: Vec<usize> = (0..results.groups.len()).collect();
         order.sort_by(|a, b| governing(b).total_cmp(&governing(a)));
         let mut rules: BTreeMap<LimitKey, Vec<(usize, &Limit)>> = BTreeMap::new();
         let mut keys: Vec<LimitKey> = Vec::new();
@@ -158,7 +129,7 @@ impl Kind {
                 self.work(*group, limit, shown);
                 worked = true;
             }
-            if !worked && let Some((group, limit)) = most(&self.groups) {
+            if !worked && let Some((group, limit)) = most(&order) {
                 self.low.push(Low { path: key.0, rule: limit.rule().clone(), group: *group });
             }
         }
