@@ -106,7 +106,8 @@ impl Walk<'_> {
         for it in &mut package.summary {
             let whose = self.names.name(GROUP, &it.marks);
             let stands = format!("{} {} {} of {}", it.ok, it.open, it.met, it.limits);
-            let text = [&it.post, &it.base, &it.limit, &it.sheet, &it.combination, &it.ratio, &stands];
+            let marks = it.marks.join(", ");
+            let text = [&marks, &it.post, &it.base, &it.limit, &it.sheet, &it.combination, &it.ratio, &stands];
             it.changed = self.see("summary", whose, text.map(String::as_str).join("; "));
         }
         for it in &mut package.ranking.limits {
