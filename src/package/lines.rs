@@ -90,11 +90,13 @@ impl<'a> Writer<'a, '_> {
         let chain = self.chain(first.1);
         match (&line.place, chain.step(&at)) {
             (Place::Entry(name), _) => self.entry(no, name, line, here),
-            (Place::Figure(step), _) => match chain.find(&first.0)?.steps.get(*step)? {
+            (Place::Aside(step), _) => match chain.find(&first.0)?.steps.get(*step)? {
                 Step::Figure { name, say, values } => {
                     let drawing = figure::draw(name, values, self.units)?;
                     Some(Line::Figure { no, say: said(say), tag: self.tag(here, &line.at), drawing })
                 }
+                Step::Prose(text) => Some(Line::Prose { spans: prose(text) }),
+                Step::Note(note) => Some(Line::Prose { spans: prose(&note.text) }),
                 _ => None,
             },
             (_, Some(Step::Let { rule, taken })) => {

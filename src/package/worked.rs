@@ -25,6 +25,8 @@ pub struct Chapter<'a> {
     pub columns: Vec<Column<'a>>,
     /// Lines to be worked, with the columns in which they are.
     pub targets: Vec<(LineAt, Vec<usize>)>,
+    /// Columns of which every line is worked, with the words of the sheets.
+    pub whole: Vec<usize>,
 }
 
 /// A post in a load combination, or in none.
@@ -90,7 +92,12 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
     let mut draft = Draft::default();
     for (at, column) in chapter.columns.iter().enumerate() {
         let here = chapter.targets.iter().filter(|(_, columns)| columns.contains(&at)).map(|(line, _)| line.clone());
-        draft.enter(&column.chain, at, &column.chain.slice(here));
+        let whole = chapter.whole.contains(&at);
+        let mut lines = column.chain.slice(here);
+        if whole {
+            lines.extend(column.chain.lines());
+        }
+        draft.enter(&column.chain, at, &lines, whole);
     }
     let (numbers, facts) = (BTreeMap::new(), Vec::new());
     let mut writer = Writer { library, units, chapter, ledger, numbers, facts, count: 0 };
@@ -100,9 +107,17 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         let (post, what, c_d) = (column.post.clone(), column.what.clone(), column.c_d.clone());
         columns.push(ColumnHead { letter: letter(at), post, what, c_d });
     }
-    let (low, fits, skipped) = (Vec::new(), Vec::new(), Vec::new());
-    let pages =
-        Pages { name: chapter.name.clone(), title: chapter.title.clone(), columns, sections, low, fits, skipped };
+    let (low, fits, skipped, ratios) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let pages = Pages {
+        name: chapter.name.clone(),
+        title: chapter.title.clone(),
+        columns,
+        sections,
+        low,
+        fits,
+        skipped,
+        ratios,
+    };
     Written { pages, numbers: writer.numbers, count: writer.count }
 }
 

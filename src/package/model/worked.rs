@@ -21,6 +21,30 @@ pub struct Worked {
     pub fits: Vec<FitRow>,
     /// Branches that were not taken, sheet by sheet.
     pub skipped: Vec<SkippedRow>,
+    /// Every limit of every post, where a package is full.
+    pub ratios: Vec<RatioTable>,
+}
+
+/// Demand/capacity ratios of posts side by side.
+#[derive(Debug, Serialize)]
+pub struct RatioTable {
+    pub posts: Vec<String>,
+    pub rows: Vec<RatioRow>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct RatioRow {
+    pub line: String,
+    pub say: Vec<Span>,
+    /// One for each of the posts; empty where a post has no such limit.
+    pub cells: Vec<RatioCell>,
+}
+
+#[derive(Debug, Default, Serialize)]
+pub struct RatioCell {
+    pub ratio: String,
+    pub combination: String,
+    pub ok: bool,
 }
 
 /// A post in a load combination.
@@ -174,7 +198,7 @@ pub enum Line {
 /// A clause, and whether it takes more than a line of its column: `look.typ`.
 fn clause<S: Serializer>(cite: &str, serializer: S) -> Result<S::Ok, S::Error> {
     const COLUMN: f64 = 84.0;
-    const TYPE: f64 = 8.0;
+    const TYPE: f64 = 7.4;
     (cite, TYPE * text_width(cite, Face::Regular) > COLUMN).serialize(serializer)
 }
 
