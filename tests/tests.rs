@@ -67,6 +67,8 @@ mod questions;
 mod layers;
 // Piers, pads and their concrete.
 mod ground;
+// What changed since an earlier state of a job.
+mod since;
 // What the README says.
 mod readme;
 // Running the program, reading fixtures.

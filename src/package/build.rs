@@ -108,6 +108,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
             .iter()
             .map(|row| Revision { no: row.no.clone(), date: row.date.clone(), what: row.what.clone() })
             .collect(),
+        since: None,
         codes: codes(&job.basis),
         design_loads: design_loads(worked, made.iter().map(|(_, made)| made)),
         inspections: inspections(job, &made),
@@ -140,7 +141,12 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         worked: limits,
         schedules: schedules(job, &made)
             .into_iter()
-            .map(|table| ScheduleTable { title: table.title, header: table.header, rows: table.rows })
+            .map(|table| ScheduleTable {
+                title: table.title,
+                header: table.header,
+                rows: table.rows,
+                changed: Vec::new(),
+            })
             .collect(),
         shop: sheets(job, &made, PageKind::Shop, &ledger),
         field: sheets(job, &made, PageKind::Field, &ledger),

@@ -31,7 +31,7 @@ pub fn of_posts(
         let group = &results.groups[column.group];
         let combination = &results.combinations[column.run];
         Column {
-            post: some_marks(&marks(job, group), 2),
+            marks: marks(job, group),
             what: combination.name.clone(),
             c_d: combination.c_d.map_or(String::new(), |c_d| number(c_d, 4)),
             chain: Chain::new(shown[column.group].worked(column.run)),
@@ -73,6 +73,7 @@ pub fn of_posts(
                 fails: String::new(),
                 remedy: String::new(),
                 own,
+                changed: false,
             }),
         }
     }
@@ -102,6 +103,7 @@ pub fn of_posts(
             fails: some_marks(&fails, 6),
             remedy,
             own: own_sheet(root.library, fit.of()),
+            changed: false,
         });
     }
     let skipped = skipped(made);
@@ -170,6 +172,7 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
         combination,
         ok: limit.ok(),
         own: String::new(),
+        changed: false,
     }
 }
 
@@ -220,7 +223,7 @@ pub fn of_loads(
     let shown: Vec<(usize, Shown)> =
         cases.keys().map(|group| (*group, Shown::new(root, &[], &derived.groups[*group]))).collect();
     let columns = shown.iter().map(|(group, shown)| Column {
-        post: some_marks(&marks(root.job, &derived.groups[*group]), 2),
+        marks: marks(root.job, &derived.groups[*group]),
         what: String::new(),
         c_d: String::new(),
         chain: Chain::new(shown.worked(0)),
@@ -268,7 +271,7 @@ pub fn of_frames(job: &Job, lines: &[(String, Root, GroupResult)], ledger: &mut 
             }
         }
         columns.push(Column {
-            post: some_marks(&marks(job, result), 2),
+            marks: marks(job, result),
             what: title.split(", post").next().unwrap_or(title).to_lowercase(),
             c_d: String::new(),
             chain,

@@ -93,7 +93,7 @@ impl<'a> Writer<'a, '_> {
             (Place::Aside(step), _) => match chain.find(&first.0)?.steps.get(*step)? {
                 Step::Figure { name, say, values } => {
                     let drawing = figure::draw(name, values, self.units)?;
-                    Some(Line::Figure { no, say: said(say), tag: self.tag(here, &line.at), drawing })
+                    Some(Line::Figure { no, say: said(say), tag: self.tag(here, &line.at), drawing, changed: false })
                 }
                 Step::Prose(text) => Some(Line::Prose { spans: prose(text) }),
                 Step::Note(note) => Some(Line::Prose { spans: prose(&note.text) }),
@@ -203,6 +203,7 @@ impl<'a> Writer<'a, '_> {
                 candidates,
                 value,
                 at: self.ids(&at),
+                changed: false,
             });
             return Line::Candidates {
                 no,
@@ -290,6 +291,7 @@ impl<'a> Writer<'a, '_> {
             values,
             ends,
             at: self.ids(&at),
+            changed: false,
         });
         let rows = rows.collect();
         Line::Lookup { no, say: said(&rule.say), cite, table: title, rows, caution: cautions.join(", "), own: words }
@@ -391,7 +393,7 @@ pub fn limit_row(units: Units, rule: &Must, verdict: &Verdict, worked: &Worked) 
             (found, wanted, "–".to_string(), None)
         }
     };
-    LimitRow { tag: String::new(), demand, capacity, ratio, fill, ok: verdict.ok, at: Vec::new() }
+    LimitRow { tag: String::new(), demand, capacity, ratio, fill, ok: verdict.ok, at: Vec::new(), changed: false }
 }
 
 fn in_unit(value: &Value, unit: &Unit) -> String {

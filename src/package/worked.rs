@@ -31,7 +31,7 @@ pub struct Chapter<'a> {
 
 /// A post in a load combination, or in none.
 pub struct Column<'a> {
-    pub post: String,
+    pub marks: Vec<String>,
     /// The combination, or the load case.
     pub what: String,
     pub c_d: String,
@@ -104,8 +104,8 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
     let sections = writer.sections(&draft.joined());
     let mut columns: Vec<ColumnHead> = Vec::new();
     for (at, column) in chapter.columns.iter().enumerate() {
-        let (post, what, c_d) = (column.post.clone(), column.what.clone(), column.c_d.clone());
-        columns.push(ColumnHead { letter: letter(at), post, what, c_d });
+        let (marks, what, c_d) = (column.marks.clone(), column.what.clone(), column.c_d.clone());
+        columns.push(ColumnHead { letter: letter(at), post: some_marks(&marks, 2), marks, what, c_d });
     }
     let (low, fits, skipped, ratios) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     let pages = Pages {
@@ -202,7 +202,7 @@ impl<'a> Writer<'a, '_> {
         match fact.item.rows.iter().position(|row| row.value == value) {
             Some(row) => fact.at[row].push(column),
             None => {
-                fact.item.rows.push(ValueRow { tag: String::new(), value });
+                fact.item.rows.push(ValueRow { tag: String::new(), value, at: Vec::new(), changed: false });
                 fact.at.push(vec![column]);
             }
         }
@@ -226,10 +226,10 @@ impl<'a> Writer<'a, '_> {
                 let no = self.no();
                 let fact = &mut self.facts[at];
                 fact.item.no = no.clone();
-                if fact.item.rows.len() > 1 {
-                    for (row, columns) in fact.item.rows.iter_mut().zip(&fact.at) {
-                        row.tag = letters(columns);
-                    }
+                let single = fact.item.rows.len() == 1;
+                for (row, columns) in fact.item.rows.iter_mut().zip(&fact.at) {
+                    row.tag = if single { String::new() } else { letters(columns) };
+                    row.at = columns.iter().map(|column| format!("@{}", letter(*column))).collect();
                 }
                 self.ledger.cite(&fact.item.cite, &no);
                 items.push(fact.item.clone());
@@ -373,6 +373,7 @@ impl<'a> Writer<'a, '_> {
                 value,
                 from,
                 at: self.ids(&at),
+                changed: false,
             });
             InputItem { symbol: symbol(&name), rows: rows.collect() }
         });

@@ -13,6 +13,7 @@ mod open;
 mod plain;
 mod plan;
 mod reactions;
+mod since;
 mod summary;
 mod worked;
 
@@ -31,6 +32,7 @@ pub use reactions::{
     BalanceRow, Case, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, PagesRef, ReactionRow,
     ReactionTable,
 };
+pub use since::{Since, SinceInput, SinceLimit, SinceSheet};
 pub use summary::{RankedLimit, Ranking, SummaryRow};
 pub use worked::{
     Candidate, CandidateRow, ColumnHead, FactItem, FitRow, InputItem, InputRow, LimitRow, Line, LookedUp, LookupRow,
@@ -63,6 +65,8 @@ pub struct Package {
     pub verdict: Verdict,
     pub open: Open,
     pub revisions: Vec<Revision>,
+    /// What changed, where it was asked for.
+    pub since: Option<Since>,
     /// Design loads as IBC 1603.1 lists them.
     pub design_loads: Vec<DesignLoad>,
     pub inspections: Vec<Inspection>,

@@ -51,7 +51,9 @@ pub struct RatioCell {
 #[derive(Clone, Debug, Serialize)]
 pub struct ColumnHead {
     pub letter: String,
+    /// The posts in words, and all of them.
     pub post: String,
+    pub marks: Vec<String>,
     /// The combination, or the load case.
     pub what: String,
     /// Load duration factor; empty for strength combinations.
@@ -74,6 +76,8 @@ pub struct LowLimit {
     pub ok: bool,
     /// Words for a sheet of the job's own.
     pub own: String,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -86,6 +90,8 @@ pub struct FitRow {
     pub remedy: String,
     /// Words for a sheet of the job's own.
     pub own: String,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -178,6 +184,7 @@ pub enum Line {
         /// Whose it is.
         tag: String,
         drawing: Drawing,
+        changed: bool,
     },
     Limit {
         no: String,
@@ -213,6 +220,8 @@ pub struct Row {
     pub half: bool,
     /// The same, one by one: `post/along-x@a`.
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -221,6 +230,8 @@ pub struct CandidateRow {
     pub candidates: Vec<Candidate>,
     pub value: Printed,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -231,6 +242,8 @@ pub struct LookupRow {
     /// The rows that the values lie between: `"7.5 °: −0.6, −0.3"`.
     pub ends: Vec<String>,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, PartialEq, Serialize)]
@@ -242,6 +255,8 @@ pub struct LimitRow {
     pub fill: Option<f64>,
     pub ok: bool,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -257,6 +272,10 @@ pub struct FactItem {
 pub struct ValueRow {
     pub tag: String,
     pub value: Printed,
+    /// The columns that it holds for: `@a`.
+    pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -271,6 +290,8 @@ pub struct InputRow {
     pub value: Printed,
     pub from: Whence,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 /// Where a value comes from: the number of a line (then `link` holds it), or
