@@ -33,7 +33,7 @@ mod chapters;
 mod package;
 // Front and back matter: design loads, inspections, ranks, inputs as read.
 mod front;
-// What a reader of the PDF gets: text that copies and searches as it reads.
+// What a reader of the PDF gets: text that copies as it reads, bookmarks; widths of formulas.
 mod typesetting;
 // Scaling, round trips, order of rows.
 mod properties;
