@@ -17,6 +17,7 @@ use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{self, Grid, decode};
 use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
 use crate::package::{Package, Pages};
+use crate::quantity::Units;
 use crate::revision::{self, Edition};
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
@@ -335,7 +336,7 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[String]
     let (strange, unread) = strangers(&folder_name, &names_in(folder)?, &job_files().collect::<Vec<_>>());
     let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
     wrong.extend(strange);
-    let Some(mut job) = job else { return Err(all(wrong)) };
+    let Some(mut job) = job else { return Err(all(wrong, Units::Imperial)) };
     job.order(order);
     let library = if printed { library.printed_in(job.units) } else { library };
     job.notes.extend(unread);
@@ -355,7 +356,7 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[String]
                 }
                 loads => loads.err().into_iter().flatten().chain(engine::lacking(&root)).collect(),
             });
-            return Err(all(wrong));
+            return Err(all(wrong, library.units()));
         }
     };
     let own = || templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes));
@@ -374,9 +375,10 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[String]
     })
 }
 
-/// All that is wrong, each thing once.
-fn all(mut wrong: Diagnostics) -> Failure {
+/// All that is wrong, each thing once, with advice in the units of the job.
+fn all(mut wrong: Diagnostics, units: Units) -> Failure {
     once(&mut wrong);
+    wrong.iter_mut().flat_map(|diagnostic| &mut diagnostic.hints).for_each(|hint| *hint = units.advice(hint));
     wrong.into()
 }
 
@@ -400,7 +402,7 @@ fn work_out(loaded: &Loaded) -> Result<(Root<'_>, Results), Failure> {
         bar.tick();
     });
     bar.finish_and_clear();
-    Ok((root, results?))
+    Ok((root, results.map_err(|wrong| all(wrong, loaded.library.units()))?))
 }
 
 /// Shown only after a while, and only to a person.

@@ -14,7 +14,7 @@ use crate::formula::{Expr, Node};
 use crate::job::{Job, Post};
 use crate::quantity::{Units, number, number_fixed};
 use crate::sheet::{NoteKind, Step, Worked};
-use crate::typeset::{printed, substituted, symbol, symbolic};
+use crate::typeset::{printed, substituted, symbol, symbolic, symbolic_inline};
 
 /// Limits that stand on the sheet.
 const TOP: usize = 10;
@@ -60,7 +60,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
             say: said(&limit.rule().say),
             sheet: limit.title().into(),
             cite: limit.rule().cite.clone().unwrap_or_default(),
-            symbolic: symbolic(&limit.rule().condition),
+            symbolic: symbolic_inline(&limit.rule().condition),
             formulas: of.formulas(limit),
             row: LimitRow {
                 tag: if limit.varies() { of.name(&runs, run) } else { String::new() },

@@ -7,7 +7,7 @@ use crate::typeset::{Face, formula_width, text_width};
 
 /// The body of a page and its type, in points, as in `look.typ`; the narrower paper.
 const BODY: f64 = 376.0;
-const TYPE: f64 = 8.5;
+const TYPE: f64 = 8.3;
 const MONO: f64 = 6.8;
 /// Between two rows that stand side by side.
 const GAP: f64 = 14.0;

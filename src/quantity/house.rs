@@ -226,6 +226,24 @@ impl Units {
         }
     }
 
+    /// Advice for one who gives values in these units, with what it proposes.
+    pub fn advice(self, text: &str) -> String {
+        const HEADINGS: [(&str, &str); 8] = [
+            ("[lbf]", "[kN]"),
+            ("[kip]", "[kN]"),
+            ("[lbf/ft]", "[kN/m]"),
+            ("[lbf ft]", "[kN m]"),
+            ("[in]", "[mm]"),
+            ("[ft]", "[m]"),
+            ("[psi]", "[MPa]"),
+            ("[psf]", "[kPa]"),
+        ];
+        match self {
+            Imperial => text.into(),
+            Metric => HEADINGS.iter().fold(metric_words(text), |text, (inch, metric)| text.replace(inch, metric)),
+        }
+    }
+
     /// The paper that goes with them, and its width in points.
     pub fn paper(self) -> (&'static str, f64) {
         self.either(("us-letter", 612.0), ("a4", 595.28))

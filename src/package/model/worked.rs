@@ -181,7 +181,7 @@ pub enum Line {
 /// A clause, and whether it takes more than a line of its column: `look.typ`.
 fn clause<S: Serializer>(cite: &str, serializer: S) -> Result<S::Ok, S::Error> {
     const COLUMN: f64 = 84.0;
-    const TYPE: f64 = 8.0;
+    const TYPE: f64 = 7.4;
     (cite, TYPE * text_width(cite, Face::Regular) > COLUMN).serialize(serializer)
 }
 
