@@ -730,7 +730,7 @@ fn unknown_table() {
                │  ^^^^^
                │
                = hint: did you mean `wood`?
-               = hint: the tables are `[job]`, `[code]`, `[loads]`, `[bracing]`, `[roof]`, `[seismic]`, `[shop]`, `[site]` and `[wood]`; and there are `[[revisions]]`, `[[decisions]]` and `[[confirmed]]`
+               = hint: the tables are `[job]`, `[code]`, `[loads]`, `[design_loads]`, `[bracing]`, `[roof]`, `[seismic]`, `[shop]`, `[site]` and `[wood]`; and there are `[[revisions]]`, `[[decisions]]` and `[[confirmed]]`
 
             1 thing to put right; nothing was written
         "#]],
@@ -1971,7 +1971,7 @@ fn anchor_of_an_unknown_grade() {
             job.set("anchors.csv", "rod 1/2", "rod_grade", "F1554 Grade 63");
         },
         expect![[r#"
-            error: Anchor rods of ASTM F1554, and of ISO 898-1 has no row for grade `F1554 Grade 63`
+            error: ASTM F1554 and ISO 898-1 anchor rods has no row for grade `F1554 Grade 63`
               ┌─ JOBS/orchard-pergola/anchors.csv:2:20
               │
             2 │ rod 1/2,cast,1/2,8,F1554 Grade 63,hex,demo
