@@ -195,7 +195,9 @@ fn inputs_stand_in_the_appendix_as_they_were_read() {
     let of = |name: &str| package.inputs.iter().find(|file| file.name == name).expect("the file");
     let bases = of("bases.csv");
     assert!(bases.shared.iter().any(|(name, value)| name == "source" && value == "demo"));
-    assert!(of("job.toml").lines.iter().flat_map(|line| &line.keys).any(|(key, value)| key == "frost" && value == "16 in"));
+    assert!(
+        of("job.toml").lines.iter().flat_map(|line| &line.keys).any(|(key, value)| key == "frost" && value == "16 in")
+    );
     for (job, files) in [
         ("orchard-pergola", ["posts.csv", "bases.csv", "foundations.csv", "anchors.csv"].as_slice()),
         ("creek-porch", &["posts.csv", "bases.csv", "foundations.csv"]),

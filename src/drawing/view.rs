@@ -150,7 +150,7 @@ impl View {
     /// The sign of a weld, its size as the one line of the label.
     pub fn weld(&mut self, weld: Weld, label: Label) {
         self.welds.push((self.labels.len(), weld));
-        self.labels.push(label);
+        self.label(label);
     }
 
     /// What is taken up so far on paper, with the texts where they would rather
