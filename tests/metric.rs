@@ -288,9 +288,10 @@ fn a_metric_job_is_on_a4() {
             _ => None,
         })
         .chain(package.shop.iter().chain(&package.field).flat_map(|sheet| sheet.drawings()))
-        .chain([&package.plan])
+        .chain(&package.plan.drawing)
+        .chain(package.load_path.as_ref().map(|path| &path.drawing))
         .collect();
-    assert!(drawings.len() > 10, "{} drawings", drawings.len());
+    assert!(drawings.len() > 5, "{} drawings", drawings.len());
     for drawing in drawings {
         assert!(drawing.width <= 507.3, "{} is {} wide", drawing.alt, drawing.width);
         assert!(drawing.scale.is_empty() || drawing.scale.starts_with("1:"), "{}", drawing.scale);
