@@ -39,7 +39,7 @@ fn main() {
         "job", "pages", "formulas", "seconds", "pages/s", "plain/s", "ratio a page", "MB", "peak MB"
     );
     for job in jobs {
-        let Ok(found) = sources(&job, None, false) else { panic!("{} does not work out", job.display()) };
+        let Ok(found) = sources(&job, None, false, None) else { panic!("{} does not work out", job.display()) };
         let list = formulas(&found);
         let mut plain = found.files.clone();
         plain.insert("/formulas.json".into(), serde_json::to_vec(&list).expect("JSON"));

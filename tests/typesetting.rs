@@ -89,7 +89,7 @@ fn formulas(sources: &Sources) -> BTreeMap<String, String> {
 
 fn packages() -> impl Iterator<Item = Sources> {
     JOBS.iter().map(|job| {
-        let sources = sources(&root().join("fixtures").join(job), None, false);
+        let sources = sources(&root().join("fixtures").join(job), None, false, None);
         sources.unwrap_or_else(|_| panic!("{job} works out"))
     })
 }
