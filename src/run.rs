@@ -16,8 +16,8 @@ use crate::engine::{self, Column, Derived, LOADS, PostGrid, ROOT, Results, Root}
 use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{self, Grid, decode};
 use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
-use crate::quantity::Units;
 use crate::package::{Package, Pages};
+use crate::quantity::Units;
 use crate::revision::{self, Edition};
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;

@@ -1076,9 +1076,9 @@ fn acceleration_in_percent() {
         },
         expect![[r#"
             error: `S_DS` (design spectral acceleration, short period) is 52; the sheet `seismic-site` takes at most 4
-               ┌─ JOBS/cart-barn/job.toml:54:8
+               ┌─ JOBS/cart-barn/job.toml:61:8
                │
-            54 │ S_DS = 52
+            61 │ S_DS = 52
                │        ^^
                │
                = hint: for post A1
@@ -1971,7 +1971,7 @@ fn anchor_of_an_unknown_grade() {
             job.set("anchors.csv", "rod 1/2", "rod_grade", "F1554 Grade 63");
         },
         expect![[r#"
-            error: ASTM F1554 anchor rods has no row for grade `F1554 Grade 63`
+            error: Anchor rods of ASTM F1554, and of ISO 898-1 has no row for grade `F1554 Grade 63`
               ┌─ JOBS/orchard-pergola/anchors.csv:2:20
               │
             2 │ rod 1/2,cast,1/2,8,F1554 Grade 63,hex,demo
@@ -2984,9 +2984,9 @@ fn acceleration_below_zero() {
         },
         expect![[r#"
             error: `S_DS` (design spectral acceleration, short period) is −0.52; the sheet `seismic-site` takes at least 0
-               ┌─ JOBS/cart-barn/job.toml:54:8
+               ┌─ JOBS/cart-barn/job.toml:61:8
                │
-            54 │ S_DS = -0.52
+            61 │ S_DS = -0.52
                │        ^^^^^
                │
                = hint: for post A1
@@ -3222,27 +3222,27 @@ fn answers_that_are_none() {
         },
         expect![[r#"
             error: found `last week`; a date such as `2026-11-20` is wanted
-                ┌─ JOBS/orchard-pergola/job.toml:107:8
+                ┌─ JOBS/orchard-pergola/job.toml:110:8
                 │
-            107 │ date = "last week"
+            110 │ date = "last week"
                 │        ^^^^^^^^^^^
 
             error: `who` is no key of `[[confirmed]]`
-                ┌─ JOBS/orchard-pergola/job.toml:108:1
+                ┌─ JOBS/orchard-pergola/job.toml:111:1
                 │
-            108 │ who = "me"
+            111 │ who = "me"
                 │ ^^^
                 │
                 = hint: known here: `table`, `row`, `values`, `publication`, `by` and `date`
 
             error: this block of `[[decisions]]` has no `value`
-               ┌─ JOBS/orchard-pergola/job.toml:99:1
-               │
-            99 │ [[decisions]]
-               │ ^^^^^^^^^^^^^
-               │
-               = hint: it names what was answered, so that it stands open again when that changes
-               = hint: `socle check JOB --open` prints the blocks of this job with both, ready to be filled in
+                ┌─ JOBS/orchard-pergola/job.toml:102:1
+                │
+            102 │ [[decisions]]
+                │ ^^^^^^^^^^^^^
+                │
+                = hint: it names what was answered, so that it stands open again when that changes
+                = hint: `socle check JOB --open` prints the blocks of this job with both, ready to be filled in
 
             3 things to put right; nothing was written
         "#]],
