@@ -157,6 +157,10 @@ fn a_load_marks_its_post_alone() {
         .map(|row| row.marks.as_slice())
         .collect();
     assert_eq!(changed, [["P2"]]);
+    for sheet in &pages.sheets {
+        let changed = sheet.limits.iter().any(|it| it.row.changed) || sheet.forces.iter().any(|it| it.changed);
+        assert_eq!(changed, sheet.marks == ["P2"], "{}", sheet.title);
+    }
     let since = package.since.expect("the page");
     let row = since.limits.iter().find(|row| row.limit == "download on the base").expect("a limit");
     assert_eq!((row.old.as_str(), row.new.as_str(), row.marks.as_str()), ("0.904", "0.960", "P2"));
