@@ -356,7 +356,7 @@ fn a_revision_without_a_change_is_said() {
     job.set("posts.csv", "P2", "P_S", "2.4");
     let (said, pages) = written(&job, &fixture("creek-porch"));
     assert_eq!(said, "");
-    assert!(pages[1].contains("ThisisrevisionBof2026-11-02"), "{}", pages[1]);
+    assert!(pages[1].contains("ThisisrevisionBof2026-11-20"), "{}", pages[1]);
 }
 
 /// What is wrong with the earlier job is told as such.
