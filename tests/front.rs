@@ -195,7 +195,9 @@ fn inputs_stand_in_the_appendix_as_they_were_read() {
     let of = |name: &str| package.inputs.iter().find(|file| file.name == name).expect("the file");
     let bases = of("bases.csv");
     assert!(bases.shared.iter().any(|(name, value)| name == "source" && value == "demo"));
-    assert!(of("job.toml").lines.iter().flat_map(|line| &line.keys).any(|(key, value)| key == "frost" && value == "16 in"));
+    assert!(
+        of("job.toml").lines.iter().flat_map(|line| &line.keys).any(|(key, value)| key == "frost" && value == "16 in")
+    );
     for (job, files) in [
         ("orchard-pergola", ["posts.csv", "bases.csv", "foundations.csv", "anchors.csv"].as_slice()),
         ("creek-porch", &["posts.csv", "bases.csv", "foundations.csv"]),
@@ -246,4 +248,24 @@ fn a_checker_is_another_person() {
     assert!(package_in(&job.path()).0.job.checker_note.is_empty());
     job.edit("job.toml", "checked_by = \"\"", "checked_by = \"r. framer\"");
     has(&package_in(&job.path()).0.job.checker_note, &["somebody else has to check"]);
+}
+
+/// Posts that are alike share a line, a column and a place in each list but that of the
+/// files, which has no table that is longer than a page.
+#[test]
+fn a_thousand_posts_that_are_alike_are_few_lines() {
+    let job = Job::copy("creek-porch");
+    let posts = job.read("posts.csv");
+    let rows: Vec<&str> = posts.lines().collect();
+    let rest = rows[2].strip_prefix("P2,8,0,").expect("the post");
+    let all = (0..1000).map(|no| format!("P{},{},{},{rest}\n", no + 1, 8 * (no % 40), 8 * (no / 40)));
+    job.write("posts.csv", format!("{}\n{}", rows[0], all.collect::<String>()));
+    let (package, _) = package_in(&job.path());
+    let [row] = package.summary.as_slice() else { panic!("{} lines", package.summary.len()) };
+    assert_eq!((row.shown.as_str(), row.marks.len()), ("P1, P2, P3, P4, P5, P6 and 994 more", 1000));
+    let [table] = package.reactions.as_slice() else { panic!("{} tables", package.reactions.len()) };
+    assert_eq!(table.columns, ["P1 and 999 more"]);
+    let posts = package.inputs.iter().find(|file| file.name == "posts.csv").expect("the file");
+    assert_eq!(posts.tables.iter().map(|table| table.rows.len()).sum::<usize>(), 1000);
+    assert!(posts.tables.iter().all(|table| table.rows.len() <= 30 && table.header.len() == 3));
 }

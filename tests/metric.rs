@@ -288,7 +288,8 @@ fn a_metric_job_is_on_a4() {
             _ => None,
         })
         .chain(package.shop.iter().chain(&package.field).flat_map(|sheet| sheet.drawings()))
-        .chain([&package.plan])
+        .chain(&package.plan.drawing)
+        .chain(package.load_path.as_ref().map(|path| &path.drawing))
         .collect();
     assert!(drawings.len() > 5, "{} drawings", drawings.len());
     for drawing in drawings {

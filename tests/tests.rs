@@ -33,7 +33,7 @@ mod chapters;
 mod package;
 // Front and back matter: design loads, inspections, ranks, inputs as read.
 mod front;
-// What a reader of the PDF gets: text that copies and searches as it reads.
+// What a reader of the PDF gets: text that copies as it reads, bookmarks; widths of formulas.
 mod typesetting;
 // Scaling, round trips, order of rows.
 mod properties;
@@ -67,6 +67,8 @@ mod questions;
 mod layers;
 // Piers, pads and their concrete.
 mod ground;
+// What changed since an earlier state of a job.
+mod since;
 // What the README says.
 mod readme;
 // Running the program, reading fixtures.

@@ -17,7 +17,7 @@ pub fn row(tag: String, substituted: Option<Math>, value: Printed, at: Vec<Strin
     let formula = substituted.as_ref().map_or(0.0, |math| formula_width(&math.src).whole + 1.3);
     let words = text_width(&value.number, Face::Regular) + text_width(&value.unit, Face::Regular) + 1.4;
     let half = TYPE * (formula + words) + tagged(&tag) <= (BODY - GAP) / 2.0;
-    Row { tag, substituted, value, half, at }
+    Row { tag, substituted, value, half, at, changed: false }
 }
 
 fn tagged(tag: &str) -> f64 {

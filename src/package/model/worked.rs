@@ -21,13 +21,39 @@ pub struct Worked {
     pub fits: Vec<FitRow>,
     /// Branches that were not taken, sheet by sheet.
     pub skipped: Vec<SkippedRow>,
+    /// Every limit of every post, where a package is full.
+    pub ratios: Vec<RatioTable>,
+}
+
+/// Demand/capacity ratios of posts side by side.
+#[derive(Debug, Serialize)]
+pub struct RatioTable {
+    pub posts: Vec<String>,
+    pub rows: Vec<RatioRow>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct RatioRow {
+    pub line: String,
+    pub say: Vec<Span>,
+    /// One for each of the posts; empty where a post has no such limit.
+    pub cells: Vec<RatioCell>,
+}
+
+#[derive(Debug, Default, Serialize)]
+pub struct RatioCell {
+    pub ratio: String,
+    pub combination: String,
+    pub ok: bool,
 }
 
 /// A post in a load combination.
 #[derive(Clone, Debug, Serialize)]
 pub struct ColumnHead {
     pub letter: String,
+    /// The posts in words, and all of them.
     pub post: String,
+    pub marks: Vec<String>,
     /// The combination, or the load case.
     pub what: String,
     /// Load duration factor; empty for strength combinations.
@@ -50,6 +76,8 @@ pub struct LowLimit {
     pub ok: bool,
     /// Words for a sheet of the job's own.
     pub own: String,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -62,6 +90,8 @@ pub struct FitRow {
     pub remedy: String,
     /// Words for a sheet of the job's own.
     pub own: String,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -154,6 +184,7 @@ pub enum Line {
         /// Whose it is.
         tag: String,
         drawing: Drawing,
+        changed: bool,
     },
     Limit {
         no: String,
@@ -189,6 +220,8 @@ pub struct Row {
     pub half: bool,
     /// The same, one by one: `post/along-x@a`.
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -197,6 +230,8 @@ pub struct CandidateRow {
     pub candidates: Vec<Candidate>,
     pub value: Printed,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -207,6 +242,8 @@ pub struct LookupRow {
     /// The rows that the values lie between: `"7.5 °: −0.6, −0.3"`.
     pub ends: Vec<String>,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, PartialEq, Serialize)]
@@ -218,6 +255,8 @@ pub struct LimitRow {
     pub fill: Option<f64>,
     pub ok: bool,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -233,6 +272,10 @@ pub struct FactItem {
 pub struct ValueRow {
     pub tag: String,
     pub value: Printed,
+    /// The columns that it holds for: `@a`.
+    pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -247,6 +290,8 @@ pub struct InputRow {
     pub value: Printed,
     pub from: Whence,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 /// Where a value comes from: the number of a line (then `link` holds it), or
