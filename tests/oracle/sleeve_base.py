@@ -21,7 +21,7 @@ BASE = {
     "steel": "A36", "leg_shape": "pipe", "leg_steel": "A53 Gr B", "pin_steel": "A36", "F_yb": 45000,
     "blade_along": "x", "seat_width": 7, "seat_depth": 6.5, "seat_thick": 0.5, "foot_width": 8,
     "foot_depth": 8, "foot_thick": 0.625, "standoff": 4, "weld": 0.1875, "blade_top": 2, "bore_deep": 16, "pin_end": 5,
-    "pin_spacing": 3, "ground": "concrete", "fixed_x": 2, "fixed_y": 2, "P_E": 0, "H_x_E": 0, "H_y_E": 0,
+    "pin_spacing": 3, "finish": "painted", "ground": "concrete", "fixed_x": 2, "fixed_y": 2, "P_E": 0, "H_x_E": 0, "H_y_E": 0,
     # What the sheets take that it uses.
     "fixings.on": "concrete", "fixings.fixed_x": 2, "fixings.fixed_y": 2, "fixings.apart_x": 5.5, "fixings.apart_y": 5.5,
 }
