@@ -92,10 +92,8 @@ fn holes_follow_what_the_pins_are() {
         job.set("bases.csv", base, "pin_length", if base == "knife 8" { "8" } else { "6" });
     }
     let bolts = shop(&job);
-    for words in [
-        "hole for a bolt in the wood: 17/32″ to 9/16″",
-        "Put a washer or a plate under each head and nut.",
-    ] {
+    for words in ["hole for a bolt in the wood: 17/32″ to 9/16″", "Put a washer or a plate under each head and nut."]
+    {
         assert!(bolts.contains(words), "{words}:\n{bolts}");
     }
     assert!(!bolts.contains("lead hole") && !bolts.contains("plug") && !bolts.contains("Taper"), "{bolts}");

@@ -782,9 +782,8 @@ pub fn shows(drawing: &Drawing, frame: [f64; 2], wanted: &[String]) -> Result<()
     prop_assert!(drawing.width <= frame[0] && drawing.height <= frame[1], "{} × {}", drawing.width, drawing.height);
     let texts = texts(drawing);
     for text in wanted {
-        // A metric drawing says once that its sizes are in millimetres.
-        let text = text.replace(" mm", "");
-        prop_assert!(texts.contains(&text.as_str()), "no {} in {:?}", text, texts);
+        // A metric drawing says once, in its scale, that sizes are in mm.
+        prop_assert!(texts.contains(&text.replace(" mm", "").as_str()), "no {} in {:?}", text, texts);
     }
     Ok(())
 }
@@ -843,7 +842,7 @@ proptest! {
             wanted.push(units.length(it.s_y));
         }
         if it.diameter > 0.0 {
-            wanted.push(format!("round pier {}", units.length(it.diameter)));
+            wanted.push(format!("round pier {}", on_tape(units, it.diameter)));
         }
         shows(&anchor_plan(&it, BODY[0], BODY[1], units), BODY, &wanted)?;
     }

@@ -407,5 +407,12 @@ fn drawings_are_made_from_the_calculation() {
     // Cells of bases.csv, posts.csv and foundations.csv.
     assert!(has(&["Group of 2 pins 1/2″", "end distance 4″", "spacing 2 1/2″"]), "{alts:#?}");
     assert!(has(&["a round pier 16″ across", "2 by 2 anchors 1/2″", "4″ apart along x"]), "{alts:#?}");
-    assert!(has(&["Section of the foundation", "a pad 2′-6″ by 2′-6″ and 10″ thick", "6″ above the ground and 4′-9″ in it"]), "{alts:#?}");
+    assert!(
+        has(&[
+            "Section of the foundation",
+            "a pad 2′-6″ by 2′-6″ and 10″ thick",
+            "6″ above the ground and 4′-9″ in it"
+        ]),
+        "{alts:#?}"
+    );
 }

@@ -157,6 +157,10 @@ fn a_load_marks_its_post_alone() {
         .map(|row| row.marks.as_slice())
         .collect();
     assert_eq!(changed, [["P2"]]);
+    for sheet in &pages.sheets {
+        let changed = sheet.limits.iter().any(|it| it.row.changed) || sheet.forces.iter().any(|it| it.changed);
+        assert_eq!(changed, sheet.marks == ["P2"], "{}", sheet.title);
+    }
     let since = package.since.expect("the page");
     let row = since.limits.iter().find(|row| row.limit == "download on the base").expect("a limit");
     assert_eq!((row.old.as_str(), row.new.as_str(), row.marks.as_str()), ("0.904", "0.960", "P2"));
@@ -271,7 +275,8 @@ fn keys_texts_and_answers_are_inputs() {
     let job = Job::copy("creek-porch");
     let text = job.read("job.toml");
     let answer = "\n[[decisions]]\nwhat = \"a question\"\nvalue = \"x 1\"\nby = \"E. Engineer\"\nlicence = \"12\"\ndate = \"2026-11-03\"\n";
-    job.write("job.toml", format!("assumptions = [\"the creek stays in its bed\"]\n{text}{answer}"));
+    job.write("job.toml", format!("{text}{answer}"));
+    job.edit("job.toml", "assumptions = [", "assumptions = [\"the creek stays in its bed\", ");
     job.edit("job.toml", "prepared_by = \"R. Framer\"", "prepared_by = \"Q. Framer\"");
     let (.., found) = since(&fixture("creek-porch"), &job.path());
     let said: Vec<(&str, Option<&str>, Option<&str>)> =
@@ -352,7 +357,7 @@ fn a_revision_without_a_change_is_said() {
     job.set("posts.csv", "P2", "P_S", "2.4");
     let (said, pages) = written(&job, &fixture("creek-porch"));
     assert_eq!(said, "");
-    assert!(pages[1].contains("ThisisrevisionBof2026-11-02"), "{}", pages[1]);
+    assert!(pages[1].contains("ThisisrevisionBof2026-11-20"), "{}", pages[1]);
 }
 
 /// What is wrong with the earlier job is told as such.

@@ -367,7 +367,7 @@ pub const FIGURES: &[Figure] = &[
     Figure {
         name: "template",
         inputs: &[
-            ("plan", Choice(&["round", "rectangular"])),
+            ("plan", Choice(&["rectangular", "round"])),
             ("width_x", Length),
             ("width_y", Length),
             ("n_x", Count),

@@ -154,9 +154,8 @@ impl Walk<'_> {
         }
         for it in &mut sheet.limits {
             let mut text = vec![limit_text(&it.row), it.symbolic.src.clone(), it.combination.clone(), it.cite.clone()];
-            for side in &it.formulas {
-                text.extend([side.symbolic.src.clone(), source(side.substituted.as_ref()), join(&side.value)]);
-            }
+            // Whether a side stands with its numbers depends on which posts the worked pages show.
+            text.extend(it.formulas.iter().flat_map(|side| [side.symbolic.src.clone(), join(&side.value)]));
             let place = format!("sheet limit {} {}", it.sheet, spans_text(&it.say));
             it.row.changed = self.see(&place, whose.clone(), text.join("; "));
         }

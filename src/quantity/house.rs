@@ -189,8 +189,8 @@ impl Units {
     /// From square inches: `112 ft²`, `10.4 m²`.
     pub fn area(self, square_inches: f64) -> String {
         match self {
-            Imperial => format!("{} ft²", number_fixed(square_inches / 144.0, 1)),
-            Metric => format!("{} m²", number_fixed(square_inches * MM * MM / 1e6, 2)),
+            Imperial => format!("{} ft²", number(square_inches / 144.0, RESULT_DIGITS)),
+            Metric => format!("{} m²", number(square_inches * MM * MM / 1e6, RESULT_DIGITS)),
         }
     }
 

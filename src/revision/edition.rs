@@ -10,7 +10,7 @@ use crate::job::{Job, Revision};
 /// A job, worked: a folder now, or what a package carries of one.
 #[derive(Debug)]
 pub struct Edition {
-    /// What it calls itself in `[job]`.
+    /// What it calls itself.
     pub revision: String,
     pub date: String,
     pub revisions: Vec<Revision>,
@@ -24,9 +24,11 @@ pub struct Edition {
 
 impl Edition {
     pub fn new(job: &Job, results: &Results, own: BTreeMap<String, String>, program: &str) -> Edition {
+        // A revision has a date of its own; before any is entered there is that of the job.
+        let entered = job.revisions.iter().find(|entry| entry.no == job.card.revision);
         Edition {
             revision: job.card.revision.clone(),
-            date: job.card.date.to_string(),
+            date: entered.map_or(job.card.date.to_string(), |entry| entry.date.clone()),
             revisions: job.revisions.clone(),
             program: program.into(),
             inputs: rows(job),
