@@ -96,11 +96,16 @@ fn a_third_kind_of_base_is_worked_and_ordered() {
     let files = crate::shop::schedules(&job.path());
     let row = |file: &str, start: &str| {
         let text = &files[&format!("{file}-to-order.csv")];
-        text.lines().find(|line| line.starts_with(start)).unwrap_or_else(|| panic!("no row `{start}`:\n{text}")).to_string()
+        text.lines()
+            .find(|line| line.starts_with(start))
+            .unwrap_or_else(|| panic!("no row `{start}`:\n{text}"))
+            .to_string()
     };
     // Two bolts in each of two posts; the pins are those of the other posts.
     assert!(row("fasteners", "\"bolt, by its grip\",\"1/2 in by 7 1/2 in").ends_with(",4"));
-    assert!(row("fasteners", "nut for a bolt,").ends_with(",4") && row("fasteners", "washer for a bolt,").ends_with(",8"));
+    assert!(
+        row("fasteners", "nut for a bolt,").ends_with(",4") && row("fasteners", "washer for a bolt,").ends_with(",8")
+    );
     assert!(row("steel", "base,sleeve 8").ends_with(",2"));
     assert!(row("fasteners", "pin,\"1/2 in by 6 3/4 in").ends_with(",4"));
     assert!(row("anchors", "rod,\"1/2 in by").ends_with(",24"));
@@ -159,8 +164,7 @@ fn a_third_kind_of_base_has_its_pages_for_shop_and_site() {
     }
     assert!(words.contains("Try the tube in the bore") && words.contains("Cut the end grain square"), "{words}");
     let (values, words, figures) = of(&package.field);
-    for (say, value) in
-        [("end grain above the concrete", "2″"), ("grade", "F1554 Grade 36"), ("their size", "No. 4")]
+    for (say, value) in [("end grain above the concrete", "2″"), ("grade", "F1554 Grade 36"), ("their size", "No. 4")]
     {
         let found = values.iter().find(|(known, _)| known.starts_with(say));
         assert_eq!(found.map(|(_, found)| found.as_str()), Some(value), "{say}: {values:#?}");

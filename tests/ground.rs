@@ -135,7 +135,8 @@ fn levels_stand_on_the_plan_and_in_the_schedule() {
     let (package, _) = package_of("orchard-pergola");
     let plan = format!("{:?}", package.plan);
     assert!(plan.contains("−0′-6″") && plan.contains("+0′-0″"), "{plan}");
-    let posts = |job: &str| crate::shop::schedules(&crate::support::root().join("fixtures").join(job))["posts.csv"].clone();
+    let posts =
+        |job: &str| crate::shop::schedules(&crate::support::root().join("fixtures").join(job))["posts.csv"].clone();
     let with = posts("orchard-pergola");
     assert!(with.contains("Level of the base") && with.contains("-6 in"), "{with}");
     let without = posts("cart-barn");

@@ -338,9 +338,14 @@ fn schedules_count_the_pieces() {
     };
     assert!(row("fasteners", "pin,\"1/2 in by 6 3/4 in, A36,").ends_with(",8"));
     assert!(row("fasteners", "pin,\"7/16 in by 4 3/4 in, A36,").ends_with(",\"B1, B3\",2"));
-    assert!(row("timber", "post,\"7 1/2 in by 7 1/2 in by 10 ft 0 in, Douglas Fir-Larch, No.1, preservative-treated\"").ends_with(",B2,1"));
+    assert!(
+        row("timber", "post,\"7 1/2 in by 7 1/2 in by 10 ft 0 in, Douglas Fir-Larch, No.1, preservative-treated\"")
+            .ends_with(",B2,1")
+    );
     assert!(row("steel", "base,knife 6").ends_with(",\"B1, B3\",2"));
-    assert!(row("steel", "pipe,\"knife 8, 2 3/8 in by 0.154 in by 7/8 in, A53 Gr B, hot-dip galvanized\"").ends_with(",4"));
+    assert!(
+        row("steel", "pipe,\"knife 8, 2 3/8 in by 0.154 in by 7/8 in, A53 Gr B, hot-dip galvanized\"").ends_with(",4")
+    );
     assert!(row("anchors", "rod,\"1/2 in by 10 1/4 in, F1554 Grade 36,").ends_with(",24"));
     assert!(row("anchors", "nut,").ends_with(",24") && row("anchors", "nut below,\"1/2 in, hex").ends_with(",24"));
     assert!(row("anchors", "washer,").ends_with(",24"));

@@ -123,7 +123,9 @@ fn the_shop_drills_the_blade_from_the_seat() {
     let holes = circles(&drawing, 0.5625 / 2.0 * 9.0);
     assert_eq!(holes.len(), 2);
     near((holes[0][1] - holes[1][1]).abs(), 22.5);
-    for text in ["4″", "6 1/2″", "top 8″", "2 1/4″", "2 holes", "9/16″", "3/16″", "5/8″", "2 3/8″ × 0.154″", "7/8″ long"] {
+    for text in
+        ["4″", "6 1/2″", "top 8″", "2 1/4″", "2 holes", "9/16″", "3/16″", "5/8″", "2 3/8″ × 0.154″", "7/8″ long"]
+    {
         assert!(texts(&drawing).contains(&text), "{text} in {:?}", texts(&drawing));
     }
     // A weld all round at each end of the pipe has a ring; the one along both faces of the blade says its size twice.
@@ -168,7 +170,11 @@ fn one_anchor_is_not_called_anchors() {
     assert!(texts(&drawing).contains(&"1 anchor 1/2″"), "{:?}", texts(&drawing));
     // A round pier has its diameter, and no square that stands for it.
     let round = template(&Template { round: true, width_x: 16.0, ..one }, 220.0, 220.0, Units::Imperial);
-    assert!(texts(&round).contains(&"diameter 1′-4″") || texts(&round).contains(&"diameter 16″"), "{:?}", texts(&round));
+    assert!(
+        texts(&round).contains(&"diameter 1′-4″") || texts(&round).contains(&"diameter 16″"),
+        "{:?}",
+        texts(&round)
+    );
     assert!(!round.shapes.iter().any(|shape| matches!(shape, Shape::Rect { weight: 0.3, .. })));
 }
 
@@ -319,7 +325,10 @@ proptest! {
 
 /// The values of a sheet by their words.
 fn values(sheet: &PlainSheet) -> BTreeMap<String, String> {
-    sheet.values().map(|it| (spans(&it.say), format!("{} {}", it.value.number, it.value.unit).trim().to_string())).collect()
+    sheet
+        .values()
+        .map(|it| (spans(&it.say), format!("{} {}", it.value.number, it.value.unit).trim().to_string()))
+        .collect()
 }
 
 /// By hand, for `knife 8` on `pier 16`: 9 ft, a tenon of 3 in and 3 in more; a blade of 4 + 2 1/2 + 1 1/2 in; a pin hole from
@@ -370,7 +379,10 @@ fn values_for_shop_and_site_are_those_worked_by_hand() {
         assert_eq!(found.get(say).map(String::as_str), Some(value), "{say} in {found:#?}");
     }
     let kinds: Vec<String> = field.kinds.iter().map(|row| row.join(" | ")).collect();
-    assert!(kinds.contains(&"B2 | knife 8 | pier 16 | rod 1/2 | −6″ | −4″ | −5′-9″ | 1 3/16″ to 1 3/8″".to_string()), "{kinds:#?}");
+    assert!(
+        kinds.contains(&"B2 | knife 8 | pier 16 | rod 1/2 | −6″ | −4″ | −5′-9″ | 1 3/16″ to 1 3/8″".to_string()),
+        "{kinds:#?}"
+    );
     let words: Vec<String> = field.words().map(spans).collect();
     let words = words.join("\n");
     assert!(words.contains("before concrete comes") && words.contains("AISC 303-16 7.5.1"), "{words}");
@@ -382,9 +394,12 @@ fn nuts_under_the_seat_need_their_room() {
     let job = Job::copy("orchard-pergola");
     let fit = |job: &Job| {
         let json = job.check_json();
-        let post = json["posts"].as_array().expect("posts").iter().find(|post| post["mark"] == "A1").expect("A1").clone();
+        let post =
+            json["posts"].as_array().expect("posts").iter().find(|post| post["mark"] == "A1").expect("A1").clone();
         let fits = post["fits"].as_array().expect("fits").clone();
-        fits.iter().find(|fit| fit["fit"] == "nuts or screws of the anchors go in under the seat").map(|fit| fit["ok"] == true)
+        fits.iter()
+            .find(|fit| fit["fit"] == "nuts or screws of the anchors go in under the seat")
+            .map(|fit| fit["ok"] == true)
     };
     assert_eq!(fit(&job), Some(true));
     job.set("bases.csv", "knife 8", "standoff", "1 3/4");
@@ -414,7 +429,11 @@ pub fn schedules(job: &std::path::Path) -> BTreeMap<String, String> {
 fn each_schedule_is_a_file_of_one_table() {
     for job in crate::support::JOBS {
         let files = schedules(&root().join("fixtures").join(job));
-        assert!(files.contains_key("posts.csv") && files.contains_key("timber-to-order.csv"), "{job}: {:?}", files.keys());
+        assert!(
+            files.contains_key("posts.csv") && files.contains_key("timber-to-order.csv"),
+            "{job}: {:?}",
+            files.keys()
+        );
         for (name, text) in &files {
             let mut rows = csv::ReaderBuilder::new().flexible(true).has_headers(false).from_reader(text.as_bytes());
             let widths: Vec<usize> = rows.records().map(|row| row.expect("a row").len()).collect();
@@ -435,5 +454,9 @@ fn sheets_share_a_page_where_there_is_room() {
     let job = Job::copy("creek-porch");
     job.set("posts.csv", "P4", "P_W", "-24");
     let (package, _) = package_in(&job.path());
-    assert!(package.shop.iter().all(|sheet| !sheet.follows), "{:#?}", package.shop.iter().map(|it| &it.title).collect::<Vec<_>>());
+    assert!(
+        package.shop.iter().all(|sheet| !sheet.follows),
+        "{:#?}",
+        package.shop.iter().map(|it| &it.title).collect::<Vec<_>>()
+    );
 }

@@ -33,6 +33,10 @@ mod chapters;
 mod package;
 // Front and back matter: design loads, inspections, ranks, inputs as read.
 mod front;
+// Packages on paper, sheet by sheet.
+mod follow;
+mod paper;
+mod sheets;
 // What a reader of the PDF gets: text that copies and searches as it reads.
 mod typesetting;
 // Scaling, round trips, order of rows.

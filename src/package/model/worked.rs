@@ -1,5 +1,7 @@
 //! The worked pages.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use serde::{Serialize, Serializer};
 
 use super::{Math, Printed, Span};
@@ -21,6 +23,11 @@ pub struct Worked {
     pub fits: Vec<FitRow>,
     /// Branches that were not taken, sheet by sheet.
     pub skipped: Vec<SkippedRow>,
+    /// What each line reads, by its number and the letter of a column: numbers of
+    /// lines, assumptions and open questions. No page prints it; it tells whether a
+    /// reader of the pages finds the way.
+    #[serde(skip)]
+    pub reads: BTreeMap<(String, String), BTreeSet<String>>,
 }
 
 /// A post in a load combination.
