@@ -1,11 +1,15 @@
 //! Seconds and memory of `socle check` over jobs of many posts, no two alike,
 //! and how both grow with the posts. `benches/README.md` says how to run it.
 
+mod machine;
+
 use std::fmt::Write as _;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
+
+use machine::{machine, median, peak};
 
 /// How a job says what its posts carry.
 #[derive(Clone, Copy)]
@@ -104,19 +108,6 @@ impl Shown {
     }
 }
 
-fn median(mut values: Vec<f64>) -> f64 {
-    values.sort_by(f64::total_cmp);
-    values[values.len() / 2]
-}
-
-/// What the figures were taken on.
-fn machine() -> String {
-    let cores = std::thread::available_parallelism().map_or(0, usize::from);
-    let info = std::fs::read_to_string("/proc/cpuinfo").unwrap_or_default();
-    let model = info.lines().find_map(|line| line.strip_prefix("model name")).unwrap_or(": a processor without a name");
-    format!("{cores} cores, {}", model.trim_start_matches([' ', '\t', ':']))
-}
-
 const POWERS: u32 = 5_000_000;
 
 /// A fixed piece of work, so that figures of two machines can be compared.
@@ -164,14 +155,6 @@ fn check(program: &str, job: &Path) -> Ran {
         panic!("{} ends with {code}:\n{said}", job.display());
     }
     Ran { seconds, reference: 0.0, megabytes: kilobytes / 1000.0, status: code }
-}
-
-/// The largest resident size so far, in kilobytes of 1000.
-fn peak(status_file: &str) -> Option<f64> {
-    let status = std::fs::read_to_string(status_file).ok()?;
-    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"))?;
-    let kibibytes: f64 = line.trim().trim_end_matches("kB").trim().parse().ok()?;
-    Some(kibibytes * 1.024)
 }
 
 /// `--make FOLDER POSTS…` leaves the jobs in a folder, to be run by hand.

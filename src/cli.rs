@@ -60,6 +60,9 @@ pub struct PackageArgs {
     /// Works every limit of every post, not only those of half or more
     #[arg(long)]
     pub full: bool,
+    /// The folder of the job as it was at an earlier revision: marks in the margin what changed since, and lists it
+    #[arg(long, value_name = "DIR")]
+    pub since: Option<PathBuf>,
     /// Where to write it [default: out/NAME.pdf]
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,

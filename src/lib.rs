@@ -33,6 +33,8 @@ pub mod verdict;
 
 pub mod alone;
 
+pub mod revision;
+
 pub mod drawing;
 
 pub mod package;

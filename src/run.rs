@@ -16,6 +16,9 @@ use crate::engine::{self, Column, Derived, LOADS, PostGrid, ROOT, Results, Root}
 use crate::files::{Failure, names_in, read_file, say, say_all, write};
 use crate::grid::{self, Grid, decode};
 use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
+use crate::package::{Package, Pages};
+use crate::quantity::Units;
+use crate::revision::{self, Edition};
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
 use crate::templates::Templates;
@@ -61,7 +64,7 @@ fn said(run: Run, json: bool) -> Run {
 
 fn check(args: &CheckArgs) -> Run {
     // Other programs read the units of the sheets, whatever the job is printed in.
-    let loaded = load(&args.job, args.confirmed.as_deref(), !args.json)?;
+    let loaded = load(&args.job, args.confirmed.as_deref(), !args.json, &[])?;
     note(&loaded.job.notes);
     let (root, results) = work_out(&loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
@@ -99,14 +102,16 @@ pub struct Sources {
 /// The entry of a package's templates.
 pub const MAIN: &str = "/templates/package/main.typ";
 
-/// Works a job to all that its package is typeset from.
-///
-/// # Errors
-/// The input or a sheet is wrong.
-pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool) -> Result<Sources, Failure> {
-    let loaded = load(job, confirmed, true)?;
-    note(&loaded.job.notes);
-    let (root, results) = work_out(&loaded)?;
+/// A package in its parts, and what of its job is compared with another state of it.
+struct Draft {
+    package: Package,
+    pages: Pages,
+    edition: Edition,
+    ok: bool,
+}
+
+fn draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
+    let (root, results) = work_out(loaded)?;
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
     let loads_root = match loaded.loads.groups.is_empty() {
@@ -117,6 +122,61 @@ pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool) -> Result<Sourc
     let lines = engine::frames(&loaded.job, &loaded.library, &loaded.loads, &results)?;
     let worked = engine::Worked { root: &root, results: &results, loads, lines };
     let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, full);
+    let edition = Edition::new(&loaded.job, &results, loaded.own.clone(), program);
+    Ok(Draft { package, pages, edition, ok: results.ok() })
+}
+
+/// The job as it was, worked with its posts in the order in which they are now.
+fn earlier(folder: &Path, confirmed: Option<&Path>, full: bool, now: &Job) -> Result<Draft, Failure> {
+    if folder.is_file() {
+        let message = format!("`{}` is a file; `--since` needs the folder of a job", folder.display());
+        return Err(Diagnostic::new(message)
+            .hint("changes are worked out from the files of the job as they were, not from its package: keep a copy of the folder at each revision, and name that")
+            .into());
+    }
+    let marks: Vec<String> = now.posts.iter().map(|post| post.mark.clone()).collect();
+    let old = load(folder, confirmed, true, &marks).and_then(|loaded| draft(&loaded, full));
+    old.map_err(|failure| match failure {
+        Failure::Wrong(mut wrong) => {
+            let hint = format!("this is about `{}`, the earlier job that `--since` names", folder.display());
+            wrong.iter_mut().take(1).for_each(|first| first.hints.push(hint.clone()));
+            Failure::Wrong(wrong)
+        }
+        machine => machine,
+    })
+}
+
+/// Marks in a package what changed, and says what does not go together.
+fn compare(new: &mut Draft, old: Draft) {
+    let found = revision::compare(&old.edition, &new.edition);
+    package::since(&mut new.package, &mut new.pages, &mut (old.package, old.pages), &found);
+    let warning = package::warning(&found);
+    if warning.is_empty() {
+        return;
+    }
+    let hint = match found.entered.is_empty() {
+        true => {
+            "enter it in `job.toml`: a block `[[revisions]]` with `no`, `date` and `what`, and the same `revision` under `[job]`"
+        }
+        false => "name the job as it was at the last revision, or take the entry out of `job.toml`",
+    };
+    let message = warning[..1].to_lowercase() + warning[1..].trim_end_matches('.');
+    eprint!("{}", report::warnings(&[Diagnostic::new(message).hint(hint)], std::io::stderr().is_terminal()));
+}
+
+/// Works a job to all that its package is typeset from. `since` is the folder of
+/// the job as it was.
+///
+/// # Errors
+/// The input or a sheet is wrong, of the job or of what it was.
+pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&Path>) -> Result<Sources, Failure> {
+    let loaded = load(job, confirmed, true, &[])?;
+    note(&loaded.job.notes);
+    let mut new = draft(&loaded, full)?;
+    if let Some(folder) = since {
+        compare(&mut new, earlier(folder, confirmed, full, &loaded.job)?);
+    }
+    let Draft { package, pages, ok, .. } = new;
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
@@ -137,14 +197,15 @@ pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool) -> Result<Sourc
         files,
         date: (date.year().into(), date.month() as u8, date.day() as u8),
         headline: package.verdict.headline.clone(),
-        ok: results.ok(),
+        ok,
         name: loaded.name.clone(),
         digest: loaded.digest.clone(),
     })
 }
 
 fn package(args: &PackageArgs) -> Run {
-    let Sources { files, date, digest, name, headline, ok } = sources(&args.job, args.confirmed.as_deref(), args.full)?;
+    let Sources { files, date, digest, name, headline, ok } =
+        sources(&args.job, args.confirmed.as_deref(), args.full, args.since.as_deref())?;
     let progress = spinner("typesetting");
     let rendered = pdf::render(pdf::Document { files, main: MAIN, date, ident: &digest });
     progress.finish_and_clear();
@@ -240,6 +301,8 @@ struct Loaded {
     loads: Derived,
     library: Library,
     templates: BTreeMap<String, Vec<u8>>,
+    /// The texts of its own sheets and tables, by their paths in its folder.
+    own: BTreeMap<String, String>,
     digest: String,
 }
 
@@ -251,8 +314,9 @@ fn job_files() -> impl Iterator<Item = String> {
         .chain(CATALOGUES.iter().map(Catalogue::file))
 }
 
-/// `printed`: for people, who read a job in its own units.
-fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded, Failure> {
+/// `printed`: for people, who read a job in its own units. `order`: marks of posts,
+/// where these are to be worked in the order of another state of the job.
+fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[String]) -> Result<Loaded, Failure> {
     if !folder.is_dir() {
         return Err(Diagnostic::new(format!("there is no folder `{}`", folder.display()))
             .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
@@ -272,7 +336,8 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded
     let (strange, unread) = strangers(&folder_name, &names_in(folder)?, &job_files().collect::<Vec<_>>());
     let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
     wrong.extend(strange);
-    let Some(mut job) = job else { return Err(all(wrong)) };
+    let Some(mut job) = job else { return Err(all(wrong, Units::Imperial)) };
+    job.order(order);
     let library = if printed { library.printed_in(job.units) } else { library };
     job.notes.extend(unread);
     // What a firm has confirmed is an input like the others: it stands in the digest.
@@ -291,11 +356,12 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded
                 }
                 loads => loads.err().into_iter().flatten().chain(engine::lacking(&root)).collect(),
             });
-            return Err(all(wrong));
+            return Err(all(wrong, library.units()));
         }
     };
-    let own = templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes));
-    let digest = digest(files.iter().map(|(name, bytes)| (name.clone(), bytes.as_slice())).chain(own));
+    let own = || templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes));
+    let digest = digest(files.iter().map(|(name, bytes)| (name.clone(), bytes.as_slice())).chain(own()));
+    let own = own().map(|(path, bytes)| (path, decode(bytes))).collect();
     let name =
         folder.canonicalize().ok().and_then(|path| path.file_name().map(|name| name.to_string_lossy().into_owned()));
     Ok(Loaded {
@@ -304,13 +370,15 @@ fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded
         loads,
         library,
         templates: templates.files,
+        own,
         digest,
     })
 }
 
-/// All that is wrong, each thing once.
-fn all(mut wrong: Diagnostics) -> Failure {
+/// All that is wrong, each thing once, with advice in the units of the job.
+fn all(mut wrong: Diagnostics, units: Units) -> Failure {
     once(&mut wrong);
+    wrong.iter_mut().flat_map(|diagnostic| &mut diagnostic.hints).for_each(|hint| *hint = units.advice(hint));
     wrong.into()
 }
 
@@ -334,7 +402,7 @@ fn work_out(loaded: &Loaded) -> Result<(Root<'_>, Results), Failure> {
         bar.tick();
     });
     bar.finish_and_clear();
-    Ok((root, results?))
+    Ok((root, results.map_err(|wrong| all(wrong, loaded.library.units()))?))
 }
 
 /// Shown only after a while, and only to a person.

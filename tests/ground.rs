@@ -133,7 +133,7 @@ fn tops_under_a_level_beam_are_level() {
 #[test]
 fn levels_stand_on_the_plan_and_in_the_schedule() {
     let (package, _) = package_of("orchard-pergola");
-    let plan = format!("{:?}", package.plan);
+    let plan = format!("{:?}", package.plan.drawing);
     assert!(plan.contains("−0′-6″") && plan.contains("+0′-0″"), "{plan}");
     let posts =
         |job: &str| crate::shop::schedules(&crate::support::root().join("fixtures").join(job))["posts.csv"].clone();

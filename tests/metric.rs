@@ -106,8 +106,12 @@ fn other_units_than_these_two_are_refused() {
 }
 
 fn checked(job: &Job) -> Value {
+    checked_with(job, 0)
+}
+
+fn checked_with(job: &Job, status: i32) -> Value {
     let output = socle(&["check", &job.path().display().to_string(), "--json"]);
-    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    assert_eq!(output.status.code(), Some(status), "{}", stderr(&output));
     serde_json::from_str(&stdout(&output)).expect("JSON")
 }
 
@@ -209,6 +213,32 @@ fn a_metric_job_comes_to_the_same() {
     assert!(compared > 1_000, "{compared} numbers");
 }
 
+/// What a frame analysis exports: a title row, semicolons, decimal commas, units in
+/// round brackets.
+#[test]
+fn an_export_in_kilonewtons_is_read() {
+    let job = Job::copy("cart-barn");
+    let inches = checked_with(&job, 1);
+    let newtons = 4.4482216152605;
+    for (unit, size) in [("kN", newtons * 1e-3), ("daN", newtons * 0.1)] {
+        let mut out =
+            format!("Export\n\nmark;case;P ({unit});H_x ({unit});H_y ({unit});w_x ({unit}/m);w_y ({unit}/m)\n");
+        for line in
+            std::fs::read_to_string(root().join("fixtures/cart-barn/reactions.csv")).expect("a file").lines().skip(1)
+        {
+            let cell = |(at, cell): (usize, &str)| match cell.parse::<f64>() {
+                Ok(value) => format!("{:?}", value * size / if at < 5 { 1.0 } else { 0.3048 }).replace('.', ","),
+                Err(_) => cell.to_string(),
+            };
+            out += &(line.split(',').enumerate().map(cell).collect::<Vec<_>>().join(";") + "\n");
+        }
+        job.write("reactions.csv", out);
+        let mut compared = 0;
+        same(&inches, &checked_with(&job, 1), 1e-9, &mut compared);
+        assert!(compared > 1_000, "{compared} numbers");
+    }
+}
+
 /// A decision on a value holds, however the job is printed.
 #[test]
 fn a_decision_holds_in_other_units() {
@@ -258,9 +288,10 @@ fn a_metric_job_is_on_a4() {
             _ => None,
         })
         .chain(package.shop.iter().chain(&package.field).flat_map(|sheet| sheet.drawings()))
-        .chain([&package.plan])
+        .chain(&package.plan.drawing)
+        .chain(package.load_path.as_ref().map(|path| &path.drawing))
         .collect();
-    assert!(drawings.len() > 10, "{} drawings", drawings.len());
+    assert!(drawings.len() > 5, "{} drawings", drawings.len());
     for drawing in drawings {
         assert!(drawing.width <= 507.3, "{} is {} wide", drawing.alt, drawing.width);
         assert!(drawing.scale.is_empty() || drawing.scale.starts_with("1:"), "{}", drawing.scale);

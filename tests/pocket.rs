@@ -100,7 +100,14 @@ impl Calculator<'_> {
         let text = self.rest.strip_prefix('"')?;
         let end = text.find('"')?;
         self.rest = &text[end + 1..];
-        text[..end].replace(',', "").replace('−', "-").parse().ok()
+        let plain = |text: &str| text.replace(',', "").replace('−', "-").parse::<f64>().ok();
+        match text[..end].split_once('/') {
+            None => plain(&text[..end]),
+            Some((above, below)) => {
+                let (whole, above) = above.split_once(' ').unwrap_or(("0", above));
+                Some(plain(whole)? + plain(above)? / plain(below)?)
+            }
+        }
     }
 }
 

@@ -38,6 +38,7 @@ mod follow;
 mod paper;
 mod sheets;
 // What a reader of the PDF gets: text that copies and searches as it reads.
+// What a reader of the PDF gets: text that copies as it reads, bookmarks; widths of formulas.
 mod typesetting;
 // Scaling, round trips, order of rows.
 mod properties;
@@ -71,6 +72,8 @@ mod questions;
 mod layers;
 // Piers, pads and their concrete.
 mod ground;
+// What changed since an earlier state of a job.
+mod since;
 // What the README says.
 mod readme;
 // Running the program, reading fixtures.

@@ -1,9 +1,19 @@
-//! What a reader of the PDF gets: text that copies and searches as it reads.
+//! What a reader of the PDF gets: text that copies and searches as it reads,
+//! bookmarks and page labels; and the widths by which lines are laid out.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use crate::support::{socle, stderr};
+use serde_json::{Value, json};
+use socle::pdf;
+use socle::run::{Sources, sources};
+use socle::typeset::{Face, advance, formula_width};
+use typst::layout::Abs;
+use typst::text::{FontInstance, FontStretch, FontStyle, FontVariant, FontWeight};
+use typst_kit::fonts::{FontStore, embedded};
+
+use crate::support::{JOBS, root, socle, stderr};
 
 /// A package of an example job, and the folder that keeps it.
 fn written(job: &str) -> (tempfile::TempDir, PathBuf) {
@@ -16,8 +26,7 @@ fn written(job: &str) -> (tempfile::TempDir, PathBuf) {
 
 /// The text of all pages in the order in which it is drawn, without spaces:
 /// this reader sets one wherever a new run begins.
-fn drawn(path: &Path) -> String {
-    let pdf = lopdf::Document::load(path).expect("a PDF");
+fn drawn(pdf: &lopdf::Document) -> String {
     let pages: Vec<u32> = pdf.get_pages().keys().copied().collect();
     let text = pdf.extract_text(&pages).expect("its text");
     text.chars().filter(|c| !c.is_whitespace()).collect()
@@ -30,21 +39,150 @@ fn seen(path: &Path) -> Option<String> {
 }
 
 /// Symbols are letters of a keyboard, a subscript follows its base at once, and
-/// a banner is words: a search for `Fc` finds F with a c below.
+/// a banner is words: a search for `Fc` finds F with a c below. Each sheet that is
+/// worked has a bookmark, and each page its number.
 #[test]
 fn text_copies_as_it_reads() {
     let (_folder, path) = written("creek-porch");
+    let pdf = lopdf::Document::load(&path).expect("a PDF");
     let mathematical =
         |text: &str| -> String { text.chars().filter(|c| ('\u{1D400}'..='\u{1D7FF}').contains(c)).collect() };
-    let drawn = drawn(&path);
+    let drawn = drawn(&pdf);
     assert_eq!(mathematical(&drawn), "", "letters that no keyboard has");
-    assert!(drawn.contains("Fc⊥′=Fc⊥CMCtCiCb=375psi×1.0"), "an equation from left to right");
-    for words in ["DEMONSTRATIONDATA", "FcE1", "le1", "θ"] {
+    for words in ["DEMONSTRATIONDATA", "Fc⊥′=Fc⊥", "le1", "θ"] {
         assert!(drawn.contains(words), "{words}");
     }
+    let outline = pdf.get_toc().expect("bookmarks");
+    let marked: BTreeSet<&str> = outline.toc.iter().map(|entry| entry.title.trim()).collect();
+    for title in ["Loads", "Schedules", "Appendix", "A base against its evaluation report"] {
+        assert!(marked.contains(title), "{title}: {marked:#?}");
+    }
+    assert!(pdf.catalog().expect("a catalog").has(b"PageLabels"), "pages have their numbers");
     let Some(seen) = seen(&path) else { return };
     assert_eq!(mathematical(&seen), "", "letters that no keyboard has");
-    for words in ["DEMONSTRATION DATA", "Fc⊥", "Fc ", "FcE1", "le1", "Emin"] {
+    for words in ["DEMONSTRATION DATA", "Fc⊥", "Fc ", "le1", "Emin"] {
         assert!(seen.contains(words), "{words}");
+    }
+}
+
+/// The formulas of a package, each with what a screen reader says.
+fn formulas(sources: &Sources) -> BTreeMap<String, String> {
+    fn walk(value: &Value, found: &mut BTreeMap<String, String>) {
+        match value {
+            Value::Object(fields) => {
+                if let (Some(src), Some(alt)) = (fields.get("src"), fields.get("alt")) {
+                    let text = |value: &Value| value.as_str().expect("a text").to_string();
+                    found.insert(text(src), text(alt));
+                }
+                fields.values().for_each(|value| walk(value, found));
+            }
+            Value::Array(items) => items.iter().for_each(|value| walk(value, found)),
+            _ => {}
+        }
+    }
+    let mut found = BTreeMap::new();
+    for (path, bytes) in sources.files.iter().filter(|(path, _)| path.ends_with(".json")) {
+        walk(&serde_json::from_slice(bytes).unwrap_or_else(|error| panic!("{path}: {error}")), &mut found);
+    }
+    found
+}
+
+fn packages() -> impl Iterator<Item = Sources> {
+    JOBS.iter().map(|job| {
+        let sources = sources(&root().join("fixtures").join(job), None, false, None);
+        sources.unwrap_or_else(|_| panic!("{job} works out"))
+    })
+}
+
+/// Fails where a formula is wider than it is taken to be, or much narrower.
+const MEASURE: &str = r#"
+#import "/templates/package/page.typ": document-style
+#import "/templates/package/parts.typ": chain
+#set document(title: "Widths of formulas")
+#show: document-style
+#for it in json("/formulas.json") {
+  context {
+    let measured = measure(chain((it,))).width / 1em.to-absolute()
+    assert(measured <= it.width * 1.01 + 0.01, message: "wider than " + str(it.width) + ": " + str(measured) + " " + it.src)
+    assert(it.width <= measured * 1.2 + 1, message: "narrower than " + str(it.width) + ": " + str(measured) + " " + it.src)
+  }
+}
+"#;
+
+/// The width that a formula is taken to have is what the typesetter measures, for
+/// all formulas of the example jobs.
+#[test]
+fn formulas_are_as_wide_as_they_are_taken_to_be() {
+    for sources in packages() {
+        let list: Vec<Value> = formulas(&sources)
+            .iter()
+            .map(|(src, alt)| json!({ "src": src, "alt": alt, "width": formula_width(src).whole }))
+            .collect();
+        assert!(list.len() > 300, "{}", list.len());
+        let mut files = sources.files;
+        files.insert("/formulas.json".into(), serde_json::to_vec(&list).expect("JSON"));
+        files.insert("/widths.typ".into(), MEASURE.into());
+        let rendered = pdf::render(pdf::Document { files, main: "/widths.typ", date: sources.date, ident: "widths" });
+        if let Err(said) = rendered {
+            panic!("{said:#?}");
+        }
+    }
+}
+
+/// The table of advances is that of the fonts.
+#[test]
+fn advances_are_those_of_the_fonts() {
+    let mut fonts = FontStore::new();
+    fonts.extend(embedded());
+    let face = |style, weight| -> FontInstance {
+        let variant = FontVariant::new(style, FontWeight::from_number(weight), FontStretch::NORMAL);
+        let id = fonts.book().select("libertinus serif", variant).expect("the face of the text");
+        fonts.font(id).expect("a font").instantiate(variant, Abs::pt(10.0), &Default::default())
+    };
+    for (face, font) in [
+        (Face::Regular, face(FontStyle::Normal, 400)),
+        (Face::Italic, face(FontStyle::Italic, 400)),
+        (Face::Bold, face(FontStyle::Normal, 700)),
+    ] {
+        let of_font = |c: char| {
+            let glyph = font.ttf().glyph_index(c)?;
+            Some(f64::from(font.ttf().glyph_hor_advance(glyph)?) / font.units_per_em())
+        };
+        for c in ' '..='~' {
+            let wanted = of_font(c).expect("a letter");
+            assert!((advance(c, face) - wanted).abs() < 6e-4, "{face:?} {c}: {} and {wanted}", advance(c, face));
+        }
+        // Some come from another face; none is narrower than it is.
+        for c in "αβγδεηθκλμνξπρστφψωΓΔΘΛΣΦΨΩ°²³⁴½¼¾⅛⅜⅝⅞–".chars() {
+            let Some(wanted) = of_font(c) else { continue };
+            assert!(advance(c, face) > wanted - 6e-4, "{face:?} {c}: {} and {wanted}", advance(c, face));
+        }
+    }
+}
+
+/// Numbers show more than five digits only where the printed result needs them.
+#[test]
+fn numbers_do_not_run_away() {
+    for sources in packages() {
+        let (mut all, mut long) = (0, Vec::new());
+        let formulas = formulas(&sources);
+        for src in formulas.keys() {
+            for text in src.split('"').skip(1).step_by(2) {
+                let number = text.replace([',', '−'], "");
+                if number.is_empty() || !number.chars().all(|c| c.is_ascii_digit() || c == '.') {
+                    continue;
+                }
+                all += 1;
+                let digits = number.replace('.', "");
+                let shown = digits.trim_start_matches('0').trim_end_matches('0').len();
+                assert!(shown <= 10, "{text} in {src}");
+                // A row of equal decimals is a fraction of feet or inches.
+                if shown > 5 {
+                    long.push(text);
+                    assert!(!digits.contains("33333") && !digits.contains("66666"), "{text} in {src}");
+                }
+            }
+        }
+        assert!(long.len() * 25 < all, "{} of {all} numbers are long: {long:?}", long.len());
     }
 }

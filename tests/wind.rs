@@ -260,7 +260,7 @@ fn a_nominal_size_is_enough() {
     let text = named.read("posts.csv").replace(",7 1/2,7 1/2,", ",8x8,");
     named.write("posts.csv", text);
     assert_eq!(sized.check_json()["posts"][0]["limits"], named.check_json()["posts"][0]["limits"]);
-    let plan = |job: &Job| serde_json::to_string(&package_in(&job.path()).0.plan).expect("JSON");
+    let plan = |job: &Job| serde_json::to_string(&package_in(&job.path()).0.plan.drawing).expect("JSON");
     assert_eq!(plan(&sized), plan(&named));
     let pieces = |job: &Job| {
         let files = crate::shop::schedules(&job.path());

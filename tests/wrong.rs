@@ -730,7 +730,7 @@ fn unknown_table() {
                │  ^^^^^
                │
                = hint: did you mean `wood`?
-               = hint: the tables are `[job]`, `[code]`, `[loads]`, `[bracing]`, `[roof]`, `[seismic]`, `[shop]`, `[site]` and `[wood]`; and there are `[[revisions]]`, `[[decisions]]` and `[[confirmed]]`
+               = hint: the tables are `[job]`, `[code]`, `[loads]`, `[design_loads]`, `[bracing]`, `[roof]`, `[seismic]`, `[shop]`, `[site]` and `[wood]`; and there are `[[revisions]]`, `[[decisions]]` and `[[confirmed]]`
 
             1 thing to put right; nothing was written
         "#]],
@@ -918,9 +918,9 @@ fn half_of_the_ground_motion() {
         },
         expect![[r#"
             error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
-               ┌─ JOBS/cart-barn/job.toml:54:8
+               ┌─ JOBS/cart-barn/job.toml:61:8
                │
-            54 │ S_DS = 0.52
+            61 │ S_DS = 0.52
                │        ^^^^
                │
                = hint: `S_DS` of the sheet `seismic-site` has no value
@@ -963,9 +963,9 @@ fn no_mapped_value_of_one_second() {
         },
         expect![[r#"
             error: give S_1 as well, under [seismic] in job.toml: where S_D1 is 0.2 or more, S_1 may be so large that it raises the category or the base shear (ASCE 7-16 11.6, Eq. 12.8-6)
-               ┌─ JOBS/cart-barn/job.toml:55:8
+               ┌─ JOBS/cart-barn/job.toml:62:8
                │
-            55 │ S_D1 = 0.30
+            62 │ S_D1 = 0.30
                │        ^^^^
                │
                = hint: `S_1` of the sheet `seismic-site` has no value
@@ -1053,9 +1053,9 @@ fn redundancy_between() {
         },
         expect![[r#"
             error: the redundancy factor is 1.0 or 1.3, and nothing between
-               ┌─ JOBS/cart-barn/job.toml:55:7
+               ┌─ JOBS/cart-barn/job.toml:62:7
                │
-            55 │ rho = 1.15
+            62 │ rho = 1.15
                │       ^^^^
                │
                = hint: `rho` of the sheet `seismic-site` has no value
@@ -1076,9 +1076,9 @@ fn acceleration_in_percent() {
         },
         expect![[r#"
             error: `S_DS` (design spectral acceleration, short period) is 52; the sheet `seismic-site` takes at most 4
-               ┌─ JOBS/cart-barn/job.toml:54:8
+               ┌─ JOBS/cart-barn/job.toml:61:8
                │
-            54 │ S_DS = 52
+            61 │ S_DS = 52
                │        ^^
                │
                = hint: for post A1
@@ -1971,7 +1971,7 @@ fn anchor_of_an_unknown_grade() {
             job.set("anchors.csv", "rod 1/2", "rod_grade", "F1554 Grade 63");
         },
         expect![[r#"
-            error: ASTM F1554 anchor rods has no row for grade `F1554 Grade 63`
+            error: ASTM F1554 and ISO 898-1 anchor rods has no row for grade `F1554 Grade 63`
               ┌─ JOBS/orchard-pergola/anchors.csv:2:20
               │
             2 │ rod 1/2,cast,1/2,8,F1554 Grade 63,hex,demo
@@ -2747,7 +2747,7 @@ fn nominal_size_against_the_width() {
               │
               = hint: `b` of the sheet `post-size` has no value
               = hint: for post P4, from `width` 3.5 in (posts.csv), `nominal` 6x6 (posts.csv), `dressed` green (job.toml)
-              = hint: the rule is in templates/sheets/wood/post-size.sheet:20:9
+              = hint: the rule is in templates/sheets/wood/post-size.sheet:17:9
 
             error: the depth is not that of the nominal size: leave out nominal, or width and depth
               ┌─ JOBS/creek-porch/posts.csv:5:33
@@ -2757,7 +2757,7 @@ fn nominal_size_against_the_width() {
               │
               = hint: `d` of the sheet `post-size` has no value
               = hint: for post P4, from `depth` 3.5 in (posts.csv), `nominal` 6x6 (posts.csv), `dressed` green (job.toml)
-              = hint: the rule is in templates/sheets/wood/post-size.sheet:25:9
+              = hint: the rule is in templates/sheets/wood/post-size.sheet:22:9
 
             2 things to put right; nothing was written
         "#]],
@@ -2984,9 +2984,9 @@ fn acceleration_below_zero() {
         },
         expect![[r#"
             error: `S_DS` (design spectral acceleration, short period) is −0.52; the sheet `seismic-site` takes at least 0
-               ┌─ JOBS/cart-barn/job.toml:54:8
+               ┌─ JOBS/cart-barn/job.toml:61:8
                │
-            54 │ S_DS = -0.52
+            61 │ S_DS = -0.52
                │        ^^^^^
                │
                = hint: for post A1
@@ -3036,15 +3036,15 @@ fn faults_of_all_layers() {
               = hint: did you mean `foot 4`?
 
             error: job.toml, service: found `damp`; `dry` or `wet` is wanted
-               ┌─ JOBS/creek-porch/job.toml:32:11
+               ┌─ JOBS/creek-porch/job.toml:38:11
                │
-            32 │ service = "damp"
+            38 │ service = "damp"
                │           ^^^^^^
 
             error: `job.toml` has no `weather` (whether weather reaches the base)
-               ┌─ JOBS/creek-porch/job.toml:36:1
+               ┌─ JOBS/creek-porch/job.toml:42:1
                │
-            36 │ [site]
+            42 │ [site]
                │ ^^^^^^
                │
                = hint: write `weather` under `[site]`; `covered` or `exposed` is wanted
@@ -3222,27 +3222,27 @@ fn answers_that_are_none() {
         },
         expect![[r#"
             error: found `last week`; a date such as `2026-11-20` is wanted
-                ┌─ JOBS/orchard-pergola/job.toml:107:8
+                ┌─ JOBS/orchard-pergola/job.toml:110:8
                 │
-            107 │ date = "last week"
+            110 │ date = "last week"
                 │        ^^^^^^^^^^^
 
             error: `who` is no key of `[[confirmed]]`
-                ┌─ JOBS/orchard-pergola/job.toml:108:1
+                ┌─ JOBS/orchard-pergola/job.toml:111:1
                 │
-            108 │ who = "me"
+            111 │ who = "me"
                 │ ^^^
                 │
                 = hint: known here: `table`, `row`, `values`, `publication`, `by` and `date`
 
             error: this block of `[[decisions]]` has no `value`
-               ┌─ JOBS/orchard-pergola/job.toml:99:1
-               │
-            99 │ [[decisions]]
-               │ ^^^^^^^^^^^^^
-               │
-               = hint: it names what was answered, so that it stands open again when that changes
-               = hint: `socle check JOB --open` prints the blocks of this job with both, ready to be filled in
+                ┌─ JOBS/orchard-pergola/job.toml:102:1
+                │
+            102 │ [[decisions]]
+                │ ^^^^^^^^^^^^^
+                │
+                = hint: it names what was answered, so that it stands open again when that changes
+                = hint: `socle check JOB --open` prints the blocks of this job with both, ready to be filled in
 
             3 things to put right; nothing was written
         "#]],

@@ -5,7 +5,7 @@ use super::dimension::{Side, axes, chains, counted, note, running};
 use super::hatch::{break_line, end_grain};
 use super::measure::HAIR;
 use super::pier::places_of;
-use super::view::{HEAVY, MEDIUM, Scale, View, fit, row};
+use super::view::{HEAVY, MEDIUM, Scale, View, fit, row, stack};
 use crate::quantity::Units;
 
 /// In inches. Heights are over what the base stands on.
@@ -112,8 +112,15 @@ pub fn rated_foot(it: &RatedFoot, width: f64, height: f64, units: Units) -> Draw
             (it.plan(scale), "From above"),
         ])
     };
+    let below = |scale| {
+        let sides = [
+            (it.side(scale, [it.b, it.seat_x], true), "Along x"),
+            (it.side(scale, [it.d, it.seat_y], false), "Along y"),
+        ];
+        stack(row(sides), row([(it.plan(scale), "From above")]))
+    };
     match alike {
         true => fit([width, height], units, &alt, &[&one]),
-        false => fit([width, height], units, &alt, &[&both]),
+        false => fit([width, height], units, &alt, &[&both, &below]),
     }
 }

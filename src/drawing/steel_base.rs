@@ -184,7 +184,7 @@ pub fn steel_base(it: &SteelBase, width: f64, height: f64, units: Units) -> Draw
         Holder::Plates { .. } => ("two side plates", ["Along the plates", "Across them"]),
     };
     let alt = format!(
-        "Steel of the base from two sides: {name} {} by {} by {} along {} with {} holes {}, the lowest {} over the seat; seat {} thick, \
+        "Steel of the base: {name} {} by {} by {} along {} with {} holes {}, the lowest {} over the seat; seat {} thick, \
          plate on the concrete {}; fillet welds {}; {} high to the top of the seat.",
         size(t),
         size(w),

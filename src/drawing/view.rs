@@ -150,7 +150,7 @@ impl View {
     /// The sign of a weld, its size as the one line of the label.
     pub fn weld(&mut self, weld: Weld, label: Label) {
         self.welds.push((self.labels.len(), weld));
-        self.labels.push(label);
+        self.label(label);
     }
 
     /// What is taken up so far on paper, with the texts where they would rather
@@ -381,7 +381,7 @@ fn ink(text: &Extent) -> Extent {
 
 /// Whether a stroke runs through a box: what is left of it after cutting it at
 /// the four sides.
-fn crosses([from, to]: [Point; 2], own: &Extent) -> bool {
+pub(super) fn crosses([from, to]: [Point; 2], own: &Extent) -> bool {
     let (mut start, mut end) = (0.0_f64, 1.0_f64);
     for axis in 0..2 {
         let run = to[axis] - from[axis];
@@ -407,7 +407,7 @@ fn goes_round((at, radius): (Point, f64), own: &Extent) -> bool {
 }
 
 /// Whether two strokes cross.
-fn meet(a: [Point; 2], b: [Point; 2]) -> bool {
+pub(super) fn meet(a: [Point; 2], b: [Point; 2]) -> bool {
     let side = |[from, to]: [Point; 2], at: Point| {
         (to[0] - from[0]) * (at[1] - from[1]) - (to[1] - from[1]) * (at[0] - from[0])
     };

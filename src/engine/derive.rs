@@ -86,7 +86,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Derived> {
         let grid = PostGrid::new(&job.posts);
         // A post that is too wrong to be read leaves a gap.
         if job.placed {
-            diagnostics.extend(grid.whole_roof(&job.posts).err().into_iter().flatten());
+            diagnostics.extend(grid.whole_roof(&job.posts, job.units).err().into_iter().flatten());
         }
         let root = Root::new(job, library, LOADS, Some(grid.around()))?;
         let posts: Vec<usize> = (0..job.posts.len()).collect();

@@ -11,10 +11,12 @@ mod earthquake;
 mod facts;
 mod govern;
 mod lines;
+mod overhead;
 mod root;
 mod schedule;
 mod shown;
 mod tributary;
+mod ways;
 
 use std::collections::BTreeMap;
 
@@ -29,10 +31,12 @@ pub use earthquake::Earthquake;
 pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Handed, Limit, loads_of};
 pub use lines::{Known, Lines, Share, frames};
+pub use overhead::{Overhead, RoofOver, RoofWind};
 pub use root::{Loads, Root};
-pub use schedule::{Schedule, described, roof_area, schedules, sides};
+pub use schedule::{Schedule, described, schedules, sides};
 pub use shown::{SheetRun, Shown, find};
 pub use tributary::{PostGrid, base_level};
+pub use ways::{Ways, ways};
 
 use crate::diag::{Checked, Diagnostics, once};
 use crate::job::{CATALOGUES, Job, Post};

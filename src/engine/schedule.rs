@@ -196,16 +196,9 @@ pub fn sides(worked: &Made) -> [f64; 2] {
     ["b", "d"].map(|side| feet(worked, &format!("post-size.{side}")).unwrap_or(0.5))
 }
 
-fn feet(worked: &Made, symbol: &str) -> Option<f64> {
+pub(super) fn feet(worked: &Made, symbol: &str) -> Option<f64> {
     match worked.bound.get(symbol)?.value {
         Value::Quantity(length) => Some(length.value / INCHES),
         _ => None,
     }
-}
-
-/// The roof that a post carries, from the sheet that worked it out, in feet:
-/// from and to along x, from and to along y.
-pub fn roof_area(worked: &Made) -> Option<[f64; 4]> {
-    let edge = |name: &str| feet(worked, &format!("area.{name}"));
-    Some([edge("x_1")?, edge("x_2")?, edge("y_1")?, edge("y_2")?])
 }

@@ -7,7 +7,7 @@ use super::around::{Around, key};
 use crate::diag::{Checked, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::job::{Facts, Post};
-use crate::quantity::{Dim, Quantity, Unit, number};
+use crate::quantity::{Dim, Quantity, Unit, Units};
 
 /// Two coordinates that are one line of posts, in feet: posts of unlike size
 /// that are flush on one face stand some inches apart.
@@ -73,7 +73,7 @@ impl PostGrid {
     ///
     /// # Errors
     /// The areas, and what to do.
-    pub fn whole_roof(&self, posts: &[Post]) -> Checked<()> {
+    pub fn whole_roof(&self, posts: &[Post], units: Units) -> Checked<()> {
         let half = |axis: usize, post: usize| self.seen[axis][post].bays.iter().sum::<f64>() / 2.0;
         // Overhangs are left out on both sides of the comparison.
         let within =
@@ -89,11 +89,11 @@ impl PostGrid {
         if carried >= 0.98 * whole && !twice {
             return Ok(());
         }
-        let (carried, whole) = (number(carried, 3), number(whole, 3));
+        let [carried, whole] = [carried, whole].map(|area| units.area(144.0 * area));
         let diagnostic = Diagnostic::new(if twice {
-            format!("the posts carry {carried} ft² of the {whole} ft² of roof between them: some of it is carried twice")
+            format!("the posts carry {carried} of the {whole} of roof between them: some of it is carried twice")
         } else {
-            format!("the posts carry {carried} ft² of the {whole} ft² of roof between them: their grid has a gap, or a post out of line")
+            format!("the posts carry {carried} of the {whole} of roof between them: their grid has a gap, or a post out of line")
         })
         .at(posts[0].header.clone());
         let diagnostic = if twice {

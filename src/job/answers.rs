@@ -57,6 +57,11 @@ impl Answer {
         self.facts.get(key).map_or("", |fact| fact.text.trim())
     }
 
+    /// The keys that it has.
+    pub fn keys(&self) -> impl Iterator<Item = &str> {
+        self.facts.keys().map(String::as_str)
+    }
+
     /// The keys without which it is nobody's answer, and which it lacks.
     pub fn lacks(&self) -> Vec<&'static str> {
         self.form.keys.iter().copied().filter(|key| self.get(key).is_empty()).collect()

@@ -16,6 +16,7 @@ use super::reactions::{REACTIONS, lateral_cases, table};
 use super::wind::wind_on_posts;
 use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Meant, not_also_missing};
 use crate::grid::{Grid, decode};
+use crate::names::plain;
 use crate::quantity::Units;
 use crate::source::Source;
 
@@ -78,6 +79,12 @@ impl Job {
         let job = reading.job();
         let Reading { wrong, notes, .. } = reading;
         (job.map(|job| Job { notes, ..job }), wrong)
+    }
+
+    /// Puts the posts in the order of these marks; others stand behind them.
+    pub fn order(&mut self, marks: &[String]) {
+        let places: BTreeMap<String, usize> = marks.iter().enumerate().map(|(at, mark)| (plain(mark), at)).collect();
+        self.posts.sort_by_key(|post| places.get(&plain(&post.mark)).copied().unwrap_or(usize::MAX));
     }
 
     /// The first thing that marks the job's data as a demonstration.

@@ -13,8 +13,10 @@ const PAGE: f64 = 524.0;
 const CHARACTER: f64 = 3.3;
 const GUTTER: f64 = 7.0;
 
-/// As many tables stand beside one another.
+/// As many tables stand beside one another, and so many rows below: such a band is
+/// not torn, and leaves little of a page free.
 const BESIDE: usize = 4;
+const ROWS: usize = 30;
 
 /// The files of the job, each in the layout that takes the least of a page.
 pub(super) fn inputs(job: &Job) -> Vec<InputFile> {
@@ -70,7 +72,7 @@ fn tables(columns: Vec<Vec<String>>) -> Vec<InputTable> {
     let whole: f64 = columns.iter().map(|column| width(column)).sum();
     if whole <= PAGE {
         let beside = ((PAGE / (whole + GUTTER)) as usize).clamp(1, BESIDE);
-        let each = records.div_ceil(beside).max(3);
+        let each = records.div_ceil(beside).clamp(3, ROWS);
         let rows: Vec<Vec<String>> =
             (1..=records).map(|at| columns.iter().map(|column| column[at].clone()).collect()).collect();
         let header: Vec<String> = columns.iter().map(|column| column[0].clone()).collect();

@@ -8,20 +8,22 @@ use super::chapters::{of_frames, of_loads, of_posts};
 use super::chosen::Chosen;
 use super::cover::{card, failures};
 use super::design_loads::design_loads;
-use super::front::{key_plan, plan_key};
 use super::inspections::inspections;
 use super::ledger::{Ledger, spans_text};
+use super::load_path::load_path;
 use super::model::{Assumption, Calculation, Package, PagesRef, Revision, ScheduleTable, Span, Worked};
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
+use super::plan::key_plan;
 use super::reactions::{
     balance, cases, combination_key, combination_sets, combinations, equilibrium, governing, group_ref, handed,
     load_model, reactions,
 };
+use super::roof::roof_page;
 use super::summary::{ranking, summary};
 use super::worked::register;
-use crate::engine::{self, GroupResult, Made, Shown, described, made, roof_area, schedules, sides};
+use crate::engine::{self, GroupResult, Made, Overhead, Shown, described, made, schedules, sides, ways};
 use crate::job::{CATALOGUES, Job, Post};
 use crate::sheet::PageKind;
 use crate::verdict::Verdict as Stand;
@@ -47,11 +49,11 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     loads_assumptions(job, results, &mut ledger);
     let open = open(job, verdict);
     ledger.questions = open.assumed.iter().map(|it| (it.input.clone(), it.no.clone())).collect();
-    let mut areas: Vec<(Vec<usize>, [f64; 4])> = Vec::new();
+    let mut overhead = Overhead::default();
     for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);
         register(shown.worked(0), &result.posts, &mut ledger);
-        areas.extend(roof_area(shown.worked(0)).map(|area| (result.posts.clone(), area)));
+        overhead.add(&result.posts, shown.worked(0));
     }
     for (_, root, result) in lines {
         register(Shown::new(root, &[], result).worked(0), &result.posts, &mut ledger);
@@ -63,15 +65,18 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let shown: Vec<Shown> = results.groups.iter().map(|group| Shown::new(root, &results.combinations, group)).collect();
     let chosen = Chosen::new(job, results, &shown, full);
     let mut pages = Pages::default();
-    let loads_worked = loads.and_then(|(root, derived)| of_loads(root, derived, results, &chosen, &mut ledger));
+    let loads_worked = loads.and_then(|(root, derived)| of_loads(root, derived, results, &chosen, &mut ledger, full));
     let frames = of_frames(job, lines, &mut ledger);
     let loads_worked: Vec<Worked> = loads_worked.into_iter().chain(frames).collect();
-    let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger)];
+    let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger, full)];
+    drop(shown);
     let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(sides).collect();
     for (at, group) in results.groups.iter().enumerate() {
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
-        let of = calculation::Of { job, results, group, chosen: &chosen, at, shown: &shown[at], made: &made[at] };
+        // The combinations of a sheet are forgotten with it: all at once would be large.
+        let shown = Shown::new(root, &results.combinations, group);
+        let of = calculation::Of { job, results, group, chosen: &chosen, at, shown: &shown, made: &made[at] };
         pages.sheets.push(calculation::sheet(&of, facts, &ledger));
     }
     pages.sheets = calculation::shared(pages.sheets);
@@ -79,7 +84,6 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let calculations = calculations
         .map(|(at, sheet)| PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", at + 1) })
         .collect();
-    drop(shown);
     let balance = balance(job, loads.as_ref().map(|(_, loads)| *loads));
     let refs = |letter: &str, worked: &[Worked]| {
         let refs = worked.iter().enumerate();
@@ -104,13 +108,15 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
             .iter()
             .map(|row| Revision { no: row.no.clone(), date: row.date.clone(), what: row.what.clone() })
             .collect(),
+        since: None,
         codes: codes(&job.basis),
         design_loads: design_loads(worked, made.iter().map(|(_, made)| made)),
         inspections: inspections(job, &made),
         summary: summary(job, results, verdict, &described, &ledger),
         ranking: ranking(job, results, &ledger),
-        plan_key: plan_key(job, results, &described).1,
-        plan: key_plan(job, &areas, results, &described, &sizes),
+        plan: key_plan(job, results, &overhead, &made, (&described, &sizes), &ways(job)),
+        roof: overhead.roof.as_ref().and_then(|roof| roof_page(job, roof)),
+        load_path: load_path(job, &made, overhead.roof.as_ref()),
         assumptions: ledger
             .assumptions
             .iter()
@@ -135,7 +141,12 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         worked: limits,
         schedules: schedules(job, &made)
             .into_iter()
-            .map(|table| ScheduleTable { title: table.title, header: table.header, rows: table.rows })
+            .map(|table| ScheduleTable {
+                title: table.title,
+                header: table.header,
+                rows: table.rows,
+                changed: Vec::new(),
+            })
             .collect(),
         shop: sheets(job, &made, PageKind::Shop, &ledger),
         field: sheets(job, &made, PageKind::Field, &ledger),

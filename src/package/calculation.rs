@@ -14,7 +14,7 @@ use crate::formula::{Expr, Node};
 use crate::job::{Job, Post};
 use crate::quantity::{Units, number, number_fixed};
 use crate::sheet::{NoteKind, Step, Worked};
-use crate::typeset::{printed, substituted, symbol, symbolic};
+use crate::typeset::{printed, substituted, symbol, symbolic, symbolic_inline};
 
 /// Limits that stand on the sheet.
 const TOP: usize = 10;
@@ -60,7 +60,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
             say: said(&limit.rule().say),
             sheet: limit.title().into(),
             cite: limit.rule().cite.clone().unwrap_or_default(),
-            symbolic: symbolic(&limit.rule().condition),
+            symbolic: symbolic_inline(&limit.rule().condition),
             formulas: of.formulas(limit),
             row: LimitRow {
                 tag: if limit.varies() { of.name(&runs, run) } else { String::new() },
@@ -76,7 +76,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         let (line, ratio) = (ledger.line_of(limit), number_fixed(weight(limit), 3));
         // A sheet that is used twice says it twice.
         if !at_bounds.iter().any(|known| known.line == line && known.ratio == ratio) {
-            at_bounds.push(SizeLimit { line, say: said(&limit.rule().say), ratio });
+            at_bounds.push(SizeLimit { line, say: said(&limit.rule().say), ratio, changed: false });
         }
     }
     let named: Vec<(String, &Combination)> =
@@ -90,6 +90,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         alike: Vec::new(),
         ok: group.ok(),
         facts,
+        changed: Vec::new(),
         units: job.units.force_unit().into(),
         forces: named.iter().map(|(letter, combination)| forces(job.units, letter, combination, post)).collect(),
         sketch: foot(job.units, post, of.made, &named),
@@ -132,10 +133,11 @@ fn forces(units: Units, letter: &str, combination: &Combination, post: &Post) ->
     let head = ColumnHead {
         letter: letter.into(),
         post: String::new(),
+        marks: Vec::new(),
         what: combination.name.clone(),
         c_d: combination.c_d.map_or(String::new(), |c_d| number(c_d, 4)),
     };
-    ForceRow { head, values: [p, h_x, h_y].map(|value| units.force_number(value)).to_vec() }
+    ForceRow { head, values: [p, h_x, h_y].map(|value| units.force_number(value)).to_vec(), changed: false }
 }
 
 impl Of<'_> {

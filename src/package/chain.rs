@@ -14,8 +14,8 @@ pub enum Place {
     Step(usize),
     /// The input that is worked out.
     Entry(String),
-    /// A drawing, by the place of its step among all of the sheet.
-    Figure(usize),
+    /// A drawing, or a run of prose, by the place of its step among all of the sheet.
+    Aside(usize),
 }
 
 /// A line of one use of a sheet.
@@ -128,7 +128,7 @@ impl<'a> Chain<'a> {
                     _ => Vec::new(),
                 }
             }
-            Place::Figure(_) => Vec::new(),
+            Place::Aside(_) => Vec::new(),
             Place::Step(_) => match self.step(line) {
                 Some(Step::Let { rule, taken }) => of(path, &[&rule.cases[*taken].value]),
                 Some(Step::Take { rule, .. }) => of(path, &rule.keys.iter().map(|(key, _)| key).collect::<Vec<_>>()),
@@ -136,6 +136,21 @@ impl<'a> Chain<'a> {
                 _ => Vec::new(),
             },
         }
+    }
+
+    /// Every line of every sheet, but for the limits.
+    pub fn lines(&self) -> BTreeSet<LineAt> {
+        let mut lines = BTreeSet::new();
+        for (path, (worked, _)) in &self.sheets {
+            for given in &worked.given {
+                if matches!(&given.origin, Origin::Formula(expr) if !expr.symbols().is_empty()) {
+                    lines.insert((path.clone(), Place::Entry(given.input.name.clone())));
+                }
+            }
+            let steps = worked.steps.iter().filter(|step| !matches!(step, Step::Must { .. }));
+            lines.extend(steps.filter_map(starts_at).map(|start| (path.clone(), Place::Step(start))));
+        }
+        lines
     }
 
     /// All lines that some lines rest on, they among them.

@@ -5,14 +5,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::marks;
 use super::chain::{Chain, LineAt, Place};
-use super::chosen::{Chosen, key_of};
+use super::chosen::{Chosen, LimitKey, key_of};
 use super::ledger::Ledger;
 use super::lines::{join, said};
-use super::model::{FitRow, LowLimit, SkippedRow, Worked as Pages};
+use super::model::{FitRow, LowLimit, RatioCell, RatioRow, RatioTable, SkippedRow, Worked as Pages};
 use super::worked::{Chapter, Column, own_sheet, some_marks, write};
 use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
 use crate::job::Job;
-use crate::quantity::number;
+use crate::quantity::{number, number_fixed};
 use crate::sheet::{Step, Worked};
 use crate::typeset::{symbolic_inline, two_sides};
 
@@ -24,13 +24,14 @@ pub fn of_posts(
     shown: &[Shown],
     made: &[Made],
     ledger: &mut Ledger,
+    full: bool,
 ) -> Pages {
     let job = root.job;
     let columns = chosen.columns.iter().map(|column| {
         let group = &results.groups[column.group];
         let combination = &results.combinations[column.run];
         Column {
-            post: some_marks(&marks(job, group), 2),
+            marks: marks(job, group),
             what: combination.name.clone(),
             c_d: combination.c_d.map_or(String::new(), |c_d| number(c_d, 4)),
             chain: Chain::new(shown[column.group].worked(column.run)),
@@ -45,6 +46,7 @@ pub fn of_posts(
         title: "Worked limits".into(),
         columns: columns.collect(),
         targets: targets.collect(),
+        whole: if full { whole(results, chosen) } else { Vec::new() },
     };
     let mut written = write(root.library, root.job.units, &chapter, ledger);
     for target in &chosen.targets {
@@ -71,6 +73,7 @@ pub fn of_posts(
                 fails: String::new(),
                 remedy: String::new(),
                 own,
+                changed: false,
             }),
         }
     }
@@ -100,10 +103,51 @@ pub fn of_posts(
             fails: some_marks(&fails, 6),
             remedy,
             own: own_sheet(root.library, fit.of()),
+            changed: false,
         });
     }
     let skipped = skipped(made);
-    Pages { low, fits, skipped, ..written.pages }
+    let ratios = if full { ratios(job, results, ledger) } else { Vec::new() };
+    Pages { low, fits, skipped, ratios, ..written.pages }
+}
+
+/// The columns of the post that governs the job, one for each method, that are
+/// shown with all their lines.
+fn whole(results: &Results, chosen: &Chosen) -> Vec<usize> {
+    let group = chosen.columns.first().map(|column| column.group);
+    let of = |asd: bool| {
+        let is = |run: usize| results.combinations.get(run).is_some_and(|it| it.method.is_asd() == asd);
+        chosen.columns.iter().position(|column| Some(column.group) == group && is(column.run))
+    };
+    [of(true), of(false)].into_iter().flatten().collect()
+}
+
+/// Posts side by side in a table of ratios.
+const ACROSS: usize = 8;
+
+/// Every limit of every group, by its line.
+fn ratios(job: &Job, results: &Results, ledger: &Ledger) -> Vec<RatioTable> {
+    let table = |groups: &[GroupResult]| {
+        let mut rows: Vec<(LimitKey, RatioRow)> = Vec::new();
+        for (at, group) in groups.iter().enumerate() {
+            for limit in group.limits.iter().filter(|limit| !limit.is_fit()) {
+                let row = rows.iter().position(|(known, _)| *known == key_of(limit)).unwrap_or_else(|| {
+                    let (line, say) = (ledger.line_of(limit), said(&limit.rule().say));
+                    let cells = groups.iter().map(|_| RatioCell::default()).collect();
+                    rows.push((key_of(limit), RatioRow { line, say, cells }));
+                    rows.len() - 1
+                });
+                let combination =
+                    if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() };
+                let ratio = limit.ratio().filter(|ratio| ratio.is_finite());
+                let ratio = ratio.map_or("–".into(), |ratio| number_fixed(ratio, 3));
+                rows[row].1.cells[at] = RatioCell { ratio, combination, ok: limit.ok() };
+            }
+        }
+        let posts = groups.iter().map(|group| some_marks(&marks(job, group), 2)).collect();
+        RatioTable { posts, rows: rows.into_iter().map(|(_, row)| row).collect() }
+    };
+    results.groups.chunks(ACROSS).map(table).collect()
 }
 
 fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, no: String, cite: String) -> LowLimit {
@@ -128,6 +172,7 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
         combination,
         ok: limit.ok(),
         own: String::new(),
+        changed: false,
     }
 }
 
@@ -166,6 +211,7 @@ pub fn of_loads(
     results: &Results,
     chosen: &Chosen,
     ledger: &mut Ledger,
+    full: bool,
 ) -> Option<Pages> {
     let mut cases: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
     for column in &chosen.columns {
@@ -177,7 +223,7 @@ pub fn of_loads(
     let shown: Vec<(usize, Shown)> =
         cases.keys().map(|group| (*group, Shown::new(root, &[], &derived.groups[*group]))).collect();
     let columns = shown.iter().map(|(group, shown)| Column {
-        post: some_marks(&marks(root.job, &derived.groups[*group]), 2),
+        marks: marks(root.job, &derived.groups[*group]),
         what: String::new(),
         c_d: String::new(),
         chain: Chain::new(shown.worked(0)),
@@ -200,7 +246,13 @@ pub fn of_loads(
     if targets.is_empty() {
         return None;
     }
-    let chapter = Chapter { name: "L".into(), title: "Loads worked out".into(), columns, targets };
+    let chapter = Chapter {
+        name: "L".into(),
+        title: "Loads worked out".into(),
+        columns,
+        targets,
+        whole: if full { vec![0] } else { Vec::new() },
+    };
     Some(write(root.library, root.job.units, &chapter, ledger).pages)
 }
 
@@ -219,14 +271,15 @@ pub fn of_frames(job: &Job, lines: &[(String, Root, GroupResult)], ledger: &mut 
             }
         }
         columns.push(Column {
-            post: some_marks(&marks(job, result), 2),
+            marks: marks(job, result),
             what: title.split(", post").next().unwrap_or(title).to_lowercase(),
             c_d: String::new(),
             chain,
             loads: None,
         });
     }
-    let chapter = Chapter { name: "R".into(), title: "Frames of the lines".into(), columns, targets };
+    let chapter =
+        Chapter { name: "R".into(), title: "Frames of the lines".into(), columns, targets, whole: Vec::new() };
     Some(write(first.library, job.units, &chapter, ledger).pages)
 }
 

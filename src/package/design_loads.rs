@@ -215,7 +215,7 @@ fn design_load(job: &Job, item: &Item, found: &Found) -> DesignLoad {
         spans.push(Span::Text("; ".into()));
         spans.extend(part);
     }
-    DesignLoad { clause: item.clause.into(), title: item.title.into(), spans }
+    DesignLoad { clause: item.clause.into(), title: item.title.into(), spans, changed: false }
 }
 
 /// What no single value says.

@@ -16,6 +16,7 @@ const DRAWN: [&str; 3] = ["free-body", "pin-group", "roof-wind"];
 pub struct Draft {
     pub blocks: Vec<Block>,
     cursor: usize,
+    prose: bool,
 }
 
 /// The lines of a sheet up to the next one that it uses.
@@ -35,8 +36,9 @@ pub struct DraftLine {
 }
 
 impl Draft {
-    /// Enters the lines of a column.
-    pub fn enter(&mut self, chain: &Chain, column: usize, lines: &BTreeSet<LineAt>) {
+    /// Enters the lines of a column, with the prose of its sheets or without.
+    pub fn enter(&mut self, chain: &Chain, column: usize, lines: &BTreeSet<LineAt>, prose: bool) {
+        self.prose = prose;
         self.cursor = 0;
         self.blocks.iter_mut().for_each(|block| block.cursor = 0);
         self.sheet(chain, column, chain.root, &chain.root.name, lines);
@@ -60,7 +62,11 @@ impl Draft {
             if let (Step::Figure { name, .. }, Some(segment)) = (step, last)
                 && DRAWN.contains(&name.as_str())
             {
-                self.add(&worked.sheet, segment, Place::Figure(at), name.clone(), (path, column));
+                self.add(&worked.sheet, segment, Place::Aside(at), name.clone(), (path, column));
+            } else if let Step::Prose(_) | Step::Note(_) = step {
+                if self.prose {
+                    self.add(&worked.sheet, last.unwrap_or(0), Place::Aside(at), format!("{step:?}"), (path, column));
+                }
             } else if let Step::Use(inner) = step {
                 self.sheet(chain, column, inner, &format!("{path}/{}", inner.name), lines);
             } else if let Some(start) = starts_at(step) {
@@ -90,16 +96,16 @@ impl Draft {
         });
         self.cursor = at + 1;
         let block = &mut self.blocks[at];
-        // One drawing shows what a sheet is about.
-        let drawn = |line: &DraftLine| matches!((&line.place, &place), (Place::Figure(_), Place::Figure(_)));
-        let same = |line: &DraftLine| (line.place == place || drawn(line)) && line.variant == variant;
+        // One drawing shows what a sheet is about, and it says its prose once.
+        let aside = |line: &DraftLine| matches!((&line.place, &place), (Place::Aside(_), Place::Aside(_)));
+        let same = |line: &DraftLine| (line.place == place || aside(line)) && line.variant == variant;
         let line = block.lines.iter().position(same).unwrap_or_else(|| {
             block.lines.insert(block.cursor, DraftLine { place, variant, at: Vec::new() });
             block.cursor
         });
         block.cursor = line + 1;
         let line = &mut block.lines[line];
-        if line.at.is_empty() || !matches!(line.place, Place::Figure(_)) {
+        if line.at.is_empty() || !matches!(line.place, Place::Aside(_)) {
             line.at.push((path.into(), column));
         }
     }

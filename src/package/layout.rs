@@ -7,7 +7,7 @@ use crate::typeset::{Face, formula_width, text_width};
 
 /// The body of a page and its type, in points, as in `look.typ`; the narrower paper.
 const BODY: f64 = 376.0;
-const TYPE: f64 = 8.5;
+const TYPE: f64 = 8.3;
 const MONO: f64 = 6.8;
 /// Between two rows that stand side by side.
 const GAP: f64 = 14.0;
@@ -17,7 +17,7 @@ pub fn row(tag: String, substituted: Option<Math>, value: Printed, at: Vec<Strin
     let formula = substituted.as_ref().map_or(0.0, |math| formula_width(&math.src).whole + 1.3);
     let words = text_width(&value.number, Face::Regular) + text_width(&value.unit, Face::Regular) + 1.4;
     let half = TYPE * (formula + words) + tagged(&tag) <= (BODY - GAP) / 2.0;
-    Row { tag, substituted, value, half, at }
+    Row { tag, substituted, value, half, at, changed: false }
 }
 
 fn tagged(tag: &str) -> f64 {

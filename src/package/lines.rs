@@ -90,11 +90,13 @@ impl<'a> Writer<'a, '_> {
         let chain = self.chain(first.1);
         match (&line.place, chain.step(&at)) {
             (Place::Entry(name), _) => self.entry(no, name, line, here),
-            (Place::Figure(step), _) => match chain.find(&first.0)?.steps.get(*step)? {
+            (Place::Aside(step), _) => match chain.find(&first.0)?.steps.get(*step)? {
                 Step::Figure { name, say, values } => {
                     let drawing = figure::draw(name, values, self.units)?;
-                    Some(Line::Figure { no, say: said(say), tag: self.tag(here, &line.at), drawing })
+                    Some(Line::Figure { no, say: said(say), tag: self.tag(here, &line.at), drawing, changed: false })
                 }
+                Step::Prose(text) => Some(Line::Prose { spans: prose(text) }),
+                Step::Note(note) => Some(Line::Prose { spans: prose(&note.text) }),
                 _ => None,
             },
             (_, Some(Step::Let { rule, taken })) => {
@@ -201,6 +203,7 @@ impl<'a> Writer<'a, '_> {
                 candidates,
                 value,
                 at: self.ids(&at),
+                changed: false,
             });
             return Line::Candidates {
                 no,
@@ -288,6 +291,7 @@ impl<'a> Writer<'a, '_> {
             values,
             ends,
             at: self.ids(&at),
+            changed: false,
         });
         let rows = rows.collect();
         Line::Lookup { no, say: said(&rule.say), cite, table: title, rows, caution: cautions.join(", "), own: words }
@@ -389,7 +393,7 @@ pub fn limit_row(units: Units, rule: &Must, verdict: &Verdict, worked: &Worked) 
             (found, wanted, "–".to_string(), None)
         }
     };
-    LimitRow { tag: String::new(), demand, capacity, ratio, fill, ok: verdict.ok, at: Vec::new() }
+    LimitRow { tag: String::new(), demand, capacity, ratio, fill, ok: verdict.ok, at: Vec::new(), changed: false }
 }
 
 fn in_unit(value: &Value, unit: &Unit) -> String {

@@ -138,6 +138,7 @@ impl<'a> Shared<'a> {
             kinds: kinds.into_iter().map(row).collect(),
             figures: sheet_layout::rows(self.draft.figures),
             columns: sheet_layout::columns(items),
+            changed: false,
         }
     }
 }

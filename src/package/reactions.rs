@@ -66,7 +66,7 @@ pub(super) fn reactions(job: &Job) -> Vec<ReactionTable> {
             let mut add = |what: &str, get: &dyn Fn(&Reaction) -> f64, print: &dyn Fn(f64) -> String, wind: bool| {
                 if columns.iter().any(|reaction| get(reaction) != 0.0) {
                     let cells = columns.iter().map(|reaction| print(get(reaction))).collect();
-                    rows.push(ReactionRow { case: case.clone(), what: what.into(), wind, cells });
+                    rows.push(ReactionRow { case: case.clone(), what: what.into(), wind, cells, changed: false });
                 }
             };
             add("P", &|it| it.p, &force, false);

@@ -66,6 +66,7 @@ fn row(
         line: governing.map_or(String::new(), |limit| ledger.line_of(limit)),
         met: group.limits.iter().filter(|limit| !limit.is_fit() && limit.ok()).count(),
         limits: group.limits.iter().filter(|limit| !limit.is_fit()).count(),
+        changed: false,
     }
 }
 
@@ -111,6 +112,7 @@ pub(super) fn ranking(job: &Job, results: &Results, ledger: &Ledger) -> Ranking 
             fill,
             ok: limit.ok(),
             line: ledger.line_of(limit),
+            changed: false,
         }
     };
     let rest = &driven[shown..];

@@ -25,11 +25,13 @@ pub struct Chapter<'a> {
     pub columns: Vec<Column<'a>>,
     /// Lines to be worked, with the columns in which they are.
     pub targets: Vec<(LineAt, Vec<usize>)>,
+    /// Columns of which every line is worked, with the words of the sheets.
+    pub whole: Vec<usize>,
 }
 
 /// A post in a load combination, or in none.
 pub struct Column<'a> {
-    pub post: String,
+    pub marks: Vec<String>,
     /// The combination, or the load case.
     pub what: String,
     pub c_d: String,
@@ -91,18 +93,27 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
     let mut draft = Draft::default();
     for (at, column) in chapter.columns.iter().enumerate() {
         let here = chapter.targets.iter().filter(|(_, columns)| columns.contains(&at)).map(|(line, _)| line.clone());
-        draft.enter(&column.chain, at, &column.chain.slice(here));
+        let whole = chapter.whole.contains(&at);
+        let mut lines = column.chain.slice(here);
+        if whole {
+            lines.extend(column.chain.lines());
+        }
+        draft.enter(&column.chain, at, &lines, whole);
     }
     let (numbers, facts, reads) = (BTreeMap::new(), Vec::new(), BTreeMap::new());
     let mut writer = Writer { library, units, chapter, ledger, numbers, facts, reads, count: 0 };
     let sections = writer.sections(&draft.joined());
     let mut columns: Vec<ColumnHead> = Vec::new();
     for (at, column) in chapter.columns.iter().enumerate() {
-        let (post, what, c_d) = (column.post.clone(), column.what.clone(), column.c_d.clone());
-        columns.push(ColumnHead { letter: letter(at), post, what, c_d });
+        let (marks, what, c_d) = (column.marks.clone(), column.what.clone(), column.c_d.clone());
+        columns.push(ColumnHead { letter: letter(at), post: some_marks(&marks, 2), marks, what, c_d });
     }
+<<<<<<< HEAD
     let (low, fits, skipped) = (Vec::new(), Vec::new(), Vec::new());
     let reads = writer.reads;
+=======
+    let (low, fits, skipped, ratios) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+>>>>>>> main
     let pages = Pages {
         name: chapter.name.clone(),
         title: chapter.title.clone(),
@@ -111,7 +122,11 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         low,
         fits,
         skipped,
+<<<<<<< HEAD
         reads,
+=======
+        ratios,
+>>>>>>> main
     };
     Written { pages, numbers: writer.numbers, count: writer.count }
 }
@@ -197,7 +212,7 @@ impl<'a> Writer<'a, '_> {
         match fact.item.rows.iter().position(|row| row.value == value) {
             Some(row) => fact.at[row].push(column),
             None => {
-                fact.item.rows.push(ValueRow { tag: String::new(), value });
+                fact.item.rows.push(ValueRow { tag: String::new(), value, at: Vec::new(), changed: false });
                 fact.at.push(vec![column]);
             }
         }
@@ -221,10 +236,10 @@ impl<'a> Writer<'a, '_> {
                 let no = self.no();
                 let fact = &mut self.facts[at];
                 fact.item.no = no.clone();
-                if fact.item.rows.len() > 1 {
-                    for (row, columns) in fact.item.rows.iter_mut().zip(&fact.at) {
-                        row.tag = letters(columns);
-                    }
+                let single = fact.item.rows.len() == 1;
+                for (row, columns) in fact.item.rows.iter_mut().zip(&fact.at) {
+                    row.tag = if single { String::new() } else { letters(columns) };
+                    row.at = columns.iter().map(|column| format!("@{}", letter(*column))).collect();
                 }
                 self.ledger.cite(&fact.item.cite, &no);
                 items.push(fact.item.clone());
@@ -371,6 +386,7 @@ impl<'a> Writer<'a, '_> {
                 value,
                 from,
                 at: self.ids(&at),
+                changed: false,
             });
             InputItem { symbol: symbol(&name), rows: rows.collect() }
         });

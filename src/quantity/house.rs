@@ -189,8 +189,8 @@ impl Units {
     /// From square inches: `112 ft²`, `10.4 m²`.
     pub fn area(self, square_inches: f64) -> String {
         match self {
-            Imperial => format!("{} ft²", number_fixed(square_inches / 144.0, 1)),
-            Metric => format!("{} m²", number_fixed(square_inches * MM * MM / 1e6, 2)),
+            Imperial => format!("{} ft²", number(square_inches / 144.0, RESULT_DIGITS)),
+            Metric => format!("{} m²", number(square_inches * MM * MM / 1e6, RESULT_DIGITS)),
         }
     }
 
@@ -223,6 +223,24 @@ impl Units {
         match self {
             Imperial => text.into(),
             Metric => metric_words(text),
+        }
+    }
+
+    /// Advice for one who gives values in these units, with what it proposes.
+    pub fn advice(self, text: &str) -> String {
+        const HEADINGS: [(&str, &str); 8] = [
+            ("[lbf]", "[kN]"),
+            ("[kip]", "[kN]"),
+            ("[lbf/ft]", "[kN/m]"),
+            ("[lbf ft]", "[kN m]"),
+            ("[in]", "[mm]"),
+            ("[ft]", "[m]"),
+            ("[psi]", "[MPa]"),
+            ("[psf]", "[kPa]"),
+        ];
+        match self {
+            Imperial => text.into(),
+            Metric => HEADINGS.iter().fold(metric_words(text), |text, (inch, metric)| text.replace(inch, metric)),
         }
     }
 

@@ -20,6 +20,11 @@ pub fn notes(notes: &[Diagnostic], colour: bool) -> String {
     shown(notes, Severity::Note, colour)
 }
 
+/// What is wrong with a package that is written all the same.
+pub fn warnings(warnings: &[Diagnostic], colour: bool) -> String {
+    shown(warnings, Severity::Warning, colour)
+}
+
 fn shown(diagnostics: &[Diagnostic], severity: Severity, colour: bool) -> String {
     let mut files = SimpleFiles::new();
     let mut ids: BTreeMap<String, usize> = BTreeMap::new();

@@ -7,7 +7,7 @@ mod open;
 mod rows;
 mod table;
 
-pub use diagnostics::{diagnostics, notes};
+pub use diagnostics::{diagnostics, notes, warnings};
 pub use json::{check_json, not_worked_json, work_json};
 pub use open::open_questions;
 pub use rows::{check_csv, is_verdict, limits, rows_csv, schedule_files};

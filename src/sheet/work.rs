@@ -8,7 +8,7 @@ use super::worked::{Bound, Given, Origin, Side, Step, Taken, Verdict, Worked, ra
 use super::{Library, rests::Rests, table::Found};
 use crate::diag::Kind::{self as Fault, NoRow, OutOfBounds, Refused};
 use crate::diag::{Diagnostic, Diagnostics};
-use crate::formula::{BinOp, Expr, Kind, Node, Stop, Value, compare, eval, holds};
+use crate::formula::{BinOp, Expr, Function, Kind, Node, Stop, Value, compare, eval, holds};
 use crate::quantity::{Quantity, Unit};
 use crate::source::Place;
 
@@ -408,10 +408,18 @@ impl Worker<'_> {
             .unwrap_or_else(|| self.context.library.units().unit(quantity.dim))
     }
 
+    /// Whether a formula counts things. A whole number alone may be a factor.
     fn counts(&self, expr: &Expr) -> bool {
+        !expr.symbols().is_empty() && self.whole(expr)
+    }
+
+    fn whole(&self, expr: &Expr) -> bool {
         match &expr.node {
+            Node::Number(value) => value.fract() == 0.0,
             Node::Symbol(symbol) => self.bound.get(symbol).is_some_and(|bound| bound.count),
-            Node::Binary(BinOp::Add | BinOp::Sub | BinOp::Mul, a, b) => self.counts(a) && self.counts(b),
+            Node::Binary(BinOp::Add | BinOp::Sub | BinOp::Mul, a, b) => self.whole(a) && self.whole(b),
+            Node::Call(Function::Least | Function::Greatest, args) => args.iter().all(|arg| self.whole(arg)),
+            Node::Call(Function::Up | Function::Down | Function::Nearest, args) => self.whole(&args[1]),
             _ => false,
         }
     }

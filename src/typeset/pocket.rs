@@ -3,7 +3,9 @@
 //!
 //! All numbers of one formula stand in one system of units, so no conversion
 //! factor is hidden. Each is printed to a few digits; where working the
-//! formula with those would not give the printed result, more are shown.
+//! formula with those would not give the printed result, more are shown, of as
+//! few of them as it takes. A length that was given and has no end of decimals in
+//! the formula's unit is a fraction there: 38 in is 3 1/6 ft.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -75,10 +77,37 @@ fn show(quantity: Quantity, unit: &Unit, digits: usize, count: bool) -> String {
     text
 }
 
-/// The number that a printed text says.
+/// The number that a printed text says, `3 1/6` too.
 fn read_back(text: &str) -> f64 {
-    text.replace(',', "").replace('−', "-").parse().unwrap_or(f64::NAN)
+    let plain = |text: &str| text.replace(',', "").replace('−', "-").parse().unwrap_or(f64::NAN);
+    let Some((above, below)) = text.split_once('/') else { return plain(text) };
+    let (whole, above) = above.split_once(' ').unwrap_or(("0", above));
+    plain(whole) + plain(above) / plain(below)
 }
+
+/// A positive length in feet or inches as a fraction, `3 1/6`, where that is
+/// shorter than its decimals and just as exact.
+fn as_fraction(value: f64, unit: &Unit) -> Option<String> {
+    // Eighths of an inch in a foot, sixty-fourths of an inch.
+    let parts: u32 = match unit.name() {
+        "ft" => 96,
+        "in" => 64,
+        _ => return None,
+    };
+    let whole = value.trunc();
+    let above = (value - whole) * f64::from(parts);
+    let exact = value > 0.0 && (above.round() - above).abs() <= 1e-9 * f64::from(parts) * value.max(1.0);
+    let above = above.round() as u32;
+    if !exact || above == 0 || above >= parts {
+        return None;
+    }
+    let common = (1..=above).rev().find(|by| above % by == 0 && parts % by == 0)?;
+    let fraction = format!("{}/{}", above / common, parts / common);
+    Some(if whole == 0.0 { fraction } else { format!("{} {fraction}", number(whole, MOST_DIGITS)) })
+}
+
+/// More digits than this of a length are a fraction, if they can be.
+const LONG: usize = 5;
 
 /// The formula with numbers; none if it has no symbol, or is nothing but one.
 pub fn substituted(
@@ -97,21 +126,34 @@ pub fn substituted(
     let system = System::of(&result.unit, hints);
     let wanted = printed(result).number;
     let own = raw.map_or_else(|| system.unit(target.dim), |raw| raw.giving.clone());
-    let mut best = None;
-    for extra in 0..=(MOST_DIGITS - RESULT_DIGITS) {
-        let pocket = Pocket { bound, raw, system, extra };
-        let worked = eval(expr, source, &|symbol: &str| pocket.value(symbol)).ok();
-        best = Some(pocket.typeset(expr));
-        let Some(Value::Quantity(worked)) = worked else { continue };
+    let mut pocket = Pocket { bound, raw, system, extra: BTreeMap::new() };
+    // What the formula gives with the numbers as printed, if that is the result.
+    let reproduced = |pocket: &Pocket| {
+        let Ok(Value::Quantity(worked)) = eval(expr, source, &|symbol: &str| pocket.value(symbol)) else { return None };
         let worked = match raw {
             Some(raw) => Quantity::new(raw.giving.to_base(worked.value), raw.giving.dim),
             None => Quantity::new(worked.value, target.dim),
         };
-        if show(worked, &result.unit, digits_of(result), result.count) == wanted {
-            return best.map(|math| converted(math, worked, &own, result));
+        (show(worked, &result.unit, digits_of(result), result.count) == wanted).then_some(worked)
+    };
+    for extra in 0..=(MOST_DIGITS - RESULT_DIGITS) {
+        pocket.extra = symbols.iter().map(|symbol| (*symbol, extra)).collect();
+        let Some(mut worked) = reproduced(&pocket) else { continue };
+        for symbol in symbols.iter().filter(|_| extra > 0) {
+            for fewer in 0..extra {
+                pocket.extra.insert(*symbol, fewer);
+                match reproduced(&pocket) {
+                    Some(enough) => {
+                        worked = enough;
+                        break;
+                    }
+                    None => pocket.extra.insert(*symbol, extra),
+                };
+            }
         }
+        return Some(converted(pocket.typeset(expr), worked, &own, result));
     }
-    best
+    Some(pocket.typeset(expr))
 }
 
 /// What a formula gives in the unit that its numbers make, where the result is
@@ -139,12 +181,12 @@ fn division(expr: &Expr) -> Division {
     if fractions <= 2 { Division::Lying } else { Division::Upright }
 }
 
-/// One formula's numbers, to a number of digits more than usual.
+/// One formula's numbers, each to so many digits more than usual.
 struct Pocket<'a> {
     bound: &'a BTreeMap<String, Bound>,
     raw: Option<&'a Raw>,
     system: System,
-    extra: usize,
+    extra: BTreeMap<&'a str, usize>,
 }
 
 impl Pocket<'_> {
@@ -165,7 +207,11 @@ impl Pocket<'_> {
             true => given_digits(quantity.in_unit(&unit), bound.unit.is_metric()),
             false => RESULT_DIGITS,
         };
-        Some((show(quantity, &unit, digits + self.extra, bound.count), unit))
+        let extra = self.extra.get(symbol).copied().unwrap_or_default();
+        let text = show(quantity, &unit, digits + extra, bound.count);
+        let long = bound.given && text.chars().filter(char::is_ascii_digit).count() > LONG;
+        let fraction = if long { as_fraction(quantity.in_unit(&unit), &unit) } else { None };
+        Some((fraction.unwrap_or(text), unit))
     }
 
     /// What a calculator is fed for a symbol.
@@ -198,7 +244,7 @@ impl Pocket<'_> {
             Node::Literal { value, unit, .. } => {
                 let base = Quantity::new(unit.to_base(*value), unit.dim);
                 let unit = self.system.unit(unit.dim);
-                with_unit(&number(base.in_unit(&unit), MOST_DIGITS), &unit.pretty())
+                with_unit(&number(base.in_unit(&unit), INPUT_DIGITS), &unit.pretty())
             }
             Node::Text(name) => Piece::atom(quoted(name), name.clone()),
             _ => Piece::atom("", ""),

@@ -79,7 +79,7 @@ const AFTER_SCRIPT: f64 = 0.056;
 const ROOT: f64 = 1.06;
 /// A bracket around what is one line high, and at its widest.
 const BRACKET: f64 = 0.39;
-const TALL_BRACKET: f64 = 0.74;
+const TALL_BRACKET: f64 = 0.86;
 const STROKE: f64 = 0.34;
 
 /// A part of a formula that has been read.

@@ -20,7 +20,7 @@ files! {
     anchor_pullout__verdicts 4 6 "9b7f3744251b",
     anchor_reinforcement__geometry 12 36 "024a491e6e11",
     anchor_reinforcement__verdicts 8 16 "ed5a8366a55f",
-    anchor_rod__areas_and_grades 27 43 "df5ee95aea53",
+    anchor_rod__areas_and_grades 35 63 "13c256ecec69",
     anchor_seismic__routes 12 24 "7ae0d35e03c5",
     anchor_seismic__verdicts 20 30 "c91c0787d476",
     anchor_shear_breakout__areas 54 528 "f6d0d63976f5",

@@ -16,6 +16,8 @@ pub struct Calculation {
     pub ok: bool,
     /// The post in words, and what it chose: base, foundation, anchors.
     pub facts: Vec<(String, String)>,
+    /// Which of them changed, by their places.
+    pub changed: Vec<usize>,
     /// What the combinations that govern bring to it.
     pub forces: Vec<ForceRow>,
     /// The unit of the forces.
@@ -39,6 +41,7 @@ pub struct ForceRow {
     pub head: ColumnHead,
     /// `P`, `H_x`, `H_y`.
     pub values: Vec<String>,
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -69,4 +72,5 @@ pub struct SizeLimit {
     pub line: String,
     pub say: Vec<Span>,
     pub ratio: String,
+    pub changed: bool,
 }

@@ -51,6 +51,7 @@ pub struct DesignLoad {
     pub clause: String,
     pub title: String,
     pub spans: Vec<Span>,
+    pub changed: bool,
 }
 
 /// A special inspection, and the posts that need it.

@@ -11,13 +11,14 @@ mod calculation;
 mod cover;
 mod open;
 mod plain;
+mod plan;
 mod reactions;
+mod since;
 mod summary;
 mod worked;
 
 use serde::Serialize;
 
-use crate::drawing::Drawing;
 pub use crate::typeset::{Math, Shown as Printed};
 
 pub use appendix::{Cited, Clause, InputFile, InputLine, InputTable, Report, TableSource};
@@ -26,14 +27,16 @@ pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit};
 pub use cover::{DesignLoad, Failure, Inspection, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
+pub use plan::{KeyPlan, LoadPath, RoofPage, RoofRow, Sideways};
 pub use reactions::{
     BalanceRow, Case, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, PagesRef, ReactionRow,
     ReactionTable,
 };
+pub use since::{Since, SinceInput, SinceLimit, SinceSheet};
 pub use summary::{RankedLimit, Ranking, SummaryRow};
 pub use worked::{
     Candidate, CandidateRow, ColumnHead, FactItem, FitRow, InputItem, InputRow, LimitRow, Line, LookedUp, LookupRow,
-    LowLimit, Row, Section, Side, SkippedRow, ValueRow, Whence, Worked,
+    LowLimit, RatioCell, RatioRow, RatioTable, Row, Section, Side, SkippedRow, ValueRow, Whence, Worked,
 };
 
 /// A run of prose. `Markup` comes from a sheet and is evaluated; `Text` comes
@@ -62,6 +65,8 @@ pub struct Package {
     pub verdict: Verdict,
     pub open: Open,
     pub revisions: Vec<Revision>,
+    /// What changed, where it was asked for.
+    pub since: Option<Since>,
     /// Design loads as IBC 1603.1 lists them.
     pub design_loads: Vec<DesignLoad>,
     pub inspections: Vec<Inspection>,
@@ -69,9 +74,9 @@ pub struct Package {
     /// A line for posts that are alike, the highest ratio first.
     pub summary: Vec<SummaryRow>,
     pub ranking: Ranking,
-    pub plan: Drawing,
-    /// What the letters and numbers of the plan stand for.
-    pub plan_key: Vec<(String, String)>,
+    pub plan: KeyPlan,
+    pub roof: Option<RoofPage>,
+    pub load_path: Option<LoadPath>,
     pub assumptions: Vec<Assumption>,
     /// Sheets and tables of the job itself, which are not part of the program.
     pub own: Vec<OwnFile>,

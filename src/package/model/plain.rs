@@ -10,6 +10,8 @@ pub struct ScheduleTable {
     pub title: String,
     pub header: Vec<String>,
     pub rows: Vec<Vec<String>>,
+    /// Which rows changed, by their places.
+    pub changed: Vec<usize>,
 }
 
 /// A sheet for the shop or the site.
@@ -29,6 +31,7 @@ pub struct PlainSheet {
     pub figures: Vec<Vec<Vec<PlainFigure>>>,
     /// Left and right.
     pub columns: [Vec<PlainItem>; 2],
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]

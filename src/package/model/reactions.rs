@@ -75,6 +75,7 @@ pub struct ReactionRow {
     /// Wind on the post itself, which is no force but a force along a length.
     pub wind: bool,
     pub cells: Vec<String>,
+    pub changed: bool,
 }
 
 /// A force that others design for, wherever it comes up, the largest first.

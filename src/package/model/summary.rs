@@ -28,6 +28,7 @@ pub struct SummaryRow {
     /// Limits met, limits in all.
     pub met: usize,
     pub limits: usize,
+    pub changed: bool,
 }
 
 /// The limits of the job, the highest ratio first.
@@ -52,4 +53,5 @@ pub struct RankedLimit {
     pub fill: Option<f64>,
     pub ok: bool,
     pub line: String,
+    pub changed: bool,
 }

@@ -23,18 +23,47 @@ pub struct Worked {
     pub fits: Vec<FitRow>,
     /// Branches that were not taken, sheet by sheet.
     pub skipped: Vec<SkippedRow>,
+<<<<<<< HEAD
     /// What each line reads, by its number and the letter of a column: numbers of
     /// lines, assumptions and open questions. No page prints it; it tells whether a
     /// reader of the pages finds the way.
     #[serde(skip)]
     pub reads: BTreeMap<(String, String), BTreeSet<String>>,
+=======
+    /// Every limit of every post, where a package is full.
+    pub ratios: Vec<RatioTable>,
+}
+
+/// Demand/capacity ratios of posts side by side.
+#[derive(Debug, Serialize)]
+pub struct RatioTable {
+    pub posts: Vec<String>,
+    pub rows: Vec<RatioRow>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct RatioRow {
+    pub line: String,
+    pub say: Vec<Span>,
+    /// One for each of the posts; empty where a post has no such limit.
+    pub cells: Vec<RatioCell>,
+}
+
+#[derive(Debug, Default, Serialize)]
+pub struct RatioCell {
+    pub ratio: String,
+    pub combination: String,
+    pub ok: bool,
+>>>>>>> main
 }
 
 /// A post in a load combination.
 #[derive(Clone, Debug, Serialize)]
 pub struct ColumnHead {
     pub letter: String,
+    /// The posts in words, and all of them.
     pub post: String,
+    pub marks: Vec<String>,
     /// The combination, or the load case.
     pub what: String,
     /// Load duration factor; empty for strength combinations.
@@ -57,6 +86,8 @@ pub struct LowLimit {
     pub ok: bool,
     /// Words for a sheet of the job's own.
     pub own: String,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -69,6 +100,8 @@ pub struct FitRow {
     pub remedy: String,
     /// Words for a sheet of the job's own.
     pub own: String,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -161,6 +194,7 @@ pub enum Line {
         /// Whose it is.
         tag: String,
         drawing: Drawing,
+        changed: bool,
     },
     Limit {
         no: String,
@@ -181,7 +215,7 @@ pub enum Line {
 /// A clause, and whether it takes more than a line of its column: `look.typ`.
 fn clause<S: Serializer>(cite: &str, serializer: S) -> Result<S::Ok, S::Error> {
     const COLUMN: f64 = 84.0;
-    const TYPE: f64 = 8.0;
+    const TYPE: f64 = 7.4;
     (cite, TYPE * text_width(cite, Face::Regular) > COLUMN).serialize(serializer)
 }
 
@@ -196,6 +230,8 @@ pub struct Row {
     pub half: bool,
     /// The same, one by one: `post/along-x@a`.
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -204,6 +240,8 @@ pub struct CandidateRow {
     pub candidates: Vec<Candidate>,
     pub value: Printed,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -214,6 +252,8 @@ pub struct LookupRow {
     /// The rows that the values lie between: `"7.5 °: −0.6, −0.3"`.
     pub ends: Vec<String>,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, PartialEq, Serialize)]
@@ -225,6 +265,8 @@ pub struct LimitRow {
     pub fill: Option<f64>,
     pub ok: bool,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -240,6 +282,10 @@ pub struct FactItem {
 pub struct ValueRow {
     pub tag: String,
     pub value: Printed,
+    /// The columns that it holds for: `@a`.
+    pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -254,6 +300,8 @@ pub struct InputRow {
     pub value: Printed,
     pub from: Whence,
     pub at: Vec<String>,
+    /// Another than in the revision that it is compared with.
+    pub changed: bool,
 }
 
 /// Where a value comes from: the number of a line (then `link` holds it), or

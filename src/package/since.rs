@@ -1,0 +1,171 @@
+//! The revision page: what changed, in words and in lists that a page has room for.
+
+use super::build::Pages;
+use super::marks::mark;
+use super::model::{Package, Revision, Since, SinceInput, SinceLimit, SinceSheet};
+use super::worked::some_marks;
+use crate::diag::count;
+use crate::revision::{Comparison, InputChange, LimitChange, Outcome, OwnChange, OwnHow};
+
+/// Rows that a list has room for on one page with the others.
+const INPUTS: usize = 18;
+const SHEETS: usize = 8;
+const LIMITS: usize = 20;
+/// Letters of a cell.
+const CELL: usize = 64;
+
+/// Marks in a package what differs from an older one, and fills its revision page.
+pub fn since(package: &mut Package, pages: &mut Pages, old: &mut (Package, Pages), found: &Comparison) {
+    mark(package, pages, old);
+    package.since = Some(page(found));
+}
+
+/// What does not go together in the revisions of a job; empty where nothing is wrong.
+pub fn warning(found: &Comparison) -> String {
+    let from = named(&found.from);
+    let entered: Vec<&str> = found.entered.iter().map(|revision| revision.no.as_str()).collect();
+    match (found.changed(), entered.is_empty()) {
+        (true, true) => format!("Changed since {from}, no revision entered."),
+        (false, false) => {
+            let what = if entered.len() == 1 { "Revision" } else { "Revisions" };
+            let verb = if entered.len() == 1 { "is" } else { "are" };
+            let list = entered.join(", ");
+            format!("{what} {list} {verb} entered, but no input, sheet or result has changed since {from}.")
+        }
+        _ => String::new(),
+    }
+}
+
+/// `revision A of 2026-09-14`.
+fn named([revision, date]: &[String; 2]) -> String {
+    if revision.is_empty() { format!("the issue of {date}") } else { format!("revision {revision} of {date}") }
+}
+
+fn page(found: &Comparison) -> Since {
+    let from = named(&found.from);
+    let (inputs, more_inputs) = cut(inputs(&found.inputs), INPUTS);
+    let program = found.program.iter().map(|[old, new]| SinceSheet { file: new.clone(), how: format!("was {old}") });
+    let (sheets, more_sheets) = cut(program.chain(found.own.iter().map(sheet)).collect(), SHEETS);
+    let (limits, more_limits) = cut(limits(&found.limits), LIMITS);
+    let entered = found.entered.iter();
+    Since {
+        title: format!(
+            "Changes since {}",
+            from.split(" of ").next().filter(|_| !found.from[0].is_empty()).unwrap_or(&from)
+        ),
+        what: format!("This is {}; it is compared with {from}.", named(&found.to)),
+        warning: warning(found),
+        entered: entered
+            .map(|it| Revision { no: it.no.clone(), date: it.date.clone(), what: it.what.clone() })
+            .collect(),
+        nothing: !found.changed(),
+        inputs,
+        more_inputs,
+        sheets,
+        more_sheets,
+        limits,
+        more_limits,
+    }
+}
+
+fn cut<T>(mut list: Vec<T>, most: usize) -> (Vec<T>, usize) {
+    // One that is left out takes as much room as to say so.
+    let more = if list.len() > most + 1 { list.len() - most } else { 0 };
+    list.truncate(list.len() - more);
+    (list, more)
+}
+
+/// The same change in several rows is said once.
+fn inputs(changes: &[InputChange]) -> Vec<SinceInput> {
+    let mut found: Vec<(&InputChange, Vec<String>)> = Vec::new();
+    for change in changes {
+        let same = |(known, _): &&mut (&InputChange, Vec<String>)| {
+            change.column.is_some()
+                && (&known.file, &known.column, &known.old, &known.new)
+                    == (&change.file, &change.column, &change.old, &change.new)
+        };
+        match found.iter_mut().find(same) {
+            Some((_, rows)) => rows.push(change.row.clone()),
+            None => found.push((change, vec![change.row.clone()])),
+        }
+    }
+    let cell = |value: &Option<String>| value.as_deref().map_or("–".into(), shortened);
+    let row = |(change, rows): (&InputChange, Vec<String>)| SinceInput {
+        file: change.file.clone(),
+        rows: shortened(&some_marks(&rows, 6)),
+        column: change.column.clone().unwrap_or_default(),
+        old: cell(&change.old),
+        new: cell(&change.new),
+    };
+    found.into_iter().map(row).collect()
+}
+
+fn shortened(text: &str) -> String {
+    if text.chars().count() <= CELL {
+        return text.into();
+    }
+    let kept: String = text.chars().take(CELL - 1).collect();
+    format!("{}…", kept.trim_end_matches([' ', ',']))
+}
+
+fn sheet(change: &OwnChange) -> SinceSheet {
+    let how = match &change.how {
+        OwnHow::Added => "added".into(),
+        OwnHow::Removed => "removed".into(),
+        OwnHow::Changed { added: 0, removed: 0 } => "its lines stand in another order".into(),
+        OwnHow::Changed { added, removed: 0 } => format!("{} added", count(*added, "line")),
+        OwnHow::Changed { added: 0, removed } => format!("{} removed", count(*removed, "line")),
+        OwnHow::Changed { added, removed } => {
+            format!("{} added, {} removed", count(*added, "line"), count(*removed, "line"))
+        }
+    };
+    SinceSheet { file: change.file.clone(), how }
+}
+
+/// Verdicts that changed first, then the highest ratio; posts in which a limit
+/// changed alike together.
+fn limits(changes: &[LimitChange]) -> Vec<SinceLimit> {
+    let mut seen: Vec<&LimitChange> = changes.iter().filter(|change| change.is_seen()).collect();
+    let turned = |change: &LimitChange| {
+        let ok = |outcome: &Option<Outcome>| outcome.as_ref().is_none_or(|outcome| outcome.ok);
+        ok(&change.old) != ok(&change.new)
+    };
+    let height = |change: &LimitChange| change.new.as_ref().and_then(|outcome| outcome.ratio).unwrap_or(-1.0);
+    seen.sort_by(|a, b| turned(b).cmp(&turned(a)).then(height(b).total_cmp(&height(a))));
+    let mut rows: Vec<(SinceLimit, Vec<String>)> = Vec::new();
+    for change in seen {
+        let row = limit(change);
+        // Two uses of a sheet that come to the same are one to who reads it.
+        let same = |(known, _): &&mut (SinceLimit, Vec<String>)| {
+            (&known.limit, &known.sheet, &known.old, &known.new, &known.verdict)
+                == (&row.limit, &row.sheet, &row.old, &row.new, &row.verdict)
+        };
+        match rows.iter_mut().find(same) {
+            Some((_, marks)) => {
+                marks.extend(change.posts.iter().filter(|post| !marks.contains(post)).cloned().collect::<Vec<_>>())
+            }
+            None => rows.push((row, change.posts.clone())),
+        }
+    }
+    rows.into_iter().map(|(row, marks)| SinceLimit { marks: some_marks(&marks, 6), ..row }).collect()
+}
+
+fn limit(change: &LimitChange) -> SinceLimit {
+    let either = change.new.as_ref().or(change.old.as_ref());
+    let word = |outcome: &Outcome| if outcome.ok { "met" } else { "not met" };
+    let ratio = |outcome: &Option<Outcome>| outcome.as_ref().map_or("not asked".into(), Outcome::printed);
+    let verdict = match (&change.old, &change.new) {
+        (Some(old), Some(new)) if old.ok != new.ok => format!("{}, was {}", word(new), word(old)),
+        (None, Some(new)) => word(new).into(),
+        _ => String::new(),
+    };
+    SinceLimit {
+        limit: change.limit.clone(),
+        sheet: either.map_or(String::new(), |outcome| outcome.sheet.clone()),
+        marks: String::new(),
+        old: ratio(&change.old),
+        new: ratio(&change.new),
+        verdict,
+        combination: change.new.as_ref().map_or(String::new(), |outcome| outcome.combination.clone()),
+    }
+}
