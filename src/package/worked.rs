@@ -108,12 +108,8 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         let (marks, what, c_d) = (column.marks.clone(), column.what.clone(), column.c_d.clone());
         columns.push(ColumnHead { letter: letter(at), post: some_marks(&marks, 2), marks, what, c_d });
     }
-<<<<<<< HEAD
-    let (low, fits, skipped) = (Vec::new(), Vec::new(), Vec::new());
     let reads = writer.reads;
-=======
     let (low, fits, skipped, ratios) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
->>>>>>> main
     let pages = Pages {
         name: chapter.name.clone(),
         title: chapter.title.clone(),
@@ -122,11 +118,8 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         low,
         fits,
         skipped,
-<<<<<<< HEAD
-        reads,
-=======
         ratios,
->>>>>>> main
+        reads,
     };
     Written { pages, numbers: writer.numbers, count: writer.count }
 }

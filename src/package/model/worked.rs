@@ -23,15 +23,13 @@ pub struct Worked {
     pub fits: Vec<FitRow>,
     /// Branches that were not taken, sheet by sheet.
     pub skipped: Vec<SkippedRow>,
-<<<<<<< HEAD
+    /// Every limit of every post, where a package is full.
+    pub ratios: Vec<RatioTable>,
     /// What each line reads, by its number and the letter of a column: numbers of
     /// lines, assumptions and open questions. No page prints it; it tells whether a
     /// reader of the pages finds the way.
     #[serde(skip)]
     pub reads: BTreeMap<(String, String), BTreeSet<String>>,
-=======
-    /// Every limit of every post, where a package is full.
-    pub ratios: Vec<RatioTable>,
 }
 
 /// Demand/capacity ratios of posts side by side.
@@ -54,7 +52,6 @@ pub struct RatioCell {
     pub ratio: String,
     pub combination: String,
     pub ok: bool,
->>>>>>> main
 }
 
 /// A post in a load combination.
