@@ -275,7 +275,8 @@ fn keys_texts_and_answers_are_inputs() {
     let job = Job::copy("creek-porch");
     let text = job.read("job.toml");
     let answer = "\n[[decisions]]\nwhat = \"a question\"\nvalue = \"x 1\"\nby = \"E. Engineer\"\nlicence = \"12\"\ndate = \"2026-11-03\"\n";
-    job.write("job.toml", format!("assumptions = [\"the creek stays in its bed\"]\n{text}{answer}"));
+    job.write("job.toml", format!("{text}{answer}"));
+    job.edit("job.toml", "assumptions = [", "assumptions = [\"the creek stays in its bed\", ");
     job.edit("job.toml", "prepared_by = \"R. Framer\"", "prepared_by = \"Q. Framer\"");
     let (.., found) = since(&fixture("creek-porch"), &job.path());
     let said: Vec<(&str, Option<&str>, Option<&str>)> =
