@@ -101,7 +101,7 @@ fn as_fraction(value: f64, unit: &Unit) -> Option<String> {
     if !exact || above == 0 || above >= parts {
         return None;
     }
-    let common = (1..=above).rev().find(|by| above % by == 0 && parts % by == 0)?;
+    let common = (1..=above).rev().find(|by| above.is_multiple_of(*by) && parts.is_multiple_of(*by))?;
     let fraction = format!("{}/{}", above / common, parts / common);
     Some(if whole == 0.0 { fraction } else { format!("{} {fraction}", number(whole, MOST_DIGITS)) })
 }
