@@ -17,7 +17,9 @@ pub fn unreadable(drawing: &Drawing) -> Option<String> {
             return Some(format!("{shape:?} is too small"));
         }
         for (other, b) in &texts[at + 1..] {
-            if a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3] {
+            // Letters side by side share an edge, to the last bits.
+            let over = |low: usize| a[low] + 1e-6 < b[low + 2] && b[low] + 1e-6 < a[low + 2];
+            if over(0) && over(1) {
                 return Some(format!("{shape:?} over {other:?}"));
             }
         }

@@ -166,7 +166,7 @@ proptest! {
 
     #[test]
     fn labels_of_a_key_plan_do_not_overlap((it, units) in any_plan()) {
-        let Planned { drawing, bare } = plan(&it, 524.0, 500.0, units);
+        let Planned { drawing, bare, .. } = plan(&it, 524.0, 500.0, units);
         can_be_read("plan", &drawing)?;
         prop_assert!(drawing.width <= 524.0 && drawing.height <= 500.0, "{} × {}", drawing.width, drawing.height);
         let texts = texts(&drawing);

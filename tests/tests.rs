@@ -33,6 +33,11 @@ mod chapters;
 mod package;
 // Front and back matter: design loads, inspections, ranks, inputs as read.
 mod front;
+// Packages on paper, sheet by sheet.
+mod follow;
+mod paper;
+mod sheets;
+// What a reader of the PDF gets: text that copies and searches as it reads.
 // What a reader of the PDF gets: text that copies as it reads, bookmarks; widths of formulas.
 mod typesetting;
 // Scaling, round trips, order of rows.

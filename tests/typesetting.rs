@@ -53,6 +53,9 @@ fn text_copies_as_it_reads() {
     for words in ["DEMONSTRATIONDATA", "Fc⊥′=Fc⊥", "le1"] {
         assert!(drawn.contains(words), "{words}");
     }
+    let (_folder, path) = written("orchard-pergola");
+    let drawn = self::drawn(&lopdf::Document::load(&path).expect("a PDF"));
+    assert!(drawn.contains("γc") && drawn.contains("Fc⊥"), "Greek letters, and those with what stands below");
     let outline = pdf.get_toc().expect("bookmarks");
     let marked: BTreeSet<&str> = outline.toc.iter().map(|entry| entry.title.trim()).collect();
     for title in ["Loads", "Schedules", "Appendix", "A base against its evaluation report"] {

@@ -1,5 +1,7 @@
 //! The bars of a pier and the ties round them, cut across.
 
+use std::f64::consts::FRAC_1_SQRT_2;
+
 use super::Drawing;
 use super::dimension::{Side, chains, counted, note};
 use super::measure::HAIR;
@@ -43,7 +45,7 @@ pub fn bar_ring(it: &BarRing, width: f64, height: f64, units: Units) -> Drawing 
             note(&mut view, *bar, 20.0, &[&counted(it.bars, "bar", &units.size(it.bar_d))]);
         }
         if it.tie_d > HAIR {
-            note(&mut view, [out * 0.7071, -out * 0.7071], -20.0, &["tie", &units.size(it.tie_d)]);
+            note(&mut view, [out * FRAC_1_SQRT_2, -out * FRAC_1_SQRT_2], -20.0, &["tie", &units.size(it.tie_d)]);
         }
         view.settle()
     };

@@ -91,7 +91,13 @@ pub struct Planned {
     pub drawing: Drawing,
     /// Only the marks found room: what belongs under them has to stand elsewhere.
     pub bare: bool,
+    /// Posts whose marks found no room either.
+    pub unmarked: usize,
 }
+
+/// As many marks without room are led out of the plan; where there are more, the
+/// drawing would be all leaders.
+const LED_OUT: usize = 20;
 
 /// Lays the plan out in a frame of so many points, at the largest scale that
 /// goes into it; where the posts are too close for all that belongs to them,
@@ -100,28 +106,29 @@ pub fn plan(it: &Plan, width: f64, height: f64, units: Units) -> Planned {
     let mut last = None;
     for bare in [false, true] {
         for (feet, scale) in units.either(IMPERIAL, METRIC) {
-            let (drawing, crowded) = at_scale(it, 72.0 / feet, scale, bare, units);
+            let (drawing, crowded, unmarked) = at_scale(it, 72.0 / feet, scale, bare, units);
             if drawing.width > width || drawing.height > height {
-                last = Some(drawing);
+                last = Some((drawing, unmarked));
                 continue;
             }
             if !crowded || bare {
-                return Planned { drawing, bare };
+                return Planned { drawing, bare, unmarked };
             }
             // A smaller scale only crowds them more.
             break;
         }
     }
-    Planned { drawing: last.expect("a scale"), bare: true }
+    let (drawing, unmarked) = last.expect("a scale");
+    Planned { drawing, bare: true, unmarked }
 }
 
 /// The plan, and whether some mark found no room.
-fn at_scale(it: &Plan, points: f64, scale: &str, bare: bool, units: Units) -> (Drawing, bool) {
+fn at_scale(it: &Plan, points: f64, scale: &str, bare: bool, units: Units) -> (Drawing, bool, usize) {
     let mut sheet = Sheet::new(it, points);
     sheet.roof(it);
     sheet.symbols(it);
     sheet.slope(it);
-    let crowded = sheet.marks(it, bare);
+    let (crowded, unmarked) = sheet.marks(it, bare);
     sheet.dimensions(it, units);
     sheet.winds(it);
     sheet.corners(it);
@@ -141,8 +148,11 @@ fn at_scale(it: &Plan, points: f64, scale: &str, bare: bool, units: Units) -> (D
         alt += &format!(" North is {north:.0} degrees clockwise from +y.");
     }
     let [width, height] = [right - left + 4.0, bottom - top + 4.0];
-    (Drawing { width, height, alt, scale: scale.into(), shapes }, crowded)
+    (Drawing { width, height, alt, scale: scale.into(), shapes }, crowded, unmarked)
 }
+
+/// Where a text stands, and the line that leads to its post.
+type Place = (Extent, Option<[Point; 2]>);
 
 /// A line that may be interrupted.
 struct Guide {
@@ -331,7 +341,7 @@ impl Sheet {
 
     /// The marks beside their posts: near if there is room, else farther off, with
     /// a line that leads to the post.
-    fn marks(&mut self, it: &Plan, bare: bool) -> bool {
+    fn marks(&mut self, it: &Plan, bare: bool) -> (bool, usize) {
         // Grid lines do not stand yet, but a text had better leave them alone.
         let grid: Vec<[Point; 2]> = [0, 1]
             .into_iter()
@@ -349,11 +359,20 @@ impl Sheet {
             a.total_cmp(&b)
         });
         let sides = sides();
-        let mut crowded = false;
-        for post in posts {
-            crowded |= !self.mark(post, if bare { &[] } else { &post.notes }, &grid, &sides);
+        let mut without = 0;
+        for (at, post) in posts.iter().enumerate() {
+            if !self.mark(post, if bare { &[] } else { &post.notes }, &grid, &sides) {
+                without += 1;
+                // It is drawn again with the marks alone.
+                if !bare {
+                    return (true, 0);
+                }
+            }
+            if without > LED_OUT {
+                return (true, posts.len() - at - 1);
+            }
         }
-        crowded
+        (without > 0, 0)
     }
 
     /// Whether it found a place.
@@ -372,7 +391,7 @@ impl Sheet {
             let corner = [corner(0, wide), corner(1, tall)];
             [corner[0], corner[1], corner[0] + wide, corner[1] + tall]
         };
-        let mut best: (f64, Option<(Extent, Option<[Point; 2]>)>) = (f64::INFINITY, None);
+        let mut best: (f64, Option<Place>) = (f64::INFINITY, None);
         for step in 0..STEPS {
             // A place is never better than how far off it is.
             if 10.0 * step as f64 >= best.0 {
@@ -437,9 +456,8 @@ impl Sheet {
     fn dimensions(&mut self, it: &Plan, units: Units) {
         let all = self.extent();
         let edges = [all[3] + GAP, all[2] + GAP];
-        for axis in 0..2 {
+        for (axis, edge) in edges.into_iter().enumerate() {
             let lines = grid_lines(&it.posts, axis);
-            let edge = edges[axis];
             let point = |along: f64, across: f64| if axis == 0 { [along, across] } else { [across, along] };
             let drawn: Vec<f64> = lines.iter().map(|line| self.place([*line, *line])[axis]).collect();
             for at in &drawn {

@@ -255,11 +255,14 @@ fn letters(it: &Sketch, of: &dyn Fn(&Acting) -> f64, way: f64) -> Option<String>
     Some(format!(" {}", named.collect::<Vec<_>>().join(", ")))
 }
 
+/// Between a letter and the one below the line, so that their boxes never touch.
+const AIR: f64 = 0.2;
+
 /// `H_x a, b` with the x set below the line; how wide it comes out.
 fn symbol(shapes: &mut Vec<Shape>, at: Point, end: bool, name: &str, rest: &str) {
     let (base, below) = name.split_once('_').unwrap_or((name, ""));
     let widths = [(base, TEXT), (below, 7.0), (rest, TEXT)].map(|(text, size)| text_width(text, size, false));
-    let mut x = if end { at[0] - widths.iter().sum::<f64>() } else { at[0] };
+    let mut x = if end { at[0] - widths.iter().sum::<f64>() - 2.0 * AIR } else { at[0] };
     for ((text, size, down), wide) in [(base, TEXT, 0.0), (below, 7.0, 1.8), (rest, TEXT, 0.0)].into_iter().zip(widths)
     {
         // A blank before the letters is left, not set.
@@ -268,7 +271,7 @@ fn symbol(shapes: &mut Vec<Shape>, at: Point, end: bool, name: &str, rest: &str)
             let after = x + wide - text_width(shown, size, false);
             shapes.push(text_at([after, at[1] + down], "start", size, false, shown.into()));
         }
-        x += wide;
+        x += wide + AIR;
     }
 }
 

@@ -168,7 +168,7 @@ impl SteelBase {
         for x in &middles {
             view.rect([x - t / 2.0, 0.0], [x + t / 2.0, h], HEAVY);
         }
-        let across = middles.iter().flat_map(|x| [([x - t / 2.0, h], "").into(), ([x + t / 2.0, h], "").into()]);
+        let across = middles.iter().flat_map(|x| [([x - t / 2.0, h], ""), ([x + t / 2.0, h], "")]);
         chains(&mut view, Side::Top, &[across.collect()]);
         weld(&mut view, [middle + t / 2.0, 0.0], 30.0, Weld::BothSides, self.weld);
         self.notes(&mut view, [self.seat_b, self.foot_b]);

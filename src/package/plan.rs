@@ -50,11 +50,17 @@ pub(super) fn key_plan(
     if it.posts.is_empty() {
         return KeyPlan { drawing: None, key, posts: Vec::new(), notes: Vec::new() };
     }
-    let Planned { drawing, bare } = plan(&it, job.units.paper().1 - MARGINS, HIGH, job.units);
+    let Planned { drawing, bare, unmarked } = plan(&it, job.units.paper().1 - MARGINS, HIGH, job.units);
     let level = levels.first().filter(|_| one_level).cloned().flatten();
     let posts =
         if bare { it.posts.iter().map(|post| (post.mark.clone(), post.notes.join(", "))).collect() } else { vec![] };
-    KeyPlan { notes: notes(&it, ways, level, bare), key, posts, drawing: Some(drawing) }
+    let mut notes = notes(&it, ways, level, bare);
+    if unmarked > 0 {
+        notes.push(format!(
+            "The marks of {unmarked} posts find no room on this paper: posts.csv says where they stand."
+        ));
+    }
+    KeyPlan { notes, key, posts, drawing: Some(drawing) }
 }
 
 /// What is not said by the drawing and its letters.

@@ -50,6 +50,7 @@ pub(super) struct Writer<'a, 'l> {
     pub ledger: &'l mut Ledger,
     numbers: Numbers,
     facts: Vec<Fact>,
+    reads: BTreeMap<(String, String), BTreeSet<String>>,
     count: usize,
 }
 
@@ -99,14 +100,15 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         }
         draft.enter(&column.chain, at, &lines, whole);
     }
-    let (numbers, facts) = (BTreeMap::new(), Vec::new());
-    let mut writer = Writer { library, units, chapter, ledger, numbers, facts, count: 0 };
+    let (numbers, facts, reads) = (BTreeMap::new(), Vec::new(), BTreeMap::new());
+    let mut writer = Writer { library, units, chapter, ledger, numbers, facts, reads, count: 0 };
     let sections = writer.sections(&draft.joined());
     let mut columns: Vec<ColumnHead> = Vec::new();
     for (at, column) in chapter.columns.iter().enumerate() {
         let (marks, what, c_d) = (column.marks.clone(), column.what.clone(), column.c_d.clone());
         columns.push(ColumnHead { letter: letter(at), post: some_marks(&marks, 2), marks, what, c_d });
     }
+    let reads = writer.reads;
     let (low, fits, skipped, ratios) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     let pages = Pages {
         name: chapter.name.clone(),
@@ -117,6 +119,7 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         fits,
         skipped,
         ratios,
+        reads,
     };
     Written { pages, numbers: writer.numbers, count: writer.count }
 }
@@ -323,6 +326,7 @@ impl<'a> Writer<'a, '_> {
         for line in &block.lines {
             for at in &line.at {
                 let (path, column) = at;
+                let reader = (self.number_of(&(path.clone(), line.place.clone()), *column), letter(*column));
                 let operands = self.chain(*column).operands(&(path.clone(), line.place.clone()));
                 for (named_in, name) in operands {
                     let chain = &self.chapter.columns[*column].chain;
@@ -335,11 +339,12 @@ impl<'a> Writer<'a, '_> {
                     // The value is printed as it is where it comes from.
                     let (whence, value) = match chain.source(&named_in, &name) {
                         Source::Line(other, symbol) => {
+                            let no = self.number_of(&other, *column);
                             if inside.contains(&(&other.1, &(other.0.clone(), *column))) {
+                                self.reads.entry(reader.clone()).or_default().insert(no);
                                 continue;
                             }
                             let there = chain.find(&other.0).and_then(|worked| worked.bound.get(&symbol));
-                            let no = self.number_of(&other, *column);
                             let whence = Whence { words: no.clone(), link: Some(no).filter(|no| !no.is_empty()) };
                             (whence, printed(there.unwrap_or(&bound)))
                         }
@@ -353,6 +358,7 @@ impl<'a> Writer<'a, '_> {
                         }
                         Source::Said => continue,
                     };
+                    self.reads.entry(reader.clone()).or_default().insert(whence.words.clone());
                     let item = items.iter().position(|(known, _)| *known == name).unwrap_or_else(|| {
                         items.push((name.clone(), Vec::new()));
                         items.len() - 1

@@ -321,7 +321,7 @@ fn metric(result: &Unit, hints: &[&Unit]) -> Option<System> {
             let loads = any(&|unit| unit.dim.force != 0 && unit.dim.length < 0);
             if loads { MM_N } else { MM_KN }
         }
-        (-2 | -1 | -3, 1) | (_, 0) if metres(result) => M_KN,
+        (-3..=-1, 1) | (_, 0) if metres(result) => M_KN,
         (1, -1) if !fine => MM_KN,
         _ if fine => MM_N,
         _ if any(&metres) => M_KN,

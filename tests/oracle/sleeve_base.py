@@ -21,13 +21,14 @@ BASE = {
     "steel": "A36", "leg_shape": "pipe", "leg_steel": "A53 Gr B", "pin_steel": "A36", "F_yb": 45000,
     "blade_along": "x", "seat_width": 7, "seat_depth": 6.5, "seat_thick": 0.5, "foot_width": 8,
     "foot_depth": 8, "foot_thick": 0.625, "standoff": 4, "weld": 0.1875, "blade_top": 2, "bore_deep": 16, "pin_end": 5,
-    "pin_spacing": 3, "ground": "concrete", "fixed_x": 2, "fixed_y": 2, "P_E": 0, "H_x_E": 0, "H_y_E": 0,
+    "pin_spacing": 3, "finish": "painted", "base_name": "sleeve", "ground": "concrete", "fixed_x": 2, "fixed_y": 2, "P_E": 0, "H_x_E": 0, "H_y_E": 0,
     # What the sheets take that it uses.
     "fixings.on": "concrete", "fixings.fixed_x": 2, "fixings.fixed_y": 2, "fixings.apart_x": 5.5, "fixings.apart_y": 5.5,
+    "fixings.d_fixed": 0.5,
 }
 UNITS = {
     "in": "seat_width seat_depth seat_thick foot_width foot_depth foot_thick standoff weld blade_top bore_deep pin_end pin_spacing "
-          "fixings.apart_x fixings.apart_y post-size.b post-size.d bore leg leg_thick pin_diameter pin_hole".split(),
+          "fixings.apart_x fixings.apart_y fixings.d_fixed post-size.b post-size.d bore leg leg_thick pin_diameter pin_hole".split(),
     "psi": "E F_yb timber-values.F_c timber-values.F_t timber-values.F_v timber-values.F_c_perp".split(),
     "lbf": "P P_E H_x_E H_y_E along-x.H_b along-y.H_b".split(),
 }

@@ -1,5 +1,7 @@
 //! The worked pages.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use serde::{Serialize, Serializer};
 
 use super::{Math, Printed, Span};
@@ -23,6 +25,11 @@ pub struct Worked {
     pub skipped: Vec<SkippedRow>,
     /// Every limit of every post, where a package is full.
     pub ratios: Vec<RatioTable>,
+    /// What each line reads, by its number and the letter of a column: numbers of
+    /// lines, assumptions and open questions. No page prints it; it tells whether a
+    /// reader of the pages finds the way.
+    #[serde(skip)]
+    pub reads: BTreeMap<(String, String), BTreeSet<String>>,
 }
 
 /// Demand/capacity ratios of posts side by side.
