@@ -19,7 +19,6 @@ use crate::support::{socle, stderr};
 #[derive(Clone, Debug)]
 pub struct Word {
     pub text: String,
-    pub x: f64,
     pub end: f64,
     pub y: f64,
     /// The largest type in it.
@@ -151,7 +150,7 @@ impl Device<'_> for Reader {
             }
             _ => {
                 self.close();
-                self.word = Some(Word { text, x: start.x, end: end.x, y, size });
+                self.word = Some(Word { text, end: end.x, y, size });
             }
         }
     }
