@@ -24,11 +24,11 @@ BASE = {
     "pin_spacing": 3, "finish": "painted", "base_name": "sleeve", "ground": "concrete", "fixed_x": 2, "fixed_y": 2, "P_E": 0, "H_x_E": 0, "H_y_E": 0,
     # What the sheets take that it uses.
     "fixings.on": "concrete", "fixings.fixed_x": 2, "fixings.fixed_y": 2, "fixings.apart_x": 5.5, "fixings.apart_y": 5.5,
-    "fixings.d_fixed": 0.5,
+    "fixings.d_fixed": 0.5, "fixings.deep": 8,
 }
 UNITS = {
     "in": "seat_width seat_depth seat_thick foot_width foot_depth foot_thick standoff weld blade_top bore_deep pin_end pin_spacing "
-          "fixings.apart_x fixings.apart_y fixings.d_fixed post-size.b post-size.d bore leg leg_thick pin_diameter pin_hole".split(),
+          "fixings.apart_x fixings.apart_y fixings.d_fixed fixings.deep post-size.b post-size.d bore leg leg_thick pin_diameter pin_hole".split(),
     "psi": "E F_yb timber-values.F_c timber-values.F_t timber-values.F_v timber-values.F_c_perp".split(),
     "lbf": "P P_E H_x_E H_y_E along-x.H_b along-y.H_b".split(),
 }
