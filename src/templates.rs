@@ -45,15 +45,6 @@ impl Templates {
         }
         let mut files = BTreeMap::new();
         add(&BUILT_IN, &mut files);
-        if let Ok(dev) = std::env::var("SOCLE_DEV") {
-            for e in std::fs::read_dir(format!("{dev}/package")).unwrap() {
-                let p = e.unwrap().path();
-                files.insert(
-                    format!("package/{}", p.file_name().unwrap().to_string_lossy()),
-                    std::fs::read(&p).unwrap(),
-                );
-            }
-        }
         Templates { files, own: BTreeSet::new(), folder: String::new(), beneath: BTreeMap::new() }
     }
 
