@@ -63,7 +63,9 @@ impl Page {
     pub fn part(&self) -> String {
         let foot = self.foot();
         let after = foot.split("Checked by").nth(1).unwrap_or("");
-        after.split("socle").next().unwrap_or("").trim().to_string()
+        // Whoever checks it may be named before the part.
+        let part = after.split("socle").next().unwrap_or("").trim();
+        part.strip_prefix("S. Second").unwrap_or(part).trim().to_string()
     }
 
     fn foot(&self) -> String {

@@ -23,6 +23,8 @@ pub struct Draft {
 pub struct Block {
     pub sheet: Arc<Sheet>,
     segment: usize,
+    /// Where it stands among all of the sheets, use by use.
+    key: Vec<usize>,
     pub lines: Vec<DraftLine>,
     cursor: usize,
 }
@@ -41,14 +43,27 @@ impl Draft {
         self.prose = prose;
         self.cursor = 0;
         self.blocks.iter_mut().for_each(|block| block.cursor = 0);
-        self.sheet(chain, column, chain.root, &chain.root.name, lines);
+        self.sheet(chain, column, (chain.root, &chain.root.name), lines, &[]);
     }
 
-    fn sheet(&mut self, chain: &Chain, column: usize, worked: &Worked, path: &str, lines: &BTreeSet<LineAt>) {
-        let uses = used_at(&worked.sheet);
+    fn sheet(
+        &mut self,
+        chain: &Chain,
+        column: usize,
+        (worked, path): (&Worked, &str),
+        lines: &BTreeSet<LineAt>,
+        above: &[usize],
+    ) {
+        let named = used_at(&worked.sheet);
+        let uses: Vec<usize> = named.iter().map(|(at, _)| *at).collect();
+        // What follows a sheet that is used comes after all of that sheet.
+        let key = |segment: usize| match segment {
+            0 => [above, &[0]].concat(),
+            _ => [above, &[uses[segment - 1], usize::MAX]].concat(),
+        };
         let add = |draft: &mut Draft, segment: usize, place: Place, variant: String| {
             if lines.contains(&(path.to_string(), place.clone())) {
-                draft.add(&worked.sheet, segment, place, variant, (path, column));
+                draft.add((&worked.sheet, segment, key(segment)), place, variant, (path, column));
             }
         };
         for given in &worked.given {
@@ -62,13 +77,18 @@ impl Draft {
             if let (Step::Figure { name, .. }, Some(segment)) = (step, last)
                 && DRAWN.contains(&name.as_str())
             {
-                self.add(&worked.sheet, segment, Place::Aside(at), name.clone(), (path, column));
+                self.add((&worked.sheet, segment, key(segment)), Place::Aside(at), name.clone(), (path, column));
             } else if let Step::Prose(_) | Step::Note(_) = step {
                 if self.prose {
-                    self.add(&worked.sheet, last.unwrap_or(0), Place::Aside(at), format!("{step:?}"), (path, column));
+                    let segment = last.unwrap_or(0);
+                    let of = (&worked.sheet, segment, key(segment));
+                    self.add(of, Place::Aside(at), format!("{step:?}"), (path, column));
                 }
             } else if let Step::Use(inner) = step {
-                self.sheet(chain, column, inner, &format!("{path}/{}", inner.name), lines);
+                // A sheet that joins is used nowhere: it comes last.
+                let at = named.iter().find(|(_, names)| names.contains(&inner.name)).map_or(usize::MAX, |(at, _)| *at);
+                let path = format!("{path}/{}", inner.name);
+                self.sheet(chain, column, (inner, &path), lines, &[above, &[at]].concat());
             } else if let Some(start) = starts_at(step) {
                 let segment = uses.iter().filter(|used| **used < start).count();
                 let variant = if let Step::Let { taken, .. } = step { taken.to_string() } else { String::new() };
@@ -82,20 +102,23 @@ impl Draft {
 
     fn add(
         &mut self,
-        sheet: &Arc<Sheet>,
-        segment: usize,
+        (sheet, segment, key): (&Arc<Sheet>, usize, Vec<usize>),
         place: Place,
         variant: String,
         (path, column): (&str, usize),
     ) {
         let same = |block: &Block| block.sheet.name == sheet.name && block.segment == segment;
         let at = self.blocks.iter().position(same).unwrap_or_else(|| {
-            let block = Block { sheet: sheet.clone(), segment, lines: Vec::new(), cursor: 0 };
+            let (lines, key) = (Vec::new(), key.clone());
+            let block = Block { sheet: sheet.clone(), segment, key, lines, cursor: 0 };
             self.blocks.insert(self.cursor, block);
             self.cursor
         });
         self.cursor = at + 1;
         let block = &mut self.blocks[at];
+        if key < block.key {
+            block.key = key;
+        }
         // One drawing shows what a sheet is about, and it says its prose once.
         let aside = |line: &DraftLine| matches!((&line.place, &place), (Place::Aside(_), Place::Aside(_)));
         let same = |line: &DraftLine| (line.place == place || aside(line)) && line.variant == variant;
@@ -110,8 +133,10 @@ impl Draft {
         }
     }
 
-    /// Blocks of one sheet that no other came between are one.
+    /// The blocks in the order of the sheets; those of one sheet that no other comes
+    /// between are one.
     pub fn joined(mut self) -> Vec<Block> {
+        self.blocks.sort_by(|a, b| a.key.cmp(&b.key));
         let mut blocks: Vec<Block> = Vec::new();
         for block in self.blocks.drain(..) {
             match blocks.last_mut() {
@@ -127,12 +152,14 @@ fn variant_of(above: &str, expr: &Expr) -> String {
     format!("{above} {}", expr.span.start)
 }
 
-/// Where a sheet uses others.
-fn used_at(sheet: &Sheet) -> Vec<usize> {
+/// Where a sheet uses others, with the names of the uses that can stand there.
+fn used_at(sheet: &Sheet) -> Vec<(usize, Vec<String>)> {
     let mut found = Vec::new();
     sheet.walk(&mut |stmt| match stmt {
-        Stmt::Use(used) => found.push(used.span.start),
-        Stmt::Place(place) => found.push(place.span.start),
+        Stmt::Use(used) => found.push((used.span.start, vec![used.name.clone()])),
+        Stmt::Place(place) => {
+            found.push((place.span.start, place.choices.iter().map(|(_, used)| used.name.clone()).collect()));
+        }
         _ => {}
     });
     found

@@ -3,6 +3,7 @@
 
 use super::model::KeyPlan;
 use super::summary::ratio;
+use super::worked::some_marks;
 use crate::drawing::{Plan, PlanPost, PlanRoof, Planned, plan};
 use crate::engine::{GroupResult, Made, Overhead, Results, RoofOver, Ways, base_level};
 use crate::formula::Value;
@@ -52,8 +53,16 @@ pub(super) fn key_plan(
     }
     let Planned { drawing, bare, unmarked } = plan(&it, job.units.paper().1 - MARGINS, HIGH, job.units);
     let level = levels.first().filter(|_| one_level).cloned().flatten();
-    let posts =
-        if bare { it.posts.iter().map(|post| (post.mark.clone(), post.notes.join(", "))).collect() } else { vec![] };
+    // What several posts have in common is said once.
+    let mut listed: Vec<(Vec<String>, String)> = Vec::new();
+    for post in it.posts.iter().filter(|_| bare) {
+        let note = post.notes.join(", ");
+        match listed.iter_mut().find(|(_, known)| *known == note) {
+            Some((marks, _)) => marks.push(post.mark.clone()),
+            None => listed.push((vec![post.mark.clone()], note)),
+        }
+    }
+    let posts = listed.into_iter().map(|(marks, note)| (some_marks(&marks, 8), note)).collect();
     let mut notes = notes(&it, ways, level, bare);
     if unmarked > 0 {
         notes.push(format!(

@@ -5,7 +5,7 @@ use super::model::{PlainFigure, PlainItem, PlainSheet, Span};
 
 /// Points between the margins of the narrower paper, and of the shorter one under its header.
 const WIDE: f64 = 507.0;
-const TALL: f64 = 648.0;
+const TALL: f64 = 680.0;
 const GAP: f64 = 17.0;
 
 /// Rows of two columns of figures, each where less stands so far and there is room; one that is wide has a row of its own.
