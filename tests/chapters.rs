@@ -124,7 +124,7 @@ fn what_governs_is_worked_and_the_rest_is_listed() {
                 }
             }
             // What loads press on hardest stands there with its own numbers.
-            let pressed = array(post, "limits").iter().filter(|limit| text(&limit["combination"]) != "");
+            let pressed = array(post, "limits").iter().filter(|limit| !text(&limit["combination"]).is_empty());
             let governing =
                 pressed.max_by(|a, b| ratio(a).unwrap_or(0.0).total_cmp(&ratio(b).unwrap_or(0.0))).expect("a limit");
             let shown = format!("{:.3}", ratio(governing).expect("a ratio"));
