@@ -8,7 +8,7 @@ use std::sync::Arc;
 use crate::engine::{Limit, Results, Shown};
 use crate::job::Job;
 use crate::quantity::number_fixed;
-use crate::sheet::{Must, Step};
+use crate::sheet::{Must, Step, Verdict};
 
 /// From this demand/capacity ratio on a limit is worked line by line.
 pub const WORKED_FROM: f64 = 0.5;
@@ -144,20 +144,20 @@ impl Chosen {
         // A combination that a column stands for already, and in which the limit
         // comes to the same, serves as well.
         let alike = |column: &Column| {
-            let sheet = shown[column.group].find(column.run, limit.path())?;
-            let verdict = sheet.steps.iter().find_map(|step| match step {
-                Step::Must { rule, verdict } if rule.span == limit.rule().span => Some(verdict),
-                _ => None,
-            })?;
+            let steps = shown[column.group].find(column.run, limit.path()).into_iter().flat_map(|sheet| &sheet.steps);
             let digits = |ratio: Option<f64>| ratio.map(|ratio| number_fixed(ratio, 3));
-            (verdict.ok == limit.verdict().ok && digits(verdict.ratio) == digits(limit.ratio())).then_some(())
+            let same =
+                |verdict: &Verdict| verdict.ok == limit.verdict().ok && digits(verdict.ratio) == digits(limit.ratio());
+            steps.into_iter().any(
+                |step| matches!(step, Step::Must { rule, verdict } if rule.span == limit.rule().span && same(verdict)),
+            )
         };
         let same = |column: &&Column| column.group == group && column.run == limit.run();
         let known = self
             .columns
             .iter()
             .position(|column| same(&column))
-            .or_else(|| self.columns.iter().position(|column| column.group == group && alike(column).is_some()));
+            .or_else(|| self.columns.iter().position(|column| column.group == group && alike(column)));
         let column = known.unwrap_or_else(|| {
             self.columns.push(Column { group, run: limit.run() });
             self.columns.len() - 1

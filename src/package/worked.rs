@@ -277,7 +277,11 @@ impl<'a> Writer<'a, '_> {
             }
             lines.push(self.load_line(no, &name, &say, &columns));
         }
-        (!lines.is_empty()).then(|| Section { table: true, ..section("What the combinations bring", "", lines) })
+        // A full package shows each sum with its factors, another what it came to.
+        (!lines.is_empty()).then(|| Section {
+            table: self.chapter.whole.is_empty(),
+            ..section("What the combinations bring", "", lines)
+        })
     }
 
     fn block(&mut self, block: &Block) -> Section {
