@@ -178,20 +178,20 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
 
 /// The branches that were not taken, sheet by sheet, each once.
 fn skipped(made: &[Made]) -> Vec<SkippedRow> {
-    fn walk(worked: &Worked, found: &mut Vec<(String, String, SkippedRow)>) {
+    fn walk(worked: &Worked, found: &mut Vec<(String, SkippedRow)>) {
         for step in &worked.steps {
             match step {
                 Step::Use(inner) => walk(inner, found),
                 Step::Skipped(condition) => {
                     let name = &worked.sheet.name;
-                    let at = found.iter().position(|(known, ..)| known == name).unwrap_or_else(|| {
+                    let at = found.iter().position(|(known, _)| known == name).unwrap_or_else(|| {
                         let row = SkippedRow { sheet: worked.sheet.title.clone(), needs: Vec::new() };
-                        found.push((name.clone(), String::new(), row));
+                        found.push((name.clone(), row));
                         found.len() - 1
                     });
                     let needs = symbolic_inline(condition);
-                    if !found[at].2.needs.contains(&needs) {
-                        found[at].2.needs.push(needs);
+                    if !found[at].1.needs.contains(&needs) {
+                        found[at].1.needs.push(needs);
                     }
                 }
                 _ => {}
@@ -200,7 +200,7 @@ fn skipped(made: &[Made]) -> Vec<SkippedRow> {
     }
     let mut found = Vec::new();
     made.iter().for_each(|made| walk(made, &mut found));
-    found.into_iter().map(|(.., row)| row).collect()
+    found.into_iter().map(|(_, row)| row).collect()
 }
 
 /// How the loads of the posts that govern were worked out: the load cases that

@@ -72,6 +72,8 @@ impl Draft {
                 add(self, 0, Place::Entry(given.input.name.clone()), variant_of(above, expr));
             }
         }
+        // A drawing or prose stands where a line of the sheet does.
+        let printed = lines.iter().any(|(known, _)| known == path);
         let mut last = None;
         for (at, step) in worked.steps.iter().enumerate() {
             if let (Step::Figure { name, .. }, Some(segment)) = (step, last)
@@ -93,7 +95,7 @@ impl Draft {
                 let segment = uses.iter().filter(|used| **used < start).count();
                 let variant = if let Step::Let { taken, .. } = step { taken.to_string() } else { String::new() };
                 add(self, segment, Place::Step(start), variant);
-                if lines.iter().any(|(known, _)| known == path) {
+                if printed {
                     last = Some(segment);
                 }
             }

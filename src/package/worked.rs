@@ -165,16 +165,25 @@ impl<'a> Writer<'a, '_> {
 
     /// The facts that the lines read, in the order in which they are met.
     fn collect(&mut self, blocks: &[Block]) {
+        for (column, given, bound) in self.read_by(blocks) {
+            self.fact(given, bound, column);
+        }
+    }
+
+    /// What lines read that no other line works out, each with its column.
+    fn read_by(&self, blocks: &[Block]) -> Vec<(usize, &'a Given, &'a Bound)> {
+        let mut found = Vec::new();
         for line in blocks.iter().flat_map(|block| &block.lines) {
             for (path, column) in &line.at {
-                let at = (path.clone(), line.place.clone());
-                for (path, name) in self.chain(*column).operands(&at) {
-                    if let Source::Fact { given, bound } = self.chain(*column).source(&path, &name) {
-                        self.fact(given, bound, *column);
+                let chain = self.chain(*column);
+                for (path, name) in chain.operands(&(path.clone(), line.place.clone())) {
+                    if let Source::Fact { given, bound } = chain.source(&path, &name) {
+                        found.push((*column, given, bound));
                     }
                 }
             }
         }
+        found
     }
 
     fn fact(&mut self, given: &Given, bound: &Bound, column: usize) {
@@ -246,25 +255,19 @@ impl<'a> Writer<'a, '_> {
     fn loads(&mut self, blocks: &[Block]) -> Option<Section> {
         let mut names: Vec<(String, String)> = Vec::new();
         let mut read: BTreeMap<String, Vec<(usize, Bound)>> = BTreeMap::new();
-        for line in blocks.iter().flat_map(|block| &block.lines) {
-            for (path, column) in &line.at {
-                let at = (path.clone(), line.place.clone());
-                for (path, name) in self.chain(*column).operands(&at) {
-                    let Source::Fact { given, bound } = self.chain(*column).source(&path, &name) else { continue };
-                    if !matches!(&given.origin, Origin::File(words) if words == COMBINATION)
-                        || matches!(bound.value, Value::Text(_))
-                    {
-                        continue;
-                    }
-                    let name = given.input.column().to_string();
-                    if !names.iter().any(|(known, _)| *known == name) {
-                        names.push((name.clone(), given.input.say.clone()));
-                    }
-                    let columns = read.entry(name).or_default();
-                    if !columns.iter().any(|(known, _)| known == column) {
-                        columns.push((*column, bound.clone()));
-                    }
-                }
+        for (column, given, bound) in self.read_by(blocks) {
+            if !matches!(&given.origin, Origin::File(words) if words == COMBINATION)
+                || matches!(bound.value, Value::Text(_))
+            {
+                continue;
+            }
+            let name = given.input.column().to_string();
+            if !names.iter().any(|(known, _)| *known == name) {
+                names.push((name.clone(), given.input.say.clone()));
+            }
+            let columns = read.entry(name).or_default();
+            if !columns.iter().any(|(known, _)| *known == column) {
+                columns.push((column, bound.clone()));
             }
         }
         let mut lines = Vec::new();
