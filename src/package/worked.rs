@@ -421,7 +421,7 @@ impl<'a> Writer<'a, '_> {
             }
             let all = here.iter().filter(|(known, _)| known == *path).count();
             let columns = if mine.len() >= all && paths.len() > 1 { Vec::new() } else { mine };
-            let label = if paths.len() > 1 { label(path) } else { String::new() };
+            let label = if paths.len() > 1 { label(path, &paths) } else { String::new() };
             parts.push((label, columns));
         }
         // Uses with the same columns are named together.
@@ -462,9 +462,17 @@ pub(super) fn letters(columns: &[usize]) -> String {
     sorted.into_iter().map(letter).collect::<Vec<_>>().join(" ")
 }
 
-/// The last name of a path: `ring-weld`.
-fn label(path: &str) -> String {
-    path.rsplit('/').next().unwrap_or(path).replace('-', " ")
+/// The last name of a path, `ring weld`, and as many before it as tell it from the
+/// other paths: `W5/on post`.
+fn label(path: &str, paths: &BTreeSet<&String>) -> String {
+    let mut ends = path.rmatch_indices('/').map(|(at, _)| at + 1).chain([0]);
+    let alone = |start: &usize| {
+        let end = &path[*start..];
+        let same = |other: &&&String| other.as_str() == end || other.ends_with(&format!("/{end}"));
+        paths.iter().filter(same).count() == 1
+    };
+    let start = ends.find(alone).unwrap_or(0);
+    path[start..].replace('-', " ")
 }
 
 /// Where the line of what a combination brings stands.
