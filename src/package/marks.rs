@@ -213,7 +213,7 @@ impl Lines<'_, '_> {
         let begin = format!("{} {}", self.class, section.sheet);
         for line in &mut section.lines {
             match line {
-                Line::Prose { .. } => {}
+                Line::Prose { .. } | Line::Rests { .. } => {}
                 Line::Facts { file, items } => items.iter_mut().for_each(|item| self.fact(file, item)),
                 Line::Inputs { items } => {
                     for item in items {

@@ -15,7 +15,7 @@ use crate::formula::Value;
 use crate::job::Post;
 use crate::quantity::Units;
 use crate::sheet::{Bound, Given, Library, Origin, Sheet, Step, What, Worked};
-use crate::typeset::{printed, symbol};
+use crate::typeset::{Shown, printed, symbol};
 
 /// What a chapter of worked pages is made from.
 pub struct Chapter<'a> {
@@ -62,6 +62,12 @@ struct Fact {
     /// Columns by row.
     at: Vec<Vec<usize>>,
 }
+
+/// What comes into a sheet: a value, whence, and the places that have it.
+type Come = (Shown, Whence, Vec<At>);
+
+/// Values of an input that differ stand beside its name in up to so many places.
+const PLACES_OF_AN_INPUT: usize = 4;
 
 /// What a limit rests on of the load combination.
 const COMBINATION: &str = "load combination";
@@ -305,6 +311,9 @@ impl<'a> Writer<'a, '_> {
         }
         for line in &block.lines {
             lines.extend(self.line(line, &here, &mut own));
+            if self.is_target(line) {
+                lines.extend(self.rests_on(line));
+            }
         }
         let shown = if self.chapter.columns.len() > 1 { letters(&columns) } else { String::new() };
         Section {
@@ -327,9 +336,7 @@ impl<'a> Writer<'a, '_> {
     fn inputs(&mut self, block: &Block, here: &BTreeSet<At>) -> Vec<InputItem> {
         let inside: BTreeSet<(&Place, &At)> =
             block.lines.iter().flat_map(|line| line.at.iter().map(move |at| (&line.place, at))).collect();
-        // Name in the sheet; then value and whence with the places that have it.
-        type Rows = Vec<(crate::typeset::Shown, Whence, Vec<At>)>;
-        let mut items: Vec<(String, Rows)> = Vec::new();
+        let mut items: Vec<(String, Vec<Come>)> = Vec::new();
         for line in &block.lines {
             for at in &line.at {
                 let (path, column) = at;
@@ -380,6 +387,8 @@ impl<'a> Writer<'a, '_> {
             }
         }
         let items = items.into_iter().map(|(name, rows)| {
+            let places: usize = rows.iter().map(|(.., at)| at.len()).sum();
+            let rows = if rows.len() > 1 && places > PLACES_OF_AN_INPUT { by_line(rows) } else { rows };
             let single = rows.len() == 1;
             let rows = rows.into_iter().map(|(value, from, at)| InputRow {
                 tag: if single { String::new() } else { self.tag(here, &at) },
@@ -391,6 +400,38 @@ impl<'a> Writer<'a, '_> {
             InputItem { symbol: symbol(&name), rows: rows.collect() }
         });
         items.collect()
+    }
+
+    fn is_target(&self, line: &DraftLine) -> bool {
+        let is = |path: &str| self.chapter.targets.iter().any(|((of, place), _)| of == path && *place == line.place);
+        line.at.iter().any(|(path, _)| is(path))
+    }
+
+    /// What the files, combinations and assumptions say that a line rests on, by the
+    /// numbers of their lines; none where it names all of them itself.
+    fn rests_on(&mut self, line: &DraftLine) -> Option<Line> {
+        let mut found = BTreeSet::new();
+        let mut through_others = false;
+        for (path, column) in &line.at {
+            let at = (path.clone(), line.place.clone());
+            let mut leaves = BTreeSet::new();
+            let chain = &self.chapter.columns[*column].chain;
+            let slice = chain.slice([at.clone()]);
+            through_others |= slice.len() > 1;
+            for (path, name) in slice.iter().flat_map(|line| chain.operands(line)) {
+                if let Source::Fact { given, bound } = chain.source(&path, &name) {
+                    leaves.extend(self.whence_of(given, bound, *column).link);
+                }
+            }
+            let reader = (self.number_of(&at, *column), letter(*column));
+            self.reads.entry(reader).or_default().extend(leaves.iter().cloned());
+            found.extend(leaves);
+        }
+        let mut found: Vec<String> = found.into_iter().collect();
+        // Assumptions and open questions last, each list by its numbers.
+        let count = |no: &String| no.trim_start_matches(|c: char| !c.is_ascii_digit()).parse::<usize>().ok();
+        found.sort_by_key(|no| (!no.contains('.'), no.chars().next(), count(no)));
+        (through_others && !found.is_empty()).then_some(Line::Rests { lines: found })
     }
 
     fn whence_of(&mut self, given: &Given, bound: &Bound, column: usize) -> Whence {
@@ -453,6 +494,19 @@ impl<'a> Writer<'a, '_> {
         (0..self.chapter.columns.len())
             .all(|column| paths.iter().all(|path| of(column, path).is_none_or(|bound| bound.value == first.value)))
     }
+}
+
+/// Rows of an input that came to more than a reader can take in are one for each line
+/// that they come from, without the values: these stand there, and in the formulas.
+fn by_line(rows: Vec<Come>) -> Vec<Come> {
+    let mut joined: Vec<Come> = Vec::new();
+    for (_, from, at) in rows {
+        match joined.iter_mut().find(|(_, known, _)| *known == from) {
+            Some((.., places)) => places.extend(at),
+            None => joined.push((Shown { number: String::new(), unit: String::new() }, from, at)),
+        }
+    }
+    joined
 }
 
 pub(super) fn letters(columns: &[usize]) -> String {

@@ -207,11 +207,16 @@ pub enum Line {
         /// Where it is not met.
         remedy: String,
     },
+    /// What the files, combinations and assumptions say that the line before rests
+    /// on, by the numbers of those lines.
+    Rests {
+        lines: Vec<String>,
+    },
 }
 
 /// A clause, and whether it takes more than a line of its column: `look.typ`.
 fn clause<S: Serializer>(cite: &str, serializer: S) -> Result<S::Ok, S::Error> {
-    const COLUMN: f64 = 84.0;
+    const COLUMN: f64 = 97.0;
     const TYPE: f64 = 7.4;
     (cite, TYPE * text_width(cite, Face::Regular) > COLUMN).serialize(serializer)
 }
@@ -294,6 +299,7 @@ pub struct InputItem {
 #[derive(Debug, Serialize)]
 pub struct InputRow {
     pub tag: String,
+    /// Empty where the values are many and stand in the formulas.
     pub value: Printed,
     pub from: Whence,
     pub at: Vec<String>,
