@@ -5,7 +5,7 @@ mod around;
 mod distances;
 mod marks;
 
-use super::view::{Extent, MEDIUM, Point, arrow, extent, shifted};
+use super::view::{Extent, Point, arrow, extent, shifted};
 use super::{Drawing, Shape, text_at};
 use crate::quantity::Units;
 

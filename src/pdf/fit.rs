@@ -77,7 +77,7 @@ fn parts(document: &PagedDocument) -> Vec<(String, Vec<usize>)> {
     for (at, page) in document.pages().iter().enumerate() {
         match name(&page.frame) {
             Some(name) => parts.push((name, vec![at])),
-            None => parts.extend(parts.pop().map(|(name, pages)| (name, [pages, vec![at]].concat()))),
+            None => parts.last_mut().into_iter().for_each(|(_, pages)| pages.push(at)),
         }
     }
     parts
