@@ -82,7 +82,12 @@ pub fn base_plan(it: &BasePlan, width: f64, height: f64, units: Units) -> Drawin
             // In the middle between the blade and the wall of the pipe.
             let at = [0.0, -(it.leg_w / 2.0 - it.leg_t) / 2.0 * f64::from(it.plate_w > HAIR && it.apart <= HAIR)];
             view.circle(at, it.vent / 2.0, MEDIUM);
-            note(&mut view, at, -20.0, &["vent", "at least", &units.at_least(it.vent)]);
+            note(
+                &mut view,
+                at,
+                -20.0,
+                &[if it.plate_w > HAIR { "vent" } else { "drain" }, "at least", &units.at_least(it.vent)],
+            );
         }
         view.settle()
     };

@@ -41,7 +41,7 @@ pub fn free_body(it: &FreeBody, width: f64, height: f64, units: Units) -> Drawin
             let [x, y]: [f64; 2] = view.paper(at);
             [x + aside, y + down]
         };
-        const LONG: f64 = 34.0;
+        const LONG: f64 = 22.0;
         const OFF: f64 = 5.0;
         // Each force: where, its tail from there on paper, its size.
         let mut forces = vec![
