@@ -25,6 +25,10 @@ pub struct Word {
     pub size: f64,
 }
 
+/// Header and footer end here on a page that is set close to them; others leave more.
+const HEAD: f64 = 57.0;
+const FOOT: f64 = 34.0;
+
 pub struct Page {
     /// As it is printed at the foot: `sheet 7 of 46`.
     pub number: usize,
@@ -69,13 +73,13 @@ impl Page {
     }
 
     fn foot(&self) -> String {
-        let words = self.words.iter().filter(|word| word.y > self.height - 48.0);
+        let words = self.words.iter().filter(|word| word.y > self.height - FOOT);
         words.map(|word| word.text.as_str()).collect::<Vec<_>>().join(" ")
     }
 
     /// Between header and footer.
     pub fn body(&self) -> impl Iterator<Item = &Word> {
-        self.words.iter().filter(|word| word.y > 62.0 && word.y < self.height - 48.0)
+        self.words.iter().filter(|word| word.y > HEAD && word.y < self.height - FOOT)
     }
 }
 

@@ -105,17 +105,19 @@ fn sheet_height(sheet: &PlainSheet) -> f64 {
     let figures = |row: &Vec<Vec<PlainFigure>>| row.iter().map(|column| stack(column)).fold(0.0, f64::max);
     let column = |items: &Vec<PlainItem>| items.iter().map(item_height).sum::<f64>();
     let kinds = if sheet.kinds.len() > 1 { 20.0 + 14.0 * sheet.kinds.len() as f64 } else { 20.0 };
-    26.0 + kinds + sheet.figures.iter().map(figures).sum::<f64>() + sheet.columns.iter().map(column).fold(0.0, f64::max)
+    let hold = if sheet.hold.is_empty() { 0.0 } else { 36.0 };
+    26.0 + kinds + hold + sheet.figures.iter().map(figures).sum::<f64>() + sheet.columns.iter().map(column).fold(0.0, f64::max)
 }
 
-/// Short sheets share a page. One on hold has a page of its own, for the word on it speaks of the whole page.
+/// Short sheets share a page; one on hold only with another, for the word on it speaks of the whole page.
 pub(super) fn share_pages(sheets: &mut [PlainSheet]) {
     let mut taken = f64::INFINITY;
-    let mut held = true;
+    let mut held = false;
     for sheet in sheets {
         let high = sheet_height(sheet);
-        sheet.follows = !held && sheet.hold.is_empty() && taken + high + GAP <= TALL;
+        let on_hold = !sheet.hold.is_empty();
+        sheet.follows = on_hold == held && taken + high + GAP <= TALL;
         taken = if sheet.follows { taken + high + GAP } else { high };
-        held = !sheet.hold.is_empty();
+        held = on_hold;
     }
 }

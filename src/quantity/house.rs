@@ -206,11 +206,10 @@ impl Units {
     /// Concrete to order, from cubic inches: `12.4 ft³, 0.46 yd³`, `0.35 m³`.
     pub fn volume(self, cubic_inches: f64) -> String {
         match self {
-            Imperial => format!(
-                "{} ft³, {} yd³",
-                number_fixed(cubic_inches / 1728.0, 1),
-                number_fixed(cubic_inches / 46656.0, 2)
-            ),
+            Imperial => {
+                let fixed = |value: f64, decimals| number_fixed(value, if value < 100.0 { decimals } else { 0 });
+                format!("{} ft³, {} yd³", fixed(cubic_inches / 1728.0, 1), fixed(cubic_inches / 46656.0, 2))
+            }
             Metric => format!("{} m³", number_fixed(cubic_inches * (MM / 1e3).powi(3), 2)),
         }
     }
