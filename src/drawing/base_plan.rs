@@ -2,10 +2,11 @@
 
 use super::Drawing;
 use super::dimension::{Side, axes, chains, note};
+use super::fit::fit;
 use super::measure::HAIR;
 use super::rows::Group;
 use super::steel_base::Leg;
-use super::view::{HEAVY, MEDIUM, Scale, THIN, View, fit};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use crate::quantity::Units;
 
 /// In inches: `d` in the plane of the blade or the side plates, `b` normal to it.

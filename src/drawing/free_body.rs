@@ -2,8 +2,9 @@
 
 use super::Drawing;
 use super::dimension::{Side, Station, caption, chains};
+use super::fit::fit;
 use super::measure::HAIR;
-use super::view::{HEAVY, MEDIUM, Scale, THIN, View, fit};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use crate::quantity::Units;
 
 /// In inches, pounds and inch-pounds; positive as the arrows of the drawing go.

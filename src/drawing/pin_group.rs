@@ -2,10 +2,12 @@
 
 use super::Drawing;
 use super::dimension::{Side, caption, chains, set_out};
+use super::fit::fit;
+use super::geometry::Point;
 use super::hatch::break_line;
 use super::measure::degrees;
 use super::rows::up_a_face;
-use super::view::{HEAVY, Point, Scale, THIN, View, fit};
+use super::view::{HEAVY, Scale, THIN, View};
 use crate::quantity::Units;
 
 /// In inches and pounds.
