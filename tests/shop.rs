@@ -507,7 +507,7 @@ fn values_for_shop_and_site_are_those_worked_by_hand() {
         ("height of a bar, to the outside of hooks", "4′-10″"),
         ("hook of 90 degrees, outside to tip, at least", "8″"),
         ("size of the ties", "No. 3"),
-        ("their outside, across", "10″"),
+        ("their outside, across, at most", "10″"),
         ("their spacing, at most, down the whole pier", "6″"),
         ("of them in the top 5 in, round the rods and the upright bars", "3"),
         ("concrete of one foundation, without waste", "11.38 ft³"),
