@@ -75,9 +75,10 @@ fn parts(document: &PagedDocument) -> Vec<(String, Vec<usize>)> {
     }
     let mut parts: Vec<(String, Vec<usize>)> = Vec::new();
     for (at, page) in document.pages().iter().enumerate() {
-        match name(&page.frame) {
-            Some(name) => parts.push((name, vec![at])),
-            None => parts.last_mut().into_iter().for_each(|(_, pages)| pages.push(at)),
+        if let Some(name) = name(&page.frame) {
+            parts.push((name, vec![at]));
+        } else if let Some((_, pages)) = parts.last_mut() {
+            pages.push(at);
         }
     }
     parts
