@@ -37,6 +37,8 @@ mod front;
 mod follow;
 mod paper;
 mod sheets;
+// Pages of jobs of other kinds, as a tired reader sees them.
+mod looks;
 // What a reader of the PDF gets: text that copies and searches as it reads.
 // What a reader of the PDF gets: text that copies as it reads, bookmarks; widths of formulas.
 mod typesetting;

@@ -143,6 +143,12 @@ impl GroupResult {
         }
         best
     }
+
+    /// The limit that loads press on most.
+    pub fn driven(&self) -> Option<&Limit> {
+        let driven = self.limits.iter().filter(|limit| limit.varies() && limit.ratio().is_some());
+        driven.reduce(|best, next| if next.weight() > best.weight() { next } else { best })
+    }
 }
 
 /// Works a group in every combination, or once where no loads have a part in

@@ -155,7 +155,9 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
     let (demand, capacity, ratio) = match &verdict.sides {
         Some((demand, capacity)) => {
             let (demand, capacity, ratio) = two_sides(demand, capacity, verdict.ratio);
-            (demand.number, join(&capacity), ratio)
+            // What may come to one is the ratio itself.
+            let one = capacity.number == "1" && capacity.unit.is_empty() && verdict.ratio.is_some();
+            (if one { ratio.clone() } else { demand.number }, join(&capacity), ratio)
         }
         None => (String::new(), String::new(), "–".into()),
     };
@@ -272,7 +274,7 @@ pub fn of_frames(job: &Job, lines: &[(String, Root, GroupResult)], ledger: &mut 
         }
         columns.push(Column {
             marks: marks(job, result),
-            what: title.split(", post").next().unwrap_or(title).to_lowercase(),
+            what: title.split(", post").next().unwrap_or(title).replacen('F', "f", 1),
             c_d: String::new(),
             chain,
             loads: None,

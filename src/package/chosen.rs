@@ -106,8 +106,12 @@ impl Chosen {
                 entry.push((*group, limit));
             }
         }
+        // Where a size that does not fit governs a post, so does what loads press on most.
         for group in &order {
-            if let Some(limit) = results.groups[*group].governing() {
+            let group_results = &results.groups[*group];
+            let governing = group_results.governing();
+            let driven = group_results.driven().filter(|_| governing.is_some_and(|limit| !limit.varies()));
+            for limit in governing.into_iter().chain(driven) {
                 self.work(*group, limit, shown);
             }
         }

@@ -1,6 +1,7 @@
 //! The cover: who answers for the package, how the job stands, what is not met.
 
-use super::build::marks;
+use std::collections::BTreeSet;
+
 use super::ledger::Ledger;
 use super::model::{Failure, JobCard, Verdict};
 use crate::engine::Results;
@@ -31,18 +32,28 @@ fn checker_note(card: &Card) -> String {
     }
 }
 
-/// The sentence of the whole job, and each limit that is not met.
+/// The sentence of the whole job, and each limit that is not met: once, with all
+/// the posts that do not meet it.
 pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Ledger) -> Verdict {
-    let mut failures = Vec::new();
+    let mut found: Vec<(Failure, BTreeSet<usize>)> = Vec::new();
     for group in &results.groups {
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
-            failures.push(Failure {
-                marks: marks(job, group).join(", "),
+            let failure = Failure {
+                marks: String::new(),
                 limit: format!("{}: {}", limit.title(), limit.rule().say),
                 remedy: limit.rule().remedy.clone(),
                 line: ledger.line_of(limit),
+            };
+            let at = found.iter().position(|(known, _)| *known == failure).unwrap_or_else(|| {
+                found.push((failure, BTreeSet::new()));
+                found.len() - 1
             });
+            found[at].1.extend(&group.posts);
         }
     }
-    Verdict { ok: results.ok(), headline: stand.headline.clone(), failures }
+    let named = |(failure, posts): (Failure, BTreeSet<usize>)| {
+        let marks: Vec<&str> = posts.iter().map(|post| job.posts[*post].mark.as_str()).collect();
+        Failure { marks: marks.join(", "), ..failure }
+    };
+    Verdict { ok: results.ok(), headline: stand.headline.clone(), failures: found.into_iter().map(named).collect() }
 }

@@ -260,7 +260,7 @@ pub(super) fn equilibrium(job: &Job, balance: &[BalanceRow]) -> String {
     let known: Vec<&BalanceRow> = balance.iter().filter(|row| row.brought.is_some()).collect();
     if known.is_empty() {
         return format!(
-            "Sums over all bases, in {unit}, without the wind on the posts themselves. What roof and frame bring is not known here, for the reactions were typed: hold the sums against the loads of the analysis."
+            "Sums over all bases, in {unit}, without the wind on the posts themselves. What roof and frame bring is not known here, for the reactions were typed: compare the sums with the loads of the analysis."
         );
     }
     let apart: Vec<&str> =

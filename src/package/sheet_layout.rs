@@ -2,26 +2,28 @@
 //! by what it takes at a guess, for measuring in the templates is slow.
 
 use super::model::{PlainFigure, PlainItem, PlainSheet, Span};
+use crate::drawing::across;
+use crate::quantity::Units;
 
-/// Points between the margins of the narrower paper, and of the shorter one under its header.
-const WIDE: f64 = 507.0;
+/// Points between the margins of the shorter paper, under its header.
 const TALL: f64 = 680.0;
 const GAP: f64 = 17.0;
 
 /// Rows of two columns of figures, each where less stands so far and there is room; one that is wide has a row of its own.
-pub(super) fn rows(figures: Vec<PlainFigure>) -> Vec<Vec<Vec<PlainFigure>>> {
+pub(super) fn rows(figures: Vec<PlainFigure>, units: Units) -> Vec<Vec<Vec<PlainFigure>>> {
+    let page = across(units);
     let wide = |column: &[PlainFigure]| column.iter().map(|it| it.drawing.width).fold(0.0, f64::max);
     let mut rows: Vec<Vec<Vec<PlainFigure>>> = Vec::new();
     for figure in figures {
         let own = figure.drawing.width;
-        let Some(row) = rows.last_mut().filter(|row| own <= 0.66 * WIDE && wide(&row[0]) <= 0.66 * WIDE) else {
+        let Some(row) = rows.last_mut().filter(|row| own <= 0.68 * page && wide(&row[0]) <= 0.68 * page) else {
             rows.push(vec![vec![figure]]);
             continue;
         };
         if row.len() < 2 {
             row.push(Vec::new());
         }
-        let room = |at: usize| wide(&row[1 - at]) + GAP + wide(&row[at]).max(own) <= WIDE;
+        let room = |at: usize| wide(&row[1 - at]) + GAP + wide(&row[at]).max(own) <= page;
         let first = if stack(&row[1]) < stack(&row[0]) { [1, 0] } else { [0, 1] };
         match first.into_iter().find(|at| room(*at)) {
             Some(at) => row[at].push(figure),
@@ -103,17 +105,22 @@ fn sheet_height(sheet: &PlainSheet) -> f64 {
     let figures = |row: &Vec<Vec<PlainFigure>>| row.iter().map(|column| stack(column)).fold(0.0, f64::max);
     let column = |items: &Vec<PlainItem>| items.iter().map(item_height).sum::<f64>();
     let kinds = if sheet.kinds.len() > 1 { 20.0 + 14.0 * sheet.kinds.len() as f64 } else { 20.0 };
-    26.0 + kinds + sheet.figures.iter().map(figures).sum::<f64>() + sheet.columns.iter().map(column).fold(0.0, f64::max)
+    let hold = if sheet.hold.is_empty() { 0.0 } else { 36.0 };
+    26.0 + kinds
+        + hold
+        + sheet.figures.iter().map(figures).sum::<f64>()
+        + sheet.columns.iter().map(column).fold(0.0, f64::max)
 }
 
-/// Short sheets share a page. One on hold has a page of its own, for the word on it speaks of the whole page.
+/// Short sheets share a page; one on hold only with another, for the word on it speaks of the whole page.
 pub(super) fn share_pages(sheets: &mut [PlainSheet]) {
     let mut taken = f64::INFINITY;
-    let mut held = true;
+    let mut held = false;
     for sheet in sheets {
         let high = sheet_height(sheet);
-        sheet.follows = !held && sheet.hold.is_empty() && taken + high + GAP <= TALL;
+        let on_hold = !sheet.hold.is_empty();
+        sheet.follows = on_hold == held && taken + high + GAP <= TALL;
         taken = if sheet.follows { taken + high + GAP } else { high };
-        held = !sheet.hold.is_empty();
+        held = on_hold;
     }
 }

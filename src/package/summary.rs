@@ -118,7 +118,7 @@ pub(super) fn ranking(job: &Job, results: &Results, ledger: &Ledger) -> Ranking 
     let rest = &driven[shown..];
     let under = rest.first().and_then(|(_, limit)| limit.ratio());
     let rest = under.map_or(String::new(), |under| {
-        format!("{} more that loads drive: at most {}.", count(rest.len(), "limit"), number_fixed(under, 3))
+        format!("{} driven by loads: at most {}.", count(rest.len(), "further limit"), number_fixed(under, 3))
     });
     Ranking { limits: driven[..shown].iter().map(one).collect(), rest, bound: at_bound(&fixed) }
 }

@@ -450,30 +450,30 @@ impl<'a> Writer<'a, '_> {
 
     /// Which uses and columns a row is for; empty if it is for all of its block.
     pub fn tag(&self, here: &BTreeSet<At>, at: &[At]) -> String {
-        let paths: BTreeSet<&String> = here.iter().map(|(path, _)| path).collect();
         if at.len() >= here.len() {
             return String::new();
         }
-        let mut parts: Vec<(String, Vec<usize>)> = Vec::new();
-        for path in &paths {
-            let mine: Vec<usize> = at.iter().filter(|(known, _)| known == *path).map(|(_, column)| *column).collect();
-            if mine.is_empty() {
-                continue;
+        let labels = labels(here);
+        // Uses of one name, in columns of their own, are told apart by these.
+        let mut parts: Vec<(&str, BTreeSet<usize>, usize)> = Vec::new();
+        for (label, paths) in &labels {
+            let of = |(path, _): &&At| paths.contains(&path.as_str());
+            let mine: BTreeSet<usize> = at.iter().filter(of).map(|(_, column)| *column).collect();
+            if !mine.is_empty() {
+                parts.push((label, mine, here.iter().filter(of).count()));
             }
-            let all = here.iter().filter(|(known, _)| known == *path).count();
-            let columns = if mine.len() >= all && paths.len() > 1 { Vec::new() } else { mine };
-            let label = if paths.len() > 1 { label(path) } else { String::new() };
-            parts.push((label, columns));
         }
         // Uses with the same columns are named together.
-        let mut joined: Vec<(Vec<String>, Vec<usize>)> = Vec::new();
-        for (label, columns) in parts {
+        let mut joined: Vec<(Vec<&str>, Vec<usize>)> = Vec::new();
+        for (label, mine, all) in parts {
+            let whole = mine.len() >= all && labels.len() > 1 && !label.is_empty();
+            let columns = if whole { Vec::new() } else { mine.into_iter().collect() };
             match joined.iter_mut().find(|(_, known)| *known == columns) {
                 Some((labels, _)) => labels.push(label),
                 None => joined.push((vec![label], columns)),
             }
         }
-        let part = |(labels, columns): (Vec<String>, Vec<usize>)| {
+        let part = |(labels, columns): (Vec<&str>, Vec<usize>)| {
             format!("{} {}", labels.join(", "), letters(&columns)).trim().to_string()
         };
         joined.into_iter().map(part).collect::<Vec<_>>().join("; ")
@@ -516,9 +516,24 @@ pub(super) fn letters(columns: &[usize]) -> String {
     sorted.into_iter().map(letter).collect::<Vec<_>>().join(" ")
 }
 
-/// The last name of a path: `ring-weld`.
-fn label(path: &str) -> String {
-    path.rsplit('/').next().unwrap_or(path).replace('-', " ")
+/// The uses of a sheet by what they are called where it is worked: by nothing where each
+/// column has only one; by the last name of its path, `ring weld`, and as many before
+/// that as tell it from the other uses in its columns: `W5/on post`.
+fn labels(here: &BTreeSet<At>) -> BTreeMap<String, Vec<&str>> {
+    let mut columns: BTreeMap<&str, BTreeSet<usize>> = BTreeMap::new();
+    for (path, column) in here {
+        columns.entry(path).or_default().insert(*column);
+    }
+    let mut labels: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    for (path, mine) in &columns {
+        let others = columns.iter().filter(|(other, theirs)| *other != path && !theirs.is_disjoint(mine));
+        let others: Vec<&str> = others.map(|(other, _)| *other).collect();
+        let mut ends = path.rmatch_indices('/').map(|(at, _)| &path[at + 1..]).chain([*path]);
+        let alone = |end: &&str| others.iter().all(|other| other != end && !other.ends_with(&format!("/{end}")));
+        let label = if others.is_empty() { "" } else { ends.find(alone).unwrap_or(path) };
+        labels.entry(label.replace('-', " ")).or_default().push(path);
+    }
+    labels
 }
 
 /// Where the line of what a combination brings stands.

@@ -1,5 +1,6 @@
 //! Package to bytes. The only module that names a `typst` crate.
 
+mod fit;
 mod world;
 
 use std::collections::BTreeMap;
@@ -12,6 +13,7 @@ use typst::{World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
+use fit::Fit;
 use world::Closed;
 
 /// What is typeset: files by absolute virtual path, and which of them is the
@@ -44,12 +46,14 @@ pub fn render(document: Document) -> Result<Pdf, Vec<String>> {
 }
 
 fn typeset(document: Document) -> Result<Pdf, Vec<String>> {
-    let world = Closed::new(document.files, document.main, document.date).map_err(|error| vec![error])?;
-    let Warned { output, warnings } = typst::compile::<PagedDocument>(&world);
-    let pages = match output {
-        Ok(pages) if warnings.is_empty() => pages,
-        Ok(_) => return Err(describe(&world, &warnings)),
-        Err(errors) => return Err([describe(&world, &errors), describe(&world, &warnings)].concat()),
+    let mut world = Closed::new(document.files, document.main, document.date).map_err(|error| vec![error])?;
+    let mut fit = Fit::default();
+    let pages = loop {
+        world.set(fit::FILE, fit.json());
+        let pages = compile(&world)?;
+        if !fit.asks_again(&pages) {
+            break pages;
+        }
     };
     let missing = missing_characters(&pages);
     if !missing.is_empty() {
@@ -67,6 +71,15 @@ fn typeset(document: Document) -> Result<Pdf, Vec<String>> {
     };
     let bytes = typst_pdf::pdf(&pages, &options).map_err(|errors| describe(&world, &errors))?;
     Ok(Pdf { bytes, pages: pages.pages().len() })
+}
+
+fn compile(world: &Closed) -> Result<PagedDocument, Vec<String>> {
+    let Warned { output, warnings } = typst::compile::<PagedDocument>(world);
+    match output {
+        Ok(pages) if warnings.is_empty() => Ok(pages),
+        Ok(_) => Err(describe(world, &warnings)),
+        Err(errors) => Err([describe(world, &errors), describe(world, &warnings)].concat()),
+    }
 }
 
 /// `/templates/package/worked.typ:12:4: message`, then the calls that led there

@@ -47,6 +47,11 @@ impl Closed {
         })
     }
 
+    /// Puts a file in, in the place of one of its name.
+    pub fn set(&mut self, path: &str, bytes: Vec<u8>) {
+        self.files.insert(path.into(), Bytes::new(bytes));
+    }
+
     fn find<'a, T>(&self, files: &'a BTreeMap<String, T>, id: FileId) -> FileResult<&'a T> {
         let path = id.get();
         if let VirtualRoot::Package(package) = path.root() {

@@ -34,4 +34,12 @@ impl Quantity {
     pub fn in_unit(self, unit: &Unit) -> f64 {
         unit.from_base(self.value)
     }
+
+    /// As it is printed. Forces and lengths that cancel leave the last bits of a sum,
+    /// which are no value: a billionth of an inch, or of a pound, is nothing.
+    pub fn shown_in(self, unit: &Unit) -> f64 {
+        let (length, force) = (self.dim.length, self.dim.force);
+        let size = force == 1 || (force == 0 && length > 0);
+        if size && self.value.abs() < 1e-9 { 0.0 } else { self.in_unit(unit) }
+    }
 }

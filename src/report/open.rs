@@ -27,7 +27,7 @@ pub fn open_questions(job: &Job, verdict: &Verdict) -> String {
     if !values.is_empty() {
         let many = count(values.len(), "value");
         out.push_str(&format!(
-            "\n# {many} to hold against the publication. A block with all keys goes to the end of job.toml, or into\n\
+            "\n# {many} to check against the publication. A block with all keys goes to the end of job.toml, or into\n\
              # a file of confirmed values that serves all jobs (--confirmed FILE, or confirmed.toml in the job).\n"
         ));
     }

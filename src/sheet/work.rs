@@ -385,7 +385,7 @@ impl Worker<'_> {
         let value = self.settle_all(expr, result)?;
         let unit = rule.unit.clone().or_else(|| rule.raw.as_ref().map(|raw| raw.giving.clone()));
         let unit = unit.unwrap_or_else(|| self.same_unit(expr, &value));
-        let count = self.counts(expr);
+        let count = self.counts(expr) || (unit.name().is_empty() && self.tells_number(rule));
         let conditions = rule.cases[..=taken].iter().filter_map(|case| case.when.as_ref());
         let rests = self.rests(std::iter::once(expr).chain(conditions));
         let renamed =
@@ -413,9 +413,30 @@ impl Worker<'_> {
         !expr.symbols().is_empty() && self.whole(expr)
     }
 
+    /// Whether whole numbers stand for the cases: of a factor, some case is a broken one.
+    fn tells_number(&self, rule: &Let) -> bool {
+        let whole = |rule: &Let| rule.cases.iter().all(|case| self.whole(&case.value));
+        if !whole(rule) {
+            return false;
+        }
+        // A block that does not apply may have the only case of a number that counts elsewhere.
+        let mut several = rule.cases.len() > 1;
+        let mut all = true;
+        self.sheet.walk(&mut |stmt| {
+            if let Stmt::Let(other) = stmt
+                && other.name == rule.name
+            {
+                several |= other.cases.len() > 1;
+                all &= whole(other);
+            }
+        });
+        several && all
+    }
+
     fn whole(&self, expr: &Expr) -> bool {
         match &expr.node {
             Node::Number(value) => value.fract() == 0.0,
+            Node::Negate(inner) => self.whole(inner),
             Node::Symbol(symbol) => self.bound.get(symbol).is_some_and(|bound| bound.count),
             Node::Binary(BinOp::Add | BinOp::Sub | BinOp::Mul, a, b) => self.whole(a) && self.whole(b),
             Node::Call(Function::Least | Function::Greatest, args) => args.iter().all(|arg| self.whole(arg)),
@@ -430,7 +451,7 @@ impl Worker<'_> {
             for ((name, ..), (value, unit)) in rule.names.iter().zip(found.values) {
                 let rests = rests.clone();
                 let value = match value {
-                    Value::Text(text) => Value::Text(self.context.library.units().words(&text)),
+                    Value::Text(text) => Value::Text(self.context.library.units().words_on_site(&text)),
                     value => value,
                 };
                 let bound = Bound { value, unit, varies, count: false, given: true, place: None, rests };

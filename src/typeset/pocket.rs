@@ -68,7 +68,7 @@ fn digits_of(bound: &Bound) -> usize {
 
 /// A plain factor keeps one decimal, `1.0`; a count has none.
 fn show(quantity: Quantity, unit: &Unit, digits: usize, count: bool) -> String {
-    let value = quantity.in_unit(unit);
+    let value = quantity.shown_in(unit);
     // The last bits of a conversion are not part of a value: 8 ft is 96 in.
     let text = number(value, digits);
     if quantity.dim.is_none() && unit.name().is_empty() && !count && !text.contains('.') && value.abs() < 1000.0 {
@@ -258,7 +258,7 @@ impl Pocket<'_> {
 pub fn two_sides(demand: &Side, capacity: &Side, ratio: Option<f64>) -> (Shown, Shown, String) {
     let unit = &capacity.unit;
     let text = ratio.filter(|ratio| ratio.is_finite()).map_or("–".into(), |ratio| number_fixed(ratio, 3));
-    let plain = |side: &Side, digits| number(side.quantity.in_unit(unit), digits);
+    let plain = |side: &Side, digits| number(side.quantity.shown_in(unit), digits);
     let mut digits = RESULT_DIGITS;
     while digits < MOST_DIGITS && text != "–" {
         let quotient = read_back(&plain(demand, digits)) / read_back(&plain(capacity, digits));

@@ -91,9 +91,11 @@ fn labelled(name: &str, label: Option<&str>) -> Math {
     Math::new(src, alt.join(" "))
 }
 
+/// What is normal to a direction is called `perp` in a stress, `square` where a
+/// pattern is told: on paper both have the sign.
 fn letter(part: &str) -> String {
     match part {
-        "perp" => "bot".into(),
+        "perp" | "square" => "bot".into(),
         "par" => "parallel".into(),
         _ if part.chars().count() == 1 && part.chars().all(char::is_alphabetic) => format!("it({part})"),
         _ => greek(part).map_or_else(|| quoted(part), |letter| format!("it({letter})")),
@@ -102,7 +104,7 @@ fn letter(part: &str) -> String {
 
 fn spoken(part: &str) -> String {
     match part {
-        "perp" => "perpendicular".into(),
+        "perp" | "square" => "perpendicular".into(),
         "par" => "parallel".into(),
         _ => part.into(),
     }

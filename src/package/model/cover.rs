@@ -28,7 +28,7 @@ pub struct Verdict {
     pub failures: Vec<Failure>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, PartialEq, Serialize)]
 pub struct Failure {
     pub marks: String,
     pub limit: String,

@@ -1,0 +1,168 @@
+//! Every page as a tired reader sees it, on jobs of other kinds than the examples: no
+//! page that is nearly empty, no heading at the foot of one, no count with decimals, no
+//! number that runs away, nothing said twice.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+use serde_json::Value;
+use socle::package::Pages;
+
+use crate::jobs::package_in;
+use crate::paper::{Page, Paper};
+use crate::support::{JOBS, Job, root};
+
+/// The jobs that a second method works: slabs, pads, floors, cantilevers, given reactions.
+fn others() -> Vec<PathBuf> {
+    ["cantilevers", "knife-pier", "plates-slab", "porch-floor", "rated-pad", "reinforced-pier"]
+        .iter()
+        .map(|name| root().join("tests/whole").join(name))
+        .collect()
+}
+
+fn all() -> Vec<PathBuf> {
+    let fixtures = JOBS.iter().map(|name| root().join("fixtures").join(name));
+    fixtures.chain(others()).chain([root().join("tests/carport")]).collect()
+}
+
+/// The barn with faults of many kinds.
+fn failing() -> Job {
+    let job = Job::copy("cart-barn");
+    for (mark, height) in [("A2", "22 ft"), ("A3", "22 ft"), ("D3", "22 ft")] {
+        job.set("posts.csv", mark, "height", height);
+    }
+    job.set("foundations.csv", "block 38", "pad_x", "24").set("foundations.csv", "block 38", "found_depth", "12");
+    job.set("bases.csv", "side plate 8", "uplift", "1,500").set("bases.csv", "strap 8", "weld", "1/8");
+    job.set("bases.csv", "strap 8", "screw_length", "2");
+    job
+}
+
+/// The part of the space between header and footer that words stand in.
+fn filled(page: &Page) -> f64 {
+    const STEP: f64 = 12.0;
+    let (top, foot) = (62.0, page.height - 48.0);
+    let steps = ((foot - top) / STEP) as usize;
+    let used = |at: &usize| {
+        let here = top + *at as f64 * STEP;
+        page.body().any(|word| word.y - word.size < here + STEP && word.y > here)
+    };
+    (0..steps).filter(used).count() as f64 / steps as f64
+}
+
+#[test]
+fn no_page_of_another_job_is_nearly_empty() {
+    let failing = failing();
+    let mut empty = Vec::new();
+    for job in others().into_iter().chain([failing.path()]) {
+        for page in &Paper::of(&job).pages {
+            let part = filled(page);
+            if part < 0.12 {
+                empty.push(format!("{}, sheet {}: {:.0} percent", job.display(), page.number, 100.0 * part));
+            }
+        }
+    }
+    assert!(empty.is_empty(), "{empty:#?}");
+}
+
+/// Below each heading stands something on its page.
+#[test]
+fn no_heading_is_the_last_on_its_page() {
+    let mut stranded = Vec::new();
+    for job in others() {
+        let paper = Paper::of(&job);
+        let pdf = lopdf::Document::load(&paper.path).expect("a PDF");
+        for mark in pdf.get_toc().expect("bookmarks").toc {
+            let page = paper.page(mark.page);
+            let last: String = mark.title.split_whitespace().last().unwrap_or("").into();
+            let title = page.body().filter(|word| word.text.ends_with(&last)).map(|word| word.y).fold(0.0, f64::max);
+            if title > 0.0 && !page.body().any(|word| word.y > title + 4.0) {
+                stranded.push(format!("{}, sheet {}: {}", job.display(), mark.page, mark.title));
+            }
+        }
+    }
+    assert!(stranded.is_empty(), "{stranded:#?}");
+}
+
+fn array<'a>(value: &'a Value, name: &str) -> &'a [Value] {
+    value[name].as_array().map_or(&[], Vec::as_slice)
+}
+
+/// The lines of the worked pages of a job, as a template reads them.
+fn lines(pages: &Pages) -> Vec<Value> {
+    let sections = pages.loads.iter().chain(&pages.worked).flat_map(|chapter| &chapter.sections);
+    let sections = sections.map(|section| serde_json::to_value(section).expect("JSON"));
+    sections.flat_map(|section| array(&section, "lines").to_vec()).collect()
+}
+
+/// What a line says, without its symbols.
+fn words(line: &Value) -> String {
+    array(line, "say").iter().filter_map(|span| span["Markup"].as_str().or(span["Text"].as_str())).collect()
+}
+
+/// What is counted: a number of these is whole, and is printed so.
+const COUNTED: [&str; 10] =
+    ["anchors", "cut faces", "bars", "screws", "bolts", "pins", "fasteners", "rows", "bays", "ties"];
+
+#[test]
+fn a_number_of_things_is_whole() {
+    let (mut seen, mut broken) = (0, BTreeSet::new());
+    for job in all() {
+        let (_, pages) = package_in(&job);
+        for line in lines(&pages) {
+            let words = words(&line);
+            let counts = COUNTED.iter().any(|it| words.starts_with(&format!("{it} ")) || words == *it);
+            for row in array(&line, "rows").iter().filter(|_| counts) {
+                let number = row["value"]["number"].as_str().unwrap_or("");
+                if row["value"]["unit"] == "" && number.parse::<f64>().is_ok_and(|number| number.fract() == 0.0) {
+                    seen += 1;
+                    if number.contains('.') {
+                        broken.insert(format!("{words}: {number}"));
+                    }
+                }
+            }
+        }
+    }
+    assert!(broken.is_empty() && seen > 10, "{seen} counts; {broken:#?}");
+}
+
+/// What is left where two forces cancel is nothing, and no number has more digits than
+/// a calculator takes.
+#[test]
+fn no_number_runs_away() {
+    let mut long = BTreeSet::new();
+    for job in all() {
+        let (_, pages) = package_in(&job);
+        let text: String = lines(&pages).iter().map(Value::to_string).collect();
+        let numbers = text.split(|letter: char| !letter.is_ascii_digit() && letter != '.');
+        long.extend(numbers.filter(|it| it.starts_with("0.000000000")).map(String::from));
+    }
+    assert!(long.is_empty(), "{long:#?}");
+}
+
+/// A limit that many posts do not meet stands once, with all of them.
+#[test]
+fn what_is_not_met_is_said_once() {
+    let job = failing();
+    let failures = package_in(&job.path()).0.verdict.failures;
+    let said: BTreeSet<_> = failures.iter().map(|it| (&it.line, &it.limit, &it.remedy)).collect();
+    assert_eq!(said.len(), failures.len());
+    let several = failures.iter().filter(|it| it.marks.contains(", ")).count();
+    assert!(several > 2, "{:?}", failures.iter().map(|it| (&it.limit, &it.marks)).collect::<Vec<_>>());
+}
+
+/// Where a size that does not fit governs a post, what loads press on most is worked
+/// as well: else nothing of the post would be.
+#[test]
+fn what_loads_press_on_most_is_worked_for_a_post_that_does_not_fit() {
+    let job = Job::copy_from("tests/whole", "rated-pad");
+    job.set("bases.csv", "shoe 8", "seat_max", "7.4");
+    let (package, pages) = package_in(&job.path());
+    let numbers: BTreeSet<String> =
+        lines(&pages).iter().filter_map(|line| line["no"].as_str().map(String::from)).collect();
+    for sheet in &pages.sheets {
+        let first = serde_json::to_value(&sheet.limits[0]).expect("JSON");
+        let line = first["line"].as_str().expect("a line");
+        assert!(numbers.contains(line), "{}: {line} is not worked", sheet.title);
+    }
+    assert!(package.summary.iter().any(|row| !row.ok));
+}
