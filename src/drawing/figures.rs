@@ -132,8 +132,6 @@ fn wide(units: Units) -> f64 {
     across(units) - 187.0
 }
 
-/// And how high there.
-const TALL: f64 = 248.0;
 /// Across it, and what stands beside each other there.
 const SHEET: [f64; 2] = [507.0, 190.0];
 const NARROW: [f64; 2] = [170.0, 180.0];
@@ -154,7 +152,7 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", b, d, fixing, n, rows, end, spacing, row_spacing, seat_b, seat_t, standoff, foot_b,
             foot_t, leg_t,
         };
-        post_foot(&it, wide(given.units), TALL, given.units)
+        post_foot(&it, wide(given.units), given.units.either(165.0, 200.0), given.units)
     }),
     figure!("plate-foot", given,
     [along: "x" "y"]
@@ -167,7 +165,7 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", b, d, fixing, n, rows, end, spacing, row_spacing, seat_b, seat_t, standoff, foot_b,
             foot_t, leg_t,
         };
-        post_foot(&it, wide(given.units), TALL, given.units)
+        post_foot(&it, wide(given.units) - 20.0, 195.0, given.units)
     }),
     figure!("tube-foot", given,
     [along: "x" "y"]
@@ -179,7 +177,7 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", b, d, fixing, n, rows: 1, end, spacing, row_spacing: 0.0, seat_b, seat_t, standoff,
             foot_b, foot_t, leg_t: tube,
         };
-        post_foot(&it, wide(given.units), TALL, given.units)
+        post_foot(&it, wide(given.units), 185.0, given.units)
     }),
     figure!("blade-steel", given,
     [along: "x" "y"] [leg_shape: "bar" "round" "pipe"]
@@ -192,7 +190,7 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", holder, hole, n, rows, end, spacing, row_spacing, seat_b, seat_d, seat_t, standoff,
             leg: leg_of(leg_shape), leg_w: leg, leg_t, foot_b, foot_d, foot_t, weld,
         };
-        steel_base(&it, wide(given.units), TALL, given.units)
+        steel_base(&it, wide(given.units), given.units.either(190.0, 240.0), given.units)
     }),
     figure!("plate-steel", given,
     [along: "x" "y"] [leg_shape: "bar" "round" "pipe"]
@@ -205,7 +203,7 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", holder, hole, n, rows, end, spacing, row_spacing, seat_b, seat_d, seat_t, standoff,
             leg: leg_of(leg_shape), leg_w: leg, leg_t, foot_b, foot_d, foot_t, weld,
         };
-        steel_base(&it, across(given.units), TALL, given.units)
+        steel_base(&it, across(given.units), 195.0, given.units)
     }),
     figure!("tube-steel", given,
     [along: "x" "y"]
@@ -217,7 +215,7 @@ pub const FIGURES: &[Figure] = &[
             row_spacing: 0.0, seat_b, seat_d, seat_t, standoff, leg: Leg::Pipe, leg_w: tube, leg_t: tube_t, foot_b,
             foot_d, foot_t, weld,
         };
-        steel_base(&it, wide(given.units), TALL, given.units)
+        steel_base(&it, wide(given.units), 225.0, given.units)
     }),
     figure!("post-end", given,
     [along: "x" "y"]
