@@ -92,7 +92,7 @@ impl<'a> Writer<'a, '_> {
             (Place::Entry(name), _) => self.entry(no, name, line, here),
             (Place::Aside(step), _) => match chain.find(&first.0)?.steps.get(*step)? {
                 Step::Figure { name, say, values } => {
-                    let drawing = figure::draw(name, values, self.units)?;
+                    let drawing = figure::draw(name, values, self.units, None)?;
                     Some(Line::Figure { no, say: said(say), tag: self.tag(here, &line.at), drawing, changed: false })
                 }
                 Step::Prose(text) => Some(Line::Prose { spans: prose(text) }),
