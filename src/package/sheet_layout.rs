@@ -104,7 +104,10 @@ fn sheet_height(sheet: &PlainSheet) -> f64 {
     let column = |items: &Vec<PlainItem>| items.iter().map(item_height).sum::<f64>();
     let kinds = if sheet.kinds.len() > 1 { 20.0 + 14.0 * sheet.kinds.len() as f64 } else { 20.0 };
     let hold = if sheet.hold.is_empty() { 0.0 } else { 36.0 };
-    26.0 + kinds + hold + sheet.figures.iter().map(figures).sum::<f64>() + sheet.columns.iter().map(column).fold(0.0, f64::max)
+    26.0 + kinds
+        + hold
+        + sheet.figures.iter().map(figures).sum::<f64>()
+        + sheet.columns.iter().map(column).fold(0.0, f64::max)
 }
 
 /// Short sheets share a page; one on hold only with another, for the word on it speaks of the whole page.

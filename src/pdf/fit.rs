@@ -14,7 +14,7 @@ use typst_layout::PagedDocument;
 pub const FILE: &str = "/fit.json";
 
 /// A page of which less than this is used is too empty to be turned to.
-const THIN: f64 = 0.15;
+const THIN: f64 = 0.18;
 
 /// Between header and footer of a page; a footer begins at least so far below.
 const HEAD: f64 = 58.0;
@@ -75,9 +75,10 @@ fn parts(document: &PagedDocument) -> Vec<(String, Vec<usize>)> {
     }
     let mut parts: Vec<(String, Vec<usize>)> = Vec::new();
     for (at, page) in document.pages().iter().enumerate() {
-        match name(&page.frame) {
-            Some(name) => parts.push((name, vec![at])),
-            None => parts.extend(parts.pop().map(|(name, pages)| (name, [pages, vec![at]].concat()))),
+        if let Some(name) = name(&page.frame) {
+            parts.push((name, vec![at]));
+        } else if let Some((_, pages)) = parts.last_mut() {
+            pages.push(at);
         }
     }
     parts
