@@ -2,9 +2,11 @@
 //! out.
 
 use super::Drawing;
-use super::dimension::{Side, axes, chains, counted, note};
+use super::dimension::{Side, axes, chains, note};
 use super::measure::HAIR;
-use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit};
+use super::outline::Outline;
+use super::rows::Group;
+use super::view::{MEDIUM, Point, Scale, THIN, View, fit};
 use crate::quantity::Units;
 
 /// In inches; x to the right, y up.
@@ -54,13 +56,15 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64, units: Units) -> Dr
     let middle = [x / 2.0, y / 2.0];
     let centre = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0];
     let breakout = it.breakout();
+    let outline = match it.diameter > HAIR {
+        true => Outline::Round(it.diameter),
+        false => Outline::Straight([high[0] - low[0], high[1] - low[1]]),
+    };
     let draw = |scale: Scale| {
         let mut view = View::new(scale);
+        outline.draw(&mut view, centre);
         if it.diameter > HAIR {
-            view.circle(centre, it.diameter / 2.0, HEAVY);
             view.rect(low, high, THIN);
-        } else {
-            view.rect(low, high, HEAVY);
         }
         view.rect(
             [middle[0] - it.plate_x / 2.0, middle[1] - it.plate_y / 2.0],
@@ -70,15 +74,13 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64, units: Units) -> Dr
         if it.reach > HAIR {
             view.dashed_rect([breakout[0], breakout[1]], [breakout[2], breakout[3]]);
         }
-        let rows = |count: usize, pitch: f64| (0..count).map(move |at| at as f64 * pitch);
-        for at in rows(it.n_x, it.s_x).flat_map(|x| rows(it.n_y, it.s_y).map(move |y| [x, y])) {
-            view.circle(at, it.anchor_d / 2.0, MEDIUM);
-            view.dot(at, 1.0);
-        }
+        let rows = |count: usize, pitch: f64| (0..count).map(|at| at as f64 * pitch).collect();
+        let anchors = Group { xs: rows(it.n_x, it.s_x), ys: rows(it.n_y, it.s_y) };
+        anchors.draw(&mut view, it.anchor_d, MEDIUM);
         let mut across = vec![([low[0], low[1]], ""), ([high[0], low[1]], "")];
-        across.extend(rows(it.n_x, it.s_x).map(|x| ([x, low[1]], "")));
+        across.extend(anchors.xs.iter().map(|x| ([*x, low[1]], "")));
         let mut up = vec![([low[0], low[1]], ""), ([low[0], high[1]], "")];
-        up.extend(rows(it.n_y, it.s_y).map(|y| ([low[0], y], "")));
+        up.extend(anchors.ys.iter().map(|y| ([low[0], *y], "")));
         let name = if it.diameter > HAIR { "counted" } else { "" };
         let all_across = vec![(low, name), ([high[0], low[1]], "")];
         let all_up = vec![(low, name), ([low[0], high[1]], "")];
@@ -88,8 +90,7 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64, units: Units) -> Dr
             let ends = [-0.5, 0.5].map(|way| ([centre[0] + way * it.diameter, centre[1]], "round pier"));
             chains(&mut view, Side::Top, &[ends.to_vec()]);
         }
-        let anchors = counted(it.n_x * it.n_y, "anchor", &units.size(it.anchor_d));
-        note(&mut view, [x, y], 35.0, &[&anchors]);
+        note(&mut view, [x, y], 35.0, &[&anchors.told("anchor", &units.size(it.anchor_d))]);
         let plate = format!("{} × {}", units.size(it.plate_x), units.size(it.plate_y));
         note(&mut view, [middle[0] + it.plate_x / 2.0, middle[1] - it.plate_y / 2.0], -20.0, &["plate", &plate]);
         if it.reach > HAIR {
@@ -100,13 +101,9 @@ pub fn anchor_plan(it: &AnchorPlan, width: f64, height: f64, units: Units) -> Dr
         axes(&mut view, "x", "y");
         view.settle()
     };
-    let outline = if it.diameter > HAIR {
-        format!("a round pier {} across", units.length(it.diameter))
-    } else {
-        format!("concrete {} by {}", units.length(high[0] - low[0]), units.length(high[1] - low[1]))
-    };
     let alt = format!(
-        "Plan of {outline} with {} by {} anchors {}, {} and {} apart; edges {} and {} away along x, {} and {} along y.",
+        "Plan of {} with {} by {} anchors {}, {} and {} apart; edges {} and {} away along x, {} and {} along y.",
+        outline.said(units),
         it.n_x,
         it.n_y,
         units.size(it.anchor_d),

@@ -10,13 +10,16 @@ use super::view::{HEAVY, MEDIUM, Scale, View, fit};
 use crate::quantity::Units;
 
 /// In inches.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct BarRing {
     pub round: bool,
     /// Diameter or side of the pier.
     pub width: f64,
     pub bars: usize,
+    /// What a bar and a tie are called.
+    pub bar: String,
     pub bar_d: f64,
+    pub tie: String,
     pub tie_d: f64,
     /// Through the middles of the bars.
     pub ring: f64,
@@ -42,10 +45,10 @@ pub fn bar_ring(it: &BarRing, width: f64, height: f64, units: Units) -> Drawing 
         let tie = vec![([-half, 0.0], "cover"), ([-out, 0.0], "tie"), ([out, 0.0], "cover"), ([half, 0.0], "")];
         chains(&mut view, Side::Bottom, &[tie]);
         if let Some(bar) = bars.first() {
-            note(&mut view, *bar, 20.0, &[&counted(it.bars, "bar", &units.size(it.bar_d))]);
+            note(&mut view, *bar, 20.0, &[&counted(it.bars, "bar", &it.bar)]);
         }
         if it.tie_d > HAIR {
-            note(&mut view, [out * FRAC_1_SQRT_2, -out * FRAC_1_SQRT_2], -20.0, &["tie", &units.size(it.tie_d)]);
+            note(&mut view, [out * FRAC_1_SQRT_2, -out * FRAC_1_SQRT_2], -20.0, &["tie", &it.tie]);
         }
         view.settle()
     };
@@ -53,7 +56,7 @@ pub fn bar_ring(it: &BarRing, width: f64, height: f64, units: Units) -> Drawing 
         "{} pier {} across with {} in a ring {} across, in ties {} across their outside.",
         if it.round { "Round" } else { "Square" },
         units.length(it.width),
-        counted(it.bars, "bar", &units.size(it.bar_d)),
+        counted(it.bars, "bar", &it.bar),
         units.size(it.ring),
         units.size(2.0 * out),
     );

@@ -1,9 +1,9 @@
 //! A base on a floor beam or sill: where its screws go, across the beam and from above.
 
 use super::Drawing;
-use super::dimension::{Side, axes, chains, counted, note};
+use super::dimension::{Side, axes, chains, note};
 use super::hatch::end_grain;
-use super::pier::places_of;
+use super::rows::{Group, places_of};
 use super::view::{HEAVY, MEDIUM, Scale, View, fit, row};
 use crate::quantity::Units;
 
@@ -52,7 +52,8 @@ impl FloorFoot {
 
     fn plan(&self, scale: Scale) -> View {
         let (mut view, units) = (View::new(scale), scale.units);
-        let (xs, ys) = (places_of(self.n, self.s), places_of(self.rows, self.s_row));
+        let screws = Group::about_middle([self.n, self.rows], [self.s, self.s_row]);
+        let (xs, ys) = (&screws.xs, &screws.ys);
         let (Some(first), Some(last)) = (xs.first().copied(), xs.last().copied()) else { return view };
         let half = self.beam_w / 2.0;
         // A beam that goes far on is broken off.
@@ -70,10 +71,8 @@ impl FloorFoot {
             [self.base_run / 2.0, self.base_across / 2.0],
             MEDIUM,
         );
-        for at in xs.iter().flat_map(|x| ys.iter().map(move |y| [*x, *y])) {
-            view.circle(at, (self.screw_d / 2.0).max(1.6 / view.scale), HEAVY);
-            view.dot(at, 1.0);
-        }
+        let seen = self.screw_d.max(3.2 / view.scale);
+        screws.draw(&mut view, seen, HEAVY);
         let mut along: Vec<_> = xs.iter().map(|x| ([*x, -half], "")).collect();
         if near {
             along.push(([left, -half], "end"));
@@ -86,13 +85,12 @@ impl FloorFoot {
             up[at].1 = "edge";
         }
         chains(&mut view, Side::Right, &[up]);
-        let text =
-            counted(xs.len() * ys.len(), "screw", &[self.screw_d, self.screw_l].map(|it| units.size(it)).join(" × "));
+        let axis = if self.along_x { ["x", "y"] } else { ["y", "x"] };
+        axes(&mut view, axis[0], axis[1]);
+        let text = screws.told("screw", &[self.screw_d, self.screw_l].map(|it| units.size(it)).join(" × "));
         note(&mut view, [last, edge.min(ys.last().copied().unwrap_or(0.0))], 80.0, &[&text]);
         let base = [self.base_run, self.base_across].map(|side| units.length(side)).join(" × ");
         note(&mut view, [-self.base_run / 2.0, self.base_across / 2.0], 110.0, &["base", &base]);
-        let axis = if self.along_x { ["x", "y"] } else { ["y", "x"] };
-        axes(&mut view, axis[0], axis[1]);
         view
     }
 }

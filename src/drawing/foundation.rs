@@ -4,16 +4,19 @@ use super::Drawing;
 use super::dimension::{Side, caption, chains, counted, note};
 use super::hatch::earth;
 use super::measure::HAIR;
-use super::pier::{Pier, places_of};
+use super::pier::Pier;
+use super::rows::places_of;
 use super::view::{HEAVY, MEDIUM, Scale, THIN, View, fit};
 use crate::quantity::Units;
 
 /// In inches. What there is none of is zero: a block has no pier, a pier may have no pad.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Foundation {
     /// Width, heights and steel; its pad along x.
     pub pier: Pier,
     pub pad_y: f64,
+    /// What an upright bar is called.
+    pub bar: String,
 }
 
 impl Foundation {
@@ -91,7 +94,7 @@ impl Foundation {
             note(&mut view, [wide, foot + (shoulder - foot) * 0.4], 0.0, &[name, &size]);
         }
         if it.bars > 0 {
-            let text = counted(it.bars, "bar", &units.size(it.bar_d));
+            let text = counted(it.bars, "bar", &self.bar);
             note(&mut view, [outermost, shoulder + (top - shoulder) * 0.3], 0.0, &[&text]);
             if let Some(tie) = ties.last().filter(|_| it.tie_s > HAIR) {
                 let text = format!("at most {} apart", units.length(it.tie_s));
@@ -123,7 +126,7 @@ pub fn foundation(it: &Foundation, width: f64, height: f64, units: Units) -> Dra
         alt += &format!(" {rods}, {} deep.", size(pier.embedment));
     }
     if pier.bars > 0 {
-        alt += &format!(" {}.", counted(pier.bars, "upright bar", &units.size(pier.bar_d)));
+        alt += &format!(" {}.", counted(pier.bars, "upright bar", &it.bar));
         if pier.tie_s > HAIR {
             alt += &format!(" Ties at most {} apart.", size(pier.tie_s));
         }

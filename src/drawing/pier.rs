@@ -4,6 +4,7 @@ use super::Drawing;
 use super::dimension::{Side, caption, chains, counted, note};
 use super::hatch::earth;
 use super::measure::HAIR;
+use super::rows::places_of;
 use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row, stack};
 use crate::quantity::Units;
 
@@ -214,11 +215,6 @@ pub fn pier(it: &Pier, width: f64, height: f64, units: Units) -> Drawing {
         alt += &format!(" The soil takes {} sideways at a third of the depth.", units.soil_pressure(it.soil));
     }
     fit([width, height], units, &alt, &[&beside, &below])
-}
-
-/// So many at a pitch, about the middle.
-pub(super) fn places_of(count: usize, pitch: f64) -> Vec<f64> {
-    (0..count).map(|at| (at as f64 - (count as f64 - 1.0) / 2.0) * pitch).collect()
 }
 
 /// So many bars about the middle, at most so far from it each way: evenly round, or in a square, its corners first.

@@ -4,6 +4,7 @@ use super::Drawing;
 use super::dimension::{Side, caption, chains, set_out};
 use super::hatch::break_line;
 use super::measure::degrees;
+use super::rows::up_a_face;
 use super::view::{HEAVY, Point, Scale, THIN, View, fit};
 use crate::quantity::Units;
 
@@ -41,8 +42,7 @@ impl PinGroup {
 pub fn pin_group(it: &PinGroup, width: f64, height: f64, units: Units) -> Drawing {
     let last = it.end + it.n.saturating_sub(1) as f64 * it.spacing;
     let (half, top) = (it.d / 2.0, last + 0.7 * it.d);
-    let across = |row: usize| (row as f64 - (it.rows as f64 - 1.0) / 2.0) * it.row_spacing;
-    let up = |at: usize| it.end + at as f64 * it.spacing;
+    let pins = up_a_face([it.n, it.rows], it.end, [it.spacing, it.row_spacing]);
     let force = it.resultant();
     let draw = |scale: Scale| {
         let mut view = View::new(scale);
@@ -51,12 +51,12 @@ pub fn pin_group(it: &PinGroup, width: f64, height: f64, units: Units) -> Drawin
         }
         view.line([-half, 0.0], [half, 0.0], HEAVY);
         break_line(&mut view, -half, half, top);
-        for (row, at) in (0..it.rows).flat_map(|row| (0..it.n).map(move |at| (row, at))) {
-            view.circle([across(row), up(at)], it.pin_d / 2.0, HEAVY);
+        for pin in &pins {
+            view.circle(*pin, it.pin_d / 2.0, HEAVY);
         }
         let mut along = vec![([-half, 0.0], "end")];
-        along.extend((0..it.n).map(|at| ([across(0), up(at)], "")));
-        let lowest: Vec<Point> = (0..it.rows).map(|row| [across(row), it.end]).collect();
+        along.extend(pins.iter().take(it.n).map(|pin| (*pin, "")));
+        let lowest: Vec<Point> = pins.iter().step_by(it.n.max(1)).copied().collect();
         let sideways = set_out(half, &lowest, ["edge", "row"]);
         chains(&mut view, Side::Left, &[along]);
         chains(&mut view, Side::Bottom, &[sideways, vec![([-half, 0.0], "post"), ([half, 0.0], "")]]);

@@ -1,11 +1,12 @@
 //! The foot of a post as it is cut: the face with its holes, measured from the end
-//! grain, and the side along the blade or the plates.
+//! grain, and the side along the blade, the plates or the bolts.
 
 use super::Drawing;
 use super::dimension::{Side, Station, chains, note, running};
 use super::hatch::break_line;
 use super::kerf::{Kerf, Passes};
 use super::measure::HAIR;
+use super::rows::up_a_face;
 use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row};
 use crate::quantity::Units;
 
@@ -53,13 +54,14 @@ pub enum Fixing {
     },
     /// A plate on each of two faces, held by screws.
     Plates { plate_t: f64, plate_w: f64, plate_h: f64, screw_d: f64, screw_length: f64 },
+    /// A tube in a bore, held by bolts through both.
+    Tube { bore: f64, bore_deep: f64, tube: f64, tube_t: f64, tube_h: f64, bolt_d: f64 },
 }
 
 impl PostFoot {
     /// Holes on the face: across from the middle, up from the end grain.
     pub fn holes(&self) -> Vec<Point> {
-        let rows = (0..self.rows).map(|row| (row as f64 - (self.rows as f64 - 1.0) / 2.0) * self.row_spacing);
-        rows.flat_map(|x| (0..self.n).map(move |at| [x, self.end + at as f64 * self.spacing])).collect()
+        up_a_face([self.n, self.rows], self.end, [self.spacing, self.row_spacing])
     }
 
     /// Where the drawing breaks the post off: above all that is in it.
@@ -69,6 +71,7 @@ impl PostFoot {
                 slot_depth.max(blade_h) + saw.map_or(0.0, |saw| saw.overcut())
             }
             Fixing::Plates { plate_h, .. } => plate_h,
+            Fixing::Tube { bore_deep, tube_h, .. } => bore_deep.max(tube_h),
         };
         self.holes().iter().fold(inside, |top, hole| top.max(hole[1] + self.hole_d())) + 0.13 * self.d
     }
@@ -77,6 +80,7 @@ impl PostFoot {
         match self.fixing {
             Fixing::Blade { pin_d, .. } => pin_d,
             Fixing::Plates { screw_d, .. } => screw_d,
+            Fixing::Tube { bolt_d, .. } => bolt_d,
         }
     }
 
@@ -130,6 +134,10 @@ impl PostFoot {
                 view.rect([-plate_w / 2.0, self.plate_foot()], [plate_w / 2.0, plate_h], MEDIUM);
                 heights.push(([-plate_w / 2.0, plate_h], "plate"));
             }
+            Fixing::Tube { bore, bore_deep, .. } => {
+                self.bored(&mut view);
+                heights.push(([-bore / 2.0, bore_deep], "bore"));
+            }
         }
         for hole in &holes {
             view.circle(*hole, self.hole_d() / 2.0, HEAVY);
@@ -155,8 +163,23 @@ impl PostFoot {
                 let each = if count == 1 { "1 screw".into() } else { format!("{count} screws") };
                 note(&mut view, last, 0.0, &[&each, &screws, "each face"]);
             }
+            Fixing::Tube { bolt_d, bore, .. } => {
+                let bolts = if count == 1 { "1 bolt".into() } else { format!("{count} bolts") };
+                note(&mut view, last, 0.0, &[&format!("{bolts} {}", units.size(bolt_d)), "through"]);
+                let low = [bore / 2.0, self.end * 0.4];
+                note(&mut view, low, 0.0, &["bore", &units.size(bore)]);
+            }
         }
         view
+    }
+
+    /// The hole from the end grain up, with the tube in it.
+    fn bored(&self, view: &mut View) {
+        let Fixing::Tube { bore, bore_deep, tube, tube_t, tube_h, .. } = self.fixing else { return };
+        view.dashed_rect([-bore / 2.0, 0.0], [bore / 2.0, bore_deep]);
+        for half in [tube / 2.0, tube / 2.0 - tube_t] {
+            view.rect([-half, 0.0], [half, tube_h], THIN);
+        }
     }
 
     /// Where the kerf of a round saw ends, which is cut from a face inwards.
@@ -238,6 +261,20 @@ impl PostFoot {
                 }
                 chains(&mut view, Side::Top, &[vec![([-half, top], "post"), ([half, top], "")]]);
             }
+            Fixing::Tube { bolt_d, .. } => {
+                self.bored(&mut view);
+                for hole in self.holes().iter().take(self.n) {
+                    for y in [hole[1] - bolt_d / 2.0, hole[1] + bolt_d / 2.0] {
+                        view.line([-half, y], [half, y], MEDIUM);
+                    }
+                    // Heads and nuts, over washers.
+                    for way in [-1.0, 1.0] {
+                        let (face, wide) = (way * half, way * 0.65 * bolt_d);
+                        view.rect([face, hole[1] - 0.8 * bolt_d], [face + wide, hole[1] + 0.8 * bolt_d], MEDIUM);
+                    }
+                }
+                chains(&mut view, Side::Top, &[vec![([-half, top], "post"), ([half, top], "")]]);
+            }
         }
         view
     }
@@ -265,17 +302,29 @@ impl PostFoot {
                 units.size(screw_d),
                 units.length(screw_length)
             ),
+            Fixing::Tube { bore, bore_deep, tube, bolt_d, .. } => format!(
+                "a bore {} across and {} deep for a tube {} across, and bolts {} through both",
+                units.size(bore),
+                units.length(bore_deep),
+                units.size(tube),
+                units.size(bolt_d)
+            ),
         };
         format!(
             "Foot of a {} by {} post, from the face and the side: {fixing}; {} in a row, {}, the first {} from the end grain. \
-             The {} runs along {}. The end grain stands {} above the concrete.",
+             {} along {}. The end grain stands {} above the concrete.",
             units.length(self.b),
             units.length(self.d),
             self.n,
             if self.rows == 1 { "1 row".into() } else { format!("{} rows", self.rows) },
             units.length(self.end),
-            if matches!(self.fixing, Fixing::Blade { .. }) { "slot" } else { "plates" },
-            if self.along_x { "x" } else { "y" },
+            match self.fixing {
+                Fixing::Blade { .. } => "The slot runs",
+                Fixing::Plates { .. } => "The plates run",
+                Fixing::Tube { .. } => "The bolts run",
+            },
+            // Bolts go through from face to face, where a blade runs across them.
+            if self.along_x != matches!(self.fixing, Fixing::Tube { .. }) { "x" } else { "y" },
             units.length(self.standoff)
         )
     }
@@ -286,6 +335,7 @@ pub fn post_foot(it: &PostFoot, width: f64, height: f64, units: Units) -> Drawin
     let title = match it.fixing {
         Fixing::Blade { .. } => "Bored face",
         Fixing::Plates { .. } => "Face with plate",
+        Fixing::Tube { .. } => "Face with bolts",
     };
     let draw = |scale| row([(it.face(scale), title), (it.side(scale), "Side")]);
     fit([width, height], units, &it.alt(units), &[&draw])

@@ -1,10 +1,10 @@
 //! A post in a base that comes ready made: what is known of it, from both sides and from above.
 
 use super::Drawing;
-use super::dimension::{Side, axes, chains, counted, note, running};
+use super::dimension::{Side, axes, chains, note, running};
 use super::hatch::{break_line, end_grain};
 use super::measure::HAIR;
-use super::pier::places_of;
+use super::rows::Group;
 use super::view::{HEAVY, MEDIUM, Scale, View, fit, row, stack};
 use crate::quantity::Units;
 
@@ -16,9 +16,9 @@ pub struct RatedFoot {
     pub seat_x: f64,
     pub seat_y: f64,
     pub standoff: f64,
-    /// Middle of the fasteners.
+    /// Middle of the fasteners; zero where only the report knows.
     pub fastener_h: f64,
-    pub fasteners: usize,
+    pub fasteners: u32,
     pub on_wood: bool,
     /// Anchors or screws, and from one to the next.
     pub n_x: usize,
@@ -32,7 +32,11 @@ impl RatedFoot {
     /// As it looks along an axis: the base is dashed, for its report draws it.
     fn side(&self, scale: Scale, [post, seat]: [f64; 2], first: bool) -> View {
         let mut view = View::new(scale);
-        let over = self.fastener_h + (self.fastener_h - self.standoff).max(0.5);
+        let told = self.fastener_h > HAIR;
+        let over = match told {
+            true => self.fastener_h + (self.fastener_h - self.standoff).max(0.5),
+            false => self.standoff + 0.6 * post,
+        };
         let (half, top) = (post / 2.0, over + 0.25 * post.max(1.0));
         for x in [-half, half] {
             view.line([x, self.standoff], [x, top], HEAVY);
@@ -44,14 +48,17 @@ impl RatedFoot {
         let ground = wide + 12.0 / view.scale;
         view.line([-ground, 0.0], [ground, 0.0], HEAVY);
         let middle = self.fastener_h;
-        view.dashed([-wide, middle], [wide, middle]);
-        let heights = [([half, self.standoff], "end grain"), ([wide, middle], "fasteners")];
+        let mut heights = vec![([half, self.standoff], "end grain")];
+        if told {
+            view.dashed([-wide, middle], [wide, middle]);
+            heights.push(([wide, middle], "fasteners"));
+        }
         running(&mut view, Side::Right, [ground, 0.0], &heights);
         chains(&mut view, Side::Top, &[vec![([-half, top], "post"), ([half, top], "")]]);
         chains(&mut view, Side::Bottom, &[vec![([-seat / 2.0, 0.0], "seat"), ([seat / 2.0, 0.0], "")]]);
         if first {
             let count = format!("{} fasteners", self.fasteners);
-            note(&mut view, [wide, middle * 0.5 + self.standoff * 0.5], -30.0, &[&count, "by the report"]);
+            note(&mut view, [wide, over * 0.3 + self.standoff * 0.5], -30.0, &[&count, "by the report"]);
         }
         view
     }
@@ -63,20 +70,17 @@ impl RatedFoot {
         view.rect([-post[0], -post[1]], post, HEAVY);
         let seat = [self.seat_x / 2.0, self.seat_y / 2.0];
         view.rect([-seat[0], -seat[1]], seat, MEDIUM);
-        let (xs, ys) = (places_of(self.n_x, self.s_x), places_of(self.n_y, self.s_y));
-        for at in xs.iter().flat_map(|x| ys.iter().map(move |y| [*x, *y])) {
-            view.circle(at, (self.anchor_d / 2.0).max(1.6 / view.scale), HEAVY);
-            view.dot(at, 1.0);
-        }
+        let fixed = Group::about_middle([self.n_x, self.n_y], [self.s_x, self.s_y]);
+        let seen = self.anchor_d.max(3.2 / view.scale);
+        fixed.draw(&mut view, seen, HEAVY);
         let (low, left) = (-seat[1].max(post[1]), -seat[0].max(post[0]));
-        chains(&mut view, Side::Bottom, &[xs.iter().map(|x| ([*x, low], "")).collect()]);
-        chains(&mut view, Side::Left, &[ys.iter().map(|y| ([left, *y], "")).collect()]);
-        if let (Some(x), Some(y)) = (xs.last(), ys.last()) {
-            let thing = if self.on_wood { "screw" } else { "anchor" };
-            let text = counted(xs.len() * ys.len(), thing, &units.size(self.anchor_d));
-            note(&mut view, [*x, *y], 60.0, &[&text]);
-        }
+        chains(&mut view, Side::Bottom, &[fixed.xs.iter().map(|x| ([*x, low], "")).collect()]);
+        chains(&mut view, Side::Left, &[fixed.ys.iter().map(|y| ([left, *y], "")).collect()]);
         axes(&mut view, "x", "y");
+        if let Some(last) = fixed.last() {
+            let thing = if self.on_wood { "screw" } else { "anchor" };
+            note(&mut view, last, 60.0, &[&fixed.told(thing, &units.size(self.anchor_d))]);
+        }
         view
     }
 }
@@ -85,7 +89,7 @@ impl RatedFoot {
 pub fn rated_foot(it: &RatedFoot, width: f64, height: f64, units: Units) -> Drawing {
     let alt = format!(
         "Foot of a {} by {} post in a base that comes ready made, from both sides and from above: seat {} by {}, end grain {} above the {}, \
-         {} fasteners with their middle {} above it, {} by {} {} {}, {} apart along x and {} along y.",
+         {} fasteners{}, {} by {} {} {}, {} apart along x and {} along y.",
         units.length(it.b),
         units.length(it.d),
         units.length(it.seat_x),
@@ -93,7 +97,10 @@ pub fn rated_foot(it: &RatedFoot, width: f64, height: f64, units: Units) -> Draw
         units.length(it.standoff),
         if it.on_wood { "floor" } else { "concrete" },
         it.fasteners,
-        units.length(it.fastener_h),
+        match it.fastener_h > HAIR {
+            true => format!(" with their middle {} above it", units.length(it.fastener_h)),
+            false => " by its report".into(),
+        },
         it.n_x,
         it.n_y,
         if it.on_wood { "screws" } else { "anchors" },

@@ -1,10 +1,13 @@
 //! The template that holds anchors in place: their pattern, the plate that comes on them, the concrete round them.
 
+use std::f64::consts::FRAC_1_SQRT_2;
+
 use super::Drawing;
-use super::dimension::{Side, axes, chains, counted, note};
+use super::dimension::{Side, Station, axes, caption, chains, note};
 use super::measure::HAIR;
-use super::pier::places_of;
-use super::view::{HEAVY, MEDIUM, Scale, View, fit};
+use super::outline::Outline;
+use super::rows::Group;
+use super::view::{MEDIUM, Scale, View, fit};
 use crate::quantity::Units;
 
 /// In inches; x to the right, y up, the anchors in the middle of the concrete.
@@ -23,49 +26,71 @@ pub struct Template {
     pub plate_y: f64,
 }
 
+impl Template {
+    /// `4″ × 5″ apart`: from one anchor to the next along x and y; nothing of one alone.
+    fn apart(&self, units: Units) -> Option<String> {
+        let apart = [(self.n_x, self.s_x, "x"), (self.n_y, self.s_y, "y")];
+        let apart: Vec<_> = apart.into_iter().filter(|(count, ..)| *count > 1).collect();
+        match apart.as_slice() {
+            [] => None,
+            [(_, one, axis)] => Some(format!("{} apart along {axis}", units.size(*one))),
+            _ => Some(format!("{} × {} apart", units.size(self.s_x), units.size(self.s_y))),
+        }
+    }
+}
+
+/// Concrete that is so much wider than what stands on it is only told: drawn, it would leave no room for the rods.
+const TOO_WIDE: f64 = 4.0;
+
 /// Lays the plan out in a frame of so many points.
 pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing {
-    let (half_x, half_y) = (it.width_x / 2.0, if it.round { it.width_x } else { it.width_y } / 2.0);
-    let (xs, ys) = (places_of(it.n_x, it.s_x), places_of(it.n_y, it.s_y));
+    let outline = if it.round { Outline::Round(it.width_x) } else { Outline::Straight([it.width_x, it.width_y]) };
+    let rods = Group::about_middle([it.n_x, it.n_y], [it.s_x, it.s_y]);
+    let last = rods.last().unwrap_or_default();
+    let stands = [it.plate_x, it.plate_y].into_iter().zip(last).map(|(plate, last)| plate.max(3.0 * last));
+    let drawn = outline.widest() <= TOO_WIDE * stands.fold(1.0, f64::max);
     let draw = |scale: Scale| {
         let mut view = View::new(scale);
-        if it.round {
-            view.circle([0.0, 0.0], half_x, HEAVY);
-        } else {
-            view.rect([-half_x, -half_y], [half_x, half_y], HEAVY);
+        let half =
+            if drawn { [it.width_x, if it.round { it.width_x } else { it.width_y }] } else { [it.plate_x, it.plate_y] };
+        let half = [0, 1].map(|axis| (half[axis] / 2.0).max(last[axis] + it.anchor_d));
+        if drawn {
+            outline.draw(&mut view, [0.0, 0.0]);
         }
         view.rect([-it.plate_x / 2.0, -it.plate_y / 2.0], [it.plate_x / 2.0, it.plate_y / 2.0], MEDIUM);
-        for at in xs.iter().flat_map(|x| ys.iter().map(move |y| [*x, *y])) {
-            view.circle(at, it.anchor_d / 2.0, MEDIUM);
-            view.dot(at, 1.0);
-        }
-        // A straight edge is measured from; a round one is not: its anchors stand about its middle.
-        let edge = if it.round { vec![] } else { vec![-half_x, half_x] };
-        let across = xs.iter().chain(&edge).map(|x| ([*x, -half_y], "")).collect();
-        let edge = if it.round { vec![] } else { vec![-half_y, half_y] };
-        let up = ys.iter().chain(&edge).map(|y| ([-half_x, *y], "")).collect();
-        let whole = if it.round { "diameter" } else { "" };
-        let all_across = vec![([-half_x, -half_y], whole), ([half_x, -half_y], "")];
-        chains(&mut view, Side::Bottom, &[across, all_across]);
-        let all_up = if it.round { vec![] } else { vec![([-half_x, -half_y], ""), ([-half_x, half_y], "")] };
-        chains(&mut view, Side::Left, &[up, all_up]);
-        if let (Some(x), Some(y)) = (xs.last(), ys.last()) {
-            let anchors = counted(xs.len() * ys.len(), "anchor", &units.size(it.anchor_d));
-            note(&mut view, [*x, *y], 35.0, &[&anchors]);
-        }
+        rods.draw(&mut view, it.anchor_d, MEDIUM);
+        // The lines of the key plan, from which a tape measures.
+        let reach = half.map(|half| half + 12.0 / view.scale);
+        view.chain_line([-reach[0], 0.0], [reach[0], 0.0]);
+        view.chain_line([0.0, -reach[1]], [0.0, reach[1]]);
+        let across: Vec<Station> = rods.xs.iter().chain(&[0.0]).map(|x| ([*x, -half[1]], "")).collect();
+        let up: Vec<Station> = rods.ys.iter().chain(&[0.0]).map(|y| ([-half[0], *y], "")).collect();
+        chains(&mut view, Side::Bottom, &[across]);
+        chains(&mut view, Side::Left, &[up]);
+        axes(&mut view, "x", "y");
+        let told = [Some(rods.told("anchor", &units.size(it.anchor_d))), it.apart(units)];
+        note(&mut view, last, 35.0, &told.iter().flatten().map(String::as_str).collect::<Vec<_>>());
         if it.plate_x > HAIR && it.plate_y > HAIR {
             let plate = [it.plate_x, it.plate_y].map(|side| units.size(side)).join(" × ");
             note(&mut view, [it.plate_x / 2.0, -it.plate_y / 2.0], -20.0, &["plate", &plate]);
         }
-        axes(&mut view, "x", "y");
+        note(&mut view, [reach[0], 0.0], 0.0, &["grid line"]);
+        let size = outline.size(units);
+        match (drawn, it.round) {
+            (true, true) => {
+                note(&mut view, [half[0] * FRAC_1_SQRT_2, -half[0] * FRAC_1_SQRT_2], -40.0, &["round pier", &size])
+            }
+            (true, false) => note(&mut view, [half[0], -half[1] * 0.8], -10.0, &["concrete", &size]),
+            (false, _) => {
+                let above = view.paper([0.0, reach[1]]);
+                caption(&mut view, above, 40.0, &["middle of the concrete,", &size]);
+            }
+        }
         view.settle()
     };
-    let concrete = match it.round {
-        true => format!("a round pier {} across", units.length(it.width_x)),
-        false => format!("concrete {} by {}", units.length(it.width_x), units.length(it.width_y)),
-    };
     let alt = format!(
-        "Plan of {concrete}, in its middle {} by {} anchors {}, {} apart along x and {} along y, under a plate {} by {}.",
+        "Plan of {}, in its middle {} by {} anchors {}, {} apart along x and {} along y, under a plate {} by {}.",
+        outline.said(units),
         it.n_x,
         it.n_y,
         units.size(it.anchor_d),

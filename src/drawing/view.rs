@@ -78,6 +78,22 @@ impl View {
         self.stroke(from, to, MEDIUM, true);
     }
 
+    /// A line of dashes and dots, through the middle of things: on which they stand.
+    pub fn chain_line(&mut self, from: Point, to: Point) {
+        let (from, to) = (self.paper(from), self.paper(to));
+        let far = distance(from, to).max(1e-9);
+        let at = |run: f64| [0, 1].map(|axis| from[axis] + (to[axis] - from[axis]) * (run / far).min(1.0));
+        let mut run = 0.0;
+        while run < far {
+            for (start, long) in [(0.0, 9.0), (11.5, 1.2)] {
+                if run + start < far {
+                    self.stroke(at(run + start), at(run + start + long), THIN, false);
+                }
+            }
+            run += 15.2;
+        }
+    }
+
     /// A line in points of paper.
     pub fn stroke(&mut self, from: Point, to: Point, weight: f64, dash: bool) {
         self.shapes.push(Shape::Line { from, to, weight, dash });
@@ -128,15 +144,7 @@ impl View {
 
     /// A force: its tip touches `tip`. In points of paper.
     pub fn arrow(&mut self, tail: Point, tip: Point, weight: f64) {
-        let far = distance(tail, tip).max(1e-9);
-        let along = [(tip[0] - tail[0]) / far, (tip[1] - tail[1]) / far];
-        let back = |by: f64, aside: f64| {
-            [tip[0] - by * along[0] - aside * along[1], tip[1] - by * along[1] + aside * along[0]]
-        };
-        let head = 5.0 + 3.0 * weight;
-        self.stroke(tail, back(head * 0.8, 0.0), weight, false);
-        let points = vec![tip, back(head, head * 0.3), back(head, -head * 0.3)];
-        self.shapes.push(Shape::Polygon { points, weight: 0.0, filled: true });
+        self.shapes.extend(arrow(tail, tip, weight));
     }
 
     /// On a metric drawing all sizes are in millimetres, as its scale says.
@@ -217,6 +225,18 @@ impl View {
         }
         shapes
     }
+}
+
+/// A shaft and its head, in points of paper.
+pub(super) fn arrow(tail: Point, tip: Point, weight: f64) -> [Shape; 2] {
+    let far = distance(tail, tip).max(1e-9);
+    let along = [(tip[0] - tail[0]) / far, (tip[1] - tail[1]) / far];
+    let back =
+        |by: f64, aside: f64| [tip[0] - by * along[0] - aside * along[1], tip[1] - by * along[1] + aside * along[0]];
+    let head = 5.0 + 3.0 * weight;
+    let shaft = Shape::Line { from: tail, to: back(head * 0.8, 0.0), weight, dash: false };
+    let points = vec![tip, back(head, head * 0.3), back(head, -head * 0.3)];
+    [shaft, Shape::Polygon { points, weight: 0.0, filled: true }]
 }
 
 /// A reference line from the end of the leader, a triangle with its upright leg on the left and the size before it,

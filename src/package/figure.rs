@@ -14,7 +14,8 @@ pub fn figure_kinds() -> Vec<FigureKind> {
         Input::Moment => Kind::Quantity(Dim::of(1, 1)),
         Input::Stress => Kind::Quantity(Dim::of(-2, 1)),
         Input::Angle => Kind::Quantity(Dim::ANGLE),
-        Input::Number | Input::Count => Kind::NUMBER,
+        Input::Count => Kind::NUMBER,
+        Input::Text => Kind::Text,
         Input::Choice(names) => Kind::Choice(names.iter().map(|name| name.to_string()).collect()),
     };
     FIGURES
@@ -37,7 +38,7 @@ pub(super) fn draw(name: &str, values: &[(String, Value)], units: Units) -> Opti
                 let number = if angle { quantity.value.to_degrees() } else { quantity.value };
                 known.numbers.insert(name.clone(), number);
             }
-            Value::Text(text) => drop(known.choices.insert(name.clone(), text.clone())),
+            Value::Text(text) => drop(known.texts.insert(name.clone(), text.clone())),
             Value::Date(_) => {}
         }
     }

@@ -136,7 +136,7 @@ impl<'a> Shared<'a> {
             own: self.draft.own,
             head,
             kinds: kinds.into_iter().map(row).collect(),
-            figures: sheet_layout::rows(self.draft.figures),
+            figures: sheet_layout::rows(self.draft.figures, job.units),
             columns: sheet_layout::columns(items),
             changed: false,
         }
@@ -188,7 +188,8 @@ fn collect(units: Units, steps: &[Step], bound: &BTreeMap<String, Bound>, draft:
     // The least that a tolerance allows, whose greatest comes next.
     let mut least: Option<f64> = None;
     let mut value = |draft: &mut Draft, name: &str, say: &str| {
-        let Some(bound) = bound.get(name) else { return };
+        // What has no words is only drawn.
+        let Some(bound) = bound.get(name).filter(|_| !say.is_empty()) else { return };
         let length = match &bound.value {
             Value::Quantity(quantity) if quantity.dim == Dim::LENGTH => Some(quantity.value),
             _ => None,
@@ -249,7 +250,7 @@ fn tape(units: Units, say: &str, bound: &Bound) -> Printed {
         return plain(units.at_most(value));
     }
     match (units.length(value), units.size(value)) {
-        (_, size) if size.contains('/') => plain(size),
+        (_, size) if size.contains('/') || value < 1.0 => plain(size),
         (about, exact) if about.ends_with('±') && units == Units::Metric => plain(exact),
         (about, _) if about.ends_with('±') => plain(format!("{about} ({})", join(&printed(bound)))),
         (on_a_tape, _) => plain(on_a_tape),

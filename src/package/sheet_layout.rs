@@ -2,26 +2,28 @@
 //! by what it takes at a guess, for measuring in the templates is slow.
 
 use super::model::{PlainFigure, PlainItem, PlainSheet, Span};
+use crate::drawing::across;
+use crate::quantity::Units;
 
-/// Points between the margins of the narrower paper, and of the shorter one under its header.
-const WIDE: f64 = 507.0;
+/// Points between the margins of the shorter paper, under its header.
 const TALL: f64 = 680.0;
 const GAP: f64 = 17.0;
 
 /// Rows of two columns of figures, each where less stands so far and there is room; one that is wide has a row of its own.
-pub(super) fn rows(figures: Vec<PlainFigure>) -> Vec<Vec<Vec<PlainFigure>>> {
+pub(super) fn rows(figures: Vec<PlainFigure>, units: Units) -> Vec<Vec<Vec<PlainFigure>>> {
+    let page = across(units);
     let wide = |column: &[PlainFigure]| column.iter().map(|it| it.drawing.width).fold(0.0, f64::max);
     let mut rows: Vec<Vec<Vec<PlainFigure>>> = Vec::new();
     for figure in figures {
         let own = figure.drawing.width;
-        let Some(row) = rows.last_mut().filter(|row| own <= 0.66 * WIDE && wide(&row[0]) <= 0.66 * WIDE) else {
+        let Some(row) = rows.last_mut().filter(|row| own <= 0.68 * page && wide(&row[0]) <= 0.68 * page) else {
             rows.push(vec![vec![figure]]);
             continue;
         };
         if row.len() < 2 {
             row.push(Vec::new());
         }
-        let room = |at: usize| wide(&row[1 - at]) + GAP + wide(&row[at]).max(own) <= WIDE;
+        let room = |at: usize| wide(&row[1 - at]) + GAP + wide(&row[at]).max(own) <= page;
         let first = if stack(&row[1]) < stack(&row[0]) { [1, 0] } else { [0, 1] };
         match first.into_iter().find(|at| room(*at)) {
             Some(at) => row[at].push(figure),

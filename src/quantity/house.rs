@@ -58,6 +58,10 @@ impl Units {
                 let text = if sixteenths >= 24 * 16 { self.run(inches / 12.0) } else { parts(sixteenths, 16) };
                 (text, is_whole(inches * 16.0))
             }
+            // Under 100 mm a half counts.
+            Metric if inches * MM < 100.0 => {
+                (millimetres((inches * MM * 2.0).round() / 2.0, 1), is_whole(inches * MM * 2.0))
+            }
             Metric => (millimetres((inches * MM).round(), 0), is_whole(inches * MM)),
         };
         if shown { text } else { format!("{text} ±") }
@@ -74,7 +78,8 @@ impl Units {
         }
     }
 
-    /// A length that may be more and not less: up to the sixteenth or the half millimetre; what is a thirty-second stays.
+    /// A length that may be more and not less: up to the sixteenth or the half millimetre, from 100 mm on the whole one; what
+    /// is a thirty-second stays.
     pub fn at_least(self, inches: f64) -> String {
         self.inward(inches, f64::ceil)
     }
@@ -85,7 +90,11 @@ impl Units {
     }
 
     fn inward(self, inches: f64, round: fn(f64) -> f64) -> String {
-        let (exact, step) = self.either((1.0 / 32.0, 1.0 / 16.0), (0.1 / MM, 0.5 / MM));
+        let (exact, step) = match self {
+            Imperial => (1.0 / 32.0, 1.0 / 16.0),
+            Metric if inches * MM < 100.0 => (0.1 / MM, 0.5 / MM),
+            Metric => (1.0 / MM, 1.0 / MM),
+        };
         let step = if is_exactly_whole(inches / exact) { exact } else { step };
         self.in_steps(stepped(inches, step, round), step)
     }
@@ -221,7 +230,19 @@ impl Units {
     pub fn words(self, text: &str) -> String {
         match self {
             Imperial => text.into(),
-            Metric => metric_words(text),
+            Metric => metric_words(text, |value, _| number(value, RESULT_DIGITS)),
+        }
+    }
+
+    /// The same for those who work with a tape: `within 1/8 in` is `within 3 mm`.
+    pub fn words_on_site(self, text: &str) -> String {
+        let on_a_tape = |value: f64, unit: &Unit| match unit.dim == Dim::LENGTH && unit.name() == "mm" {
+            true => trimmed(if value < 3.0 { (2.0 * value).round() / 2.0 } else { value.round() }, 1),
+            false => number(value, RESULT_DIGITS),
+        };
+        match self {
+            Imperial => text.into(),
+            Metric => metric_words(text, on_a_tape),
         }
     }
 
@@ -239,7 +260,7 @@ impl Units {
         ];
         match self {
             Imperial => text.into(),
-            Metric => HEADINGS.iter().fold(metric_words(text), |text, (inch, metric)| text.replace(inch, metric)),
+            Metric => HEADINGS.iter().fold(Metric.words(text), |text, (inch, metric)| text.replace(inch, metric)),
         }
     }
 
@@ -302,7 +323,7 @@ const EACH: [(&str, &str); 6] = [
     ("each foot", "each metre"),
 ];
 
-fn metric_words(text: &str) -> String {
+fn metric_words(text: &str, shown: impl Fn(f64, &Unit) -> String) -> String {
     let mut out = String::new();
     let mut rest = text;
     while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
@@ -310,7 +331,7 @@ fn metric_words(text: &str) -> String {
         out.push_str(before);
         // A number that is part of a name is none: `No. 4`, `C24`, `W/50`, `B.1`.
         let bare = out.chars().last().is_none_or(|c| !c.is_alphanumeric() && !matches!(c, '/' | '.' | '_'));
-        match said(from).filter(|_| bare && !out.ends_with("No. ")) {
+        match said(from, &shown).filter(|_| bare && !out.ends_with("No. ")) {
             Some((metric, taken)) => {
                 out.push_str(&metric);
                 rest = &from[taken..];
@@ -331,7 +352,7 @@ fn metric_words(text: &str) -> String {
 
 /// A value at the start of a text in metric units, and how long it is there:
 /// `16 psf`, `11 to 25 in`, `1/2 in`.
-fn said(text: &str) -> Option<(String, usize)> {
+fn said(text: &str, shown: &impl Fn(f64, &Unit) -> String) -> Option<(String, usize)> {
     let digits = |text: &str| text.find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | '/')).unwrap_or(text.len());
     let value = |text: &str| match text.split_once('/') {
         Some((top, bottom)) => Some(top.parse::<f64>().ok()? / bottom.parse::<f64>().ok()?),
@@ -355,7 +376,7 @@ fn said(text: &str) -> Option<(String, usize)> {
     }
     let unit = Unit::parse(name).ok()?;
     let print = metric(&unit);
-    let shown = |value: f64| number(print.from_base(unit.to_base(value)), RESULT_DIGITS);
+    let shown = |value: f64| shown(print.from_base(unit.to_base(value)), &print);
     let range = second.map_or(String::new(), |second| format!(" to {}", shown(second)));
     Some((format!("{}{range} {}", shown(first), print.pretty()), end + 1 + name.len()))
 }

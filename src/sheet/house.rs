@@ -21,7 +21,7 @@ impl Library {
             return self;
         }
         self.units = units;
-        let house = House(units);
+        let house = House { units, on_site: false };
         self.sheets.values_mut().for_each(|it| house.sheet(own(it)));
         for column in self.tables.values_mut().flat_map(|table| own(table).columns.iter_mut()) {
             house.unit(&mut column.print);
@@ -34,15 +34,19 @@ fn own<T>(shared: &mut Arc<T>) -> &mut T {
     Arc::get_mut(shared).unwrap_or_else(|| unreachable!("a library is shared once it is whole"))
 }
 
-struct House(Units);
+struct House {
+    units: Units,
+    /// Whether words are for those who work with a tape.
+    on_site: bool,
+}
 
 impl House {
     fn unit(&self, unit: &mut Unit) {
-        *unit = self.0.print(unit);
+        *unit = self.units.print(unit);
     }
 
     fn words(&self, text: &mut String) {
-        *text = self.0.words(text);
+        *text = if self.on_site { self.units.words_on_site(text) } else { self.units.words(text) };
     }
 
     fn maybe(&self, unit: &mut Option<Unit>) {
@@ -131,7 +135,12 @@ impl House {
             }
             Stmt::Piece(piece) => self.piece(own(piece)),
             // What is decided is asked in words that an answer repeats.
-            Stmt::Decide(_) | Stmt::Hand(_) | Stmt::Page(_) => {}
+            Stmt::Decide(_) | Stmt::Hand(_) => {}
+            // Its lines come after it once more, and have no more to change.
+            Stmt::Page(page) => {
+                let site = House { units: self.units, on_site: true };
+                walk_mut(&mut own(page).body, &mut |stmt| site.stmt(stmt));
+            }
         }
     }
 

@@ -451,7 +451,7 @@ impl Worker<'_> {
             for ((name, ..), (value, unit)) in rule.names.iter().zip(found.values) {
                 let rests = rests.clone();
                 let value = match value {
-                    Value::Text(text) => Value::Text(self.context.library.units().words(&text)),
+                    Value::Text(text) => Value::Text(self.context.library.units().words_on_site(&text)),
                     value => value,
                 };
                 let bound = Bound { value, unit, varies, count: false, given: true, place: None, rests };
