@@ -357,7 +357,14 @@ fn lengths_as_a_tape_shows_them() {
     assert_eq!(imperial.force(1_234_567.4), "1,234,567 lbf");
     assert_eq!(imperial.force(-999.6), "−1,000 lbf");
     assert_eq!(imperial.force_number(-0.2), "0");
-    let told = [(0.0, "0 mm"), (5.0, "127 mm"), (7.5, "191 mm ±"), (1703.0 / 25.4, "1,703 mm"), (-2.5, "−64 mm ±")];
+    let told = [
+        (0.0, "0 mm"),
+        (5.0, "127 mm"),
+        (7.5, "191 mm ±"),
+        (1703.0 / 25.4, "1,703 mm"),
+        (-2.5, "−63.5 mm"),
+        (0.3, "7.5 mm ±"),
+    ];
     for (inches, text) in told {
         assert_eq!(metric.length(inches), text);
     }
@@ -551,8 +558,18 @@ fn values(figure: &Figure) -> Values {
         ("foot_b", 6.25),
         ("foot_d", 6.75),
         ("foot_t", 0.5),
-        ("anchor_b", 2.0),
-        ("anchor_d", if figure.name == "base-plan" { 2.25 } else { 0.625 }),
+        ("bolt_d", 0.5),
+        ("bore_deep", 9.0),
+        ("tube", 2.375),
+        ("tube_t", 0.218),
+        ("tube_h", 8.5),
+        ("drain", 0.25),
+        ("n_b", 2.0),
+        ("n_d", 2.0),
+        ("holes_b", 4.0),
+        ("holes_d", 4.5),
+        ("vent", 0.5),
+        ("anchor_d", 0.625),
         ("anchor_hole", 0.5625),
         ("hole", 0.5625),
         ("weld", 0.1875),
@@ -619,11 +636,13 @@ fn values(figure: &Figure) -> Values {
     ];
     let mut values = Values::default();
     for (name, kind) in figure.inputs {
-        if let Input::Choice(choices) = kind {
-            values.choices.insert((*name).into(), choices[0].into());
-        } else {
-            let (_, value) = given.iter().find(|(known, _)| known == name).unwrap_or_else(|| panic!("{name}"));
-            values.numbers.insert((*name).into(), *value);
+        match kind {
+            Input::Choice(choices) => drop(values.texts.insert((*name).into(), choices[0].into())),
+            Input::Text => drop(values.texts.insert((*name).into(), format!("No. {}", name.len()))),
+            _ => {
+                let (_, value) = given.iter().find(|(known, _)| known == name).unwrap_or_else(|| panic!("{name}"));
+                values.numbers.insert((*name).into(), *value);
+            }
         }
     }
     values
@@ -641,8 +660,9 @@ fn every_input_of_a_figure_is_on_it() {
             let mut other = values.clone();
             match kind {
                 Input::Choice(choices) => {
-                    other.choices.insert((*name).into(), choices[1].into());
+                    other.texts.insert((*name).into(), choices[1].into());
                 }
+                Input::Text => drop(other.texts.insert((*name).into(), "15M".into())),
                 Input::Count => *other.numbers.get_mut(*name).expect("given") += 1.0,
                 _ => *other.numbers.get_mut(*name).expect("given") *= 1.25,
             }
@@ -697,12 +717,14 @@ prop_compose! {
         (n, rows, end, spacing, row_spacing) in (1usize..5, 1usize..4, inches(1.5, 7.0), inches(1.0, 4.0), inches(0.75, 3.0)),
         (seat_t, standoff, foot_t) in (inches(0.0, 0.75), inches(1.0, 6.0), inches(0.0, 0.75)),
         (foot_b, leg_t, saw, along_x) in (inches(4.0, 12.0), inches(0.5, 4.0), proptest::option::of(any_kerf()), any::<bool>()),
-        plates in any::<bool>(),
+        holds in 0u8..3,
     ) -> PostFoot {
-        let fixing = if plates {
-            Fixing::Plates { plate_t: slot, plate_w: d / 2.0, plate_h: slot_depth, screw_d: pin_d, screw_length: b / 2.0 }
-        } else {
-            Fixing::Blade {
+        let fixing = match holds {
+            0 => Fixing::Plates { plate_t: slot, plate_w: d / 2.0, plate_h: slot_depth, screw_d: pin_d, screw_length: b / 2.0 },
+            1 => Fixing::Tube {
+                bore: leg_t + 0.0625, bore_deep: slot_depth, tube: leg_t, tube_t: leg_t / 12.0, tube_h: slot_depth - clear, bolt_d: pin_d,
+            },
+            _ => Fixing::Blade {
                 slot,
                 slot_depth,
                 pin_d,
@@ -712,7 +734,7 @@ prop_compose! {
                 blade_w: d / 2.0,
                 blade_h: slot_depth - clear,
                 saw: saw.map(|saw| Kerf { d, slot_depth, ..saw }),
-            }
+            },
         };
         PostFoot {
             along_x, b, d, fixing, n, rows, end, spacing, row_spacing, seat_b: b - 1.0, seat_t, standoff, foot_b, foot_t, leg_t,
@@ -812,6 +834,7 @@ proptest! {
                 wanted.extend(saw.map(|saw| format!("kerf {}", on_tape(units, saw.slot_depth + saw.overcut()))));
             }
             Fixing::Plates { plate_h, .. } => wanted.push(format!("plate {}", units.length(plate_h))),
+            Fixing::Tube { bore, bore_deep, .. } => wanted.extend([units.size(bore), format!("bore {}", on_tape(units, bore_deep))]),
         }
         shows(&post_foot(&it, PAGE[0], PAGE[1], units), PAGE, &wanted)?;
     }

@@ -56,7 +56,7 @@ fn pergola() -> Job {
 }
 
 /// The pergola with sleeves under its two middle posts.
-fn sleeves() -> Job {
+pub fn sleeves() -> Job {
     let job = pergola();
     let bases = job.read("bases.csv");
     let rows: Vec<&str> = bases.lines().collect();

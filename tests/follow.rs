@@ -105,6 +105,33 @@ fn each_line_stands_on_one_sheet() {
     }
 }
 
+/// The footer of a sheet names the first and the last line of each chapter on it.
+#[test]
+fn a_sheet_says_which_lines_it_holds() {
+    for job in JOBS {
+        let read = read(job);
+        let split = |no: &str| {
+            let (chapter, number) = no.split_once('.').expect("a line");
+            (chapter.to_string(), number.parse::<usize>().expect("a number"))
+        };
+        let mut held: BTreeMap<usize, BTreeMap<String, (usize, usize)>> = BTreeMap::new();
+        for (no, sheet) in read.stands.iter().filter(|(no, _)| is_line(no)) {
+            let (chapter, number) = split(no);
+            let range = held.entry(*sheet).or_default().entry(chapter).or_insert((number, number));
+            *range = (range.0.min(number), range.1.max(number));
+        }
+        for page in &read.paper.pages {
+            let said = page.range().into_iter().map(|(first, last)| {
+                let ((chapter, first), (_, last)) = (split(&first), split(&last));
+                (chapter, (first, last))
+            });
+            let held = held.remove(&page.number).unwrap_or_default();
+            assert_eq!(said.collect::<BTreeMap<_, _>>(), held, "{job}: sheet {}", page.number);
+        }
+        assert!(held.is_empty(), "{job}");
+    }
+}
+
 /// A reference in the words of a sheet names the page of its line, if that is another
 /// one: `B.224, p. 27`.
 #[test]

@@ -68,8 +68,20 @@ impl Page {
         let foot = self.foot();
         let after = foot.split("Checked by").nth(1).unwrap_or("");
         // Whoever checks it may be named before the part.
-        let part = after.split("socle").next().unwrap_or("").trim();
+        let part = after.split("socle").next().unwrap_or("").split(", lines ").next().unwrap_or("").trim();
         part.strip_prefix("S. Second").unwrap_or(part).trim().to_string()
+    }
+
+    /// The first and last line of each chapter on the sheet, as its footer says them:
+    /// `lines L.79 to L.89, R.1 to R.35`.
+    pub fn range(&self) -> Vec<(String, String)> {
+        let foot = self.foot();
+        let named = foot.split(", lines ").nth(1).and_then(|after| after.split(" socle").next()).unwrap_or("");
+        let named = named.split(", ").filter(|it| !it.is_empty());
+        named
+            .map(|it| it.split_once(" to ").unwrap_or((it, it)))
+            .map(|(a, b)| (a.trim().into(), b.trim().into()))
+            .collect()
     }
 
     fn foot(&self) -> String {

@@ -112,7 +112,7 @@ fn foundation_16() -> Foundation {
         embedment: 8.0,
         soil: 0.0,
     };
-    Foundation { pier, pad_y: 28.0 }
+    Foundation { pier, pad_y: 28.0, bar: "No. 4".into() }
 }
 
 /// At 1 1/2 in = 1 ft an inch is 9 points: holes 4 and 6 1/2 in over the seat, in the middle of a blade 4 1/2 in wide.
@@ -123,9 +123,18 @@ fn the_shop_drills_the_blade_from_the_seat() {
     let holes = circles(&drawing, 0.5625 / 2.0 * 9.0);
     assert_eq!(holes.len(), 2);
     near((holes[0][1] - holes[1][1]).abs(), 22.5);
-    for text in
-        ["4″", "6 1/2″", "top 8″", "2 1/4″", "2 holes", "9/16″", "3/16″", "5/8″", "2 3/8″ × 0.154″", "7/8″ long"]
-    {
+    for text in [
+        "4″",
+        "6 1/2″",
+        "top 8″",
+        "2 1/4″",
+        "2 holes",
+        "9/16″",
+        "3/16″",
+        "5/8″ × 6″ × 6″",
+        "2 3/8″ × 0.154″",
+        "7/8″ long",
+    ] {
         assert!(texts(&drawing).contains(&text), "{text} in {:?}", texts(&drawing));
     }
     // A weld all round at each end of the pipe has a ring; the one along both faces of the blade says its size twice.
@@ -135,10 +144,125 @@ fn the_shop_drills_the_blade_from_the_seat() {
     assert!(circles(&steel_base(&bar, 325.0, 240.0, Units::Imperial), 2.6).is_empty());
 }
 
+/// A tube from the plate below, 2 in less 1/2 in to the top of the seat and 8 in on, is 9 1/2 in long. At 1 1/2 in = 1 ft
+/// its holes are 36 and 58.5 points over the top of the seat, where the end grain stands.
+#[test]
+fn the_shop_drills_the_tube_from_the_seat() {
+    let tube = SteelBase { holder: Holder::Tube { h: 8.0, drain: 0.25 }, leg_t: 0.218, ..knife() };
+    let drawing = steel_base(&tube, 325.0, 240.0, Units::Imperial);
+    assert_eq!(drawing.scale, "1 1/2 in = 1 ft");
+    let holes = circles(&drawing, 0.5625 / 2.0 * 9.0);
+    assert_eq!(holes.len(), 2);
+    let seat = drawing.shapes.iter().find_map(|shape| match shape {
+        Shape::Rect { at, size, .. } if size.map(f64::round) == [54.0, 6.0] => Some(*at),
+        _ => None,
+    });
+    let seat = seat.expect("a seat 6 in wide and 5/8 in thick");
+    near(seat[1] - holes[0][1], 36.0);
+    near(seat[1] - holes[1][1], 58.5);
+    near(holes[0][0], seat[0] + 27.0);
+    for text in [
+        "4″",
+        "6 1/2″",
+        "top 8″",
+        "2 holes 9/16″",
+        "through both walls",
+        "tube",
+        "2 3/8″ × 0.218″",
+        "9 1/2″ long",
+        "drain",
+        "1/4″",
+        "5/8″ × 6″ × 6″",
+        "1/2″ × 6″ × 6″",
+    ] {
+        assert!(texts(&drawing).contains(&text), "{text} in {:?}", texts(&drawing));
+    }
+    // All round under the seat and all round on the plate below, and no weld in the post.
+    assert_eq!(circles(&drawing, 2.6).len(), 2);
+    assert_eq!(texts(&drawing).iter().filter(|text| **text == "3/16″").count(), 2);
+}
+
+/// Three anchors along the blade and two across it are six holes, 2 3/4 in and 4 in apart; the vent is beside the blade, half way
+/// to the wall of a pipe of 1.0335 in inside radius.
+#[test]
+fn every_hole_of_the_plate_is_drawn() {
+    let plan = BasePlan {
+        along_x: true,
+        plate_w: 4.5,
+        apart: 0.0,
+        seat_b: 6.0,
+        seat_d: 6.0,
+        leg: Leg::Pipe,
+        leg_w: 2.375,
+        leg_t: 0.154,
+        foot_b: 6.0,
+        foot_d: 8.0,
+        n_b: 2,
+        n_d: 3,
+        holes_b: 4.0,
+        holes_d: 5.5,
+        anchor_hole: 0.5625,
+        vent: 0.516,
+    };
+    let drawing = base_plan(&plan, 400.0, 300.0, Units::Imperial);
+    let points = 18.0;
+    assert_eq!(drawing.scale, "3 in = 1 ft");
+    let holes = circles(&drawing, 0.5625 / 2.0 * points);
+    assert_eq!(holes.len(), 6);
+    near(holes[2][0] - holes[0][0], 2.75 * points);
+    near(holes[0][1] - holes[1][1], 4.0 * points);
+    let vent = circles(&drawing, 0.516 / 2.0 * points)[0];
+    near(vent[0], holes[2][0]);
+    near(vent[1] - (holes[2][1] + holes[3][1]) / 2.0, 1.0335 / 2.0 * points);
+    for text in ["6 holes", "9/16″", "vent", "4″", "2 3/4″", "8″", "blade"] {
+        assert!(texts(&drawing).contains(&text), "{text} in {:?}", texts(&drawing));
+    }
+}
+
+/// Rods 5 1/2 in apart stand 2 3/4 in off the grid lines, which run through the middle of the concrete, drawn or only told.
+#[test]
+fn rods_are_set_from_the_grid_lines() {
+    let wide = Template {
+        round: false,
+        width_x: 38.0,
+        width_y: 40.0,
+        n_x: 2,
+        n_y: 2,
+        s_x: 5.5,
+        s_y: 4.0,
+        anchor_d: 0.75,
+        plate_x: 8.0,
+        plate_y: 7.0,
+    };
+    for it in [wide, Template { width_x: 14.0, width_y: 15.0, ..wide }, Template { round: true, width_x: 18.0, ..wide }]
+    {
+        let drawing = template(&it, 300.0, 300.0, Units::Imperial);
+        let told = texts(&drawing);
+        for text in ["2 3/4″", "2″", "4 anchors 3/4″", "5 1/2″ × 4″ apart", "grid line", "8″ × 7″"] {
+            assert!(told.contains(&text), "{text} in {told:?}");
+        }
+        let size = if it.round {
+            Units::Imperial.length(it.width_x)
+        } else {
+            [it.width_x, it.width_y].map(|side| Units::Imperial.length(side)).join(" × ")
+        };
+        assert!(told.contains(&size.as_str()), "{size} in {told:?}");
+    }
+}
+
 /// Six bars in a ring 8 3/4 in across: their middles are 4 3/8 in from the middle of the pier.
 #[test]
 fn bars_stand_in_their_ring() {
-    let ring = BarRing { round: true, width: 16.0, bars: 6, bar_d: 0.5, tie_d: 0.375, ring: 8.75 };
+    let ring = BarRing {
+        round: true,
+        width: 16.0,
+        bars: 6,
+        bar: "No. 4".into(),
+        bar_d: 0.5,
+        tie: "No. 3".into(),
+        tie_d: 0.375,
+        ring: 8.75,
+    };
     let drawing = bar_ring(&ring, 300.0, 300.0, Units::Imperial);
     let points = 9.0;
     assert_eq!(drawing.scale, "1 1/2 in = 1 ft");
@@ -147,7 +271,7 @@ fn bars_stand_in_their_ring() {
     assert_eq!(bars.len(), 6);
     assert!(bars.iter().all(|at| ((at[0] - middle[0]).hypot(at[1] - middle[1]) - 4.375 * points).abs() < 0.01));
     // 3 in of cover, and ties 10 in across their outside.
-    for text in ["cover 3″", "tie 10″", "6 bars 1/2″"] {
+    for text in ["cover 3″", "tie 10″", "6 bars No. 4"] {
         assert!(texts(&drawing).contains(&text), "{text} in {:?}", texts(&drawing));
     }
 }
@@ -170,11 +294,7 @@ fn one_anchor_is_not_called_anchors() {
     assert!(texts(&drawing).contains(&"1 anchor 1/2″"), "{:?}", texts(&drawing));
     // A round pier has its diameter, and no square that stands for it.
     let round = template(&Template { round: true, width_x: 16.0, ..one }, 220.0, 220.0, Units::Imperial);
-    assert!(
-        texts(&round).contains(&"diameter 1′-4″") || texts(&round).contains(&"diameter 16″"),
-        "{:?}",
-        texts(&round)
-    );
+    assert!(texts(&round).contains(&"round pier") && texts(&round).contains(&"16″"), "{:?}", texts(&round));
     assert!(!round.shapes.iter().any(|shape| matches!(shape, Shape::Rect { weight: 0.3, .. })));
 }
 
@@ -185,10 +305,14 @@ prop_compose! {
         (seat_b, seat_d, seat_t, gap) in (inches(3.0, 10.0), inches(3.0, 10.0), inches(0.25, 1.0), inches(0.5, 8.0)),
         (leg, leg_w, leg_t) in (0u8..3, inches(1.0, 4.0), inches(0.125, 0.75)),
         (foot_b, foot_d, foot_t, weld) in (inches(4.0, 12.0), inches(4.0, 12.0), inches(0.25, 1.0), inches(0.125, 0.375)),
-        (plates, along_x) in (any::<bool>(), any::<bool>()),
+        (holds, along_x) in (0u8..3, any::<bool>()),
     ) -> SteelBase {
-        let holder = if plates { Holder::Plates { t, w, h, apart: seat_b } } else { Holder::Blade { t, w, h } };
-        let leg = [Leg::Bar, Leg::Round, Leg::Pipe][usize::from(leg)];
+        let holder = match holds {
+            0 => Holder::Plates { t, w, h, apart: seat_b },
+            1 => Holder::Blade { t, w, h },
+            _ => Holder::Tube { h, drain: hole / 2.0 },
+        };
+        let leg = if holds == 2 { Leg::Pipe } else { [Leg::Bar, Leg::Round, Leg::Pipe][usize::from(leg)] };
         SteelBase {
             along_x, holder, hole, n, rows, end, spacing, row_spacing, seat_b, seat_d, seat_t, standoff: seat_t + gap + foot_t,
             leg, leg_w, leg_t, foot_b, foot_d, foot_t, weld,
@@ -199,7 +323,7 @@ prop_compose! {
 prop_compose! {
     fn any_rated()(
         (b, d, seat_x, seat_y) in (inches(3.5, 11.5), inches(3.5, 11.5), inches(3.5, 11.5), inches(3.5, 11.5)),
-        (standoff, over, fasteners, on_wood) in (inches(0.5, 3.0), inches(1.0, 6.0), 2usize..30, any::<bool>()),
+        (standoff, over, fasteners, on_wood) in (inches(0.5, 3.0), inches(1.0, 6.0), 2u32..30, any::<bool>()),
         (n_x, n_y, s_x, s_y, anchor_d) in (1usize..4, 1usize..4, inches(1.5, 4.0), inches(1.5, 4.0), inches(0.25, 1.0)),
         alike in any::<bool>(),
     ) -> RatedFoot {
@@ -213,30 +337,36 @@ proptest! {
 
     #[test]
     fn any_steel_base_shows_its_values(it in any_steel(), units in any_units()) {
-        let (Holder::Blade { h, .. } | Holder::Plates { h, .. }) = it.holder;
-        let mut wanted = vec![format!("top {}", on_tape(units, h)), on_tape(units, it.standoff), units.size(it.weld)];
+        let (Holder::Blade { h, .. } | Holder::Plates { h, .. } | Holder::Tube { h, .. }) = it.holder;
+        let seat = [it.seat_t, it.seat_d, it.seat_b].map(|side| units.size(side)).join(" × ");
+        let mut wanted = vec![format!("top {}", on_tape(units, h)), on_tape(units, it.standoff), units.size(it.weld), seat];
         wanted.extend((0..it.n).map(|at| on_tape(units, it.end + at as f64 * it.spacing)));
         shows(&steel_base(&it, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
     }
 
     #[test]
-    fn any_plate_on_the_concrete_shows_its_values(it in any_steel(), a in inches(1.0, 4.0), one in any::<bool>(), units in any_units()) {
-        let (Holder::Blade { t, w, .. } | Holder::Plates { t, w, .. }) = it.holder;
+    fn any_plate_below_shows_its_values(it in any_steel(), a in inches(2.0, 8.0), (n_b, n_d) in (1usize..4, 1usize..3), units in any_units()) {
+        let apart = if matches!(it.holder, Holder::Plates { .. }) { it.seat_b } else { 0.0 };
         let plan = BasePlan {
-            along_x: it.along_x, plate_t: t, plate_w: w, apart: if one { 0.0 } else { it.seat_b }, seat_b: it.seat_b, seat_d: it.seat_d,
-            leg: it.leg, leg_w: it.leg_w, leg_t: it.leg_t, foot_b: 2.0 * a + 3.0, foot_d: 2.0 * a + 2.0, anchor_b: if one { 0.0 } else { a },
-            anchor_d: a, anchor_hole: it.hole,
+            along_x: it.along_x, plate_w: it.seat_d / 2.0, apart, seat_b: it.seat_b, seat_d: it.seat_d, leg: it.leg, leg_w: it.leg_w,
+            leg_t: it.leg_t, foot_b: a + 3.0, foot_d: a + 2.0, n_b, n_d, holes_b: a, holes_d: a, anchor_hole: it.hole, vent: it.hole / 2.0,
         };
-        let wanted = [on_tape(units, 2.0 * a), on_tape(units, 1.0), format!("at most {}", units.at_most(it.hole))];
+        let mut wanted = vec![on_tape(units, a + 3.0), on_tape(units, a + 2.0), units.at_most(it.hole), units.at_least(it.hole / 2.0)];
+        if n_d == 2 {
+            wanted.push(on_tape(units, a));
+        }
         shows(&base_plan(&plan, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
     }
 
     #[test]
     fn any_end_grain_shows_its_values(b in inches(3.5, 12.0), d in inches(3.5, 12.0), slot in inches(0.25, 1.0), along_x in any::<bool>(), units in any_units()) {
-        let it = PostEnd { along_x, b, d, slot, seat_b: b - 1.0, seat_d: d - 1.0 };
+        let it = PostEnd { along_x, b, d, opening: Opening::Slot(slot), seat_b: b - 1.0, seat_d: d - 1.0 };
         let faces = format!("it looks along {}", if along_x { "y" } else { "x" });
         let wanted = [format!("slot {}", on_tape(units, slot)), format!("cheek {}", on_tape(units, (b - slot) / 2.0)), on_tape(units, d), faces];
         shows(&post_end(&it, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
+        let bored = PostEnd { opening: Opening::Bore(2.0 * slot + 1.0), ..it };
+        let wanted = [units.size(2.0 * slot + 1.0), on_tape(units, b / 2.0), on_tape(units, d / 2.0)];
+        shows(&post_end(&bored, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
     }
 
     #[test]
@@ -252,6 +382,9 @@ proptest! {
             wanted.push(format!("post {}", on_tape(units, it.d)));
         }
         shows(&rated_foot(&it, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
+        // Where the fasteners of a base that is cast in are, only its report says.
+        wanted.remove(3);
+        shows(&rated_foot(&RatedFoot { fastener_h: 0.0, ..it }, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
     }
 
     #[test]
@@ -300,7 +433,7 @@ proptest! {
         if frost > 0.0 {
             wanted.push(format!("frost {}", units.length(frost)));
         }
-        shows(&foundation(&Foundation { pier, pad_y }, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
+        shows(&foundation(&Foundation { pier, pad_y, bar: "No. 5".into() }, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
     }
 
     #[test]
@@ -312,13 +445,16 @@ proptest! {
     ) {
         let it = Template { round, width_x, width_y, n_x, n_y, s_x, s_y, anchor_d, plate_x: plate, plate_y: plate };
         let mut wanted = vec![];
-        if n_x > 1 {
-            wanted.push(on_tape(units, s_x));
+        match n_x {
+            1 => {}
+            // About the grid line, on which the middle one of three stands.
+            2 => wanted.push(on_tape(units, s_x / 2.0)),
+            _ => wanted.push(on_tape(units, s_x)),
         }
-        wanted.push(if round { format!("diameter {}", on_tape(units, width_x)) } else { on_tape(units, width_y) });
+        wanted.push(if round { units.length(width_x) } else { [width_x, width_y].map(|side| units.length(side)).join(" × ") });
         shows(&template(&it, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
         let ring = width_x - 6.0 - 2.0 * tie_d - bar_d;
-        let it = BarRing { round, width: width_x, bars, bar_d, tie_d, ring };
+        let it = BarRing { round, width: width_x, bars, bar: "No. 4".into(), bar_d, tie: "No. 3".into(), tie_d, ring };
         shows(&bar_ring(&it, SHEET[0], SHEET[1], units), SHEET, &[format!("cover {}", on_tape(units, 3.0)), format!("tie {}", on_tape(units, width_x - 6.0))])?;
     }
 }
@@ -371,7 +507,7 @@ fn values_for_shop_and_site_are_those_worked_by_hand() {
         ("height of a bar, to the outside of hooks", "4′-10″"),
         ("hook of 90 degrees, outside to tip, at least", "8″"),
         ("size of the ties", "No. 3"),
-        ("their outside, across", "10″"),
+        ("their outside, across, at most", "10″"),
         ("their spacing, at most, down the whole pier", "6″"),
         ("of them in the top 5 in, round the rods and the upright bars", "3"),
         ("concrete of one foundation, without waste", "11.38 ft³"),
@@ -386,6 +522,101 @@ fn values_for_shop_and_site_are_those_worked_by_hand() {
     let words: Vec<String> = field.words().map(spans).collect();
     let words = words.join("\n");
     assert!(words.contains("before concrete comes") && words.contains("AISC 303-16 7.5.1"), "{words}");
+}
+
+/// By hand, for the metric job: a blade of 100 + 65 + 40 mm and 12.7 of air; a pin hole from 12 - 0.8 mm; a rod through 12 + 4.8 +
+/// 12 mm of plate, washer and nut, up to the seat, 12 + 22 mm; 200 + 31.4 + 12 + 6.4 mm of rod, in quarters of an inch; ties of 400
+/// less 152.4 mm; a ring of that less 2 * 11.3 and 16 mm; bars of 150 + 1,450 - 50 - 76.2 mm; 1.29 m of pier and a pad.
+#[test]
+fn a_metric_shop_measures_in_millimetres() {
+    let (package, _) = package_in(&root().join("tests/metric"));
+    let [shop] = package.shop.as_slice() else { panic!("{:#?}", package.shop) };
+    let found = values(shop);
+    for (say, value) in [
+        ("slot, at least so deep: the blade and 13 mm of air", "218 mm"),
+        ("lead hole for a pin in the wood", "11.5 mm to 12 mm"),
+        ("fillet welds, leg, at least", "5 mm"),
+        ("blade or side plates run along", "y"),
+        ("holes in the plate on the concrete, at most", "13.5 mm"),
+        ("vent and drain: a hole at each end of the pipe, at least", "13.5 mm"),
+    ] {
+        assert_eq!(found.get(say).map(String::as_str), Some(value), "{say} in {found:#?}");
+    }
+    let [field] = package.field.as_slice() else { panic!("{:#?}", package.field) };
+    let found = values(field);
+    for (say, value) in [
+        ("rods above the concrete: plate, washer and nut", "29 mm to 34 mm"),
+        ("length of a rod, end to end", "254 mm"),
+        ("their outside, across, at most", "247 mm"),
+        ("ring through the middle of the bars", "209 mm"),
+        ("height of a bar, to the outside of hooks", "1,474 mm"),
+        ("concrete of one foundation, without waste", "0.3412 m³"),
+        ("blade or side plates run along", "y"),
+    ] {
+        assert_eq!(found.get(say).map(String::as_str), Some(value), "{say} in {found:#?}");
+    }
+    // Within 1/8, 1/4 and 1/2 in, as a rule with millimetres shows them.
+    let words: String = field.words().map(spans).collect();
+    for text in ["within 3 mm of the plan", "within 6 mm of the grid", "within 13 mm"] {
+        assert!(words.contains(text), "{text} in {words}");
+    }
+    let told: Vec<&str> = shop.drawings().chain(field.drawings()).flat_map(texts).collect();
+    for text in [
+        "57.5",
+        "top 205",
+        "12 × 115 × 205",
+        "60.3 × 3.9",
+        "22 long",
+        "16 × 150 × 150",
+        "6 bars 15M",
+        "50",
+        "100 × 100 apart",
+        "400",
+    ] {
+        assert!(told.contains(&text), "{text} in {told:?}");
+    }
+}
+
+/// By hand, for the sleeve of 2 3/8 in: 4 + 2 1/2 + 1 1/2 in over the seat, 1 1/2 in more below; a quarter of 1.939 in for the zinc.
+#[test]
+fn the_sleeve_is_drawn_and_measured() {
+    let (package, _) = package_in(&crate::extend::sleeves().path());
+    fn of(sheets: &[PlainSheet]) -> &PlainSheet {
+        sheets.iter().find(|sheet| sheet.title.contains("A2")).expect("a sheet of A2")
+    }
+    let shop = of(&package.shop);
+    let found = values(shop);
+    for (say, value) in [
+        ("hole in the foot of the post, in the middle, straight along the post", "2 7/16″"),
+        ("its depth", "9″"),
+        ("end grain to the nearest bolt", "4″"),
+        ("tube above the seat", "8″"),
+        ("steel of the bolts", "A36"),
+        ("standoff", "A53 Gr B"),
+        ("finish, after welding", "hot-dip galvanized"),
+        ("fillet welds, leg, at least", "3/16″"),
+        ("bolts run along", "x"),
+        ("drain for the zinc: a hole in the plate below, inside the tube, at least", "1/2″"),
+    ] {
+        assert_eq!(found.get(say).map(String::as_str), Some(value), "{say} in {found:#?}");
+    }
+    assert_eq!(values(of(&package.field)).get("bolts run along").map(String::as_str), Some("x"));
+    let told: Vec<&str> = shop.drawings().flat_map(texts).collect();
+    // The foot of the post, its end grain, the steel, and the plate below.
+    for text in [
+        "bore 9″",
+        "2 bolts 1/2″",
+        "bolts go through",
+        "9 1/2″ long",
+        "2 holes 9/16″",
+        "5/8″ × 6″ × 6″",
+        "4 holes",
+        "9/16″",
+        "drain",
+    ] {
+        assert!(told.contains(&text), "{text} in {told:?}");
+    }
+    assert_eq!(shop.drawings().count(), 4);
 }
 
 /// A seat that is not higher over the plate than nut and washer leaves no room for them.

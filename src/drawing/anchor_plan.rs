@@ -3,10 +3,12 @@
 
 use super::Drawing;
 use super::dimension::{Side, axes, chains, note};
+use super::fit::fit;
+use super::geometry::Point;
 use super::measure::HAIR;
 use super::outline::Outline;
 use super::rows::Group;
-use super::view::{MEDIUM, Point, Scale, THIN, View, fit};
+use super::view::{MEDIUM, Scale, THIN, View};
 use crate::quantity::Units;
 
 /// In inches; x to the right, y up.

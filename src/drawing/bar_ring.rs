@@ -4,9 +4,10 @@ use std::f64::consts::FRAC_1_SQRT_2;
 
 use super::Drawing;
 use super::dimension::{Side, chains, counted, note};
+use super::fit::fit;
 use super::measure::HAIR;
 use super::pier::bar_places;
-use super::view::{HEAVY, MEDIUM, Scale, View, fit};
+use super::view::{HEAVY, MEDIUM, Scale, View};
 use crate::quantity::Units;
 
 /// In inches.

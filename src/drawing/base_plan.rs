@@ -2,10 +2,11 @@
 
 use super::Drawing;
 use super::dimension::{Side, axes, chains, note};
+use super::fit::fit;
 use super::measure::HAIR;
 use super::rows::Group;
 use super::steel_base::Leg;
-use super::view::{HEAVY, MEDIUM, Scale, THIN, View, fit};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use crate::quantity::Units;
 
 /// In inches: `d` in the plane of the blade or the side plates, `b` normal to it.
@@ -82,7 +83,12 @@ pub fn base_plan(it: &BasePlan, width: f64, height: f64, units: Units) -> Drawin
             // In the middle between the blade and the wall of the pipe.
             let at = [0.0, -(it.leg_w / 2.0 - it.leg_t) / 2.0 * f64::from(it.plate_w > HAIR && it.apart <= HAIR)];
             view.circle(at, it.vent / 2.0, MEDIUM);
-            note(&mut view, at, -20.0, &["vent", "at least", &units.at_least(it.vent)]);
+            note(
+                &mut view,
+                at,
+                -20.0,
+                &[if it.plate_w > HAIR { "vent" } else { "drain" }, "at least", &units.at_least(it.vent)],
+            );
         }
         view.settle()
     };

@@ -1,8 +1,9 @@
 //! Dimension lines in chains, and notes with leaders.
 
+use super::geometry::Point;
 use super::measure::HAIR;
 use super::text_width;
-use super::view::{LINE, Label, MEDIUM, Point, Spot, TEXT, THIN, View, Weld};
+use super::view::{LINE, Label, MEDIUM, Spot, TEXT, THIN, View, Weld};
 use crate::quantity::Units;
 
 /// The side of a view on which a chain of dimensions stands.

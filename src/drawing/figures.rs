@@ -116,6 +116,11 @@ fn body(units: Units) -> f64 {
     units.either(394.0, 377.0)
 }
 
+/// How high one may be among lines of work, and one that shows a whole foundation or pattern: no higher than it takes to
+/// read it, for what is reduced to fit cannot be read.
+const WORKED: f64 = 150.0;
+const WORKED_WHOLE: f64 = 230.0;
+
 /// And across a page.
 pub fn across(units: Units) -> f64 {
     units.either(524.0, 507.0)
@@ -281,12 +286,12 @@ pub const FIGURES: &[Figure] = &[
     }),
     figure!("foundation", units,
     [shape: "round" "square"]
-    Length: width above_ground depth frost pad_x pad_y pad_t bar_d bar_in tie_s s_x anchor_d embedment;
+    Length: width above_ground depth frost pad_x pad_y pad_t bar_in tie_s s_x anchor_d embedment;
     Count: bars n_x n_y;
     Text: bar;
     => {
         let pier = Pier {
-            round: shape == "round", width, above_ground, depth, frost, pad: pad_x, pad_t, bars, bar_d, bar_in, tie_s,
+            round: shape == "round", width, above_ground, depth, frost, pad: pad_x, pad_t, bars, bar_d: 0.0, bar_in, tie_s,
             n_x, n_y, s_x, s_y: 0.0, anchor_d, embedment, soil: 0.0,
         };
         foundation(&Foundation { pier, pad_y, bar }, SECTION[0], SECTION[1], units)
@@ -297,7 +302,7 @@ pub const FIGURES: &[Figure] = &[
     Force: T H;
     => {
         let it = PinGroup { d, pin_d, n, rows, end, spacing, row_spacing, uplift: T, shear: H };
-        pin_group(&it, body(units), 360.0, units)
+        pin_group(&it, body(units), WORKED, units)
     }),
     figure!("anchor-plan", units,
     Length: diameter c_x1 c_x2 c_y1 c_y2 s_x s_y anchor_d plate_x plate_y reach;
@@ -306,7 +311,7 @@ pub const FIGURES: &[Figure] = &[
         let it = AnchorPlan {
             diameter, c_x1, c_x2, c_y1, c_y2, n_x, n_y, s_x, s_y, anchor_d, plate_x, plate_y, reach,
         };
-        anchor_plan(&it, body(units), 360.0, units)
+        anchor_plan(&it, body(units), WORKED_WHOLE, units)
     }),
     figure!("pier", units,
     [shape: "round" "square"]
@@ -318,7 +323,7 @@ pub const FIGURES: &[Figure] = &[
             round: shape == "round", width, above_ground, depth, frost, pad, pad_t, bars, bar_d, bar_in, tie_s, n_x,
             n_y, s_x, s_y, anchor_d, embedment, soil: S_1,
         };
-        pier(&it, across(units), 560.0, units)
+        pier(&it, body(units), WORKED_WHOLE, units)
     }),
     figure!("roof-wind", units,
     [roof: "monoslope" "pitched" "troughed"] [high: "plus" "minus"] [wind: "across" "along"]
@@ -335,7 +340,7 @@ pub const FIGURES: &[Figure] = &[
         };
         let wind = (wind == "across").then(|| toward == "plus");
         let it = RoofWind { shape, slope, span, mean_height, left: p_minus, right: p_plus, wind };
-        roof_wind(&it, body(units), 190.0, units)
+        roof_wind(&it, body(units), WORKED, units)
     }),
     figure!("free-body", units,
     Length: height a;
@@ -343,7 +348,7 @@ pub const FIGURES: &[Figure] = &[
     Moment: M;
     => {
         let it = FreeBody { height, brace: a, axial: P, base: H, brace_force: F_brace, top: F_top, moment: M };
-        free_body(&it, body(units), 240.0, units)
+        free_body(&it, body(units), WORKED, units)
     }),
 ];
 

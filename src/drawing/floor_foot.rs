@@ -2,9 +2,10 @@
 
 use super::Drawing;
 use super::dimension::{Side, axes, chains, note};
+use super::fit::{fit, row};
 use super::hatch::end_grain;
 use super::rows::{Group, places_of};
-use super::view::{HEAVY, MEDIUM, Scale, View, fit, row};
+use super::view::{HEAVY, MEDIUM, Scale, View};
 use crate::quantity::Units;
 
 /// In inches; along the beam, which may run along x or y, and across it.

@@ -2,11 +2,12 @@
 
 use super::Drawing;
 use super::dimension::{Side, caption, chains, counted, note};
+use super::fit::fit;
 use super::hatch::earth;
 use super::measure::HAIR;
 use super::pier::Pier;
 use super::rows::places_of;
-use super::view::{HEAVY, MEDIUM, Scale, THIN, View, fit};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use crate::quantity::Units;
 
 /// In inches. What there is none of is zero: a block has no pier, a pier may have no pad.

@@ -2,8 +2,9 @@
 
 use super::Drawing;
 use super::dimension::{Side, Station, caption, chains};
+use super::fit::fit;
 use super::measure::HAIR;
-use super::view::{HEAVY, MEDIUM, Scale, THIN, View, fit};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use crate::quantity::Units;
 
 /// In inches, pounds and inch-pounds; positive as the arrows of the drawing go.
@@ -41,7 +42,7 @@ pub fn free_body(it: &FreeBody, width: f64, height: f64, units: Units) -> Drawin
             let [x, y]: [f64; 2] = view.paper(at);
             [x + aside, y + down]
         };
-        const LONG: f64 = 34.0;
+        const LONG: f64 = 22.0;
         const OFF: f64 = 5.0;
         // Each force: where, its tail from there on paper, its size.
         let mut forces = vec![

@@ -1,7 +1,8 @@
 //! Signs for what a line alone does not say: a thing that goes on, end grain,
 //! earth.
 
-use super::view::{MEDIUM, Point, THIN, View};
+use super::geometry::Point;
+use super::view::{MEDIUM, THIN, View};
 
 /// The level line at which a post is broken off.
 pub(super) fn break_line(view: &mut View, left: f64, right: f64, y: f64) {

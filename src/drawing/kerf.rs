@@ -1,7 +1,7 @@
 //! The arc that a round saw blade leaves at the end of a slot.
 
+use super::geometry::Point;
 use super::measure::HAIR;
-use super::view::Point;
 
 /// In inches. The saw runs up the post from the end grain, its shoe on a face.
 #[derive(Clone, Copy, Debug)]

@@ -1,7 +1,8 @@
 //! How loads go to the ground: one bay along each axis, in outline, not to scale.
 
+use super::geometry::{Point, extent, shifted};
 use super::hatch::earth;
-use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, extent, shifted};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use super::{Drawing, Shape, text_at};
 use crate::quantity::Units;
 

@@ -1,6 +1,7 @@
 //! The outline of concrete from above, as it is drawn and said.
 
-use super::view::{HEAVY, Point, View};
+use super::geometry::Point;
+use super::view::{HEAVY, View};
 use crate::quantity::Units;
 
 /// In inches.

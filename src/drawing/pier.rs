@@ -2,10 +2,12 @@
 
 use super::Drawing;
 use super::dimension::{Side, caption, chains, counted, note};
+use super::fit::{fit, row, stack};
+use super::geometry::Point;
 use super::hatch::earth;
 use super::measure::HAIR;
 use super::rows::places_of;
-use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row, stack};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use crate::quantity::Units;
 
 /// In inches, the pressure in pounds on a square inch. What there is none of is

@@ -2,10 +2,12 @@
 
 use super::Drawing;
 use super::dimension::{Side, caption, chains, set_out};
+use super::fit::fit;
+use super::geometry::Point;
 use super::hatch::break_line;
 use super::measure::degrees;
 use super::rows::up_a_face;
-use super::view::{HEAVY, Point, Scale, THIN, View, fit};
+use super::view::{HEAVY, Scale, THIN, View};
 use crate::quantity::Units;
 
 /// In inches and pounds.
@@ -87,7 +89,7 @@ pub fn pin_group(it: &PinGroup, width: f64, height: f64, units: Units) -> Drawin
 /// Uplift and shear as the sides of a triangle, the resultant from the middle of
 /// the group; long enough for the smaller one to be seen.
 fn forces(view: &mut View, it: &PinGroup, middle: Point) {
-    const LONG: f64 = 62.0;
+    const LONG: f64 = 48.0;
     let (start, units) = (view.paper(middle), view.units);
     let part = |force: f64| LONG * force / it.resultant();
     let corner = [start[0], start[1] - part(it.uplift)];

@@ -5,7 +5,8 @@ mod around;
 mod distances;
 mod marks;
 
-use super::view::{Extent, MEDIUM, Point, arrow, extent, shifted};
+use super::geometry::{Extent, Point, extent, shifted};
+use super::view::arrow;
 use super::{Drawing, Shape, text_at};
 use crate::quantity::Units;
 

@@ -2,8 +2,9 @@
 
 use super::Drawing;
 use super::dimension::{Side, axes, caption, chains, note};
+use super::fit::fit;
 use super::hatch::end_grain;
-use super::view::{HEAVY, Scale, View, fit};
+use super::view::{HEAVY, Scale, View};
 use crate::quantity::Units;
 
 /// In inches; `b` along the pins or bolts, `d` normal to them.

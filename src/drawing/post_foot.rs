@@ -3,11 +3,13 @@
 
 use super::Drawing;
 use super::dimension::{Side, Station, chains, note, running};
+use super::fit::{fit, row};
+use super::geometry::Point;
 use super::hatch::break_line;
 use super::kerf::{Kerf, Passes};
 use super::measure::HAIR;
 use super::rows::up_a_face;
-use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit, row};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use crate::quantity::Units;
 
 /// All in inches. Along the pins or screws is `b`, in the plane of the blade or

@@ -2,10 +2,11 @@
 
 use super::Drawing;
 use super::dimension::{Side, axes, chains, note, running};
+use super::fit::{fit, row, stack};
 use super::hatch::{break_line, end_grain};
 use super::measure::HAIR;
 use super::rows::Group;
-use super::view::{HEAVY, MEDIUM, Scale, View, fit, row, stack};
+use super::view::{HEAVY, MEDIUM, Scale, View};
 use crate::quantity::Units;
 
 /// In inches. Heights are over what the base stands on.

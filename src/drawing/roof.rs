@@ -2,8 +2,10 @@
 
 use super::Drawing;
 use super::dimension::{Side, caption, chains};
+use super::fit::fit;
+use super::geometry::Point;
 use super::measure::degrees;
-use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use crate::quantity::Units;
 
 #[derive(Clone, Copy, Debug, PartialEq)]

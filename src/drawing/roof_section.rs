@@ -1,8 +1,10 @@
 //! An open roof in section across its ridge, with the ways in which its winds push.
 
 use super::dimension::{Side, caption, chains};
+use super::fit::fit;
+use super::geometry::Point;
 use super::measure::degrees;
-use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, fit};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use super::{Drawing, RoofShape};
 use crate::quantity::Units;
 

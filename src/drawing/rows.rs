@@ -1,7 +1,8 @@
 //! Anchors, screws, bolts and holes in rows.
 
 use super::dimension::counted;
-use super::view::{Point, View};
+use super::geometry::Point;
+use super::view::View;
 
 /// So many at a pitch, about the middle.
 pub(super) fn places_of(count: usize, pitch: f64) -> Vec<f64> {

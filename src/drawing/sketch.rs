@@ -2,8 +2,9 @@
 //! of the combinations that govern: a sketch, true to kind and not to scale.
 //! Seen along y: x to the right, y going back.
 
+use super::geometry::{Point, extent, shifted};
 use super::hatch::break_line;
-use super::view::{HEAVY, MEDIUM, Point, Scale, THIN, View, extent, shifted};
+use super::view::{HEAVY, MEDIUM, Scale, THIN, View};
 use super::{Drawing, Shape, text_at, text_width};
 use crate::quantity::Units;
 

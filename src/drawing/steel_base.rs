@@ -2,9 +2,11 @@
 
 use super::Drawing;
 use super::dimension::{Side, Station, chains, note, running, weld};
+use super::fit::{fit, row};
+use super::geometry::Point;
 use super::measure::HAIR;
 use super::rows::up_a_face;
-use super::view::{HEAVY, MEDIUM, Point, Scale, View, Weld, fit, row};
+use super::view::{HEAVY, MEDIUM, Scale, View, Weld};
 use crate::quantity::Units;
 
 /// In inches: along `d` in the plane of the blade or the plates, along `b` normal to it, which is along pins, screws or

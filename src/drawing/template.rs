@@ -4,10 +4,11 @@ use std::f64::consts::FRAC_1_SQRT_2;
 
 use super::Drawing;
 use super::dimension::{Side, Station, axes, caption, chains, note};
+use super::fit::fit;
 use super::measure::HAIR;
 use super::outline::Outline;
 use super::rows::Group;
-use super::view::{MEDIUM, Scale, View, fit};
+use super::view::{MEDIUM, Scale, View};
 use crate::quantity::Units;
 
 /// In inches; x to the right, y up, the anchors in the middle of the concrete.

@@ -1,7 +1,8 @@
 //! One view of a thing, drawn in inches with y upwards, at a scale. Lines stand
 //! where they are put; texts wait and look for a free place once all lines stand.
 
-use super::{Drawing, Shape, apart, text_at, text_width};
+use super::geometry::{Extent, Point, crosses, distance, edges_of, extent, goes_round, ink, meet};
+use super::{Shape, apart, text_at, text_width};
 use crate::quantity::Units;
 
 /// Line weights: what explains, what is behind or beside, what is cut or seen.
@@ -10,13 +11,8 @@ pub(super) const MEDIUM: f64 = 0.5;
 pub(super) const HEAVY: f64 = 0.9;
 
 pub(super) const TEXT: f64 = 8.0;
-const TITLE: f64 = 9.0;
 /// From one line of a note to the next: more than a text is tall.
 pub(super) const LINE: f64 = 1.26 * TEXT;
-
-pub(super) type Point = [f64; 2];
-/// Left, top, right, bottom.
-pub(super) type Extent = [f64; 4];
 
 /// How a view is drawn: points of paper to an inch of the thing, and how it says
 /// sizes.
@@ -272,168 +268,4 @@ impl Label {
         let lines = self.lines.iter().enumerate();
         lines.map(|(line, text)| text_at(at(line), spot.anchor, TEXT, false, text.clone())).collect()
     }
-}
-
-/// Settled views beside each other, heights kept, each over its title.
-pub(super) fn row<const N: usize>(views: [(View, &str); N]) -> Vec<Shape> {
-    let views = views.map(|(view, title)| (view.extent(), view.settle(), title));
-    let foot = views.iter().map(|(_, shapes, _)| extent(shapes)[3]).fold(f64::NEG_INFINITY, f64::max);
-    let mut placed: Vec<Shape> = Vec::new();
-    for (lines, mut shapes, title) in views {
-        if !title.is_empty() {
-            let at = [(lines[0] + lines[2]) / 2.0, foot + 1.8 * TITLE];
-            shapes.push(text_at(at, "middle", TITLE, true, title.into()));
-        }
-        let aside = if placed.is_empty() { 0.0 } else { extent(&placed)[2] - extent(&shapes)[0] + 12.0 };
-        placed.extend(shifted(shapes, [aside, 0.0]));
-    }
-    placed
-}
-
-/// One under the other, places across kept.
-pub(super) fn stack(top: Vec<Shape>, bottom: Vec<Shape>) -> Vec<Shape> {
-    let down = extent(&top)[3] - extent(&bottom)[1] + 18.0;
-    top.into_iter().chain(shifted(bottom, [0.0, down])).collect()
-}
-
-/// Scales that a framer's rule has: points of paper to an inch.
-const IMPERIAL: [(f64, &str); 11] = [
-    (18.0, "3 in = 1 ft"),
-    (9.0, "1 1/2 in = 1 ft"),
-    (6.0, "1 in = 1 ft"),
-    (4.5, "3/4 in = 1 ft"),
-    (3.0, "1/2 in = 1 ft"),
-    (2.25, "3/8 in = 1 ft"),
-    (1.5, "1/4 in = 1 ft"),
-    (1.125, "3/16 in = 1 ft"),
-    (0.75, "1/8 in = 1 ft"),
-    (0.375, "1/16 in = 1 ft"),
-    (0.1875, "1/32 in = 1 ft"),
-];
-
-/// And those of a metric rule.
-const METRIC: [(f64, &str); 11] = [
-    (72.0 / 2.0, "1:2, sizes in mm"),
-    (72.0 / 5.0, "1:5, sizes in mm"),
-    (72.0 / 10.0, "1:10, sizes in mm"),
-    (72.0 / 15.0, "1:15, sizes in mm"),
-    (72.0 / 20.0, "1:20, sizes in mm"),
-    (72.0 / 25.0, "1:25, sizes in mm"),
-    (72.0 / 50.0, "1:50, sizes in mm"),
-    (72.0 / 75.0, "1:75, sizes in mm"),
-    (72.0 / 100.0, "1:100, sizes in mm"),
-    (72.0 / 200.0, "1:200, sizes in mm"),
-    (72.0 / 500.0, "1:500, sizes in mm"),
-];
-
-/// The first of the arrangements that goes into a frame of so many points, at
-/// the largest scale that lets one in; else what has to be reduced least.
-pub(super) fn fit(frame: [f64; 2], units: Units, alt: &str, arrangements: &[&dyn Fn(Scale) -> Vec<Shape>]) -> Drawing {
-    const BORDER: f64 = 4.0;
-    let mut best: Option<(f64, Drawing)> = None;
-    for (points, name) in units.either(IMPERIAL, METRIC) {
-        for arrange in arrangements {
-            let shapes = arrange(Scale { points, units });
-            let [left, top, right, bottom] = extent(&shapes);
-            let [width, height] = [right - left + 2.0 * BORDER, bottom - top + 2.0 * BORDER];
-            let room = (frame[0] / width).min(frame[1] / height);
-            if best.as_ref().is_some_and(|(most, _)| room <= *most) {
-                continue;
-            }
-            let shapes = shifted(shapes, [BORDER - left, BORDER - top]);
-            let drawing = Drawing { width, height, alt: format!("{alt} Scale {name}."), scale: name.into(), shapes };
-            if room >= 1.0 {
-                return drawing;
-            }
-            best = Some((room, drawing));
-        }
-    }
-    best.expect("an arrangement").1
-}
-
-/// What shapes take up, texts included.
-pub(super) fn extent<'a>(shapes: impl IntoIterator<Item = &'a Shape>) -> Extent {
-    let corners = shapes.into_iter().flat_map(|shape| match (shape, shape.text_box()) {
-        (_, Some(own)) => vec![[own[0], own[1]], [own[2], own[3]]],
-        (Shape::Circle { at, radius, .. }, _) => {
-            vec![[at[0] - radius, at[1] - radius], [at[0] + radius, at[1] + radius]]
-        }
-        _ => edges_of(shape).into_iter().flatten().collect(),
-    });
-    corners.fold([f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY], |own, at| {
-        [own[0].min(at[0]), own[1].min(at[1]), own[2].max(at[0]), own[3].max(at[1])]
-    })
-}
-
-pub(super) fn shifted(shapes: Vec<Shape>, by: Point) -> Vec<Shape> {
-    let moved = |at: Point| [at[0] + by[0], at[1] + by[1]];
-    let shift = |shape| match shape {
-        Shape::Line { from, to, weight, dash } => Shape::Line { from: moved(from), to: moved(to), weight, dash },
-        Shape::Rect { at, size, weight, filled } => Shape::Rect { at: moved(at), size, weight, filled },
-        Shape::Circle { at, radius, weight, filled } => Shape::Circle { at: moved(at), radius, weight, filled },
-        Shape::Polygon { points, weight, filled } => {
-            Shape::Polygon { points: points.into_iter().map(moved).collect(), weight, filled }
-        }
-        Shape::Text { at, anchor, size, bold, text } => Shape::Text { at: moved(at), anchor, size, bold, text },
-    };
-    shapes.into_iter().map(shift).collect()
-}
-
-/// The straight strokes of a shape.
-fn edges_of(shape: &Shape) -> Vec<[Point; 2]> {
-    let closed = |points: &[Point]| {
-        let next = points.iter().cycle().skip(1);
-        points.iter().zip(next).map(|(from, to)| [*from, *to]).collect()
-    };
-    match shape {
-        Shape::Line { from, to, .. } => vec![[*from, *to]],
-        Shape::Rect { at: [x, y], size: [w, h], .. } => closed(&[[*x, *y], [x + w, *y], [x + w, y + h], [*x, y + h]]),
-        Shape::Polygon { points, .. } => closed(points),
-        Shape::Circle { .. } | Shape::Text { .. } => Vec::new(),
-    }
-}
-
-/// The part of a text's box that has ink, and some air beside it.
-fn ink(text: &Extent) -> Extent {
-    let tall = text[3] - text[1];
-    [text[0] - 2.0, text[1] + 0.1 * tall, text[2] + 2.0, text[3]]
-}
-
-/// Whether a stroke runs through a box: what is left of it after cutting it at
-/// the four sides.
-pub(super) fn crosses([from, to]: [Point; 2], own: &Extent) -> bool {
-    let (mut start, mut end) = (0.0_f64, 1.0_f64);
-    for axis in 0..2 {
-        let run = to[axis] - from[axis];
-        let (low, high) = (own[axis] - from[axis], own[axis + 2] - from[axis]);
-        if run == 0.0 {
-            if low > 0.0 || high < 0.0 {
-                return false;
-            }
-            continue;
-        }
-        let (near, far) = if run > 0.0 { (low / run, high / run) } else { (high / run, low / run) };
-        (start, end) = (start.max(near), end.min(far));
-    }
-    start <= end
-}
-
-/// Whether a circle runs through a box, or is in it.
-fn goes_round((at, radius): (Point, f64), own: &Extent) -> bool {
-    let near = [0, 1].map(|axis| at[axis].max(own[axis]).min(own[axis + 2]));
-    let far =
-        [0, 1].map(|axis| if at[axis] - own[axis] > own[axis + 2] - at[axis] { own[axis] } else { own[axis + 2] });
-    distance(at, near) <= radius && radius <= distance(at, far)
-}
-
-/// Whether two strokes cross.
-pub(super) fn meet(a: [Point; 2], b: [Point; 2]) -> bool {
-    let side = |[from, to]: [Point; 2], at: Point| {
-        (to[0] - from[0]) * (at[1] - from[1]) - (to[1] - from[1]) * (at[0] - from[0])
-    };
-    side(a, b[0]) * side(a, b[1]) < 0.0 && side(b, a[0]) * side(b, a[1]) < 0.0
-}
-
-pub(super) fn distance(a: Point, b: Point) -> f64 {
-    libm::hypot(a[0] - b[0], a[1] - b[1])
 }

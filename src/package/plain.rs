@@ -251,7 +251,8 @@ fn tape(units: Units, say: &str, bound: &Bound) -> Printed {
     }
     match (units.length(value), units.size(value)) {
         (_, size) if size.contains('/') || value < 1.0 => plain(size),
-        (about, exact) if about.ends_with('±') && units == Units::Metric => plain(exact),
+        // A millimetre is as near as a tape gets.
+        (about, _) if units == Units::Metric => plain(about.trim_end_matches(" ±").into()),
         (about, _) if about.ends_with('±') => plain(format!("{about} ({})", join(&printed(bound)))),
         (on_a_tape, _) => plain(on_a_tape),
     }

@@ -1,6 +1,7 @@
 //! What is over the posts and beside them: the roof, its slope, winds, axes and north.
 
-use super::super::view::{Extent, HEAVY, MEDIUM, Point, crosses, extent};
+use super::super::geometry::{Extent, Point, crosses, extent};
+use super::super::view::{HEAVY, MEDIUM};
 use super::super::{Shape, apart, text_width};
 use super::{NOTE, Plan, Sheet};
 

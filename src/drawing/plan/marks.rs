@@ -1,6 +1,7 @@
 //! The marks of posts, each where there is room for it.
 
-use super::super::view::{Extent, Point, THIN, crosses, distance, meet};
+use super::super::geometry::{Extent, Point, crosses, distance, meet};
+use super::super::view::THIN;
 use super::super::{apart, text_width};
 use super::{MARK, NOTE, Plan, PlanPost, Sheet, grid_lines};
 
