@@ -5,8 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::marks;
 use super::chain::{Chain, LineAt, Place, Source};
-
-use super::chosen::{Chosen, LimitKey, key_of};
+use super::chosen::{Chosen, LimitKey, key_of, told_apart};
 use super::frames::Brought;
 use super::ledger::Ledger;
 use super::lines::{join, said};
@@ -168,7 +167,7 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
     let combination = if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() };
     LowLimit {
         no,
-        say: said(&limit.rule().say),
+        say: told_apart(group, limit),
         sheet: limit.title().into(),
         cite,
         demand,

@@ -628,21 +628,31 @@ pub(super) fn letters(columns: &[usize]) -> String {
 }
 
 /// The uses of a sheet by what they are called where it is worked: by nothing where each
-/// column has only one; by the last name of its path, `ring weld`, and as many before
-/// that as tell it from the other uses in its columns: `W5/on post`.
+/// column has only one; else by the last name of their paths, `ring weld`, and as many
+/// before that as tell them from the other uses in their columns: `W5/on post`.
 fn labels(here: &BTreeSet<At>) -> BTreeMap<String, Vec<&str>> {
     let mut columns: BTreeMap<&str, BTreeSet<usize>> = BTreeMap::new();
     for (path, column) in here {
         columns.entry(path).or_default().insert(*column);
     }
     let mut labels: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    let mut alone = Vec::new();
     for (path, mine) in &columns {
         let others = columns.iter().filter(|(other, theirs)| *other != path && !theirs.is_disjoint(mine));
         let others: Vec<&str> = others.map(|(other, _)| *other).collect();
+        if others.is_empty() {
+            alone.push(*path);
+            continue;
+        }
         let mut ends = path.rmatch_indices('/').map(|(at, _)| &path[at + 1..]).chain([*path]);
-        let alone = |end: &&str| others.iter().all(|other| other != end && !other.ends_with(&format!("/{end}")));
-        let label = if others.is_empty() { "" } else { ends.find(alone).unwrap_or(path) };
-        labels.entry(label.replace('-', " ")).or_default().push(path);
+        let own = |end: &&str| others.iter().all(|other| other != end && !other.ends_with(&format!("/{end}")));
+        labels.entry(ends.find(own).unwrap_or(path).replace('-', " ")).or_default().push(path);
+    }
+    // One by itself is called as its like are in other columns.
+    for path in alone {
+        let last = path.rsplit('/').next().unwrap_or(path).replace('-', " ");
+        let label = if labels.contains_key(&last) { last } else { String::new() };
+        labels.entry(label).or_default().push(path);
     }
     labels
 }
