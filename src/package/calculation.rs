@@ -3,7 +3,7 @@
 
 use super::build::marks;
 use super::chain::{Chain, Source};
-use super::chosen::{Chosen, letter};
+use super::chosen::{Chosen, letter, told_apart};
 use super::foot::foot;
 use super::ledger::{Ledger, spans_text};
 use super::lines::{limit_row, prose, said};
@@ -57,7 +57,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         };
         limits.push(TopLimit {
             line: ledger.line_of(limit),
-            say: said(&limit.rule().say),
+            say: told_apart(group, limit),
             sheet: limit.title().into(),
             cite: limit.rule().cite.clone().unwrap_or_default(),
             symbolic: symbolic_inline(&limit.rule().condition),
@@ -74,8 +74,8 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
     let mut at_bounds: Vec<SizeLimit> = Vec::new();
     for limit in sizes {
         let (line, ratio) = (ledger.line_of(limit), number_fixed(weight(limit), 3));
-        // A sheet that is used twice says it twice.
-        if !at_bounds.iter().any(|known| known.line == line && known.ratio == ratio) {
+        // A sheet that is used twice says it twice: the highest is enough.
+        if !at_bounds.iter().any(|known| known.line == line) {
             at_bounds.push(SizeLimit { line, say: said(&limit.rule().say), ratio, changed: false });
         }
     }

@@ -43,7 +43,9 @@ impl Draft {
         self.prose = prose;
         self.cursor = 0;
         self.blocks.iter_mut().for_each(|block| block.cursor = 0);
-        self.sheet(chain, column, (chain.root, &chain.root.name), lines, &[]);
+        for (at, root) in chain.roots.iter().enumerate() {
+            self.sheet(chain, column, (root, &root.name), lines, &[at]);
+        }
     }
 
     fn sheet(

@@ -96,7 +96,15 @@ impl<'a> Writer<'a, '_> {
                     Some(Line::Figure { no, say: said(say), tag: self.tag(here, &line.at), drawing, changed: false })
                 }
                 Step::Prose(text) => Some(Line::Prose { spans: prose(text) }),
-                Step::Note(note) => Some(Line::Prose { spans: prose(&note.text) }),
+                Step::Note(note) => {
+                    let kind = match note.kind {
+                        NoteKind::NotCovered => Some("Not covered: "),
+                        NoteKind::Inspected { .. } => Some("Special inspection: "),
+                        NoteKind::Assumed => None,
+                    };
+                    let kind = kind.map(|words| Span::Text(words.into()));
+                    Some(Line::Prose { spans: kind.into_iter().chain(prose(&note.text)).collect() })
+                }
                 _ => None,
             },
             (_, Some(Step::Let { rule, taken })) => {
