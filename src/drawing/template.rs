@@ -79,7 +79,7 @@ pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing
         }
         note(&mut view, [reach[0], 0.0], 0.0, &["grid line"]);
         if let Some(axis) = it.blade {
-            // Beside the grid line, which would hide it.
+            // Heavier than the grid line on which it lies.
             let (mut from, mut to) = ([0.0; 2], [0.0; 2]);
             let long = 0.35 * if axis == 0 { it.plate_x } else { it.plate_y };
             (from[axis], to[axis]) = (-long, long);
@@ -87,7 +87,7 @@ pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing
             note(
                 &mut view,
                 from.map(|at| at * 0.6),
-                if axis == 0 { 110.0 } else { 160.0 },
+                if axis == 0 { 225.0 } else { 160.0 },
                 &["blade or", "side plates"],
             );
         }
