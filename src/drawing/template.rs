@@ -75,7 +75,10 @@ pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing
         note(&mut view, last, 35.0, &told.iter().flatten().map(String::as_str).collect::<Vec<_>>());
         if it.plate_x > HAIR && it.plate_y > HAIR {
             let plate = [it.plate_x, it.plate_y].map(|side| units.size(side)).join(" × ");
-            note(&mut view, [it.plate_x / 2.0, -it.plate_y / 2.0], -20.0, &["plate", &plate]);
+            // Beside concrete that is drawn there is room on the other side.
+            let way = if drawn { -1.0 } else { 1.0 };
+            let corner = [way * it.plate_x / 2.0, -way * it.plate_y / 2.0];
+            note(&mut view, corner, if drawn { 160.0 } else { -20.0 }, &["plate", &plate]);
         }
         note(&mut view, [reach[0], 0.0], 0.0, &["grid line"]);
         if let Some(axis) = it.blade {
