@@ -473,8 +473,10 @@ impl<'a> Writer<'a, '_> {
                                 self.reads.entry(reader.clone()).or_default().insert(no);
                                 continue;
                             }
+                            // Of another column the letter is said.
+                            let words = if there == *column { no.clone() } else { format!("{no} {}", letter(there)) };
                             let there = self.chain(there).find(&other.0).and_then(|worked| worked.bound.get(&symbol));
-                            let whence = Whence { words: no.clone(), link: Some(no).filter(|no| !no.is_empty()) };
+                            let whence = Whence { words, link: Some(no).filter(|no| !no.is_empty()) };
                             (whence, printed(there.unwrap_or(&bound)))
                         }
                         (_, Source::Fact { given, bound }) => {
@@ -487,7 +489,8 @@ impl<'a> Writer<'a, '_> {
                         }
                         (_, Source::Said) => continue,
                     };
-                    self.reads.entry(reader.clone()).or_default().insert(whence.words.clone());
+                    let read = whence.link.clone().unwrap_or_else(|| whence.words.clone());
+                    self.reads.entry(reader.clone()).or_default().insert(read);
                     let item = items.iter().position(|(known, _)| *known == name).unwrap_or_else(|| {
                         items.push((name.clone(), Vec::new()));
                         items.len() - 1
