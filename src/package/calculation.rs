@@ -149,20 +149,16 @@ impl Of<'_> {
         self.chosen.columns.iter().position(is).map_or_else(place, letter)
     }
 
-    /// How demand and capacity of a limit are worked, a step up: with numbers where
-    /// the worked pages have what these come from.
+    /// How demand and capacity of a limit are worked, a step up.
     fn formulas(&self, limit: &Limit) -> Vec<SideFormula> {
-        let is = |target: &&super::chosen::Target| target.path == limit.path() && target.rule.span == limit.rule().span;
-        let columns = self.chosen.targets.iter().find(is).map_or(&[][..], |target| &target.columns);
-        let worked = columns.iter().any(|column| self.chosen.columns[*column].group == self.at);
         let chain = Chain::new(self.shown.worked(limit.run()));
         let Some((demand, capacity)) = limit.rule().sides() else { return Vec::new() };
-        [demand, capacity].into_iter().filter_map(|side| formula(&chain, limit.path(), side, worked)).collect()
+        [demand, capacity].into_iter().filter_map(|side| formula(&chain, limit.path(), side)).collect()
     }
 }
 
 /// The formula of a symbol that is a side of a limit.
-fn formula(chain: &Chain, path: &str, side: &Expr, numbers: bool) -> Option<SideFormula> {
+fn formula(chain: &Chain, path: &str, side: &Expr) -> Option<SideFormula> {
     let Node::Symbol(name) = &side.node else { return None };
     let Source::Line(line, bound_as) = chain.source(path, name) else { return None };
     let Some(Step::Let { rule, taken }) = chain.step(&line) else { return None };
@@ -174,9 +170,7 @@ fn formula(chain: &Chain, path: &str, side: &Expr, numbers: bool) -> Option<Side
     Some(SideFormula {
         symbol: symbol(name),
         symbolic: symbolic(expr),
-        substituted: numbers
-            .then(|| substituted(expr, &worked.sheet.source, &worked.bound, rule.raw.as_ref(), bound))
-            .flatten(),
+        substituted: substituted(expr, &worked.sheet.source, &worked.bound, rule.raw.as_ref(), bound),
         value: printed(bound),
     })
 }

@@ -143,6 +143,26 @@ impl<'a> Chain<'a> {
         }
     }
 
+    /// The symbols by which it was decided that a line is worked as it is.
+    pub fn conditions(&self, line: &LineAt) -> Vec<(String, String)> {
+        let Some(Step::Let { rule, taken }) = self.step(line) else { return Vec::new() };
+        let when = rule.cases[*taken].when.iter().flat_map(|when| when.symbols());
+        when.map(|symbol| (line.0.clone(), symbol.to_string())).collect()
+    }
+
+    /// The first value of an input, by its key, in any of the sheets.
+    pub fn given(&self) -> BTreeMap<String, &'a Bound> {
+        let mut found = BTreeMap::new();
+        for (worked, _) in self.sheets.values() {
+            for given in &worked.given {
+                if let (Origin::File(_), Some(bound)) = (&given.origin, worked.bound.get(&given.input.name)) {
+                    found.entry(given.input.key()).or_insert(bound);
+                }
+            }
+        }
+        found
+    }
+
     /// Every line of every sheet, but for the limits.
     pub fn lines(&self) -> BTreeSet<LineAt> {
         let mut lines = BTreeSet::new();

@@ -157,10 +157,10 @@ impl<'a> Writer<'a, '_> {
             let numbers = substituted(expr, &above.sheet.source, &above.bound, None, bound);
             Some(nothing((numbers, printed(bound)), line.at.len()))
         });
-        let count = found.len();
-        let rows = found.into_iter().map(|((substituted, value), at)| {
-            row(self.tag_of(name, line, here, count, &at), substituted, value, self.ids(&at))
-        });
+        // It speaks of the sheet above: whose it is, is always said.
+        let rows = found
+            .into_iter()
+            .map(|((substituted, value), at)| row(self.tag(here, &at), substituted, value, self.ids(&at)));
         Some(Line::Step {
             no,
             say: said(&given.input.say),

@@ -260,7 +260,9 @@ impl<'a> Writer<'a, '_> {
         let mut found = Vec::new();
         for line in blocks.iter().flat_map(|block| &block.lines) {
             for (path, column) in &line.at {
-                for (path, name) in self.chain(*column).operands(&(path.clone(), line.place.clone())) {
+                let at = (path.clone(), line.place.clone());
+                let (operands, conditions) = (self.chain(*column).operands(&at), self.chain(*column).conditions(&at));
+                for (path, name) in operands.into_iter().chain(conditions) {
                     if let (_, Source::Fact { given, bound }) = self.chapter.source(*column, &path, &name) {
                         found.push((*column, given, bound));
                     }
@@ -314,6 +316,7 @@ impl<'a> Writer<'a, '_> {
                 files.push(fact.file.clone());
             }
         }
+        let known: Vec<_> = self.chapter.columns.iter().map(|column| column.chain.given()).collect();
         let mut lines = Vec::new();
         for file in files {
             let mut items = Vec::new();
@@ -324,7 +327,11 @@ impl<'a> Writer<'a, '_> {
                 let no = self.no();
                 let fact = &mut self.facts[at];
                 fact.item.no = no.clone();
-                let single = fact.item.rows.len() == 1;
+                // A column that does not read it may have another value.
+                let same = |given: &BTreeMap<String, &Bound>| {
+                    given.get(&fact.key).is_none_or(|bound| printed(bound) == fact.item.rows[0].value)
+                };
+                let single = fact.item.rows.len() == 1 && known.iter().all(same);
                 for (row, columns) in fact.item.rows.iter_mut().zip(&fact.at) {
                     row.tag = if single { String::new() } else { letters(columns) };
                     row.at = columns.iter().map(|column| format!("@{}", letter(*column))).collect();
@@ -526,7 +533,8 @@ impl<'a> Writer<'a, '_> {
             let lines = self.chapter.closure([(*column, at.clone())]);
             through_others |= lines.len() > 1;
             for (column, line) in lines {
-                for (path, name) in self.chapter.columns[column].chain.operands(&line) {
+                let chain = &self.chapter.columns[column].chain;
+                for (path, name) in chain.operands(&line).into_iter().chain(chain.conditions(&line)) {
                     if let (_, Source::Fact { given, bound }) = self.chapter.source(column, &path, &name) {
                         leaves.extend(self.whence_of(given, bound, column).link);
                     }
