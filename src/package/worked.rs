@@ -647,7 +647,7 @@ fn labels(here: &BTreeSet<At>) -> BTreeMap<String, Vec<&str>> {
     let mut labels: BTreeMap<String, Vec<&str>> = BTreeMap::new();
     let mut alone = Vec::new();
     let last = |path: &str| path.rsplit('/').next().unwrap_or(path).to_string();
-    let same = columns.keys().map(|path| last(path)).collect::<BTreeSet<_>>().len() == 1;
+    let same = columns.keys().copied().map(last).collect::<BTreeSet<_>>().len() == 1;
     for (path, mine) in &columns {
         let others = columns.iter().filter(|(other, theirs)| *other != path && !theirs.is_disjoint(mine));
         let others: Vec<&str> = others.map(|(other, _)| *other).collect();
