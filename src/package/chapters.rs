@@ -9,6 +9,7 @@ use super::chosen::{Chosen, LimitKey, key_of};
 use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{FitRow, LowLimit, RatioCell, RatioRow, RatioTable, SkippedRow, Worked as Pages};
+use super::sums;
 use super::worked::{Chapter, Column, own_sheet, some_marks, write};
 use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
 use crate::job::Job;
@@ -134,7 +135,7 @@ fn ratios(job: &Job, results: &Results, ledger: &Ledger) -> Vec<RatioTable> {
                 let row = rows.iter().position(|(known, _)| *known == key_of(limit)).unwrap_or_else(|| {
                     let (line, say) = (ledger.line_of(limit), said(&limit.rule().say));
                     let cells = groups.iter().map(|_| RatioCell::default()).collect();
-                    rows.push((key_of(limit), RatioRow { line, say, cells }));
+                    rows.push((key_of(limit), RatioRow { line, say, cells, changed: false }));
                     rows.len() - 1
                 });
                 let combination =
@@ -187,7 +188,7 @@ fn skipped(made: &[Made]) -> Vec<SkippedRow> {
                 Step::Skipped(condition) => {
                     let name = &worked.sheet.name;
                     let at = found.iter().position(|(known, _)| known == name).unwrap_or_else(|| {
-                        let row = SkippedRow { sheet: worked.sheet.title.clone(), needs: Vec::new() };
+                        let row = SkippedRow { sheet: worked.sheet.title.clone(), needs: Vec::new(), changed: false };
                         found.push((name.clone(), row));
                         found.len() - 1
                     });
@@ -255,7 +256,10 @@ pub fn of_loads(
         targets,
         whole: if full { vec![0] } else { Vec::new() },
     };
-    Some(write(root.library, root.job.units, &chapter, ledger).pages)
+    let mut written = write(root.library, root.job.units, &chapter, ledger);
+    let columns: Vec<_> = cases.iter().map(|(group, cases)| (derived.groups[*group].posts.as_slice(), cases)).collect();
+    sums::append(root.job, derived, &columns, &mut written);
+    Some(written.pages)
 }
 
 /// What the frames of lines make of the loads.

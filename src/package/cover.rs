@@ -43,6 +43,7 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
                 limit: format!("{}: {}", limit.title(), limit.rule().say),
                 remedy: limit.rule().remedy.clone(),
                 line: ledger.line_of(limit),
+                changed: false,
             };
             let at = found.iter().position(|(known, _)| *known == failure).unwrap_or_else(|| {
                 found.push((failure, BTreeSet::new()));
@@ -55,5 +56,10 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
         let marks: Vec<&str> = posts.iter().map(|post| job.posts[*post].mark.as_str()).collect();
         Failure { marks: marks.join(", "), ..failure }
     };
-    Verdict { ok: results.ok(), headline: stand.headline.clone(), failures: found.into_iter().map(named).collect() }
+    Verdict {
+        ok: results.ok(),
+        headline: stand.headline.clone(),
+        changed: false,
+        failures: found.into_iter().map(named).collect(),
+    }
 }
