@@ -15,14 +15,14 @@ use socle::run::{MAIN, Sources, sources};
 
 const ROUNDS: usize = 3;
 
-/// The formulas one under another, with no word beside them.
+/// The formulas one under another, each an equation, with no word beside them.
 const PLAIN: &str = r#"
 #import "/templates/package/page.typ": document-style
-#import "/templates/package/parts.typ": chain
+#import "/templates/package/parts.typ": equation
 #set document(title: "Formulas alone")
 #set page(paper: "us-letter", margin: 54pt)
 #show: document-style
-#for it in json("/formulas.json") { block(above: 6pt, below: 6pt, chain((it,))) }
+#for it in json("/formulas.json") { block(above: 6pt, below: 6pt, equation((it,))) }
 "#;
 
 fn main() {

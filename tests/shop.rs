@@ -233,12 +233,14 @@ fn rods_are_set_from_the_grid_lines() {
         anchor_d: 0.75,
         plate_x: 8.0,
         plate_y: 7.0,
+        blade: Some(1),
     };
     for it in [wide, Template { width_x: 14.0, width_y: 15.0, ..wide }, Template { round: true, width_x: 18.0, ..wide }]
     {
         let drawing = template(&it, 300.0, 300.0, Units::Imperial);
         let told = texts(&drawing);
-        for text in ["2 3/4″", "2″", "4 anchors 3/4″", "5 1/2″ × 4″ apart", "grid line", "8″ × 7″"] {
+        for text in ["2 3/4″", "2″", "4 anchors 3/4″", "5 1/2″ × 4″ apart", "grid line", "8″ × 7″", "side plates"]
+        {
             assert!(told.contains(&text), "{text} in {told:?}");
         }
         let size = if it.round {
@@ -289,12 +291,13 @@ fn one_anchor_is_not_called_anchors() {
         anchor_d: 0.5,
         plate_x: 6.0,
         plate_y: 6.0,
+        blade: None,
     };
     let drawing = template(&one, 220.0, 220.0, Units::Imperial);
     assert!(texts(&drawing).contains(&"1 anchor 1/2″"), "{:?}", texts(&drawing));
     // A round pier has its diameter, and no square that stands for it.
     let round = template(&Template { round: true, width_x: 16.0, ..one }, 220.0, 220.0, Units::Imperial);
-    assert!(texts(&round).contains(&"round pier") && texts(&round).contains(&"16″"), "{:?}", texts(&round));
+    assert!(texts(&round).contains(&"middle of the pier,") && texts(&round).contains(&"16″"), "{:?}", texts(&round));
     assert!(!round.shapes.iter().any(|shape| matches!(shape, Shape::Rect { weight: 0.3, .. })));
 }
 
@@ -443,7 +446,7 @@ proptest! {
         (anchor_d, plate, bars, bar_d, tie_d) in (inches(0.375, 1.0), inches(5.0, 12.0), 4usize..11, inches(0.375, 1.0), inches(0.375, 0.5)),
         units in any_units(),
     ) {
-        let it = Template { round, width_x, width_y, n_x, n_y, s_x, s_y, anchor_d, plate_x: plate, plate_y: plate };
+        let it = Template { round, width_x, width_y, n_x, n_y, s_x, s_y, anchor_d, plate_x: plate, plate_y: plate, blade: [None, Some(0), Some(1)][n_y % 3] };
         let mut wanted = vec![];
         match n_x {
             1 => {}
@@ -455,7 +458,10 @@ proptest! {
         shows(&template(&it, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
         let ring = width_x - 6.0 - 2.0 * tie_d - bar_d;
         let it = BarRing { round, width: width_x, bars, bar: "No. 4".into(), bar_d, tie: "No. 3".into(), tie_d, ring };
-        shows(&bar_ring(&it, SHEET[0], SHEET[1], units), SHEET, &[format!("cover {}", on_tape(units, 3.0)), format!("tie {}", on_tape(units, width_x - 6.0))])?;
+        // In whole millimetres, and no less cover than 3 in.
+        let out = units.either(width_x - 6.0, ((width_x - 6.0) * 25.4 + 1e-6).floor() / 25.4);
+        let wanted = [format!("cover {}", on_tape(units, (width_x - out) / 2.0)), format!("tie {}", on_tape(units, out))];
+        shows(&bar_ring(&it, SHEET[0], SHEET[1], units), SHEET, &wanted)?;
     }
 }
 
@@ -545,7 +551,7 @@ fn a_metric_shop_measures_in_millimetres() {
     let [field] = package.field.as_slice() else { panic!("{:#?}", package.field) };
     let found = values(field);
     for (say, value) in [
-        ("rods above the concrete: plate, washer and nut", "29 mm to 34 mm"),
+        ("rods above the concrete", "29 mm to 34 mm"),
         ("length of a rod, end to end", "254 mm"),
         ("their outside, across, at most", "247 mm"),
         ("ring through the middle of the bars", "209 mm"),
@@ -596,7 +602,7 @@ fn the_sleeve_is_drawn_and_measured() {
         ("finish, after welding", "hot-dip galvanized"),
         ("fillet welds, leg, at least", "3/16″"),
         ("bolts run along", "x"),
-        ("drain for the zinc: a hole in the plate below, inside the tube, at least", "1/2″"),
+        ("drain for the zinc: a hole in the base plate, inside the tube, at least", "1/2″"),
     ] {
         assert_eq!(found.get(say).map(String::as_str), Some(value), "{say} in {found:#?}");
     }

@@ -70,13 +70,12 @@ fn text_copies_as_it_reads() {
 }
 
 /// The formulas of a package, each with what a screen reader says.
-fn formulas(sources: &Sources) -> BTreeMap<String, String> {
-    fn walk(value: &Value, found: &mut BTreeMap<String, String>) {
+fn formulas(sources: &Sources) -> BTreeMap<String, Value> {
+    fn walk(value: &Value, found: &mut BTreeMap<String, Value>) {
         match value {
             Value::Object(fields) => {
-                if let (Some(src), Some(alt)) = (fields.get("src"), fields.get("alt")) {
-                    let text = |value: &Value| value.as_str().expect("a text").to_string();
-                    found.insert(text(src), text(alt));
+                if let (Some(src), Some(_)) = (fields.get("src"), fields.get("alt")) {
+                    found.insert(src.as_str().expect("a text").to_string(), value.clone());
                 }
                 fields.values().for_each(|value| walk(value, found));
             }
@@ -120,7 +119,13 @@ fn formulas_are_as_wide_as_they_are_taken_to_be() {
     for sources in packages() {
         let list: Vec<Value> = formulas(&sources)
             .iter()
-            .map(|(src, alt)| json!({ "src": src, "alt": alt, "width": formula_width(src).whole }))
+            .flat_map(|(src, formula)| {
+                // As it is printed, and as an equation.
+                let mut printed = formula.clone();
+                printed["width"] = json!(formula_width(src).whole);
+                let equation = json!({ "src": src, "alt": formula["alt"], "width": printed["width"] });
+                [printed, equation]
+            })
             .collect();
         assert!(list.len() > 100, "{}", list.len());
         let mut files = sources.files;

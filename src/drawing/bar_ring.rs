@@ -29,7 +29,9 @@ pub struct BarRing {
 /// Lays the section out in a frame of so many points.
 pub fn bar_ring(it: &BarRing, width: f64, height: f64, units: Units) -> Drawing {
     let half = it.width / 2.0;
+    // Ties of whole millimetres, and no less cover than there has to be.
     let out = it.ring / 2.0 + it.bar_d / 2.0 + it.tie_d;
+    let out = units.either(out, (2.0 * out * 25.4 + 1e-6).floor() / 25.4 / 2.0);
     let bars = bar_places(it.round, it.ring / 2.0, it.bars);
     let draw = |scale: Scale| {
         let mut view = View::new(scale);

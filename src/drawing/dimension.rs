@@ -275,7 +275,11 @@ pub(super) fn caption(view: &mut View, target: Point, toward: f64, lines: &[&str
 /// Which way the axes go that lie to the right and up, over the left of a view.
 pub(super) fn axes(view: &mut View, right: &str, up: &str) {
     let [edge, top, ..] = view.extent();
-    let corner = [edge + 6.0, top - 6.0];
+    axes_from(view, [edge + 6.0, top - 6.0], right, up);
+}
+
+/// The same from a corner on paper.
+pub(super) fn axes_from(view: &mut View, corner: Point, right: &str, up: &str) {
     for (tip, name, toward) in [([16.0, 0.0], right, 0.0), ([0.0, -16.0], up, 90.0)] {
         let tip = [corner[0] + tip[0], corner[1] + tip[1]];
         view.arrow(corner, tip, MEDIUM);

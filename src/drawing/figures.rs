@@ -37,6 +37,8 @@ pub struct Values {
     pub numbers: BTreeMap<String, f64>,
     /// What the figure says sizes in.
     pub units: Units,
+    /// The axis along which the blade or the side plates of the base run, where it has them.
+    pub blade: Option<usize>,
     /// Texts and choices.
     pub texts: BTreeMap<String, String>,
 }
@@ -88,7 +90,7 @@ impl Given for String {
 /// A figure by its name: its choices with the names that can stand there, its other inputs by their kinds, and how it
 /// is drawn from all of them, each a variable of its name.
 macro_rules! figure {
-    ($name:literal, $units:ident, $([$choice:ident: $($one:literal)+])* $($kind:ident: $($input:ident)+;)* => $draw:expr) => {
+    ($name:literal, $given:ident, $([$choice:ident: $($one:literal)+])* $($kind:ident: $($input:ident)+;)* => $draw:expr) => {
         Figure {
             name: $name,
             inputs: &[
@@ -96,10 +98,9 @@ macro_rules! figure {
                 $($((stringify!($input), Input::$kind),)+)*
             ],
             #[allow(non_snake_case, reason = "a sheet writes symbols as the code does")]
-            draw: |values| {
-                let $units = values.units;
-                $(let $choice = values.text(stringify!($choice));)*
-                $($(let $input = Given::given(values, stringify!($input));)+)*
+            draw: |$given| {
+                $(let $choice = $given.text(stringify!($choice));)*
+                $($(let $input = Given::given($given, stringify!($input));)+)*
                 $draw
             },
         }
@@ -128,19 +129,18 @@ pub fn across(units: Units) -> f64 {
 
 /// Of a sheet for the shop or the site, which is full but one page: beside what is narrow.
 fn wide(units: Units) -> f64 {
-    across(units) - 182.0
+    across(units) - 187.0
 }
 
-const TALL: f64 = 240.0;
 /// Across it, and what stands beside each other there.
 const SHEET: [f64; 2] = [507.0, 190.0];
-const NARROW: [f64; 2] = [165.0, 180.0];
+const NARROW: [f64; 2] = [170.0, 180.0];
 const SECTION: [f64; 2] = [280.0, 330.0];
-const BESIDE: [f64; 2] = [216.0, 180.0];
+const BESIDE: [f64; 2] = [216.0, 152.0];
 const RING: [f64; 2] = [216.0, 140.0];
 
 pub const FIGURES: &[Figure] = &[
-    figure!("blade-foot", units,
+    figure!("blade-foot", given,
     [along: "x" "y"]
     Length: b d slot slot_depth pin_d pin_length bore end spacing row_spacing blade_t blade_w blade_h saw_radius
         saw_cut seat_b seat_t standoff leg_t foot_b foot_t;
@@ -152,9 +152,9 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", b, d, fixing, n, rows, end, spacing, row_spacing, seat_b, seat_t, standoff, foot_b,
             foot_t, leg_t,
         };
-        post_foot(&it, wide(units), TALL, units)
+        post_foot(&it, wide(given.units), given.units.either(165.0, 200.0), given.units)
     }),
-    figure!("plate-foot", units,
+    figure!("plate-foot", given,
     [along: "x" "y"]
     Length: b d screw_d screw_length end spacing row_spacing plate_t plate_w plate_h seat_b seat_t standoff leg_t
         foot_b foot_t;
@@ -165,9 +165,9 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", b, d, fixing, n, rows, end, spacing, row_spacing, seat_b, seat_t, standoff, foot_b,
             foot_t, leg_t,
         };
-        post_foot(&it, wide(units), TALL, units)
+        post_foot(&it, wide(given.units) - 20.0, 195.0, given.units)
     }),
-    figure!("tube-foot", units,
+    figure!("tube-foot", given,
     [along: "x" "y"]
     Length: b d bolt_d bore bore_deep tube tube_t tube_h end spacing seat_b seat_t standoff foot_b foot_t;
     Count: n;
@@ -177,9 +177,9 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", b, d, fixing, n, rows: 1, end, spacing, row_spacing: 0.0, seat_b, seat_t, standoff,
             foot_b, foot_t, leg_t: tube,
         };
-        post_foot(&it, wide(units), TALL, units)
+        post_foot(&it, wide(given.units), 185.0, given.units)
     }),
-    figure!("blade-steel", units,
+    figure!("blade-steel", given,
     [along: "x" "y"] [leg_shape: "bar" "round" "pipe"]
     Length: blade_t blade_w blade_h end spacing row_spacing hole seat_b seat_d seat_t standoff leg leg_t foot_b
         foot_d foot_t weld;
@@ -190,9 +190,9 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", holder, hole, n, rows, end, spacing, row_spacing, seat_b, seat_d, seat_t, standoff,
             leg: leg_of(leg_shape), leg_w: leg, leg_t, foot_b, foot_d, foot_t, weld,
         };
-        steel_base(&it, wide(units), TALL, units)
+        steel_base(&it, wide(given.units), given.units.either(190.0, 262.0), given.units)
     }),
-    figure!("plate-steel", units,
+    figure!("plate-steel", given,
     [along: "x" "y"] [leg_shape: "bar" "round" "pipe"]
     Length: b plate_t plate_w plate_h end spacing row_spacing hole seat_b seat_d seat_t standoff leg leg_t foot_b
         foot_d foot_t weld;
@@ -203,9 +203,9 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", holder, hole, n, rows, end, spacing, row_spacing, seat_b, seat_d, seat_t, standoff,
             leg: leg_of(leg_shape), leg_w: leg, leg_t, foot_b, foot_d, foot_t, weld,
         };
-        steel_base(&it, across(units), TALL, units)
+        steel_base(&it, across(given.units), 195.0, given.units)
     }),
-    figure!("tube-steel", units,
+    figure!("tube-steel", given,
     [along: "x" "y"]
     Length: tube tube_t tube_h drain end spacing hole seat_b seat_d seat_t standoff foot_b foot_d foot_t weld;
     Count: n;
@@ -215,23 +215,23 @@ pub const FIGURES: &[Figure] = &[
             row_spacing: 0.0, seat_b, seat_d, seat_t, standoff, leg: Leg::Pipe, leg_w: tube, leg_t: tube_t, foot_b,
             foot_d, foot_t, weld,
         };
-        steel_base(&it, wide(units), TALL, units)
+        steel_base(&it, wide(given.units), 225.0, given.units)
     }),
-    figure!("post-end", units,
+    figure!("post-end", given,
     [along: "x" "y"]
     Length: b d slot seat_b seat_d;
     => {
         let it = PostEnd { along_x: along == "x", b, d, opening: Opening::Slot(slot), seat_b, seat_d };
-        post_end(&it, NARROW[0], NARROW[1], units)
+        post_end(&it, NARROW[0], NARROW[1], given.units)
     }),
-    figure!("bored-end", units,
+    figure!("bored-end", given,
     [along: "x" "y"]
     Length: b d bore seat_b seat_d;
     => {
         let it = PostEnd { along_x: along == "x", b, d, opening: Opening::Bore(bore), seat_b, seat_d };
-        post_end(&it, NARROW[0], NARROW[1], units)
+        post_end(&it, NARROW[0], NARROW[1], given.units)
     }),
-    figure!("base-plan", units,
+    figure!("base-plan", given,
     [along: "x" "y"] [leg_shape: "bar" "round" "pipe"]
     Length: plate_w apart seat_b seat_d leg leg_t foot_b foot_d holes_b holes_d anchor_hole vent;
     Count: n_b n_d;
@@ -242,9 +242,9 @@ pub const FIGURES: &[Figure] = &[
         };
         // Side plates leave room beside the foot of the post, a blade does not.
         let room = if apart > 0.0 { 190.0 } else { NARROW[0] };
-        base_plan(&it, room, NARROW[1], units)
+        base_plan(&it, room, NARROW[1], given.units)
     }),
-    figure!("rated-foot", units,
+    figure!("rated-foot", given,
     [ground: "concrete" "wood"]
     Length: b d seat_x seat_y standoff fastener_h s_x s_y anchor_d;
     Count: fasteners n_x n_y;
@@ -253,9 +253,9 @@ pub const FIGURES: &[Figure] = &[
             b, d, seat_x, seat_y, standoff, fastener_h, fasteners, on_wood: ground == "wood", n_x, n_y, s_x, s_y,
             anchor_d,
         };
-        rated_foot(&it, SHEET[0], SHEET[1], units)
+        rated_foot(&it, SHEET[0], SHEET[1], given.units)
     }),
-    figure!("floor-foot", units,
+    figure!("floor-foot", given,
     [along: "x" "y"]
     Length: beam_t beam_w end_d base_run base_across s s_row screw_d screw_l;
     Count: n rows;
@@ -264,27 +264,27 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", beam_t, beam_w, end: end_d, base_run, base_across, n, rows, s, s_row, screw_d,
             screw_l,
         };
-        floor_foot(&it, SHEET[0], SHEET[1], units)
+        floor_foot(&it, SHEET[0], SHEET[1], given.units)
     }),
-    figure!("template", units,
+    figure!("template", given,
     [plan: "rectangular" "round"]
     Length: width_x width_y s_x s_y anchor_d plate_x plate_y;
     Count: n_x n_y;
     => {
         let round = plan == "round";
-        let it = Template { round, width_x, width_y, n_x, n_y, s_x, s_y, anchor_d, plate_x, plate_y };
-        template(&it, BESIDE[0], BESIDE[1], units)
+        let it = Template { round, width_x, width_y, n_x, n_y, s_x, s_y, anchor_d, plate_x, plate_y, blade: given.blade };
+        template(&it, BESIDE[0], BESIDE[1], given.units)
     }),
-    figure!("bar-ring", units,
+    figure!("bar-ring", given,
     [shape: "round" "square"]
     Length: width bar_d tie_d ring;
     Count: bars;
     Text: bar tie;
     => {
         let it = BarRing { round: shape == "round", width, bars, bar, bar_d, tie, tie_d, ring };
-        bar_ring(&it, RING[0], RING[1], units)
+        bar_ring(&it, RING[0], RING[1], given.units)
     }),
-    figure!("foundation", units,
+    figure!("foundation", given,
     [shape: "round" "square"]
     Length: width above_ground depth frost pad_x pad_y pad_t bar_in tie_s s_x anchor_d embedment;
     Count: bars n_x n_y;
@@ -294,26 +294,26 @@ pub const FIGURES: &[Figure] = &[
             round: shape == "round", width, above_ground, depth, frost, pad: pad_x, pad_t, bars, bar_d: 0.0, bar_in, tie_s,
             n_x, n_y, s_x, s_y: 0.0, anchor_d, embedment, soil: 0.0,
         };
-        foundation(&Foundation { pier, pad_y, bar }, SECTION[0], SECTION[1], units)
+        foundation(&Foundation { pier, pad_y, bar }, SECTION[0], SECTION[1], given.units)
     }),
-    figure!("pin-group", units,
+    figure!("pin-group", given,
     Length: d pin_d end spacing row_spacing;
     Count: n rows;
     Force: T H;
     => {
         let it = PinGroup { d, pin_d, n, rows, end, spacing, row_spacing, uplift: T, shear: H };
-        pin_group(&it, body(units), WORKED, units)
+        pin_group(&it, body(given.units), WORKED, given.units)
     }),
-    figure!("anchor-plan", units,
+    figure!("anchor-plan", given,
     Length: diameter c_x1 c_x2 c_y1 c_y2 s_x s_y anchor_d plate_x plate_y reach;
     Count: n_x n_y;
     => {
         let it = AnchorPlan {
             diameter, c_x1, c_x2, c_y1, c_y2, n_x, n_y, s_x, s_y, anchor_d, plate_x, plate_y, reach,
         };
-        anchor_plan(&it, body(units), WORKED_WHOLE, units)
+        anchor_plan(&it, body(given.units), WORKED_WHOLE, given.units)
     }),
-    figure!("pier", units,
+    figure!("pier", given,
     [shape: "round" "square"]
     Length: width above_ground depth frost pad pad_t bar_d bar_in tie_s s_x s_y anchor_d embedment;
     Count: bars n_x n_y;
@@ -323,9 +323,9 @@ pub const FIGURES: &[Figure] = &[
             round: shape == "round", width, above_ground, depth, frost, pad, pad_t, bars, bar_d, bar_in, tie_s, n_x,
             n_y, s_x, s_y, anchor_d, embedment, soil: S_1,
         };
-        pier(&it, body(units), WORKED_WHOLE, units)
+        pier(&it, body(given.units), WORKED_WHOLE, given.units)
     }),
-    figure!("roof-wind", units,
+    figure!("roof-wind", given,
     [roof: "monoslope" "pitched" "troughed"] [high: "plus" "minus"] [wind: "across" "along"]
     [toward: "plus" "minus"]
     Length: span mean_height;
@@ -340,15 +340,15 @@ pub const FIGURES: &[Figure] = &[
         };
         let wind = (wind == "across").then(|| toward == "plus");
         let it = RoofWind { shape, slope, span, mean_height, left: p_minus, right: p_plus, wind };
-        roof_wind(&it, body(units), WORKED, units)
+        roof_wind(&it, body(given.units), WORKED, given.units)
     }),
-    figure!("free-body", units,
+    figure!("free-body", given,
     Length: height a;
     Force: P H F_brace F_top;
     Moment: M;
     => {
         let it = FreeBody { height, brace: a, axial: P, base: H, brace_force: F_brace, top: F_top, moment: M };
-        free_body(&it, body(units), WORKED, units)
+        free_body(&it, body(given.units), WORKED, given.units)
     }),
 ];
 

@@ -1,7 +1,7 @@
 //! A base on a floor beam or sill: where its screws go, across the beam and from above.
 
 use super::Drawing;
-use super::dimension::{Side, axes, chains, note};
+use super::dimension::{Side, axes_from, chains, note};
 use super::fit::{fit, row};
 use super::hatch::end_grain;
 use super::rows::{Group, places_of};
@@ -87,7 +87,9 @@ impl FloorFoot {
         }
         chains(&mut view, Side::Right, &[up]);
         let axis = if self.along_x { ["x", "y"] } else { ["y", "x"] };
-        axes(&mut view, axis[0], axis[1]);
+        // Beside the end of the beam: over it are the notes.
+        let corner = [view.paper([left, 0.0])[0] - 40.0, 8.0];
+        axes_from(&mut view, corner, axis[0], axis[1]);
         let text = screws.told("screw", &[self.screw_d, self.screw_l].map(|it| units.size(it)).join(" × "));
         note(&mut view, [last, edge.min(ys.last().copied().unwrap_or(0.0))], 80.0, &[&text]);
         let base = [self.base_run, self.base_across].map(|side| units.length(side)).join(" × ");

@@ -98,7 +98,7 @@ impl Foundation {
             let text = counted(it.bars, "bar", &self.bar);
             note(&mut view, [outermost, shoulder + (top - shoulder) * 0.3], 0.0, &[&text]);
             if let Some(tie) = ties.last().filter(|_| it.tie_s > HAIR) {
-                let text = format!("at most {} apart", units.length(it.tie_s));
+                let text = format!("at most {} apart", units.at_most(it.tie_s));
                 note(&mut view, [outermost, *tie], 0.0, &["ties", &text]);
             }
         }

@@ -25,6 +25,8 @@ pub struct Template {
     pub anchor_d: f64,
     pub plate_x: f64,
     pub plate_y: f64,
+    /// The axis along which the blade or the side plates of the base run, where it has them.
+    pub blade: Option<usize>,
 }
 
 impl Template {
@@ -41,7 +43,7 @@ impl Template {
 }
 
 /// Concrete that is so much wider than what stands on it is only told: drawn, it would leave no room for the rods.
-const TOO_WIDE: f64 = 4.0;
+const TOO_WIDE: f64 = 2.0;
 
 /// Lays the plan out in a frame of so many points.
 pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing {
@@ -73,9 +75,25 @@ pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing
         note(&mut view, last, 35.0, &told.iter().flatten().map(String::as_str).collect::<Vec<_>>());
         if it.plate_x > HAIR && it.plate_y > HAIR {
             let plate = [it.plate_x, it.plate_y].map(|side| units.size(side)).join(" × ");
-            note(&mut view, [it.plate_x / 2.0, -it.plate_y / 2.0], -20.0, &["plate", &plate]);
+            // Beside concrete that is drawn there is room on the other side.
+            let way = if drawn { -1.0 } else { 1.0 };
+            let corner = [way * it.plate_x / 2.0, -way * it.plate_y / 2.0];
+            note(&mut view, corner, if drawn { 160.0 } else { -20.0 }, &["plate", &plate]);
         }
         note(&mut view, [reach[0], 0.0], 0.0, &["grid line"]);
+        if let Some(axis) = it.blade {
+            // Heavier than the grid line on which it lies.
+            let (mut from, mut to) = ([0.0; 2], [0.0; 2]);
+            let long = 0.35 * if axis == 0 { it.plate_x } else { it.plate_y };
+            (from[axis], to[axis]) = (-long, long);
+            view.line(from, to, 1.6);
+            note(
+                &mut view,
+                from.map(|at| at * 0.6),
+                if axis == 0 { 225.0 } else { 160.0 },
+                &["blade or", "side plates"],
+            );
+        }
         let size = outline.size(units);
         match (drawn, it.round) {
             (true, true) => {
@@ -84,13 +102,21 @@ pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing
             (true, false) => note(&mut view, [half[0], -half[1] * 0.8], -10.0, &["concrete", &size]),
             (false, _) => {
                 let above = view.paper([0.0, reach[1]]);
-                caption(&mut view, above, 40.0, &["middle of the concrete,", &size]);
+                caption(
+                    &mut view,
+                    above,
+                    40.0,
+                    &[if it.round { "middle of the pier," } else { "middle of the concrete," }, &size],
+                );
             }
         }
         view.settle()
     };
+    let blade = it
+        .blade
+        .map_or("", |axis| [" Its blade or side plates run along x.", " Its blade or side plates run along y."][axis]);
     let alt = format!(
-        "Plan of {}, in its middle {} by {} anchors {}, {} apart along x and {} along y, under a plate {} by {}.",
+        "Plan of {}, in its middle {} by {} anchors {}, {} apart along x and {} along y, under a plate {} by {}.{blade}",
         outline.said(units),
         it.n_x,
         it.n_y,

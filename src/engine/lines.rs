@@ -134,89 +134,77 @@ impl<'a, 'g> Lines<'a, 'g> {
         if diagnostics.is_empty() { Ok(shares) } else { Err(diagnostics) }
     }
 
-    /// The sheets of a line as they were worked for one of its posts in one case,
-    /// each by itself, for a page.
+    /// The sheets of a line as they were worked for each of its posts in one case, each
+    /// by itself, for a page.
     ///
     /// # Errors
     /// What the sheets say of it.
-    fn page(&self, at: &Telling) -> Checked<Vec<(Root<'a>, GroupResult)>> {
-        let Some(line) = self.grid.lines(at.axis).iter().find(|line| line.contains(&at.post)) else {
+    fn page(&self, told: usize, axis: usize, case: &str) -> Checked<Vec<Frame<'a>>> {
+        let Some(line) = self.grid.lines(axis).iter().find(|line| line.contains(&told)) else {
             return Ok(Vec::new());
         };
         let mut roots = self.roots()?;
-        work(&mut roots, self.grid, self.brought, (at.axis, line, &at.case))?;
-        // The same sheets are shown once for a line; after that what comes of it.
-        let from = if at.whole { 0 } else { roots.len() - 1 };
-        let pages = roots[from..].iter().map(|root| {
-            let around = root.around.as_ref().map(|around| Around(around.0.clone()));
-            let page = Root::new(self.job, self.library, &root.program.sheet.name, around)?;
-            let result = work_group(&page, &[], &mut page.program.memory(), 0, &[at.post])?;
-            Ok((page, result))
-        });
-        pages.collect()
+        work(&mut roots, self.grid, self.brought, (axis, line, case))?;
+        let of_line: Vec<&Known> = line.iter().map(|post| &self.brought[*post]).collect();
+        let inputs = roots.iter().flat_map(|root| &root.program.facts);
+        let names = inputs.filter_map(|fact| Some(&fact.input.from.as_ref()?.name));
+        let brought: BTreeMap<String, String> =
+            names.filter_map(|name| Some((name.clone(), own(&of_line, name, case, AXES[axis])?))).collect();
+        let frame = |post: usize| {
+            let sheets = roots.iter().map(|root| {
+                let around = root.around.as_ref().map(|around| Around(around.0.clone()));
+                let page = Root::new(self.job, self.library, &root.program.sheet.name, around)?;
+                let result = work_group(&page, &[], &mut page.program.memory(), 0, &[post])?;
+                Ok((page, result))
+            });
+            let sheets: Checked<Vec<_>> = sheets.collect();
+            let (case, line, brought) = (case.to_string(), line.clone(), brought.clone());
+            Ok(Frame { axis, case, post, told: post == told, line, sheets: sheets?, brought })
+        };
+        line.iter().map(|post| frame(*post)).collect()
     }
 }
 
-/// A post whose line is shown in one case.
-struct Telling {
-    axis: usize,
-    case: String,
-    post: usize,
-    /// With all that leads up to what the frame makes of the case.
-    whole: bool,
+/// The sheets of a line as they were worked for one of its posts in one load case.
+pub struct Frame<'a> {
+    /// 0 for a line along x, 1 along y.
+    pub axis: usize,
+    pub case: String,
+    pub post: usize,
+    /// What it comes to is shown; the other posts of the line stand beside it.
+    pub told: bool,
+    /// The posts of the line, one after another.
+    pub line: Vec<usize>,
+    pub sheets: Vec<(Root<'a>, GroupResult)>,
+    /// What the sheets read of what posts bring, by the name there: `F` is `W1.F_x`.
+    pub brought: BTreeMap<String, String>,
 }
 
-/// The post that governs the job, in the load cases of the combination in which it
-/// does, along each axis in which its line does something.
-fn telling(shares: &[BTreeMap<String, [Share; 2]>], results: &Results) -> Vec<Telling> {
-    let weight = |group: &&GroupResult| group.governing().map_or(0.0, |limit| limit.weight());
-    let governing = results.groups.iter().reduce(|best, next| if weight(&next) > weight(&best) { next } else { best });
-    let Some((group, limit)) = governing.and_then(|group| Some((group, group.governing()?))) else { return Vec::new() };
-    let post = group.posts[0];
-    let mut found: Vec<Telling> = Vec::new();
-    for (case, _) in results.combinations.get(limit.run()).iter().flat_map(|combination| &combination.factors) {
-        let Some(of) = shares[post].get(case) else { continue };
-        for (axis, _) in of.iter().enumerate().filter(|(_, share)| share.of > 1 && share.v != 0.0) {
-            found.push(Telling { axis, case: case.clone(), post, whole: false });
-        }
-    }
-    // What leads up to it is shown once, where the push is greatest.
-    let push = |it: &Telling| shares[it.post][&it.case][it.axis].v.abs();
-    if let Some(most) = found.iter_mut().reduce(|best, next| if push(next) > push(best) { next } else { best }) {
-        most.whole = true;
-    }
-    found
-}
-
-/// The frames of lines that a page shows, each sheet by itself with its title.
+/// The frames that a page shows: those of the post that governs the job, in the load
+/// cases of the combination in which it does, along each axis in which its line does
+/// something.
 ///
 /// # Errors
 /// What the sheets say of it.
-pub fn frames<'a>(
-    job: &'a Job,
-    library: &'a Library,
-    derived: &Derived,
-    results: &Results,
-) -> Checked<Vec<(String, Root<'a>, GroupResult)>> {
+pub fn frames<'a>(job: &'a Job, library: &'a Library, derived: &Derived, results: &Results) -> Checked<Vec<Frame<'a>>> {
     let grid = PostGrid::new(&job.posts);
-    let mut found = Vec::new();
-    if derived.brought.is_empty() {
-        return Ok(found);
-    }
+    let weight = |group: &&GroupResult| group.driven().map_or(0.0, |limit| limit.weight());
+    let governing = results.groups.iter().reduce(|best, next| if weight(&next) > weight(&best) { next } else { best });
+    let governing = governing.and_then(|group| Some((group, group.driven()?)));
+    let Some((group, limit)) = governing.filter(|_| !derived.brought.is_empty()) else { return Ok(Vec::new()) };
+    let post = group.posts[0];
     let lines = Lines::new(job, library, &grid, &derived.brought);
-    for telling in telling(&derived.shares, results) {
-        for (root, result) in lines.page(&telling)? {
-            let no = found.len() + 1;
-            found.push((telling.title(job), root, GroupResult { no, ..result }));
+    let mut found = Vec::new();
+    for (case, _) in results.combinations.get(limit.run()).iter().flat_map(|combination| &combination.factors) {
+        let Some(shares) = derived.shares[post].get(case) else { continue };
+        for axis in 0..AXES.len() {
+            let share = shares[axis];
+            if share.of > 1 && (share.v != 0.0 || share.p != 0.0) {
+                found.extend(lines.page(post, axis, case)?);
+            }
         }
     }
     Ok(found)
-}
-
-impl Telling {
-    fn title(&self, job: &Job) -> String {
-        format!("Frame along {}, case {}, post {}", AXES[self.axis], self.case, job.posts[self.post].mark)
-    }
 }
 
 fn share(found: &Known, of: usize) -> Share {

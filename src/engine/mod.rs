@@ -30,7 +30,7 @@ pub use derive::{Derived, derive_loads, summed};
 pub use earthquake::Earthquake;
 pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Handed, Limit, loads_of};
-pub use lines::{Known, Lines, Share, frames};
+pub use lines::{Frame, Known, Lines, Share, frames};
 pub use overhead::{Overhead, RoofOver, RoofWind};
 pub use root::{Loads, Root};
 pub use schedule::{Schedule, described, schedules, sides};
@@ -79,8 +79,8 @@ pub struct Worked<'a> {
     pub results: &'a Results,
     /// The sheet for loads and its groups, where the job has a roof.
     pub loads: Option<(&'a Root<'a>, &'a Derived)>,
-    /// The frames of lines that are shown, each with its title.
-    pub lines: Vec<(String, Root<'a>, GroupResult)>,
+    /// The frames of lines that are shown.
+    pub frames: Vec<Frame<'a>>,
 }
 
 /// The steps of a post through the sheets of both methods, for what does not

@@ -1,13 +1,16 @@
 //! The whole package: the worked pages, and the parts around them in the order
 //! in which they are read.
 
+use std::collections::BTreeMap;
+
 use super::appendix::{clauses, inputs, reports, sources};
 use super::basis::{codes, loads_assumptions};
 use super::calculation;
-use super::chapters::{of_frames, of_loads, of_posts};
+use super::chapters::{of_loads, of_posts};
 use super::chosen::Chosen;
 use super::cover::{card, failures};
 use super::design_loads::design_loads;
+use super::frames::{self, Frames};
 use super::inspections::inspections;
 use super::ledger::{Ledger, spans_text};
 use super::load_path::load_path;
@@ -36,10 +39,22 @@ pub struct Pages {
     pub worked: Vec<Worked>,
 }
 
+/// The loads of the posts that govern, and the frames of the lines of one of them.
+fn loads_worked(worked: &engine::Worked, chosen: &Chosen, ledger: &mut Ledger, full: bool) -> Vec<Worked> {
+    let Some((root, derived)) = &worked.loads else { return Vec::new() };
+    let shown = frames::shown(&worked.frames);
+    let frames = Frames::new(root.job, &worked.frames, &shown);
+    let read = frames.as_ref().map(Frames::reads).unwrap_or_default();
+    let loads = of_loads(root, derived, (worked.results, chosen), &read, ledger, full);
+    let (loads, lines) = loads.map_or((None, BTreeMap::new()), |(pages, lines)| (Some(pages), lines));
+    let frames = frames.map(|frames| frames.write(&worked.frames[0], root.job, &lines, ledger));
+    loads.into_iter().chain(frames).collect()
+}
+
 /// The whole package, and the pages that it refers to. `full` works every limit of
 /// every post.
 pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &str, full: bool) -> (Package, Pages) {
-    let engine::Worked { root, results, loads, lines } = worked;
+    let engine::Worked { root, results, loads, frames } = worked;
     let loads = loads.as_ref();
     let (job, library) = (root.job, root.library);
     let mut ledger = Ledger::default();
@@ -55,7 +70,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         register(shown.worked(0), &result.posts, &mut ledger);
         overhead.add(&result.posts, shown.worked(0));
     }
-    for (_, root, result) in lines {
+    for (root, result) in frames.iter().flat_map(|frame| &frame.sheets) {
         register(Shown::new(root, &[], result).worked(0), &result.posts, &mut ledger);
     }
     let made: Vec<Made> = results.groups.iter().map(|group| made(root, results, group)).collect();
@@ -65,9 +80,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let shown: Vec<Shown> = results.groups.iter().map(|group| Shown::new(root, &results.combinations, group)).collect();
     let chosen = Chosen::new(job, results, &shown, full);
     let mut pages = Pages::default();
-    let loads_worked = loads.and_then(|(root, derived)| of_loads(root, derived, results, &chosen, &mut ledger, full));
-    let frames = of_frames(job, lines, &mut ledger);
-    let loads_worked: Vec<Worked> = loads_worked.into_iter().chain(frames).collect();
+    let loads_worked = loads_worked(worked, &chosen, &mut ledger, full);
     let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger, full)];
     drop(shown);
     let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();

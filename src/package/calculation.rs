@@ -3,7 +3,7 @@
 
 use super::build::marks;
 use super::chain::{Chain, Source};
-use super::chosen::{Chosen, letter};
+use super::chosen::{Chosen, letter, told_apart};
 use super::foot::foot;
 use super::ledger::{Ledger, spans_text};
 use super::lines::{limit_row, prose, said};
@@ -57,7 +57,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         };
         limits.push(TopLimit {
             line: ledger.line_of(limit),
-            say: said(&limit.rule().say),
+            say: told_apart(group, limit),
             sheet: limit.title().into(),
             cite: limit.rule().cite.clone().unwrap_or_default(),
             symbolic: symbolic_inline(&limit.rule().condition),
@@ -74,8 +74,8 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
     let mut at_bounds: Vec<SizeLimit> = Vec::new();
     for limit in sizes {
         let (line, ratio) = (ledger.line_of(limit), number_fixed(weight(limit), 3));
-        // A sheet that is used twice says it twice.
-        if !at_bounds.iter().any(|known| known.line == line && known.ratio == ratio) {
+        // A sheet that is used twice says it twice: the highest is enough.
+        if !at_bounds.iter().any(|known| known.line == line) {
             at_bounds.push(SizeLimit { line, say: said(&limit.rule().say), ratio, changed: false });
         }
     }
@@ -149,20 +149,16 @@ impl Of<'_> {
         self.chosen.columns.iter().position(is).map_or_else(place, letter)
     }
 
-    /// How demand and capacity of a limit are worked, a step up: with numbers where
-    /// the worked pages have what these come from.
+    /// How demand and capacity of a limit are worked, a step up.
     fn formulas(&self, limit: &Limit) -> Vec<SideFormula> {
-        let is = |target: &&super::chosen::Target| target.path == limit.path() && target.rule.span == limit.rule().span;
-        let columns = self.chosen.targets.iter().find(is).map_or(&[][..], |target| &target.columns);
-        let worked = columns.iter().any(|column| self.chosen.columns[*column].group == self.at);
         let chain = Chain::new(self.shown.worked(limit.run()));
         let Some((demand, capacity)) = limit.rule().sides() else { return Vec::new() };
-        [demand, capacity].into_iter().filter_map(|side| formula(&chain, limit.path(), side, worked)).collect()
+        [demand, capacity].into_iter().filter_map(|side| formula(&chain, limit.path(), side)).collect()
     }
 }
 
 /// The formula of a symbol that is a side of a limit.
-fn formula(chain: &Chain, path: &str, side: &Expr, numbers: bool) -> Option<SideFormula> {
+fn formula(chain: &Chain, path: &str, side: &Expr) -> Option<SideFormula> {
     let Node::Symbol(name) = &side.node else { return None };
     let Source::Line(line, bound_as) = chain.source(path, name) else { return None };
     let Some(Step::Let { rule, taken }) = chain.step(&line) else { return None };
@@ -174,9 +170,7 @@ fn formula(chain: &Chain, path: &str, side: &Expr, numbers: bool) -> Option<Side
     Some(SideFormula {
         symbol: symbol(name),
         symbolic: symbolic(expr),
-        substituted: numbers
-            .then(|| substituted(expr, &worked.sheet.source, &worked.bound, rule.raw.as_ref(), bound))
-            .flatten(),
+        substituted: substituted(expr, &worked.sheet.source, &worked.bound, rule.raw.as_ref(), bound),
         value: printed(bound),
     })
 }

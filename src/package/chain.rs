@@ -33,13 +33,18 @@ pub enum Source<'a> {
 
 /// The sheets of one post in one load combination.
 pub struct Chain<'a> {
-    pub root: &'a Worked,
+    /// The sheets that no other uses, in order.
+    pub roots: Vec<&'a Worked>,
     /// By their paths, with the path of the sheet above.
     sheets: BTreeMap<String, (&'a Worked, Option<String>)>,
 }
 
 impl<'a> Chain<'a> {
     pub fn new(root: &'a Worked) -> Chain<'a> {
+        Chain::of(vec![root])
+    }
+
+    pub fn of(roots: Vec<&'a Worked>) -> Chain<'a> {
         fn walk<'a>(
             worked: &'a Worked,
             path: &str,
@@ -54,8 +59,8 @@ impl<'a> Chain<'a> {
             }
         }
         let mut sheets = BTreeMap::new();
-        walk(root, &root.name, None, &mut sheets);
-        Chain { root, sheets }
+        roots.iter().for_each(|root| walk(root, &root.name, None, &mut sheets));
+        Chain { roots, sheets }
     }
 
     pub fn find(&self, path: &str) -> Option<&'a Worked> {
@@ -138,6 +143,26 @@ impl<'a> Chain<'a> {
         }
     }
 
+    /// The symbols by which it was decided that a line is worked as it is.
+    pub fn conditions(&self, line: &LineAt) -> Vec<(String, String)> {
+        let Some(Step::Let { rule, taken }) = self.step(line) else { return Vec::new() };
+        let when = rule.cases[*taken].when.iter().flat_map(|when| when.symbols());
+        when.map(|symbol| (line.0.clone(), symbol.to_string())).collect()
+    }
+
+    /// The first value of an input, by its key, in any of the sheets.
+    pub fn given(&self) -> BTreeMap<String, &'a Bound> {
+        let mut found = BTreeMap::new();
+        for (worked, _) in self.sheets.values() {
+            for given in &worked.given {
+                if let (Origin::File(_), Some(bound)) = (&given.origin, worked.bound.get(&given.input.name)) {
+                    found.entry(given.input.key()).or_insert(bound);
+                }
+            }
+        }
+        found
+    }
+
     /// Every line of every sheet, but for the limits.
     pub fn lines(&self) -> BTreeSet<LineAt> {
         let mut lines = BTreeSet::new();
@@ -151,24 +176,6 @@ impl<'a> Chain<'a> {
             lines.extend(steps.filter_map(starts_at).map(|start| (path.clone(), Place::Step(start))));
         }
         lines
-    }
-
-    /// All lines that some lines rest on, they among them.
-    pub fn slice(&self, of: impl IntoIterator<Item = LineAt>) -> BTreeSet<LineAt> {
-        let mut needed = BTreeSet::new();
-        let mut next: Vec<LineAt> = of.into_iter().collect();
-        while let Some(line) = next.pop() {
-            if needed.contains(&line) {
-                continue;
-            }
-            for (path, name) in self.operands(&line) {
-                if let Source::Line(line, _) = self.source(&path, &name) {
-                    next.push(line);
-                }
-            }
-            needed.insert(line);
-        }
-        needed
     }
 }
 

@@ -1,17 +1,19 @@
-//! The chapters of worked pages: the loads of the posts that govern, the frames of
-//! their lines, and each kind of base and foundation.
+//! The chapters of worked pages: the loads of the posts that govern, and each kind of
+//! base and foundation.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::marks;
-use super::chain::{Chain, LineAt, Place};
-use super::chosen::{Chosen, LimitKey, key_of};
+use super::chain::{Chain, LineAt, Place, Source};
+use super::chosen::{Chosen, LimitKey, key_of, told_apart};
+use super::frames::Brought;
 use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{FitRow, LowLimit, RatioCell, RatioRow, RatioTable, SkippedRow, Worked as Pages};
 use super::sums;
 use super::worked::{Chapter, Column, own_sheet, some_marks, write};
 use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
+use crate::formula::Value;
 use crate::job::Job;
 use crate::quantity::{number, number_fixed};
 use crate::sheet::{Step, Worked};
@@ -47,6 +49,7 @@ pub fn of_posts(
         title: "Worked limits".into(),
         columns: columns.collect(),
         targets: targets.collect(),
+        across: BTreeMap::new(),
         whole: if full { whole(results, chosen) } else { Vec::new() },
     };
     let mut written = write(root.library, root.job.units, &chapter, ledger);
@@ -165,7 +168,7 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
     let combination = if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() };
     LowLimit {
         no,
-        say: said(&limit.rule().say),
+        say: told_apart(group, limit),
         sheet: limit.title().into(),
         cite,
         demand,
@@ -206,25 +209,38 @@ fn skipped(made: &[Made]) -> Vec<SkippedRow> {
     found.into_iter().map(|(_, row)| row).collect()
 }
 
-/// How the loads of the posts that govern were worked out: the load cases that
-/// their combinations are made from.
+/// What posts bring to the ground and to the beams in a load case, by the names in the
+/// sheet for it.
+const BROUGHT: [&str; 5] = ["P", "F_x", "F_y", "w_x", "w_y"];
+
+/// How the loads of the posts that govern were worked out: the load cases that their
+/// combinations are made from, and what else `frames` read of posts. With the numbers of
+/// the lines that these read.
 pub fn of_loads(
     root: &Root,
     derived: &Derived,
-    results: &Results,
-    chosen: &Chosen,
+    (results, chosen): (&Results, &Chosen),
+    frames: &BTreeSet<Brought>,
     ledger: &mut Ledger,
     full: bool,
-) -> Option<Pages> {
+) -> Option<(Pages, BTreeMap<Brought, String>)> {
+    let group_of = |post: usize| derived.groups.iter().position(|group| group.posts.contains(&post));
+    let mut wanted: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
     let mut cases: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
     for column in &chosen.columns {
-        let post = results.groups[column.group].posts[0];
-        let Some(group) = derived.groups.iter().position(|group| group.posts.contains(&post)) else { continue };
+        let Some(group) = group_of(results.groups[column.group].posts[0]) else { continue };
         let factors = &results.combinations[column.run].factors;
         cases.entry(group).or_default().extend(factors.iter().map(|(case, _)| case.clone()));
     }
+    for (group, cases) in &cases {
+        let names = cases.iter().flat_map(|case| BROUGHT.iter().map(move |name| format!("{case}.{name}")));
+        wanted.entry(*group).or_default().extend(names);
+    }
+    for (post, name) in frames {
+        wanted.entry(group_of(*post)?).or_default().insert(name.clone());
+    }
     let shown: Vec<(usize, Shown)> =
-        cases.keys().map(|group| (*group, Shown::new(root, &[], &derived.groups[*group]))).collect();
+        wanted.keys().map(|group| (*group, Shown::new(root, &[], &derived.groups[*group]))).collect();
     let columns = shown.iter().map(|(group, shown)| Column {
         marks: marks(root.job, &derived.groups[*group]),
         what: String::new(),
@@ -233,67 +249,55 @@ pub fn of_loads(
         loads: None,
     });
     let columns: Vec<Column> = columns.collect();
+    let line_of = |at: usize, name: &str| {
+        let chain = &columns[at].chain;
+        let root = chain.roots[0];
+        let (path, name) = match name.split_once('.') {
+            Some((case, name)) => (format!("{}/{case}", root.name), name),
+            None => (root.name.clone(), name),
+        };
+        let nothing = match &chain.find(&path)?.bound.get(name)?.value {
+            Value::Quantity(quantity) => quantity.value == 0.0,
+            _ => true,
+        };
+        match chain.source(&path, name) {
+            Source::Line(line, _) if !nothing => Some(line),
+            _ => None,
+        }
+    };
     let mut targets: Vec<(LineAt, Vec<usize>)> = Vec::new();
-    for (at, ((_, cases), column)) in cases.iter().zip(&columns).enumerate() {
-        for case in cases {
-            let path = format!("{}/{case}", column.chain.root.name);
-            let Some(worked) = column.chain.find(&path) else { continue };
-            for line in lines_of(worked, &path) {
-                match targets.iter_mut().find(|(known, _)| *known == line) {
-                    Some((_, columns)) => columns.push(at),
-                    None => targets.push((line, vec![at])),
-                }
+    for (at, names) in wanted.values().enumerate() {
+        for line in names.iter().filter_map(|name| line_of(at, name)) {
+            match targets.iter_mut().find(|(known, _)| *known == line) {
+                Some((_, columns)) if columns.contains(&at) => {}
+                Some((_, columns)) => columns.push(at),
+                None => targets.push((line, vec![at])),
             }
         }
     }
     if targets.is_empty() {
         return None;
     }
+    let column_of = |post: usize| wanted.keys().position(|group| Some(*group) == group_of(post));
+    let read: Vec<(Brought, LineAt, usize)> = frames
+        .iter()
+        .filter_map(|(post, name)| {
+            let at = column_of(*post)?;
+            Some(((*post, name.clone()), line_of(at, name)?, at))
+        })
+        .collect();
     let chapter = Chapter {
         name: "L".into(),
         title: "Loads worked out".into(),
         columns,
         targets,
+        across: BTreeMap::new(),
         whole: if full { vec![0] } else { Vec::new() },
     };
     let mut written = write(root.library, root.job.units, &chapter, ledger);
-    let columns: Vec<_> = cases.iter().map(|(group, cases)| (derived.groups[*group].posts.as_slice(), cases)).collect();
-    sums::append(root.job, derived, &columns, &mut written);
-    Some(written.pages)
-}
-
-/// What the frames of lines make of the loads.
-pub fn of_frames(job: &Job, lines: &[(String, Root, GroupResult)], ledger: &mut Ledger) -> Option<Pages> {
-    let (_, first, _) = lines.first()?;
-    let shown: Vec<Shown> = lines.iter().map(|(_, root, result)| Shown::new(root, &[], result)).collect();
-    let mut columns: Vec<Column> = Vec::new();
-    let mut targets: Vec<(LineAt, Vec<usize>)> = Vec::new();
-    for ((title, _, result), shown) in lines.iter().zip(&shown) {
-        let chain = Chain::new(shown.worked(0));
-        for line in lines_of(chain.root, &chain.root.name) {
-            match targets.iter_mut().find(|(known, _)| *known == line) {
-                Some((_, known)) => known.push(columns.len()),
-                None => targets.push((line, vec![columns.len()])),
-            }
-        }
-        columns.push(Column {
-            marks: marks(job, result),
-            what: title.split(", post").next().unwrap_or(title).replacen('F', "f", 1),
-            c_d: String::new(),
-            chain,
-            loads: None,
-        });
-    }
-    let chapter =
-        Chapter { name: "R".into(), title: "Frames of the lines".into(), columns, targets, whole: Vec::new() };
-    Some(write(first.library, job.units, &chapter, ledger).pages)
-}
-
-/// The worked lines of a sheet.
-fn lines_of(worked: &Worked, path: &str) -> Vec<LineAt> {
-    let lines = worked.steps.iter().filter_map(|step| match step {
-        Step::Let { rule, .. } => Some((path.to_string(), Place::Step(rule.span.start))),
-        _ => None,
-    });
-    lines.collect()
+    let numbers = read.into_iter().map(|(brought, line, at)| (brought, written.number_of(&line, at))).collect();
+    let none = BTreeSet::new();
+    let of = |group: &usize| (derived.groups[*group].posts.as_slice(), cases.get(group).unwrap_or(&none));
+    sums::append(root.job, derived, &wanted.keys().map(of).collect::<Vec<_>>(), &mut written);
+    Some((written.pages, numbers))
 }

@@ -5,7 +5,9 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::engine::{Limit, Results, Shown};
+use super::lines::said;
+use super::model::Span;
+use crate::engine::{GroupResult, Limit, Results, Shown};
 use crate::job::Job;
 use crate::quantity::number_fixed;
 use crate::sheet::{Must, Step, Verdict};
@@ -49,6 +51,17 @@ pub type LimitKey = (String, usize);
 
 pub fn key_of(limit: &Limit) -> LimitKey {
     (limit.path().to_string(), limit.rule().span.start)
+}
+
+/// The words of a limit, with the use of its sheet where the post has more than one:
+/// `smallest leg of the weld (ring weld)`.
+pub fn told_apart(group: &GroupResult, limit: &Limit) -> Vec<Span> {
+    let rule = limit.rule();
+    let twin = |other: &Limit| {
+        other.sheet() != limit.sheet() && other.of().name == limit.of().name && other.rule().span == rule.span
+    };
+    let own = group.limits.iter().any(twin).then(|| Span::Text(format!(" ({})", limit.sheet().replace('-', " "))));
+    said(&rule.say).into_iter().chain(own).collect()
 }
 
 /// `a`, `b`, … `z`, `aa`, ….

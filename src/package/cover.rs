@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use super::ledger::Ledger;
 use super::model::{Failure, JobCard, Verdict};
-use crate::engine::Results;
+use super::worked::some_marks;
+use crate::engine::{Limit, Results};
 use crate::job::{Card, Job};
 use crate::names::same_name;
 use crate::verdict::Verdict as Stand;
@@ -32,6 +33,15 @@ fn checker_note(card: &Card) -> String {
     }
 }
 
+/// Marks that an entry has room for.
+const MARKS: usize = 24;
+
+/// A limit by its sheet and its words, which are often the same.
+fn named(limit: &Limit) -> String {
+    let (title, say) = (limit.title(), &limit.rule().say);
+    if title.eq_ignore_ascii_case(say) { title.into() } else { format!("{title}: {say}") }
+}
+
 /// The sentence of the whole job, and each limit that is not met: once, with all
 /// the posts that do not meet it.
 pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Ledger) -> Verdict {
@@ -40,7 +50,7 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
             let failure = Failure {
                 marks: String::new(),
-                limit: format!("{}: {}", limit.title(), limit.rule().say),
+                limit: named(limit),
                 remedy: limit.rule().remedy.clone(),
                 line: ledger.line_of(limit),
                 changed: false,
@@ -52,14 +62,14 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
             found[at].1.extend(&group.posts);
         }
     }
-    let named = |(failure, posts): (Failure, BTreeSet<usize>)| {
-        let marks: Vec<&str> = posts.iter().map(|post| job.posts[*post].mark.as_str()).collect();
-        Failure { marks: marks.join(", "), ..failure }
+    let with_marks = |(failure, posts): (Failure, BTreeSet<usize>)| {
+        let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
+        Failure { marks: some_marks(&marks, MARKS), ..failure }
     };
     Verdict {
         ok: results.ok(),
         headline: stand.headline.clone(),
         changed: false,
-        failures: found.into_iter().map(named).collect(),
+        failures: found.into_iter().map(with_marks).collect(),
     }
 }

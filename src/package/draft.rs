@@ -43,7 +43,9 @@ impl Draft {
         self.prose = prose;
         self.cursor = 0;
         self.blocks.iter_mut().for_each(|block| block.cursor = 0);
-        self.sheet(chain, column, (chain.root, &chain.root.name), lines, &[]);
+        for (at, root) in chain.roots.iter().enumerate() {
+            self.sheet(chain, column, (root, &root.name), lines, &[at]);
+        }
     }
 
     fn sheet(
@@ -54,6 +56,8 @@ impl Draft {
         lines: &BTreeSet<LineAt>,
         above: &[usize],
     ) {
+        // Another use of a sheet finds its lines again, from the first one on.
+        self.blocks.iter_mut().filter(|block| block.sheet.name == worked.sheet.name).for_each(|block| block.cursor = 0);
         let named = used_at(&worked.sheet);
         let uses: Vec<usize> = named.iter().map(|(at, _)| *at).collect();
         // What follows a sheet that is used comes after all of that sheet.

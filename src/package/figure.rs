@@ -27,10 +27,10 @@ pub fn figure_kinds() -> Vec<FigureKind> {
         .collect()
 }
 
-/// A figure from worked values, in inches, pounds and degrees.
-pub(super) fn draw(name: &str, values: &[(String, Value)], units: Units) -> Option<Drawing> {
+/// A figure from worked values, in inches, pounds and degrees, for a base whose blade runs along an axis.
+pub(super) fn draw(name: &str, values: &[(String, Value)], units: Units, blade: Option<usize>) -> Option<Drawing> {
     let figure = figure(name)?;
-    let mut known = Values { units, ..Values::default() };
+    let mut known = Values { units, blade, ..Values::default() };
     for (name, value) in values {
         match value {
             Value::Quantity(quantity) => {

@@ -92,11 +92,19 @@ impl<'a> Writer<'a, '_> {
             (Place::Entry(name), _) => self.entry(no, name, line, here),
             (Place::Aside(step), _) => match chain.find(&first.0)?.steps.get(*step)? {
                 Step::Figure { name, say, values } => {
-                    let drawing = figure::draw(name, values, self.units)?;
+                    let drawing = figure::draw(name, values, self.units, None)?;
                     Some(Line::Figure { no, say: said(say), tag: self.tag(here, &line.at), drawing, changed: false })
                 }
                 Step::Prose(text) => Some(Line::Prose { spans: prose(text) }),
-                Step::Note(note) => Some(Line::Prose { spans: prose(&note.text) }),
+                Step::Note(note) => {
+                    let kind = match note.kind {
+                        NoteKind::NotCovered => Some("Not covered: "),
+                        NoteKind::Inspected { .. } => Some("Special inspection: "),
+                        NoteKind::Assumed => None,
+                    };
+                    let kind = kind.map(|words| Span::Text(words.into()));
+                    Some(Line::Prose { spans: kind.into_iter().chain(prose(&note.text)).collect() })
+                }
                 _ => None,
             },
             (_, Some(Step::Let { rule, taken })) => {
@@ -149,10 +157,10 @@ impl<'a> Writer<'a, '_> {
             let numbers = substituted(expr, &above.sheet.source, &above.bound, None, bound);
             Some(nothing((numbers, printed(bound)), line.at.len()))
         });
-        let count = found.len();
-        let rows = found.into_iter().map(|((substituted, value), at)| {
-            row(self.tag_of(name, line, here, count, &at), substituted, value, self.ids(&at))
-        });
+        // It speaks of the sheet above: whose it is, is always said.
+        let rows = found
+            .into_iter()
+            .map(|((substituted, value), at)| row(self.tag(here, &at), substituted, value, self.ids(&at)));
         Some(Line::Step {
             no,
             say: said(&given.input.say),

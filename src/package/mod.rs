@@ -13,6 +13,7 @@ mod design_loads;
 mod draft;
 mod figure;
 mod foot;
+mod frames;
 mod inspections;
 mod layout;
 mod ledger;

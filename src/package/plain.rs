@@ -8,6 +8,7 @@ use super::figure;
 use super::ledger::Ledger;
 use super::lines::{join, prose, said};
 use super::model::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, Printed, Span};
+use super::plan::blade;
 use super::sheet_layout;
 use super::worked::some_marks;
 use crate::engine::{GroupResult, Made};
@@ -23,6 +24,7 @@ pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: 
     let mut found: Vec<Shared> = Vec::new();
     for (group, worked) in made {
         let mut draft = Draft::default();
+        draft.blade = blade(&job.posts[group.posts[0]]);
         pages(job.units, worked, kind, &mut draft);
         if draft.items.is_empty() && draft.figures.is_empty() {
             continue;
@@ -47,6 +49,8 @@ struct Draft {
     own: Vec<String>,
     figures: Vec<PlainFigure>,
     items: Vec<PlainItem>,
+    /// The axis along which the blade of its base runs.
+    blade: Option<usize>,
 }
 
 /// A group whose posts share a sheet with others, what its files say, and each value of it; empty where an item is none.
@@ -210,7 +214,7 @@ fn collect(units: Units, steps: &[Step], bound: &BTreeMap<String, Bound>, draft:
             Step::Let { rule, .. } | Step::Rename(rule) => value(draft, &rule.name, &rule.say),
             Step::Take { rule, .. } => rule.names.iter().for_each(|(name, ..)| value(draft, name, &rule.say)),
             Step::Figure { name, say, values } => {
-                let drawing = figure::draw(name, values, units);
+                let drawing = figure::draw(name, values, units, draft.blade);
                 draft.figures.extend(drawing.map(|drawing| PlainFigure { say: said(say), drawing }));
             }
             Step::Heading(text) => draft.items.push(PlainItem::Heading(vec![Span::Markup(text.clone())])),

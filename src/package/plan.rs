@@ -144,7 +144,7 @@ fn roof(it: &RoofOver) -> PlanRoof {
 }
 
 /// The axis along which the blade or the side plates of a made base run.
-fn blade(post: &Post) -> Option<usize> {
+pub(super) fn blade(post: &Post) -> Option<usize> {
     let facts = &post.entries.get("bases")?.facts;
     let said = |name: &str| facts.get(name).map_or("", |fact| fact.text.trim());
     (said("kind") == "made").then_some(usize::from(said("blade_along").eq_ignore_ascii_case("y")))

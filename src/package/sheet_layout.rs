@@ -62,7 +62,7 @@ pub(super) fn columns(items: Vec<PlainItem>) -> [Vec<PlainItem>; 2] {
         let torn = match (heading(left.last()), heading(right.first())) {
             (true, _) => 1e3,
             (_, true) => 0.0,
-            _ => 24.0,
+            _ => 16.0,
         };
         (high(left).max(high(right)) + torn, high(right))
     };
@@ -72,14 +72,14 @@ pub(super) fn columns(items: Vec<PlainItem>) -> [Vec<PlainItem>; 2] {
 }
 
 fn item_height(item: &PlainItem) -> f64 {
-    const LETTERS: usize = 62;
+    const LETTERS: usize = 72;
     let lines = |letters: usize| letters.div_ceil(LETTERS).max(1) as f64;
     match item {
-        PlainItem::Heading(_) => 18.0,
-        PlainItem::Value(value) => 0.8 + 8.3 * lines(letters(&value.say) + value.value.number.len() + 6),
+        PlainItem::Heading(_) => 14.8,
+        PlainItem::Value(value) => 8.4 * lines(letters(&value.say) + value.value.number.len() + 6),
         PlainItem::Words(words) => match checks(words) {
-            0 => 3.0 + 8.8 * lines(letters(words)),
-            checks => 14.6 * checks as f64,
+            0 => 1.4 + 8.3 * lines(letters(words)),
+            checks => 14.4 * checks as f64,
         },
     }
 }

@@ -131,7 +131,7 @@ fn at_bound(fixed: &[(&GroupResult, &Limit)]) -> String {
     names.dedup();
     match names.len() {
         0 => String::new(),
-        _ => format!("At their bound, which no load moves: {}.", names.join(", ")),
+        _ => format!("At their bound, whatever the loads: {}.", names.join(", ")),
     }
 }
 

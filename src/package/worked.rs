@@ -25,8 +25,84 @@ pub struct Chapter<'a> {
     pub columns: Vec<Column<'a>>,
     /// Lines to be worked, with the columns in which they are.
     pub targets: Vec<(LineAt, Vec<usize>)>,
+    /// What a column reads that is worked elsewhere, by the key of its input.
+    pub across: BTreeMap<(usize, String), Across>,
     /// Columns of which every line is worked, with the words of the sheets.
     pub whole: Vec<usize>,
+}
+
+/// Where something is worked that no line of a column works out.
+pub enum Across {
+    /// By other columns: a column, the path of a sheet there, a symbol. Several are summed.
+    Lines(Vec<(usize, String, String)>),
+    /// By another chapter, in lines of these numbers.
+    Worked(Vec<String>),
+}
+
+impl<'a> Chapter<'a> {
+    /// Where a symbol has its value from, and in which column.
+    fn source(&self, column: usize, path: &str, name: &str) -> (usize, Source<'a>) {
+        let source = self.columns[column].chain.source(path, name);
+        if let Source::Fact { given, .. } = &source
+            && let Some(Across::Lines(lines)) = self.across.get(&(column, given.input.key()))
+            && let [(at, path, symbol)] = lines.as_slice()
+            && let there @ Source::Line(..) = self.columns[*at].chain.source(path, symbol)
+        {
+            return (*at, there);
+        }
+        (column, source)
+    }
+
+    /// All lines that some lines rest on, they among them, each with its column.
+    fn closure(&self, of: impl IntoIterator<Item = (usize, LineAt)>) -> BTreeSet<(usize, LineAt)> {
+        let mut found = BTreeSet::new();
+        let mut next: Vec<(usize, LineAt)> = of.into_iter().collect();
+        while let Some((column, line)) = next.pop() {
+            if found.contains(&(column, line.clone())) {
+                continue;
+            }
+            for (path, name) in self.columns[column].chain.operands(&line) {
+                match self.source(column, &path, &name) {
+                    (at, Source::Line(line, _)) => next.push((at, line)),
+                    (_, Source::Fact { given, .. }) => next.extend(self.summed(column, given)),
+                    _ => {}
+                }
+            }
+            found.insert((column, line));
+        }
+        found
+    }
+
+    /// The lines of other columns that a fact is the sum of.
+    fn summed(&self, column: usize, given: &Given) -> Vec<(usize, LineAt)> {
+        let Some(Across::Lines(lines)) = self.across.get(&(column, given.input.key())) else { return Vec::new() };
+        let found = lines.iter().filter_map(|(at, path, symbol)| match self.columns[*at].chain.source(path, symbol) {
+            Source::Line(line, _) => Some((*at, line)),
+            _ => None,
+        });
+        found.collect()
+    }
+
+    fn worked(&self) -> BTreeSet<(usize, LineAt)> {
+        let each = |(line, columns): &(LineAt, Vec<usize>)| {
+            columns.iter().map(|column| (*column, line.clone())).collect::<Vec<_>>()
+        };
+        self.closure(self.targets.iter().flat_map(each))
+    }
+}
+
+/// What the lines of a chapter read that they do not work out: columns, and the keys of
+/// inputs.
+pub fn facts_read(chapter: &Chapter) -> BTreeSet<(usize, String)> {
+    let mut found = BTreeSet::new();
+    for (column, line) in chapter.worked() {
+        for (path, name) in chapter.columns[column].chain.operands(&line) {
+            if let (_, Source::Fact { given, .. }) = chapter.source(column, &path, &name) {
+                found.insert((column, given.input.key()));
+            }
+        }
+    }
+    found
 }
 
 /// A post in a load combination, or in none.
@@ -97,10 +173,12 @@ type Numbers = BTreeMap<(LineAt, usize), String>;
 /// Writes a chapter; what it cites goes into the ledger.
 pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Ledger) -> Written {
     let mut draft = Draft::default();
-    for (at, column) in chapter.columns.iter().enumerate() {
-        let here = chapter.targets.iter().filter(|(_, columns)| columns.contains(&at)).map(|(line, _)| line.clone());
+    let mut worked: Vec<BTreeSet<LineAt>> = vec![BTreeSet::new(); chapter.columns.len()];
+    for (column, line) in chapter.worked() {
+        worked[column].insert(line);
+    }
+    for (at, (column, mut lines)) in chapter.columns.iter().zip(worked).enumerate() {
         let whole = chapter.whole.contains(&at);
-        let mut lines = column.chain.slice(here);
         if whole {
             lines.extend(column.chain.lines());
         }
@@ -160,6 +238,7 @@ impl<'a> Writer<'a, '_> {
                 self.numbers.insert(((path.clone(), line.place.clone()), *column), no.clone());
             }
         }
+        self.say_where(&mut sections);
         let mut begun = BTreeSet::new();
         for block in blocks {
             let mut section = self.block(block);
@@ -181,9 +260,10 @@ impl<'a> Writer<'a, '_> {
         let mut found = Vec::new();
         for line in blocks.iter().flat_map(|block| &block.lines) {
             for (path, column) in &line.at {
-                let chain = self.chain(*column);
-                for (path, name) in chain.operands(&(path.clone(), line.place.clone())) {
-                    if let Source::Fact { given, bound } = chain.source(&path, &name) {
+                let at = (path.clone(), line.place.clone());
+                let (operands, conditions) = (self.chain(*column).operands(&at), self.chain(*column).conditions(&at));
+                for (path, name) in operands.into_iter().chain(conditions) {
+                    if let (_, Source::Fact { given, bound }) = self.chapter.source(*column, &path, &name) {
                         found.push((*column, given, bound));
                     }
                 }
@@ -207,6 +287,8 @@ impl<'a> Writer<'a, '_> {
                 say,
                 cite: given.input.cite.clone().unwrap_or_default(),
                 rows: Vec::new(),
+                of: Vec::new(),
+                sum: false,
             };
             self.facts.push(Fact { key, file, item, at: Vec::new() });
             self.facts.len() - 1
@@ -234,6 +316,7 @@ impl<'a> Writer<'a, '_> {
                 files.push(fact.file.clone());
             }
         }
+        let known: Vec<_> = self.chapter.columns.iter().map(|column| column.chain.given()).collect();
         let mut lines = Vec::new();
         for file in files {
             let mut items = Vec::new();
@@ -244,7 +327,11 @@ impl<'a> Writer<'a, '_> {
                 let no = self.no();
                 let fact = &mut self.facts[at];
                 fact.item.no = no.clone();
-                let single = fact.item.rows.len() == 1;
+                // A column that does not read it may have another value.
+                let same = |given: &BTreeMap<String, &Bound>| {
+                    given.get(&fact.key).is_none_or(|bound| printed(bound) == fact.item.rows[0].value)
+                };
+                let single = fact.item.rows.len() == 1 && known.iter().all(same);
                 for (row, columns) in fact.item.rows.iter_mut().zip(&fact.at) {
                     row.tag = if single { String::new() } else { letters(columns) };
                     row.at = columns.iter().map(|column| format!("@{}", letter(*column))).collect();
@@ -255,6 +342,34 @@ impl<'a> Writer<'a, '_> {
             lines.push(Line::Facts { file, items });
         }
         (!lines.is_empty()).then(|| section("Given", "", lines))
+    }
+
+    /// Names the lines by which facts are worked out, once these have their numbers.
+    fn say_where(&self, sections: &mut [Section]) {
+        for ((column, key), across) in &self.chapter.across {
+            let mut numbers: Vec<String> = match across {
+                Across::Worked(numbers) => numbers.clone(),
+                Across::Lines(lines) => {
+                    let at = |(at, path, symbol): &(usize, String, String)| match self.chain(*at).source(path, symbol) {
+                        Source::Line(line, _) => Some(self.number_of(&line, *at)).filter(|no| !no.is_empty()),
+                        _ => None,
+                    };
+                    lines.iter().filter_map(at).collect()
+                }
+            };
+            let known = self.facts.iter().find(|fact| fact.key == *key && fact.at.iter().any(|at| at.contains(column)));
+            let Some(known) = known else { continue };
+            let items = sections.iter_mut().flat_map(|section| &mut section.lines).filter_map(|line| match line {
+                Line::Facts { items, .. } => items.iter_mut().find(|item| item.no == known.item.no),
+                _ => None,
+            });
+            for item in items {
+                numbers.retain(|no| !item.of.contains(no));
+                numbers.dedup();
+                item.of.append(&mut numbers);
+                item.sum = key.starts_with("line.");
+            }
+        }
     }
 
     /// What the combinations bring that the lines read.
@@ -351,18 +466,18 @@ impl<'a> Writer<'a, '_> {
                         continue;
                     }
                     // The value is printed as it is where it comes from.
-                    let (whence, value) = match chain.source(&named_in, &name) {
-                        Source::Line(other, symbol) => {
-                            let no = self.number_of(&other, *column);
-                            if inside.contains(&(&other.1, &(other.0.clone(), *column))) {
+                    let (whence, value) = match self.chapter.source(*column, &named_in, &name) {
+                        (there, Source::Line(other, symbol)) => {
+                            let no = self.number_of(&other, there);
+                            if there == *column && inside.contains(&(&other.1, &(other.0.clone(), there))) {
                                 self.reads.entry(reader.clone()).or_default().insert(no);
                                 continue;
                             }
-                            let there = chain.find(&other.0).and_then(|worked| worked.bound.get(&symbol));
+                            let there = self.chain(there).find(&other.0).and_then(|worked| worked.bound.get(&symbol));
                             let whence = Whence { words: no.clone(), link: Some(no).filter(|no| !no.is_empty()) };
                             (whence, printed(there.unwrap_or(&bound)))
                         }
-                        Source::Fact { given, bound } => {
+                        (_, Source::Fact { given, bound }) => {
                             let known = self.facts.iter().find(|fact| fact.key == given.input.key());
                             let row = known.and_then(|fact| {
                                 let row = fact.at.iter().position(|columns| columns.contains(column))?;
@@ -370,7 +485,7 @@ impl<'a> Writer<'a, '_> {
                             });
                             (self.whence_of(given, bound, *column), row.unwrap_or_else(|| printed(bound)))
                         }
-                        Source::Said => continue,
+                        (_, Source::Said) => continue,
                     };
                     self.reads.entry(reader.clone()).or_default().insert(whence.words.clone());
                     let item = items.iter().position(|(known, _)| *known == name).unwrap_or_else(|| {
@@ -415,12 +530,14 @@ impl<'a> Writer<'a, '_> {
         for (path, column) in &line.at {
             let at = (path.clone(), line.place.clone());
             let mut leaves = BTreeSet::new();
-            let chain = &self.chapter.columns[*column].chain;
-            let slice = chain.slice([at.clone()]);
-            through_others |= slice.len() > 1;
-            for (path, name) in slice.iter().flat_map(|line| chain.operands(line)) {
-                if let Source::Fact { given, bound } = chain.source(&path, &name) {
-                    leaves.extend(self.whence_of(given, bound, *column).link);
+            let lines = self.chapter.closure([(*column, at.clone())]);
+            through_others |= lines.len() > 1;
+            for (column, line) in lines {
+                let chain = &self.chapter.columns[column].chain;
+                for (path, name) in chain.operands(&line).into_iter().chain(chain.conditions(&line)) {
+                    if let (_, Source::Fact { given, bound }) = self.chapter.source(column, &path, &name) {
+                        leaves.extend(self.whence_of(given, bound, column).link);
+                    }
                 }
             }
             let reader = (self.number_of(&at, *column), letter(*column));
@@ -473,8 +590,10 @@ impl<'a> Writer<'a, '_> {
                 None => joined.push((vec![label], columns)),
             }
         }
-        let part = |(labels, columns): (Vec<&str>, Vec<usize>)| {
-            format!("{} {}", labels.join(", "), letters(&columns)).trim().to_string()
+        let part = |(named, columns): (Vec<&str>, Vec<usize>)| {
+            // All uses alike: only their columns tell them from others.
+            let named = if named.len() == labels.len() && !columns.is_empty() { Vec::new() } else { named };
+            format!("{} {}", named.join(", "), letters(&columns)).trim().to_string()
         };
         joined.into_iter().map(part).collect::<Vec<_>>().join("; ")
     }
@@ -517,21 +636,31 @@ pub(super) fn letters(columns: &[usize]) -> String {
 }
 
 /// The uses of a sheet by what they are called where it is worked: by nothing where each
-/// column has only one; by the last name of its path, `ring weld`, and as many before
-/// that as tell it from the other uses in its columns: `W5/on post`.
+/// column has only one; else by the last name of their paths, `ring weld`, and as many
+/// before that as tell them from the other uses in their columns: `W5/on post`.
 fn labels(here: &BTreeSet<At>) -> BTreeMap<String, Vec<&str>> {
     let mut columns: BTreeMap<&str, BTreeSet<usize>> = BTreeMap::new();
     for (path, column) in here {
         columns.entry(path).or_default().insert(*column);
     }
     let mut labels: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    let mut alone = Vec::new();
     for (path, mine) in &columns {
         let others = columns.iter().filter(|(other, theirs)| *other != path && !theirs.is_disjoint(mine));
         let others: Vec<&str> = others.map(|(other, _)| *other).collect();
+        if others.is_empty() {
+            alone.push(*path);
+            continue;
+        }
         let mut ends = path.rmatch_indices('/').map(|(at, _)| &path[at + 1..]).chain([*path]);
-        let alone = |end: &&str| others.iter().all(|other| other != end && !other.ends_with(&format!("/{end}")));
-        let label = if others.is_empty() { "" } else { ends.find(alone).unwrap_or(path) };
-        labels.entry(label.replace('-', " ")).or_default().push(path);
+        let own = |end: &&str| others.iter().all(|other| other != end && !other.ends_with(&format!("/{end}")));
+        labels.entry(ends.find(own).unwrap_or(path).replace('-', " ")).or_default().push(path);
+    }
+    // One by itself is called as its like are in other columns.
+    for path in alone {
+        let last = path.rsplit('/').next().unwrap_or(path).replace('-', " ");
+        let label = if labels.contains_key(&last) { last } else { String::new() };
+        labels.entry(label).or_default().push(path);
     }
     labels
 }

@@ -14,7 +14,7 @@ use typst_layout::PagedDocument;
 pub const FILE: &str = "/fit.json";
 
 /// A page of which less than this is used is too empty to be turned to.
-const THIN: f64 = 0.15;
+const THIN: f64 = 0.18;
 
 /// Between header and footer of a page; a footer begins at least so far below.
 const HEAD: f64 = 58.0;
@@ -23,13 +23,17 @@ const FOOT: f64 = 34.0;
 /// Lines are looked for in steps of this height.
 const STEP: f64 = 12.0;
 
-/// As much as header and footer give way.
+/// What is tried, one after the other: as much longer as header and footer give way; then
+/// shorter, by a part of what the last page lacks, spread over those before it.
 const CLOSER: i32 = 20;
+const WIDER: [f64; 2] = [1.0, 1.7];
 
 /// What a part of several pages is set to, while its last one is thin.
 #[derive(Default)]
 pub struct Fit {
     parts: BTreeMap<String, i32>,
+    /// How often each was set anew.
+    tries: BTreeMap<String, usize>,
 }
 
 impl Fit {
@@ -37,21 +41,20 @@ impl Fit {
         serde_json::to_vec(&self.parts).expect("names and numbers are JSON")
     }
 
-    /// Whether the document has to be set again: closer at first, then wider.
+    /// Whether the document has to be set again.
     pub fn asks_again(&mut self, document: &PagedDocument) -> bool {
         let mut again = false;
         for (name, pages) in parts(document) {
             let Some((last, before)) = pages.split_last().filter(|(_, before)| !before.is_empty()) else { continue };
-            if used(&document.pages()[*last].frame) >= THIN {
+            let last = &document.pages()[*last].frame;
+            let tries = self.tries.entry(name.clone()).or_default();
+            if used(last) >= THIN || *tries > WIDER.len() {
                 continue;
             }
-            let lacking = (2.0 * THIN * document.pages()[*last].frame.height().to_pt()) as i32;
-            let wider = -(lacking / before.len() as i32 + 1);
-            match self.parts.get(&name) {
-                None => self.parts.insert(name, CLOSER),
-                Some(&CLOSER) => self.parts.insert(name, wider),
-                Some(_) => continue,
-            };
+            let lacking = 2.0 * THIN * last.height().to_pt() / before.len() as f64;
+            let points = if *tries == 0 { CLOSER } else { -(WIDER[*tries - 1] * lacking) as i32 };
+            *tries += 1;
+            self.parts.insert(name, points);
             again = true;
         }
         again

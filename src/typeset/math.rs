@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::line::{Run, line};
 use super::symbol::{symbol, twin};
 use super::width::formula_width;
 use crate::formula::{Assoc, BinOp, Expr, Function, Node, PREFIX_PRECEDENCE};
@@ -16,6 +17,9 @@ pub struct Math {
     /// What it is made smaller by, where a part of it is wider than any line.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub scale: Option<f64>,
+    /// The same as words, where it is a line of them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub runs: Option<Vec<Run>>,
 }
 
 /// The narrowest body of a page without what an equation may be set in from its
@@ -27,7 +31,9 @@ impl Math {
         // Two signs may stand before it, and in one line of ten thousand a font's
         // kerning makes words wider than their letters.
         let piece = formula_width(&src).piece + 1.5;
-        Math { src, alt, scale: (piece > LINE).then(|| (LINE / piece * 100.0).floor() / 100.0) }
+        let scale = (piece > LINE).then(|| (LINE / piece * 100.0).floor() / 100.0);
+        let runs = if scale.is_none() { line(&src) } else { None };
+        Math { src, alt, scale, runs }
     }
 }
 

@@ -2,6 +2,7 @@
 //! as words for a screen reader. Brackets come from the parser's precedence.
 
 mod advance;
+mod line;
 mod math;
 mod pocket;
 mod sum;

@@ -66,8 +66,9 @@ impl Size {
 }
 
 /// What the typesetter puts around signs, in ems.
-const THIN: f64 = 1.0 / 6.0;
-const MEDIUM: f64 = 4.0 / 18.0;
+/// A formula that is a line of words has whole blanks there.
+const THIN: f64 = 0.25;
+const MEDIUM: f64 = 0.25;
 const THICK: f64 = 5.0 / 18.0;
 /// A blank of the source beside words.
 const BLANK: f64 = 0.332;

@@ -280,6 +280,9 @@ pub struct FactItem {
     pub say: Vec<Span>,
     pub cite: String,
     pub rows: Vec<ValueRow>,
+    /// The lines by which it is worked out; summed, if `sum`.
+    pub of: Vec<String>,
+    pub sum: bool,
 }
 
 #[derive(Clone, Debug, Serialize)]
