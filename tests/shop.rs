@@ -551,7 +551,7 @@ fn a_metric_shop_measures_in_millimetres() {
     let [field] = package.field.as_slice() else { panic!("{:#?}", package.field) };
     let found = values(field);
     for (say, value) in [
-        ("rods above the concrete: plate, washer and nut", "29 mm to 34 mm"),
+        ("rods above the concrete", "29 mm to 34 mm"),
         ("length of a rod, end to end", "254 mm"),
         ("their outside, across, at most", "247 mm"),
         ("ring through the middle of the bars", "209 mm"),

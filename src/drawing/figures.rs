@@ -136,7 +136,7 @@ fn wide(units: Units) -> f64 {
 const SHEET: [f64; 2] = [507.0, 190.0];
 const NARROW: [f64; 2] = [170.0, 180.0];
 const SECTION: [f64; 2] = [280.0, 330.0];
-const BESIDE: [f64; 2] = [216.0, 180.0];
+const BESIDE: [f64; 2] = [216.0, 152.0];
 const RING: [f64; 2] = [216.0, 140.0];
 
 pub const FIGURES: &[Figure] = &[
@@ -190,7 +190,7 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", holder, hole, n, rows, end, spacing, row_spacing, seat_b, seat_d, seat_t, standoff,
             leg: leg_of(leg_shape), leg_w: leg, leg_t, foot_b, foot_d, foot_t, weld,
         };
-        steel_base(&it, wide(given.units), given.units.either(190.0, 240.0), given.units)
+        steel_base(&it, wide(given.units), given.units.either(190.0, 262.0), given.units)
     }),
     figure!("plate-steel", given,
     [along: "x" "y"] [leg_shape: "bar" "round" "pipe"]

@@ -75,11 +75,14 @@ pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing
         note(&mut view, last, 35.0, &told.iter().flatten().map(String::as_str).collect::<Vec<_>>());
         if it.plate_x > HAIR && it.plate_y > HAIR {
             let plate = [it.plate_x, it.plate_y].map(|side| units.size(side)).join(" × ");
-            note(&mut view, [it.plate_x / 2.0, -it.plate_y / 2.0], -20.0, &["plate", &plate]);
+            // Beside concrete that is drawn there is room on the other side.
+            let way = if drawn { -1.0 } else { 1.0 };
+            let corner = [way * it.plate_x / 2.0, -way * it.plate_y / 2.0];
+            note(&mut view, corner, if drawn { 160.0 } else { -20.0 }, &["plate", &plate]);
         }
         note(&mut view, [reach[0], 0.0], 0.0, &["grid line"]);
         if let Some(axis) = it.blade {
-            // Beside the grid line, which would hide it.
+            // Heavier than the grid line on which it lies.
             let (mut from, mut to) = ([0.0; 2], [0.0; 2]);
             let long = 0.35 * if axis == 0 { it.plate_x } else { it.plate_y };
             (from[axis], to[axis]) = (-long, long);
@@ -87,7 +90,7 @@ pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing
             note(
                 &mut view,
                 from.map(|at| at * 0.6),
-                if axis == 0 { 110.0 } else { 160.0 },
+                if axis == 0 { 225.0 } else { 160.0 },
                 &["blade or", "side plates"],
             );
         }

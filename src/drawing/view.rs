@@ -208,9 +208,10 @@ impl View {
                     best = (price, Some(spot));
                 }
             }
-            // Where nothing is free, under all else.
+            // Where nothing is free, under all else; the sign of a weld is on both sides of its line.
             let extent = extent(&shapes);
-            let below = Spot { at: [extent[0], extent[3] + LINE], anchor: "start", leader: Vec::new(), cost: 0.0 };
+            let down = if weld.is_some() { 2.0 * LINE } else { LINE };
+            let below = Spot { at: [extent[0], extent[3] + down], anchor: "start", leader: Vec::new(), cost: 0.0 };
             let spot = best.1.unwrap_or(&below);
             texts.extend(boxes(spot));
             shapes.extend(weld.map_or_else(|| label.shapes(spot), |weld| weld_shapes(weld, &label.lines[0], spot)));

@@ -53,6 +53,7 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
                 limit: named(limit),
                 remedy: limit.rule().remedy.clone(),
                 line: ledger.line_of(limit),
+                changed: false,
             };
             let at = found.iter().position(|(known, _)| *known == failure).unwrap_or_else(|| {
                 found.push((failure, BTreeSet::new()));
@@ -68,6 +69,7 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
     Verdict {
         ok: results.ok(),
         headline: stand.headline.clone(),
+        changed: false,
         failures: found.into_iter().map(with_marks).collect(),
     }
 }

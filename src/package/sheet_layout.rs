@@ -62,7 +62,7 @@ pub(super) fn columns(items: Vec<PlainItem>) -> [Vec<PlainItem>; 2] {
         let torn = match (heading(left.last()), heading(right.first())) {
             (true, _) => 1e3,
             (_, true) => 0.0,
-            _ => 24.0,
+            _ => 16.0,
         };
         (high(left).max(high(right)) + torn, high(right))
     };
