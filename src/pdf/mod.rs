@@ -39,13 +39,7 @@ pub struct Pdf {
 /// Everything that the typesetter says, warnings too: a template of ours that
 /// warns is wrong. Also every character that no font has.
 pub fn render(document: Document) -> Result<Pdf, Vec<String>> {
-    let rendered = typeset(document);
-    // What the typesetter remembers of a document is of no use to the next.
-    comemo::evict(0);
-    rendered
-}
-
-fn typeset(document: Document) -> Result<Pdf, Vec<String>> {
+    forget();
     let mut world = Closed::new(document.files, document.main, document.date).map_err(|error| vec![error])?;
     let mut fit = Fit::default();
     let pages = loop {
@@ -73,6 +67,12 @@ fn typeset(document: Document) -> Result<Pdf, Vec<String>> {
     };
     let bytes = typst_pdf::pdf(&pages, &options).map_err(|errors| describe(&world, &errors))?;
     Ok(Pdf { bytes, pages: pages.pages().len() })
+}
+
+/// What the typesetter remembers of a document is of no use to the next; a program
+/// that sets only one ends without having to clear it away.
+pub fn forget() {
+    comemo::evict(0);
 }
 
 fn compile(world: &Closed) -> Result<PagedDocument, Vec<String>> {
