@@ -32,7 +32,12 @@ impl Number {
         if !plain.starts_with(|c: char| c == '-' || c.is_ascii_digit()) {
             return None;
         }
-        Some(Number { value: plain.parse().ok()?, half: 0.5 / 10f64.powi(i32::try_from(decimals).ok()?) })
+        let value: f64 = plain.parse().ok()?;
+        // A result has four digits: 20,202 is printed 20,200.
+        let digits = plain.bytes().filter(u8::is_ascii_digit).count();
+        let beyond = if decimals == 0 && plain.ends_with('0') { digits.saturating_sub(4) } else { 0 };
+        let last = i32::try_from(beyond).ok()? - i32::try_from(decimals).ok()?;
+        Some(Number { value, half: 0.5 * 10f64.powi(last) })
     }
 
     /// It is this value, rounded as it is printed.
@@ -47,7 +52,7 @@ impl Number {
 
     /// Demand or capacity, or a ratio with its three decimals.
     fn shows(&self, name: &str, value: f64) -> bool {
-        if name == "ratio" { self.half == 0.0005 && self.rounds(value) } else { self.is(value) }
+        if name == "ratio" { (self.half - 0.0005).abs() < 1e-12 && self.rounds(value) } else { self.is(value) }
     }
 }
 

@@ -137,7 +137,7 @@ fn a_cell_marks_what_rests_on_it() {
     for what in ["smallest leg of the weld", "steel beside the welds"] {
         assert!(has(&marked, what, true), "{what}: {marked:#?}");
     }
-    assert!(has(&marked, "S section modulus of both, an inch thick", false), "{marked:#?}");
+    assert!(has(&marked, "S section modulus of both, per inch of throat", false), "{marked:#?}");
     let unmarked = rows(&pages, false);
     assert!(has(&unmarked, "pressure on the soil", true) && unmarked.iter().any(|row| row.sheet == "weld"));
     // Sheets of posts on other bases are as they were.

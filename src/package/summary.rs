@@ -118,7 +118,7 @@ pub(super) fn ranking(job: &Job, results: &Results, ledger: &Ledger) -> Ranking 
     let rest = &driven[shown..];
     let under = rest.first().and_then(|(_, limit)| limit.ratio());
     let rest = under.map_or(String::new(), |under| {
-        format!("{} driven by loads: at most {}.", count(rest.len(), "further limit"), number_fixed(under, 3))
+        format!("{} that depend on loads: at most {}.", count(rest.len(), "further limit"), number_fixed(under, 3))
     });
     Ranking { limits: driven[..shown].iter().map(one).collect(), rest, bound: at_bound(&fixed) }
 }
@@ -131,7 +131,7 @@ fn at_bound(fixed: &[(&GroupResult, &Limit)]) -> String {
     names.dedup();
     match names.len() {
         0 => String::new(),
-        _ => format!("At their bound, whatever the loads: {}.", names.join(", ")),
+        _ => format!("At a bound on size, whatever the loads: {}.", names.join(", ")),
     }
 }
 

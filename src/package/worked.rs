@@ -404,7 +404,7 @@ impl<'a> Writer<'a, '_> {
         // A full package shows each sum with its factors, another what it came to.
         (!lines.is_empty()).then(|| Section {
             table: self.chapter.whole.is_empty(),
-            ..section("What the combinations bring", "", lines)
+            ..section("Forces by combination", "", lines)
         })
     }
 
