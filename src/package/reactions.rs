@@ -9,9 +9,9 @@ use super::model::{
     ReactionTable,
 };
 use super::summary::{combination_name, ratio};
-use super::worked::some_marks;
+use crate::diag::count;
 use crate::engine::{Derived, GroupResult, Limit, Results, summed};
-use crate::job::{Job, REACTIONS, Reaction};
+use crate::job::{Job, REACTIONS, Reaction, some_marks};
 use crate::quantity::{number, number_fixed};
 
 pub(super) fn what(case: &str) -> String {
@@ -211,6 +211,9 @@ pub(super) fn governing(job: &Job, results: &Results) -> Vec<Governing> {
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
+/// As many forces are named, the largest; others are no more than the last.
+const HANDED: usize = 24;
+
 /// The greatest of each force that is handed to others, by group, the largest first.
 pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
     let mut rows: Vec<(&str, Vec<(f64, HandedForce)>)> = Vec::new();
@@ -227,7 +230,11 @@ pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
     }
     let rows = rows.into_iter().map(|(what, mut forces)| {
         forces.sort_by(|a, b| b.0.total_cmp(&a.0));
-        HandedRow { what: what.into(), forces: forces.into_iter().map(|(_, force)| force).collect() }
+        let more = forces.split_off(forces.len().min(HANDED));
+        let rest = more.first().map_or(String::new(), |(_, most)| {
+            format!("{}, each at most {}", count(more.len(), "more group"), most.value)
+        });
+        HandedRow { what: what.into(), forces: forces.into_iter().map(|(_, force)| force).collect(), rest }
     });
     rows.collect()
 }

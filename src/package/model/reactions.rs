@@ -83,6 +83,8 @@ pub struct ReactionRow {
 pub struct HandedRow {
     pub what: String,
     pub forces: Vec<HandedForce>,
+    /// What is not named, in words.
+    pub rest: String,
 }
 
 #[derive(Debug, Serialize)]
