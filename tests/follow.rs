@@ -72,7 +72,8 @@ fn read(job: &'static str) -> Read {
     let heads: BTreeSet<String> = tables.flat_map(|section| lines(&section.lines)).collect();
     let mut stands: BTreeMap<String, usize> = BTreeMap::new();
     for page in &paper.pages {
-        for word in page.body() {
+        // What stands in brackets or goes on to a page is a reference.
+        for word in page.body().filter(|word| word.text == bare(word)) {
             let line = worked.contains(&page.number) && is_line(bare(word));
             let again = heads.contains(bare(word)) && stands.get(bare(word)) == Some(&(page.number - 1));
             if line && !again {
@@ -177,7 +178,14 @@ fn inputs_of_a_sheet_name_the_pages_of_their_lines() {
                     named = bare(words[at + 1]).parse().expect("the number of a page");
                 }
                 let inner = word.text.trim_end_matches([',', ';']);
-                let Some(inner) = inner.strip_prefix('(').and_then(|text| text.strip_suffix(')')) else { continue };
+                // `(39 a)` names another column too.
+                let closed = |word: &&Word| word.text.trim_end_matches([',', ';']).ends_with(')');
+                let Some(inner) = inner.strip_prefix('(').and_then(|text| match text.strip_suffix(')') {
+                    Some(text) => Some(text),
+                    None => words.get(at + 1).filter(|next| closed(next) && next.text.len() < 5).map(|_| text),
+                }) else {
+                    continue;
+                };
                 let number = !inner.is_empty() && inner.bytes().all(|byte| byte.is_ascii_digit());
                 let listed = inner.strip_prefix(['A', 'Q']).is_some_and(|rest| rest.parse::<usize>().is_ok());
                 if !(6.7..7.3).contains(&word.size) || !(number || listed) {

@@ -100,8 +100,13 @@ fn a_line_worked_post_by_post_is_the_frame_worked_whole() {
 
 /// A job with its loads, as they were worked out from its roof.
 fn derived(job: &Job) -> (Read, Derived) {
+    derived_in(&job.path())
+}
+
+/// The same of the job in a folder; what is given stays as it is.
+pub fn derived_in(folder: &std::path::Path) -> (Read, Derived) {
     let library = Templates::built_in().library().expect("the built-in sheets are in order");
-    let files = std::fs::read_dir(job.path()).expect("the job").map(|entry| entry.expect("an entry").path());
+    let files = std::fs::read_dir(folder).expect("the job").map(|entry| entry.expect("an entry").path());
     let files: BTreeMap<String, Vec<u8>> = files
         .filter(|path| path.is_file())
         .map(|path| {
@@ -245,8 +250,48 @@ fn forces_are_handed_to_others() {
     assert!((of("push of a knee brace along x") - most).abs() < 1e-6 * most, "{most} {handed:#?}");
     assert!(of("pull of a knee brace along y") > 0.0);
     let package = package_in(&Job::copy("creek-porch").path()).0;
-    assert!(package.handed.iter().any(|row| row.what == "load down on the floor"));
+    // The floor of P2 by hand: D + S of 1.15 and 2.10 kip, and 1.2D + 1.6S + 0.5W of
+    // 1.38, 3.36 and 0.99 kip, the wind reversed.
+    let floor = package.handed.iter().find(|row| row.what == "load down on the floor").expect("the floor");
+    let most = |forces: &[socle::package::HandedForce]| (forces[0].value.clone(), forces[0].combination.clone());
+    assert_eq!(most(&floor.asd), ("3,616 lbf".into(), "D + 0.75S − 0.45W".into()));
+    assert_eq!(most(&floor.strength), ("5,730 lbf".into(), "1.2D + 1.6S − 0.5W".into()));
     assert!(package.balance.iter().all(|row| row.brought.is_none()), "given reactions have nothing to compare with");
     let package = package_in(&Job::copy("orchard-pergola").path()).0;
     assert!(package.balance.iter().all(|row| row.brought.as_ref() == Some(&row.ground)) && package.balance.len() > 8);
+}
+
+/// The axial reaction of a post that is worked is a printed sum: its own part, and what its
+/// lines make of the case.
+#[test]
+fn reactions_of_worked_posts_are_printed_sums() {
+    let (job, derived) = derived(&Job::copy("orchard-pergola"));
+    let (_, pages) = package_in(&Job::copy("orchard-pergola").path());
+    let loads = pages.loads.iter().find(|chapter| chapter.name == "L").expect("the loads");
+    let section =
+        loads.sections.iter().find(|section| section.title == "Axial reactions at the base").expect("the sums");
+    let mut seen = 0;
+    for line in &section.lines {
+        let socle::package::Line::Step { say, rows, .. } = line else { continue };
+        let [socle::package::Span::Text(say)] = say.as_slice() else { panic!("{say:?}") };
+        let case = say.strip_prefix("case ").expect("a case");
+        for row in rows {
+            let formula = row.substituted.as_ref().map_or("", |math| math.alt.as_str());
+            let number = |text: &str| text.replace(',', "").replace(['−', '-'], "-").parse::<f64>().ok();
+            let whole = number(&row.value.number).expect("a number");
+            for at in &row.at {
+                let letter = at.rsplit('@').next().expect("a column");
+                let column = loads.columns.iter().find(|column| column.letter == letter).expect("the column");
+                let post = job.posts.iter().position(|post| post.mark == column.marks[0]).expect("the post");
+                let reaction = job.posts[post].reactions[case].p;
+                assert!((reaction - whole).abs() <= 0.5 + 1e-9, "{case} of {}: {whole}, {reaction}", column.post);
+                let parts: f64 = derived.parts(post, case).iter().sum();
+                assert!((parts - reaction).abs() < 1e-6 * reaction.abs().max(1.0), "{case}: {parts}, {reaction}");
+                assert!(formula.contains("plus"), "{formula}");
+                seen += 1;
+            }
+        }
+    }
+    // A2 governs the job, under wind from both sides and with snow.
+    assert!(seen > 12, "{seen}");
 }

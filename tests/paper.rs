@@ -49,9 +49,16 @@ pub struct Paper {
 impl Paper {
     /// The package of a job.
     pub fn of(job: &Path) -> Paper {
+        Paper::with(job, &[] as &[&str])
+    }
+
+    /// The same with more that is said to the program.
+    pub fn with<S: AsRef<std::ffi::OsStr>>(job: &Path, more: &[S]) -> Paper {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("package.pdf");
-        let output = socle(&["package".as_ref(), job.as_os_str(), "-o".as_ref(), path.as_os_str()]);
+        let mut args = vec!["package".as_ref(), job.as_os_str(), "-o".as_ref(), path.as_os_str()];
+        args.extend(more.iter().map(AsRef::as_ref));
+        let output = socle(&args);
         assert!(matches!(output.status.code(), Some(0 | 1)), "{}", stderr(&output));
         let pages = pages(&path);
         Paper { path, pages, _folder: folder }

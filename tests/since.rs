@@ -5,11 +5,12 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use serde_json::Value;
-use socle::package::{Package, Pages};
+use socle::package::{Package, Pages, Worked};
 use socle::revision::{Comparison, OwnHow};
 
 use crate::extend::{RULE, porch};
 use crate::jobs::drafted;
+use crate::paper::{Page, Paper};
 use crate::support::{JOBS, Job, root, socle, stderr};
 
 /// The package of a job with marks, and what was found.
@@ -77,21 +78,34 @@ fn rows(pages: &Pages, marked: bool) -> Vec<Marked> {
 
 /// Whatever carries a mark outside of the worked lines.
 fn other_marks(package: &Package, pages: &Pages) -> usize {
-    let list = [
-        package.design_loads.iter().filter(|it| it.changed).count(),
-        package.summary.iter().filter(|it| it.changed).count(),
-        package.ranking.limits.iter().filter(|it| it.changed).count(),
-        package.reactions.iter().flat_map(|table| &table.rows).filter(|it| it.changed).count(),
-        package.schedules.iter().map(|it| it.changed.len()).sum(),
-        package.shop.iter().chain(&package.field).filter(|it| it.changed).count(),
-        pages.sheets.iter().map(|it| it.changed.len()).sum(),
-        pages.sheets.iter().flat_map(|it| &it.forces).filter(|it| it.changed).count(),
-        pages.sheets.iter().flat_map(|it| &it.limits).filter(|it| it.row.changed).count(),
-        pages.sheets.iter().flat_map(|it| &it.sizes).filter(|it| it.changed).count(),
-        pages.worked.iter().flat_map(|it| &it.low).filter(|it| it.changed).count(),
-        pages.worked.iter().flat_map(|it| &it.fits).filter(|it| it.changed).count(),
-    ];
-    list.into_iter().sum()
+    let rest = |chapter: &Worked| {
+        let mut chapter = serde_json::to_value(chapter).expect("JSON");
+        chapter.as_object_mut().expect("a chapter").remove("sections");
+        marks_in(&chapter)
+    };
+    let chapters: usize = pages.loads.iter().chain(&pages.worked).map(rest).sum();
+    let of = |value: serde_json::Result<Value>| marks_in(&value.expect("JSON"));
+    of(serde_json::to_value(package)) + of(serde_json::to_value(&pages.sheets)) + chapters
+}
+
+/// What is marked, or lists which of its parts are, by any name that says so.
+fn marks_in(value: &Value) -> usize {
+    let marked = |value: &Value| match value {
+        Value::Bool(marked) => usize::from(*marked),
+        Value::Array(parts) => parts.len(),
+        other => marks_in(other),
+    };
+    match value {
+        Value::Array(all) => all.iter().map(marks_in).sum(),
+        Value::Object(all) => {
+            let of = |(name, value): (&String, &Value)| match name.starts_with("changed") {
+                true => marked(value),
+                false => marks_in(value),
+            };
+            all.iter().map(of).sum()
+        }
+        _ => 0,
+    }
 }
 
 /// A cell moves the rows that rest on it and no others: the leg of the welds of one
@@ -334,6 +348,151 @@ fn pages_with_marks_are_listed() {
     for words in ["2.10kip", "2.4kip", "0.904", "0.960"] {
         assert!(pages[page].contains(words), "{words}: {}", pages[page]);
     }
+}
+
+/// The texts of a list that are marked, and those that are not.
+fn split<'a, T>(list: &'a [T], changed: impl Fn(&T) -> bool, text: impl Fn(&'a T) -> String) -> [Vec<String>; 2] {
+    let (marked, others): (Vec<&T>, Vec<&T>) = list.iter().partition(|it| changed(it));
+    [marked, others].map(|part| part.into_iter().map(&text).collect())
+}
+
+/// What is marked, exactly, and that others of its kind are not.
+#[track_caller]
+fn marks([marked, others]: [Vec<String>; 2], wanted: &[&str]) {
+    assert_eq!(marked, wanted, "beside {others:?}");
+    assert!(!others.is_empty());
+}
+
+/// More snow on one post: what the key plan says of it, the sum of the snow, what is handed
+/// to the floor below it, its cell among the inputs, and nothing else of these.
+#[test]
+fn a_load_marks_plan_sums_forces_and_inputs() {
+    let job = Job::copy("creek-porch");
+    job.set("posts.csv", "P2", "P_S", "2.4");
+    let (package, ..) = since(&fixture("creek-porch"), &job.path());
+    assert!(package.plan.changed.drawing && package.plan.changed.key.is_empty());
+    assert_eq!(package.plan.changed.posts, ["P2"]);
+    marks(split(&package.balance, |it| it.changed, |it| it.case.clone()), &["S"]);
+    marks(split(&package.handed, |it| it.changed, |it| it.what.clone()), &["load down on the floor"]);
+    let [marked, others] = split(&package.governing, |it| it.changed, |it| it.name.clone());
+    assert!(marked.contains(&"D + S".to_string()) && !others.is_empty(), "{marked:?} {others:?}");
+    let posts = package.inputs.iter().find(|file| file.name == "posts.csv").expect("the file");
+    let rows: Vec<&str> =
+        posts.tables.iter().flat_map(|table| table.changed.iter().map(|at| table.rows[*at][0].as_str())).collect();
+    assert!(rows == ["P2"] || rows.len() == 1 && rows[0].starts_with("P_S"), "{rows:?}");
+    // What no load moves stays as it was.
+    assert!(!package.equilibrium.changed && !package.load_model.changed);
+    assert!(package.assumptions.iter().all(|it| !it.changed) && package.inspections.iter().all(|it| !it.changed));
+    assert!(package.not_covered.iter().all(|it| !it.changed) && package.sources.iter().all(|it| !it.changed));
+    let path = package.load_path.expect("the load path");
+    assert!(!path.changed && path.changed_down.is_empty() && path.sideways.iter().all(|it| !it.changed));
+}
+
+/// Texts that the job states, what it declares absent, and what stands open.
+#[test]
+fn assumptions_and_open_questions_are_marked() {
+    let job = Job::copy("orchard-pergola");
+    let text = job.read("job.toml");
+    job.edit("job.toml", "assumptions = [", "assumptions = [\"nobody climbs on the slats\", ");
+    let reason = text.lines().find(|line| line.starts_with("L = ")).expect("a reason");
+    job.edit("job.toml", reason, "L = \"nobody stands on it\"");
+    let p_v = text.lines().find(|line| line.starts_with("p_v = ")).expect("the pressure");
+    job.edit("job.toml", p_v, "p_v = \"13 psf\"");
+    // Said now, and not taken any more.
+    job.edit("job.toml", "[site]\n", "[site]\nK_zt = 1.0\n");
+    let (package, ..) = since(&fixture("orchard-pergola"), &job.path());
+    let said = |spans: &[socle::package::Span]| match spans {
+        [socle::package::Span::Text(text)] => text.clone(),
+        _ => "…".into(),
+    };
+    let [marked, others] = split(&package.assumptions, |it| it.changed, |it| said(&it.text));
+    assert_eq!(marked, ["nobody climbs on the slats"]);
+    assert!(others.len() > 10);
+    marks(split(&package.open.declared, |it| it.changed, |it| it.reason.clone()), &["nobody stands on it"]);
+    let decisions = split(&package.open.decisions, |it| it.changed, |it| format!("{}: {}", it.what, it.value));
+    assert_eq!(decisions[0].len(), 1, "{decisions:?}");
+    assert!(decisions[0][0].contains("13 psf") && decisions[1].len() == 2, "{decisions:?}");
+    assert!(package.open.values.iter().all(|it| !it.changed));
+    assert!(package.open.assumed.iter().all(|it| !it.changed && it.input != "site.K_zt"));
+    // The other way: it is taken again.
+    let (package, ..) = since(&job.path(), &fixture("orchard-pergola"));
+    marks(split(&package.open.assumed, |it| it.changed, |it| it.input.clone()), &["site.K_zt"]);
+}
+
+/// Another wood is another row to confirm, and a stronger wind asks for an inspection
+/// more: 143 mph are 110.8 mph for allowable stresses, 141 mph are 109.2.
+#[test]
+fn rows_to_confirm_and_inspections_are_marked() {
+    let of = |speed: &str| {
+        let job = Job::copy("orchard-pergola");
+        job.edit("job.toml", "V = \"115 mph\"", &format!("V = \"{speed} mph\""));
+        let (package, ..) = since(&fixture("orchard-pergola"), &job.path());
+        split(&package.inspections, |it| it.changed, |it| it.cite.clone())
+    };
+    marks(of("143"), &["IBC 2021 1705.12, 1705.12.1; recalled"]);
+    let [marked, others] = of("141");
+    assert!(marked.is_empty() && others.iter().all(|cite| !cite.contains("1705.12")), "{marked:?} {others:?}");
+    let job = Job::copy("creek-porch");
+    let text = job.read("posts.csv");
+    let grade = if text.contains("No.1") { ("No.1", "No.2") } else { ("No.2", "No.1") };
+    job.write("posts.csv", text.replace(grade.0, grade.1));
+    let (package, ..) = since(&fixture("creek-porch"), &job.path());
+    let [marked, others] = split(&package.open.values, |it| it.changed, |it| it.row.clone());
+    assert!(!marked.is_empty() && marked.iter().all(|row| row.contains(grade.1)), "{marked:?}");
+    assert!(others.len() > 5, "{others:?}");
+}
+
+/// The footing of a sheet: its number, its revision, and whether it has a mark.
+fn issued(paper: &Paper) -> Vec<(usize, String, bool)> {
+    let of = |page: &Page| {
+        let head: Vec<&str> = page.words.iter().filter(|word| word.y < 62.0).map(|word| word.text.as_str()).collect();
+        let at = head.iter().position(|word| *word == "Rev.").expect("a revision at the head");
+        (page.number, head[at + 1].to_string(), page.body().any(|word| word.text.contains('Δ')))
+    };
+    paper.pages.iter().map(of).collect()
+}
+
+/// The index of sheets: where a part begins, and its revision.
+fn index(page: &Page) -> Vec<(usize, String)> {
+    let words: Vec<&str> = page.body().map(|word| word.text.as_str()).collect();
+    let from = words.windows(2).position(|pair| pair == ["Contents", "and"]).expect("the index");
+    let rows = words[from..].windows(2).take_while(|pair| pair[0] != "Before");
+    let rows = rows.filter_map(|pair| {
+        let number = pair[0].parse().ok()?;
+        (pair[1].len() == 1 && pair[1].chars().all(char::is_uppercase)).then(|| (number, pair[1].to_string()))
+    });
+    rows.collect()
+}
+
+/// Sheets that hold a change carry the new revision, others the one before; the index says
+/// so of each part. Without anything to compare with there is one revision.
+#[test]
+fn each_sheet_has_its_revision() {
+    let job = Job::copy("creek-porch");
+    job.set("posts.csv", "P2", "P_S", "2.4");
+    job.edit("job.toml", "[code]", ENTRY).edit("job.toml", "revision = \"A\"", "revision = \"B\"");
+    let paper = Paper::with(&job.path(), &["--since".as_ref(), fixture("creek-porch").as_os_str()]);
+    let sheets = issued(&paper);
+    let last = sheets.len();
+    // Cover, page of changes and the page of the digest print the revision itself.
+    for (number, revision, marked) in &sheets {
+        let prints = *number <= 2 || *number == last;
+        assert_eq!(revision, if *marked || prints { "B" } else { "A" }, "sheet {number}");
+    }
+    assert!(sheets.iter().any(|(_, revision, _)| revision == "A"));
+    let page = paper.pages.iter().find(|page| page.body().any(|word| word.text == "Contents")).expect("the index");
+    let parts = index(page);
+    assert!(parts.len() >= 8, "{parts:?}");
+    for (at, (first, revision)) in parts.iter().enumerate() {
+        let next = parts.get(at + 1).map_or(last + 1, |(next, _)| *next);
+        let new = |from: usize, to: usize| sheets[from - 1..to].iter().any(|(_, revision, _)| revision == "B");
+        let surely = new(*first, (next - 1).max(*first));
+        let perhaps = new(*first, next.min(last));
+        assert!(if revision == "B" { perhaps } else { !surely }, "{first} {revision}: {sheets:?}");
+    }
+    assert!(parts.iter().any(|(_, revision)| revision == "A") && parts.iter().any(|(_, revision)| revision == "B"));
+    let paper = Paper::of(&job.path());
+    assert!(issued(&paper).iter().all(|(_, revision, marked)| revision == "B" && !marked));
 }
 
 const ENTRY: &str = "[[revisions]]\nno = \"B\"\ndate = \"2026-11-20\"\nwhat = \"the client moved a post\"\n\n[code]";

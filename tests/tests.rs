@@ -35,6 +35,8 @@ mod package;
 mod front;
 // Packages on paper, sheet by sheet.
 mod follow;
+// What `check --json` says against what stands on paper.
+mod numbers;
 mod paper;
 mod sheets;
 // Pages of jobs of other kinds, as a tired reader sees them.

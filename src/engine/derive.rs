@@ -42,6 +42,14 @@ impl Derived {
         sum
     }
 
+    /// What the axial reaction of a post is the sum of in a case, in pounds: its own
+    /// part, and what its lines along x and along y make of it.
+    pub fn parts(&self, post: usize, case: &str) -> [f64; 3] {
+        let own = self.brought.get(post).map_or(0.0, |brings| pounds(brings, case, "P"));
+        let [x, y] = self.shares.get(post).and_then(|shares| shares.get(case)).map_or([0.0; 2], |of| of.map(|it| it.p));
+        [own, x, y]
+    }
+
     /// What the bases hand to the ground in a case.
     pub fn ground(&self, job: &Job, case: &str) -> [f64; 3] {
         let mut sum = [0.0; 3];

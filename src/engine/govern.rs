@@ -19,15 +19,17 @@ pub struct GroupResult {
     /// Indices of its posts in the job.
     pub posts: Vec<usize>,
     pub limits: Vec<Limit>,
-    /// The greatest of each force that is handed to others.
+    /// The greatest of each force that is handed to others, in each method.
     pub handed: Vec<Handed>,
     pub asked: Arc<Asked>,
 }
 
-/// The greatest that a force which is handed to others comes to.
+/// The greatest that a force which is handed to others comes to in the basic
+/// combinations of a method.
 #[derive(Debug)]
 pub struct Handed {
     pub rule: Arc<Hand>,
+    pub method: Method,
     pub value: Quantity,
     pub unit: Arc<Unit>,
     /// Index of the combination in which it is greatest.
@@ -168,7 +170,7 @@ pub fn work_group(
     let mut order: Vec<usize> = Vec::new();
     let mut explained: Vec<Option<Method>> = Vec::new();
     let mut asked = Asked::default();
-    let mut handed: Vec<Option<Handed>> = root.program.handed.iter().map(|_| None).collect();
+    let mut handed: Vec<[Option<Handed>; 2]> = root.program.handed.iter().map(|_| [None, None]).collect();
     let mut run = |at: usize, loads: Option<Loads>, memory: &mut Memory| {
         let method = loads.map(|loads| loads.combination.method);
         if let Some(loads) = loads {
@@ -187,13 +189,11 @@ pub fn work_group(
         asked.run(root, memory, method);
         for (rule, known) in root.program.handed.iter().zip(&mut handed) {
             let typed = |fact| root.typed(post, fact);
-            let Some((value, unit)) =
-                method.filter(|it| it.is_basic()).and_then(|it| root.program.hands(rule, memory, it, &typed))
-            else {
-                continue;
-            };
+            let Some(method) = method.filter(|it| it.is_basic()) else { continue };
+            let Some((value, unit)) = root.program.hands(rule, memory, method, &typed) else { continue };
+            let known = &mut known[usize::from(!method.is_asd())];
             if known.as_ref().is_none_or(|known| value.value > known.value.value) {
-                *known = Some(Handed { rule: rule.rule.clone(), value, unit, run: at });
+                *known = Some(Handed { rule: rule.rule.clone(), method, value, unit, run: at });
             }
         }
         for (no, rule) in root.program.limits.iter().enumerate() {
@@ -231,7 +231,7 @@ pub fn work_group(
     }
     asked.close(root, memory, post);
     let limits = order.into_iter().filter_map(|no| limits[no].take()).collect();
-    let handed = handed.into_iter().flatten().filter(|handed| handed.value.value > 0.0).collect();
+    let handed = handed.into_iter().flatten().flatten().filter(|handed| handed.value.value > 0.0).collect();
     Ok(GroupResult { no, posts: posts.to_vec(), limits, handed, asked: root.shared(asked) })
 }
 

@@ -30,6 +30,7 @@ fn input(name: &str, header: &[String], rows: &[Vec<String>]) -> InputFile {
         shared: Vec::new(),
         empty: Vec::new(),
         tables: Vec::new(),
+        changed: Vec::new(),
         lines: Vec::new(),
     };
     if name == "job.toml" {
@@ -76,7 +77,7 @@ fn tables(columns: Vec<Vec<String>>) -> Vec<InputTable> {
         let rows: Vec<Vec<String>> =
             (1..=records).map(|at| columns.iter().map(|column| column[at].clone()).collect()).collect();
         let header: Vec<String> = columns.iter().map(|column| column[0].clone()).collect();
-        return rows.chunks(each).map(|rows| InputTable { header: header.clone(), rows: rows.to_vec() }).collect();
+        return rows.chunks(each).map(|rows| table_of(&header, rows, false)).collect();
     }
     let names: Vec<String> = columns.iter().map(|column| column[0].clone()).collect();
     let one = columns.iter().map(|column| width(&column[1..])).fold(0.0, f64::max);
@@ -93,9 +94,13 @@ fn tables(columns: Vec<Vec<String>>) -> Vec<InputTable> {
         let taken = width(&names) + (end - start + 1) as f64 * one + GUTTER;
         let beside = ((PAGE / taken) as usize).clamp(1, BESIDE - 1);
         let rows = fields.len().div_ceil(beside).max(1);
-        tables.extend(fields.chunks(rows).map(|rows| InputTable { header: head.clone(), rows: rows.to_vec() }));
+        tables.extend(fields.chunks(rows).map(|rows| table_of(&head, rows, true)));
     }
     tables
+}
+
+fn table_of(header: &[String], rows: &[Vec<String>], on_side: bool) -> InputTable {
+    InputTable { header: header.to_vec(), rows: rows.to_vec(), on_side, changed: Vec::new() }
 }
 
 /// Table, key and value, a line for each table.
@@ -106,7 +111,7 @@ fn lines(rows: &[Vec<String>]) -> Vec<InputLine> {
         let pair = (key.clone(), value.clone());
         match lines.iter_mut().find(|line| line.table == *table) {
             Some(line) => line.keys.push(pair),
-            None => lines.push(InputLine { table: table.clone(), keys: vec![pair] }),
+            None => lines.push(InputLine { table: table.clone(), keys: vec![pair], changed: false }),
         }
     }
     lines
@@ -125,6 +130,7 @@ pub(super) fn reports(job: &Job) -> Vec<Report> {
             number: part("report"),
             date: part("report_date"),
             source: part("source"),
+            changed: false,
         });
     }
     reports
@@ -139,6 +145,7 @@ pub(super) fn sources(ledger: &Ledger) -> Vec<TableSource> {
         source: used.source.clone(),
         caution: used.caution.clone(),
         lines: used.lines.clone(),
+        changed: false,
     });
     rows.collect()
 }

@@ -135,10 +135,15 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
             .assumptions
             .iter()
             .enumerate()
-            .map(|(at, (text, cite))| Assumption { no: format!("A{}", at + 1), text: text.clone(), cite: cite.clone() })
+            .map(|(at, (text, cite))| Assumption {
+                no: format!("A{}", at + 1),
+                text: text.clone(),
+                cite: cite.clone(),
+                changed: false,
+            })
             .collect(),
         own: own(job, library, &ledger),
-        not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans)).collect(),
+        not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans).into()).collect(),
         cases: cases(job),
         reactions: reactions(job),
         combinations: combinations(results),
@@ -146,8 +151,8 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         combination_key: combination_key(job),
         governing: governing(job, results),
         handed: handed(job, results),
-        load_model: load_model(job),
-        equilibrium: equilibrium(job, &balance),
+        load_model: load_model(job).into(),
+        equilibrium: equilibrium(job, &balance).into(),
         balance,
         groups: results.groups.iter().map(|group| group_ref(job, group)).collect(),
         loads,

@@ -10,6 +10,7 @@ use super::frames::Brought;
 use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{FitRow, LowLimit, RatioCell, RatioRow, RatioTable, SkippedRow, Worked as Pages};
+use super::sums;
 use super::worked::{Chapter, Column, own_sheet, write};
 use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
 use crate::formula::Value;
@@ -137,7 +138,7 @@ fn ratios(job: &Job, results: &Results, ledger: &Ledger) -> Vec<RatioTable> {
                 let row = rows.iter().position(|(known, _)| *known == key_of(limit)).unwrap_or_else(|| {
                     let (line, say) = (ledger.line_of(limit), said(&limit.rule().say));
                     let cells = groups.iter().map(|_| RatioCell::default()).collect();
-                    rows.push((key_of(limit), RatioRow { line, say, cells }));
+                    rows.push((key_of(limit), RatioRow { line, say, cells, changed: false }));
                     rows.len() - 1
                 });
                 let combination =
@@ -190,7 +191,7 @@ fn skipped(made: &[Made]) -> Vec<SkippedRow> {
                 Step::Skipped(condition) => {
                     let name = &worked.sheet.name;
                     let at = found.iter().position(|(known, _)| known == name).unwrap_or_else(|| {
-                        let row = SkippedRow { sheet: worked.sheet.title.clone(), needs: Vec::new() };
+                        let row = SkippedRow { sheet: worked.sheet.title.clone(), needs: Vec::new(), changed: false };
                         found.push((name.clone(), row));
                         found.len() - 1
                     });
@@ -293,7 +294,10 @@ pub fn of_loads(
         across: BTreeMap::new(),
         whole: if full { vec![0] } else { Vec::new() },
     };
-    let written = write(root.library, root.job.units, &chapter, ledger);
+    let mut written = write(root.library, root.job.units, &chapter, ledger);
     let numbers = read.into_iter().map(|(brought, line, at)| (brought, written.number_of(&line, at))).collect();
+    let none = BTreeSet::new();
+    let of = |group: &usize| (derived.groups[*group].posts.as_slice(), cases.get(group).unwrap_or(&none));
+    sums::append(root.job, derived, &wanted.keys().map(of).collect::<Vec<_>>(), &mut written);
     Some((written.pages, numbers))
 }

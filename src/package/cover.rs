@@ -52,6 +52,7 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
                 limit: named(limit),
                 remedy: limit.rule().remedy.clone(),
                 line: ledger.line_of(limit),
+                changed: false,
             };
             // Each post has a column of numbers of its own: the first is led to.
             let same = |known: &Failure| (&known.limit, &known.remedy) == (&failure.limit, &failure.remedy);
@@ -69,6 +70,7 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
     Verdict {
         ok: results.ok(),
         headline: stand.headline.clone(),
+        changed: false,
         failures: found.into_iter().map(with_marks).collect(),
     }
 }

@@ -28,6 +28,7 @@ pub(super) fn inspections(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Inspe
         how: if continuous { "continuous".into() } else { "periodic".into() },
         cite: note.cite.clone().unwrap_or_default(),
         posts: posts(job, &of.into_iter().collect::<Vec<_>>()),
+        changed: false,
     });
     rows.collect()
 }

@@ -39,7 +39,13 @@ pub(super) fn load_path(job: &Job, made: &[(&GroupResult, Made)], roof: Option<&
         pad: job.posts.iter().any(has_pad),
         bays: (0..2).map(|axis| bay(&feet, axis, roof)).collect(),
     };
-    Some(LoadPath { drawing: draw(&figure), down: down(&feet, roof), sideways })
+    Some(LoadPath {
+        drawing: draw(&figure),
+        down: down(&feet, roof),
+        sideways,
+        changed: false,
+        changed_down: Vec::new(),
+    })
 }
 
 fn foot(job: &Job, group: &GroupResult, made: &Made) -> Foot {
@@ -235,6 +241,7 @@ fn sideways(feet: &[Foot], axis: usize) -> Vec<Sideways> {
         marks: if alone { "all".into() } else { named(&marks) },
         by: by(holds).into(),
         how: how(holds).into(),
+        changed: false,
     };
     rows.into_iter().map(row).collect()
 }

@@ -8,8 +8,8 @@ use super::build::Pages;
 use super::ledger::spans_text;
 use super::lines::join;
 use super::model::{
-    Calculation, Candidate, FactItem, LimitRow, Line, Math, Package, PlainItem, PlainSheet, Printed, RankedLimit, Row,
-    Section, Side, Worked,
+    Calculation, Candidate, FactItem, LimitRow, Line, Math, Open, Package, PlainItem, PlainSheet, Printed, RankedLimit,
+    Row, Section, Side, Worked,
 };
 
 /// Marks in a package what the other does not print so.
@@ -100,8 +100,37 @@ impl Walk<'_> {
     }
 
     fn all(&mut self, package: &mut Package, pages: &mut Pages) {
+        self.front(package);
+        self.plan(package);
+        self.loads(package);
+        self.back(package);
+        pages.sheets.iter_mut().for_each(|sheet| self.calculation(sheet));
+        pages.loads.iter_mut().chain(&mut pages.worked).for_each(|chapter| self.chapter(chapter));
+    }
+
+    /// Up to the summary.
+    fn front(&mut self, package: &mut Package) {
+        let verdict = &mut package.verdict;
+        verdict.changed = self.see("verdict", "", verdict.headline.clone());
+        for it in &mut verdict.failures {
+            it.changed = self.see("not met", it.marks.clone(), format!("{}; {}", it.limit, it.remedy));
+        }
         for it in &mut package.design_loads {
             it.changed = self.see("design load", it.title.clone(), spans_text(&it.spans));
+        }
+        self.open(&mut package.open);
+        for it in &mut package.inspections {
+            let text = format!("{} {} {}", it.how, it.cite, it.posts);
+            it.changed = self.see(&format!("inspected: {}", spans_text(&it.what)), "", text);
+        }
+        for it in &mut package.assumptions {
+            it.changed = self.see("assumption", "", format!("{} {}", spans_text(&it.text), it.cite));
+        }
+        for it in &mut package.own {
+            let rows: Vec<String> =
+                it.rows.iter().map(|row| format!("{} {} {}", row.row, row.source, row.stands)).collect();
+            let text = format!("{}; {}; {}; {rows:?}", it.title, it.stands, it.used);
+            it.changed = self.see("own", it.file.clone(), text);
         }
         for it in &mut package.summary {
             let whose = self.names.name(GROUP, &it.marks);
@@ -113,6 +142,88 @@ impl Walk<'_> {
         for it in &mut package.ranking.limits {
             self.ranked(it);
         }
+    }
+
+    fn open(&mut self, open: &mut Open) {
+        for it in &mut open.decisions {
+            let text = [&it.value, &it.cite, &it.posts, &it.answer, &it.why].map(String::as_str).join("; ");
+            it.changed = self.see("decision", it.what.clone(), text);
+        }
+        for it in &mut open.values {
+            let text = [&it.values, &it.source, &it.doubt, &it.answer, &it.why].map(String::as_str).join("; ");
+            it.changed = self.see("to confirm", format!("{}, {}", it.table, it.row), text);
+        }
+        for it in &mut open.declared {
+            it.changed = self.see("declared", it.kind.clone(), it.reason.clone());
+        }
+        for it in &mut open.assumed {
+            it.changed = self.see("taken", it.input.clone(), format!("{}; {}; {}", it.value, it.say, it.posts));
+        }
+    }
+
+    /// Key plan, roof and load path.
+    fn plan(&mut self, package: &mut Package) {
+        let plan = &mut package.plan;
+        plan.changed.drawing = self.see("plan", "", drawn(&plan.drawing));
+        for (mark, text) in &plan.stands {
+            if self.see("plan of", mark, text.clone()) {
+                plan.changed.posts.push(mark.clone());
+            }
+        }
+        for (at, (_, what)) in plan.key.iter().enumerate() {
+            if self.see("key of the plan", "", what.clone()) {
+                plan.changed.key.push(at);
+            }
+        }
+        for (at, (marks, note)) in plan.posts.iter().enumerate() {
+            if self.see("list of the plan", marks, note.clone()) {
+                plan.changed.list.push(at);
+            }
+        }
+        if let Some(roof) = &mut package.roof {
+            roof.changed = self.see("roof", "", drawn(&roof.drawing));
+            for row in &mut roof.rows {
+                row.changed = self.see("wind on the roof", &row.case, format!("{} {:?}", row.toward, row.pressures));
+            }
+        }
+        if let Some(path) = &mut package.load_path {
+            path.changed = self.see("load path", "", drawn(&path.drawing));
+            for (at, words) in path.down.iter().enumerate() {
+                if self.see("down", "", words.clone()) {
+                    path.changed_down.push(at);
+                }
+            }
+            for row in &mut path.sideways {
+                row.changed = self.see("sideways", "", format!("{} {} {} {}", row.axis, row.marks, row.by, row.how));
+            }
+        }
+        for row in &mut package.handed {
+            for (level, forces) in [("asd", &row.asd), ("strength", &row.strength)] {
+                for (force, post) in forces.iter().flat_map(|it| it.posts.iter().map(move |post| (it, post))) {
+                    let text = format!("{} in {}", force.value, force.combination);
+                    row.changed |= self.see(&format!("{} {level}", row.what), post, text);
+                }
+            }
+        }
+    }
+
+    fn loads(&mut self, package: &mut Package) {
+        for (place, words) in [("model", &mut package.load_model), ("equilibrium", &mut package.equilibrium)] {
+            words.changed = self.see(place, "", words.text.clone());
+        }
+        for row in &mut package.balance {
+            row.changed = self.see("balance", row.case.clone(), format!("{:?} {:?}", row.brought, row.ground));
+        }
+        for row in &mut package.governing {
+            let place = format!("{} governs", row.name);
+            let limits = row.limits.to_string();
+            let text = [&row.c_d, &limits, &row.marks, &row.p, &row.h_x, &row.h_y, &row.ratio, &row.limit];
+            row.changed = self.see(&place, "", text.map(String::as_str).join("; "));
+        }
+        for set in &mut package.combination_sets {
+            let whose = format!("{} {}", set.method, set.clause);
+            set.changed = self.see("combinations", whose, format!("{} {}", set.c_d, set.names.join(", ")));
+        }
         for table in &mut package.reactions {
             for row in &mut table.rows {
                 let place = format!("reaction {} {}", row.case, row.what);
@@ -121,6 +232,10 @@ impl Walk<'_> {
                 }
             }
         }
+    }
+
+    /// Sheets for shop and site, schedules, appendix.
+    fn back(&mut self, package: &mut Package) {
         for table in &mut package.schedules {
             for (at, row) in table.rows.iter().enumerate() {
                 let whose = row.first().cloned().unwrap_or_default();
@@ -132,8 +247,16 @@ impl Walk<'_> {
         for sheet in package.shop.iter_mut().chain(&mut package.field) {
             sheet.changed = self.see("sheet", sheet.title.clone(), plain_text(sheet));
         }
-        pages.sheets.iter_mut().for_each(|sheet| self.calculation(sheet));
-        pages.loads.iter_mut().chain(&mut pages.worked).for_each(|chapter| self.chapter(chapter));
+        for it in &mut package.reports {
+            it.changed = self.see("report", it.base.clone(), format!("{} {} {}", it.number, it.date, it.source));
+        }
+        for it in &mut package.sources {
+            it.changed =
+                self.see("source", format!("{}, {}", it.table, it.row), format!("{} {}", it.source, it.caution));
+        }
+        for words in &mut package.not_covered {
+            words.changed = self.see("not covered", "", words.text.clone());
+        }
     }
 
     fn ranked(&mut self, it: &mut RankedLimit) {
@@ -179,6 +302,19 @@ impl Walk<'_> {
             let text = [&it.demand, &it.capacity, &it.ratio, &it.combination, &it.cite].map(String::as_str).join("; ");
             let place = format!("low {} {}", it.sheet, spans_text(&it.say));
             it.changed = self.see(&place, whole.clone(), text);
+        }
+        for table in &mut chapter.ratios {
+            for row in &mut table.rows {
+                let place = format!("ratio {}", spans_text(&row.say));
+                for (posts, cell) in table.posts.iter().zip(&row.cells) {
+                    row.changed |= self.see(&place, posts, format!("{} {}", cell.ratio, cell.combination));
+                }
+            }
+        }
+        for row in &mut chapter.skipped {
+            for needs in &row.needs {
+                row.changed |= self.see(&format!("not taken {}", row.sheet), "", needs.src.clone());
+            }
         }
         for it in &mut chapter.fits {
             it.changed = self.see(&format!("fit {}", spans_text(&it.say)), whole.clone(), it.fails.clone());
@@ -275,6 +411,10 @@ impl Lines<'_, '_> {
             row.changed = self.row(&place, &row.at, &text);
         }
     }
+}
+
+fn drawn(drawing: &impl serde::Serialize) -> String {
+    serde_json::to_string(drawing).unwrap_or_default()
 }
 
 fn source(math: Option<&Math>) -> String {

@@ -31,9 +31,10 @@ mod schedules;
 mod sheet_layout;
 mod since;
 mod summary;
+mod sums;
 mod worked;
 
 pub use build::{Pages, build};
 pub use figure::figure_kinds;
-pub use model::{Calculation, Line, Package, PlainItem, PlainSheet, Section, Span, Worked};
+pub use model::{Calculation, HandedForce, Line, Package, PlainItem, PlainSheet, Section, Span, Worked};
 pub use since::{since, warning};

@@ -16,21 +16,33 @@ pub fn open(job: &Job, verdict: &Verdict) -> Open {
         let Question { what, row, value, about, title, doubt, why, .. } = question.clone();
         let (no, posts, answer) = (format!("Q{}", at + 1), posts(job, &question.posts), answer(question));
         match question.asks {
-            Asks::Decision => open.decisions.push(OpenDecision { no, what, value, cite: about, posts, answer, why }),
+            Asks::Decision => {
+                open.decisions.push(OpenDecision { no, what, value, cite: about, posts, answer, why, changed: false })
+            }
             Asks::Confirmation => {
                 // Combinations are printed once, with the loads.
                 let values = if what == COMBINATIONS { "all of them, as listed under loads".into() } else { value };
                 let (table, source) = (title, about);
-                open.values.push(OpenValue { no, table, row, values, source, doubt, answer, why });
+                open.values.push(OpenValue { no, table, row, values, source, doubt, answer, why, changed: false });
             }
             Asks::Assumption => {
-                open.assumed.push(OpenDefault { no, input: format!("{row}.{what}"), value, say: about, posts });
+                open.assumed.push(OpenDefault {
+                    no,
+                    input: format!("{row}.{what}"),
+                    value,
+                    say: about,
+                    posts,
+                    changed: false,
+                });
             }
         }
     }
     let declared = verdict.declared.iter();
-    let declared =
-        declared.map(|(kind, why)| Declared { kind: format!("{kind}, {}", what(kind)), reason: why.clone() });
+    let declared = declared.map(|(kind, why)| Declared {
+        kind: format!("{kind}, {}", what(kind)),
+        reason: why.clone(),
+        changed: false,
+    });
     open.declared = declared.collect();
     open
 }

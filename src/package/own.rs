@@ -40,6 +40,7 @@ fn sheet(job: &Job, own: &Own, used: &Used, ledger: &Ledger) -> OwnFile {
         stands: own.stands().into(),
         used: if by.is_empty() { worked } else { format!("used by {}; {worked}", list(&by, "and")) },
         rows: Vec::new(),
+        changed: false,
     }
 }
 
@@ -91,5 +92,6 @@ fn table(library: &Library, own: &Own, used: &Used, ledger: &Ledger) -> OwnFile 
         stands: own.stands().into(),
         used: format!("read by {by}; {}, {read}", count(all, "row")),
         rows,
+        changed: false,
     }
 }

@@ -3,7 +3,8 @@
 
 use std::collections::BTreeSet;
 
-use super::model::KeyPlan;
+use super::build::chosen;
+use super::model::{KeyPlan, PlanChanges};
 use super::summary::ratio;
 use crate::drawing::{Plan, PlanPost, PlanRoof, Planned, plan};
 use crate::engine::{GroupResult, Made, Overhead, Results, RoofOver, Ways, base_level};
@@ -50,7 +51,7 @@ pub(super) fn key_plan(
         winds: ways.toward.clone(),
     };
     if it.posts.is_empty() {
-        return KeyPlan { drawing: None, key, posts: Vec::new(), notes: Vec::new() };
+        return KeyPlan { key, ..KeyPlan::default() };
     }
     let Planned { drawing, bare, unmarked } = plan(&it, job.units.paper().1 - MARGINS, HIGH, job.units);
     let level = levels.first().filter(|_| one_level).cloned().flatten();
@@ -70,7 +71,13 @@ pub(super) fn key_plan(
             "The marks of {unmarked} posts find no room on this paper: posts.csv says where they stand."
         ));
     }
-    KeyPlan { notes, key, posts, drawing: Some(drawing) }
+    // By the names of base and foundation: their letters are places in the key.
+    let stands = it.posts.iter().zip(&job.posts).map(|(post, of)| {
+        let own = post.notes.join(", ").split_once(' ').map_or(String::new(), |(_, rest)| rest.to_string());
+        let place = format!("{:?} {:?} {:?} {:?}", post.at, post.size, post.area, post.blade);
+        (post.mark.clone(), format!("{place} {:?} {own}", chosen(of)))
+    });
+    KeyPlan { stands: stands.collect(), notes, key, posts, drawing: Some(drawing), changed: PlanChanges::default() }
 }
 
 /// What is not said by the drawing and its letters.

@@ -110,7 +110,8 @@ pub(super) fn combination_sets(job: &Job, results: &Results) -> Vec<CombinationS
         let patterns = match sets.iter_mut().find(same) {
             Some((_, patterns)) => patterns,
             None => {
-                sets.push((CombinationSet { method, clause, c_d, names: Vec::new() }, Vec::new()));
+                let names = Vec::new();
+                sets.push((CombinationSet { method, clause, c_d, names, changed: false }, Vec::new()));
                 &mut sets.last_mut().expect("it was pushed").1
             }
         };
@@ -204,6 +205,7 @@ pub(super) fn governing(job: &Job, results: &Results) -> Vec<Governing> {
             h_y: force(effect.h_y),
             ratio: ratio(limit).0,
             limit: limit.rule().say.clone(),
+            changed: false,
         };
         rows.push((height(limit), row));
     }
@@ -215,26 +217,34 @@ pub(super) fn governing(job: &Job, results: &Results) -> Vec<Governing> {
 const HANDED: usize = 24;
 
 /// The greatest of each force that is handed to others, by group, the largest first.
+/// Whoever designs for it does so by one method or the other, so both levels are given.
 pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
-    let mut rows: Vec<(&str, Vec<(f64, HandedForce)>)> = Vec::new();
+    let mut rows: Vec<(&str, [Vec<(f64, HandedForce)>; 2])> = Vec::new();
     for (group, handed) in results.groups.iter().flat_map(|group| group.handed.iter().map(move |it| (group, it))) {
+        let posts = marks(job, group);
         let force = HandedForce {
-            marks: some_marks(&marks(job, group), 4),
+            marks: some_marks(&posts, 4),
+            posts,
             value: format!("{} {}", number(handed.value.in_unit(&handed.unit), 4), handed.unit.pretty()),
             combination: results.combinations[handed.run].name.clone(),
         };
-        match rows.iter_mut().find(|(what, _)| *what == handed.rule.what) {
-            Some((_, forces)) => forces.push((handed.value.value, force)),
-            None => rows.push((&handed.rule.what, vec![(handed.value.value, force)])),
-        }
+        let at = rows.iter().position(|(what, _)| *what == handed.rule.what).unwrap_or_else(|| {
+            rows.push((&handed.rule.what, [Vec::new(), Vec::new()]));
+            rows.len() - 1
+        });
+        rows[at].1[usize::from(!handed.method.is_asd())].push((handed.value.value, force));
     }
-    let rows = rows.into_iter().map(|(what, mut forces)| {
+    let sorted = |mut forces: Vec<(f64, HandedForce)>| -> (Vec<HandedForce>, String) {
         forces.sort_by(|a, b| b.0.total_cmp(&a.0));
         let more = forces.split_off(forces.len().min(HANDED));
         let rest = more.first().map_or(String::new(), |(_, most)| {
             format!("{}, each at most {}", count(more.len(), "more group"), most.value)
         });
-        HandedRow { what: what.into(), forces: forces.into_iter().map(|(_, force)| force).collect(), rest }
+        (forces.into_iter().map(|(_, force)| force).collect(), rest)
+    };
+    let rows = rows.into_iter().map(|(what, both)| {
+        let [(asd, more), (strength, stronger)] = both.map(sorted);
+        HandedRow { what: what.into(), asd, strength, rest: [more, stronger], changed: false }
     });
     rows.collect()
 }
@@ -298,6 +308,7 @@ pub(super) fn balance(job: &Job, loads: Option<&Derived>) -> Vec<BalanceRow> {
             brought: derived.map(|loads| force(loads.brought(&case))),
             ground: force(derived.map_or_else(|| summed(job, &case), |loads| loads.ground(job, &case))),
             case,
+            changed: false,
         }
     };
     job.cases().into_iter().map(row).collect()

@@ -49,12 +49,13 @@ pub(super) fn roof_page(job: &Job, roof: &RoofOver) -> Option<RoofPage> {
             let [least, most] = [least, most].map(|pressure| job.units.pressure(pressure));
             if least == most { most } else { format!("{least} to {most}") }
         });
-        RoofRow { case: wind.case.clone(), toward: format!("{sign}{axis}, {how} the ridge"), pressures }
+        RoofRow { case: wind.case.clone(), toward: format!("{sign}{axis}, {how} the ridge"), pressures, changed: false }
     });
     let halves = ["−", "+"].map(|sign| format!("Half toward {sign}{}", AXES[across]));
     Some(RoofPage {
         drawing: roof_section(&it, job.units.paper().1 - MARGINS, HIGH, job.units),
         halves,
         rows: rows.collect(),
+        changed: false,
     })
 }

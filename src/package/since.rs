@@ -2,7 +2,7 @@
 
 use super::build::Pages;
 use super::marks::mark;
-use super::model::{Package, Revision, Since, SinceInput, SinceLimit, SinceSheet};
+use super::model::{InputFile, Package, Revision, Since, SinceInput, SinceLimit, SinceSheet};
 use crate::diag::count;
 use crate::job::some_marks;
 use crate::revision::{Comparison, InputChange, LimitChange, Outcome, OwnChange, OwnHow};
@@ -17,7 +17,36 @@ const CELL: usize = 64;
 /// Marks in a package what differs from an older one, and fills its revision page.
 pub fn since(package: &mut Package, pages: &mut Pages, old: &mut (Package, Pages), found: &Comparison) {
     mark(package, pages, old);
+    found.inputs.iter().for_each(|change| as_read(&mut package.inputs, change));
     package.since = Some(page(found));
+}
+
+/// Marks a change where the file is printed as it was read, by the names of rows and
+/// columns: where they stand there is no change.
+fn as_read(files: &mut [InputFile], change: &InputChange) {
+    let Some(file) = files.iter_mut().find(|file| file.name == change.file) else { return };
+    let is_column = |heading: &str| {
+        let name = heading.split(['[', '(']).next().unwrap_or(heading).trim();
+        change.column.as_ref().is_none_or(|column| column == name)
+    };
+    let is_row = |cells: &[String]| {
+        let has = |name: &str| cells.iter().any(|cell| cell == name);
+        has(&change.row) || change.row.split(", ").all(has)
+    };
+    for line in &mut file.lines {
+        let named = format!("[{}]", line.table) == change.row;
+        line.changed |= named || line.table.is_empty() && line.keys.iter().any(|(key, _)| *key == change.row);
+    }
+    let headings = file.shared.iter().map(|(heading, _)| heading);
+    file.changed.extend(headings.filter(|heading| change.column.is_some() && is_column(heading)).cloned());
+    for table in &mut file.tables {
+        let here = table.header.iter().any(|heading| is_column(heading));
+        let rows = table.rows.iter().enumerate().filter(|(_, row)| match table.on_side {
+            true => is_column(&row[0]) && is_row(&table.header),
+            false => here && is_row(row),
+        });
+        table.changed.extend(rows.map(|(at, _)| at));
+    }
 }
 
 /// What does not go together in the revisions of a job; empty where nothing is wrong.
@@ -53,6 +82,8 @@ fn page(found: &Comparison) -> Since {
             "Changes since {}",
             from.split(" of ").next().filter(|_| !found.from[0].is_empty()).unwrap_or(&from)
         ),
+        from: found.from.clone(),
+        issued: found.changed() || !found.entered.is_empty(),
         what: format!("This is {}; it is compared with {from}.", named(&found.to)),
         warning: warning(found),
         entered: entered

@@ -470,8 +470,10 @@ impl<'a> Writer<'a, '_> {
                                 self.reads.entry(reader.clone()).or_default().insert(no);
                                 continue;
                             }
+                            // Of another column the letter is said.
+                            let words = if there == *column { no.clone() } else { format!("{no} {}", letter(there)) };
                             let there = self.chain(there).find(&other.0).and_then(|worked| worked.bound.get(&symbol));
-                            let whence = Whence { words: no.clone(), link: Some(no).filter(|no| !no.is_empty()) };
+                            let whence = Whence { words, link: Some(no).filter(|no| !no.is_empty()) };
                             (whence, printed(there.unwrap_or(&bound)))
                         }
                         (_, Source::Fact { given, bound }) => {
@@ -484,7 +486,8 @@ impl<'a> Writer<'a, '_> {
                         }
                         (_, Source::Said) => continue,
                     };
-                    self.reads.entry(reader.clone()).or_default().insert(whence.words.clone());
+                    let read = whence.link.clone().unwrap_or_else(|| whence.words.clone());
+                    self.reads.entry(reader.clone()).or_default().insert(read);
                     let item = items.iter().position(|(known, _)| *known == name).unwrap_or_else(|| {
                         items.push((name.clone(), Vec::new()));
                         items.len() - 1
@@ -645,7 +648,8 @@ const LETTERS: usize = 16;
 
 /// The uses of a sheet by what they are called where it is worked: by nothing where each
 /// column has only one; else by the last name of their paths, `ring weld`, and as many
-/// before that as tell them from the other uses in their columns: `W5/on post`.
+/// before that as tell them from the other uses in their columns. A last name that all
+/// have tells nothing: of `W5/on post` and `W7/on post` the cases are left.
 fn labels(here: &BTreeSet<At>) -> BTreeMap<String, Vec<&str>> {
     let mut columns: BTreeMap<&str, BTreeSet<usize>> = BTreeMap::new();
     for (path, column) in here {
@@ -653,6 +657,8 @@ fn labels(here: &BTreeSet<At>) -> BTreeMap<String, Vec<&str>> {
     }
     let mut labels: BTreeMap<String, Vec<&str>> = BTreeMap::new();
     let mut alone = Vec::new();
+    let last = |path: &str| path.rsplit('/').next().unwrap_or(path).to_string();
+    let same = columns.keys().copied().map(last).collect::<BTreeSet<_>>().len() == 1;
     for (path, mine) in &columns {
         let others = columns.iter().filter(|(other, theirs)| *other != path && !theirs.is_disjoint(mine));
         let others: Vec<&str> = others.map(|(other, _)| *other).collect();
@@ -662,12 +668,14 @@ fn labels(here: &BTreeSet<At>) -> BTreeMap<String, Vec<&str>> {
         }
         let mut ends = path.rmatch_indices('/').map(|(at, _)| &path[at + 1..]).chain([*path]);
         let own = |end: &&str| others.iter().all(|other| other != end && !other.ends_with(&format!("/{end}")));
-        labels.entry(ends.find(own).unwrap_or(path).replace('-', " ")).or_default().push(path);
+        let end = ends.find(own).unwrap_or(path);
+        let label = end.rsplit_once('/').filter(|_| same).map_or(end, |(before, _)| before);
+        labels.entry(label.replace('-', " ")).or_default().push(path);
     }
     // One by itself is called as its like are in other columns.
     for path in alone {
-        let last = path.rsplit('/').next().unwrap_or(path).replace('-', " ");
-        let label = if labels.contains_key(&last) { last } else { String::new() };
+        let name = last(path).replace('-', " ");
+        let label = if labels.contains_key(&name) { name } else { String::new() };
         labels.entry(label).or_default().push(path);
     }
     labels

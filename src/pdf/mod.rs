@@ -55,6 +55,8 @@ fn typeset(document: Document) -> Result<Pdf, Vec<String>> {
         if !fit.asks_again(&pages) {
             break pages;
         }
+        // What the last pass had no use for is not kept for the next but one.
+        comemo::evict(1);
     };
     let missing = missing_characters(&pages);
     if !missing.is_empty() {

@@ -161,11 +161,12 @@ fn group_text(root: &Root, results: &Results, group: &GroupResult) -> String {
     lines.map(|line| format!("    {line}\n")).collect()
 }
 
-/// The greatest of each force that is handed to others.
+/// The greatest of each force that is handed to others, at the level of each method.
 fn handed(results: &Results, group: &GroupResult) -> Vec<Json> {
     let row = |handed: &Handed| {
         let value = value(&Value::Quantity(handed.value), &handed.unit);
-        json!({ "what": handed.rule.what, "value": value, "combination": results.combinations[handed.run].name })
+        let level = if handed.method.is_asd() { "ASD" } else { "strength" };
+        json!({ "what": handed.rule.what, "level": level, "value": value, "combination": results.combinations[handed.run].name })
     };
     group.handed.iter().map(row).collect()
 }

@@ -13,6 +13,8 @@ pub struct InputFile {
     pub empty: Vec<String>,
     /// What differs, in tables that stand beside one another.
     pub tables: Vec<InputTable>,
+    /// Headings of `shared` that have another value.
+    pub changed: Vec<String>,
     /// Of `job.toml`, each of its tables on a line.
     pub lines: Vec<InputLine>,
 }
@@ -21,12 +23,18 @@ pub struct InputFile {
 pub struct InputTable {
     pub header: Vec<String>,
     pub rows: Vec<Vec<String>>,
+    /// A column a record, a row a field of it.
+    #[serde(skip)]
+    pub on_side: bool,
+    /// Which rows changed, by their places.
+    pub changed: Vec<usize>,
 }
 
 #[derive(Debug, Serialize)]
 pub struct InputLine {
     pub table: String,
     pub keys: Vec<(String, String)>,
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -35,6 +43,7 @@ pub struct Report {
     pub number: String,
     pub date: String,
     pub source: String,
+    pub changed: bool,
 }
 
 /// A row of a table that was looked up, with its source. What was written down
@@ -48,6 +57,7 @@ pub struct TableSource {
     pub caution: String,
     /// Lines that use it.
     pub lines: Vec<String>,
+    pub changed: bool,
 }
 
 /// The clauses of one publication.

@@ -17,6 +17,7 @@ pub struct Assumption {
     pub no: String,
     pub text: Vec<Span>,
     pub cite: String,
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -31,6 +32,7 @@ pub struct OwnFile {
     pub used: String,
     /// Of a table, the rows that the job reads.
     pub rows: Vec<OwnRow>,
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]

@@ -24,6 +24,7 @@ pub struct Verdict {
     pub ok: bool,
     /// The sentence that `check` closes with.
     pub headline: String,
+    pub changed: bool,
     /// One line for each limit that is not met, with its remedy.
     pub failures: Vec<Failure>,
 }
@@ -35,6 +36,7 @@ pub struct Failure {
     pub remedy: String,
     /// Number of the line where it stands, e.g. `B2.14`.
     pub line: String,
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -62,4 +64,5 @@ pub struct Inspection {
     pub how: String,
     pub cite: String,
     pub posts: String,
+    pub changed: bool,
 }

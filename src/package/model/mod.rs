@@ -27,7 +27,7 @@ pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit};
 pub use cover::{DesignLoad, Failure, Inspection, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
-pub use plan::{KeyPlan, LoadPath, RoofPage, RoofRow, Sideways};
+pub use plan::{KeyPlan, LoadPath, PlanChanges, RoofPage, RoofRow, Sideways};
 pub use reactions::{
     BalanceRow, Case, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, PagesRef, ReactionRow,
     ReactionTable,
@@ -47,6 +47,19 @@ pub enum Span {
     Markup(String),
     Text(String),
     Math(Math),
+}
+
+/// A sentence of the program's own.
+#[derive(Debug, Serialize)]
+pub struct Words {
+    pub text: String,
+    pub changed: bool,
+}
+
+impl From<String> for Words {
+    fn from(text: String) -> Words {
+        Words { text, changed: false }
+    }
 }
 
 #[derive(Debug, Serialize)]
@@ -81,7 +94,7 @@ pub struct Package {
     /// Sheets and tables of the job itself, which are not part of the program.
     pub own: Vec<OwnFile>,
     /// What this package does not cover, by name.
-    pub not_covered: Vec<String>,
+    pub not_covered: Vec<Words>,
     pub cases: Vec<Case>,
     pub reactions: Vec<ReactionTable>,
     pub combinations: Vec<Combination>,
@@ -92,8 +105,8 @@ pub struct Package {
     /// Forces handed to others, the greatest of each group.
     pub handed: Vec<HandedRow>,
     /// How the loads came to be, and what their sums say, in words.
-    pub load_model: String,
-    pub equilibrium: String,
+    pub load_model: Words,
+    pub equilibrium: Words,
     /// What the posts bring, and what reaches the ground.
     pub balance: Vec<BalanceRow>,
     pub groups: Vec<GroupRef>,

@@ -25,6 +25,7 @@ pub struct OpenDecision {
     pub answer: String,
     /// Why an answer that was given does not hold.
     pub why: String,
+    pub changed: bool,
 }
 
 /// A row of a table that was written down from memory.
@@ -40,6 +41,7 @@ pub struct OpenValue {
     /// Who read it in which publication, and when; empty while it is open.
     pub answer: String,
     pub why: String,
+    pub changed: bool,
 }
 
 /// A kind of load that the job says it does not have.
@@ -48,6 +50,7 @@ pub struct Declared {
     /// `L, live load`.
     pub kind: String,
     pub reason: String,
+    pub changed: bool,
 }
 
 /// What was taken for an input that the job does not give.
@@ -59,4 +62,5 @@ pub struct OpenDefault {
     pub value: String,
     pub say: String,
     pub posts: String,
+    pub changed: bool,
 }

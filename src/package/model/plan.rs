@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::drawing::Drawing;
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Default, Serialize)]
 pub struct KeyPlan {
     /// None for a job without posts.
     pub drawing: Option<Drawing>,
@@ -13,6 +13,20 @@ pub struct KeyPlan {
     /// Mark, and what belongs under it, where the posts stand too close for that.
     pub posts: Vec<(String, String)>,
     pub notes: Vec<String>,
+    /// What the plan prints of each post, by its mark. No page prints it apart.
+    #[serde(skip)]
+    pub stands: Vec<(String, String)>,
+    pub changed: PlanChanges,
+}
+
+/// What of the key plan changed: the drawing, which of its posts, lines of its key
+/// and of its list by their places.
+#[derive(Debug, Default, Serialize)]
+pub struct PlanChanges {
+    pub drawing: bool,
+    pub posts: Vec<String>,
+    pub key: Vec<usize>,
+    pub list: Vec<usize>,
 }
 
 /// The roof in section, and the net pressures of its winds.
@@ -22,6 +36,7 @@ pub struct RoofPage {
     /// The halves of the roof: `toward −y`, `toward +y`.
     pub halves: [String; 2],
     pub rows: Vec<RoofRow>,
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -31,6 +46,7 @@ pub struct RoofRow {
     pub toward: String,
     /// Net pressure on each half, over all posts.
     pub pressures: [String; 2],
+    pub changed: bool,
 }
 
 /// How loads go from the roof to the ground.
@@ -41,6 +57,9 @@ pub struct LoadPath {
     pub down: Vec<String>,
     /// What holds the tops, along each axis.
     pub sideways: Vec<Sideways>,
+    pub changed: bool,
+    /// Which steps down changed, by their places.
+    pub changed_down: Vec<usize>,
 }
 
 #[derive(Debug, Serialize)]
@@ -52,4 +71,5 @@ pub struct Sideways {
     pub by: String,
     /// How it works, and who designs it.
     pub how: String,
+    pub changed: bool,
 }

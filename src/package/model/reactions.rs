@@ -26,6 +26,7 @@ pub struct CombinationSet {
     pub clause: String,
     pub c_d: String,
     pub names: Vec<String>,
+    pub changed: bool,
 }
 
 /// A combination that governs some limit.
@@ -44,6 +45,7 @@ pub struct Governing {
     pub ratio: String,
     /// The limit that has it.
     pub limit: String,
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -78,17 +80,23 @@ pub struct ReactionRow {
     pub changed: bool,
 }
 
-/// A force that others design for, wherever it comes up, the largest first.
+/// A force that others design for, wherever it comes up, the largest first: at the
+/// level of the ASD combinations and at that of the strength combinations.
 #[derive(Debug, Serialize)]
 pub struct HandedRow {
     pub what: String,
-    pub forces: Vec<HandedForce>,
-    /// What is not named, in words.
-    pub rest: String,
+    pub asd: Vec<HandedForce>,
+    pub strength: Vec<HandedForce>,
+    /// What of each is not named, in words.
+    pub rest: [String; 2],
+    pub changed: bool,
 }
 
 #[derive(Debug, Serialize)]
 pub struct HandedForce {
+    /// Its posts, and as many of them as a line names.
+    #[serde(skip)]
+    pub posts: Vec<String>,
     pub marks: String,
     pub value: String,
     pub combination: String,
@@ -101,4 +109,5 @@ pub struct BalanceRow {
     pub case: String,
     pub brought: Option<[String; 3]>,
     pub ground: [String; 3],
+    pub changed: bool,
 }

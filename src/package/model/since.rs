@@ -9,6 +9,11 @@ use super::Revision;
 pub struct Since {
     /// `Changes since revision A`.
     pub title: String,
+    /// Revision and date of what it is compared with, which sheets without a change
+    /// still carry.
+    pub from: [String; 2],
+    /// Something is to be issued: a change, or a revision that is entered.
+    pub issued: bool,
     /// From which revision and date to which.
     pub what: String,
     /// What does not go together: a change without a revision, a revision without

@@ -45,6 +45,7 @@ pub struct RatioRow {
     pub say: Vec<Span>,
     /// One for each of the posts; empty where a post has no such limit.
     pub cells: Vec<RatioCell>,
+    pub changed: bool,
 }
 
 #[derive(Debug, Default, Serialize)]
@@ -106,6 +107,7 @@ pub struct SkippedRow {
     pub sheet: String,
     /// What each branch needs.
     pub needs: Vec<Math>,
+    pub changed: bool,
 }
 
 /// One sheet, for all its uses and columns.
