@@ -1,8 +1,10 @@
 //! Seconds and memory of `socle check` over jobs of many posts, no two alike,
-//! and how both grow with the posts. `benches/README.md` says how to run it.
+//! and how both grow with the posts; and those of a full package, with its pages and
+//! its size. `benches/README.md` says how to run it.
 
 mod machine;
 
+use std::ffi::OsStr;
 use std::fmt::Write as _;
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -27,13 +29,16 @@ fn main() {
     if args.first().is_some_and(|arg| arg == "--make") {
         return make_jobs(&args[1..]);
     }
+    // Another build can be measured by the same jobs.
+    let program = std::env::var("SOCLE").unwrap_or_else(|_| env!("CARGO_BIN_EXE_socle").into());
+    if args.first().is_some_and(|arg| arg == "--package") {
+        return packages(&program, &args[1..]);
+    }
     let mut sizes: Vec<usize> = args.iter().filter_map(|arg| arg.parse().ok()).collect();
     if sizes.is_empty() {
         sizes = vec![100, 1_000, 10_000];
     }
     sizes.sort_unstable();
-    // Another build can be measured by the same jobs.
-    let program = std::env::var("SOCLE").unwrap_or_else(|_| env!("CARGO_BIN_EXE_socle").into());
     println!("{}", machine());
     for (loads, what) in [(Loads::Given, "loads in columns"), (Loads::Roof, "loads from [roof]")] {
         let folder = tempfile::tempdir().expect("a folder");
@@ -121,12 +126,47 @@ fn reference() -> f64 {
     start.elapsed().as_secs_f64()
 }
 
-/// Runs `check` as a person would with the output in a file.
+/// `--package POSTS…`: a package with every limit worked, once for each number of posts.
+fn packages(program: &str, sizes: &[String]) {
+    println!("{}\n\nfull packages; the reference is {POWERS} powers of libm in one thread", machine());
+    let head = ["posts", "seconds", "/ reference", "MB", "pages", "MB of file", "exit status"];
+    println!(
+        "{:>12} {:>10} {:>12} {:>10} {:>10} {:>12} {:>12}",
+        head[0], head[1], head[2], head[3], head[4], head[5], head[6]
+    );
+    let folder = tempfile::tempdir().expect("a folder");
+    for posts in sizes.iter().map(|size| size.parse().expect("a number of posts")) {
+        for loads in [Loads::Given, Loads::Roof] {
+            let job = make(folder.path(), posts, loads);
+            let pdf = job.with_extension("pdf");
+            let reference = reference();
+            let (ran, said) =
+                run(program, &["package".as_ref(), job.as_ref(), "--full".as_ref(), "-o".as_ref(), pdf.as_ref()]);
+            let pages = said.split(" written, ").nth(1).and_then(|after| after.split(' ').next()).unwrap_or("none");
+            let size = std::fs::metadata(&pdf).map_or(0, |file| file.len());
+            println!(
+                "{:>12} {:>10.1} {:>12.1} {:>10.0} {:>10} {:>12.1} {:>12}",
+                job.file_name().map(|name| name.to_string_lossy()).unwrap_or_default(),
+                ran.seconds,
+                ran.seconds / reference,
+                ran.megabytes,
+                pages,
+                size as f64 / 1e6,
+                ran.status,
+            );
+        }
+    }
+}
+
 fn check(program: &str, job: &Path) -> Ran {
+    run(program, &["check".as_ref(), job.as_ref()]).0
+}
+
+/// Runs a command as a person would with the output in a file; gives what it said, too.
+fn run(program: &str, args: &[&OsStr]) -> (Ran, String) {
     let start = Instant::now();
     let mut child = Command::new(program)
-        .arg("check")
-        .arg(job)
+        .args(args)
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
@@ -134,8 +174,9 @@ fn check(program: &str, job: &Path) -> Ran {
     let mut output = child.stdout.take().expect("its output");
     // The end of the output is the end of the run, to less than a poll.
     let reader = std::thread::spawn(move || {
-        let read = std::io::copy(&mut output, &mut std::io::sink());
-        (read.is_ok(), start.elapsed().as_secs_f64())
+        let mut said = String::new();
+        let _ = output.read_to_string(&mut said);
+        (said, start.elapsed().as_secs_f64())
     });
     let status_file = format!("/proc/{}/status", child.id());
     let mut kilobytes = 0.0;
@@ -147,14 +188,14 @@ fn check(program: &str, job: &Path) -> Ran {
             None => std::thread::sleep(Duration::from_millis(1)),
         }
     };
-    let (_, seconds) = reader.join().expect("the output is read");
+    let (said, seconds) = reader.join().expect("the output is read");
     let code = status.code().unwrap_or(-1);
     if !matches!(code, 0 | 1) {
-        let mut said = String::new();
-        let _ = child.stderr.take().map(|mut stderr| stderr.read_to_string(&mut said));
-        panic!("{} ends with {code}:\n{said}", job.display());
+        let mut wrong = String::new();
+        let _ = child.stderr.take().map(|mut stderr| stderr.read_to_string(&mut wrong));
+        panic!("{args:?} ends with {code}:\n{wrong}");
     }
-    Ran { seconds, reference: 0.0, megabytes: kilobytes / 1000.0, status: code }
+    (Ran { seconds, reference: 0.0, megabytes: kilobytes / 1000.0, status: code }, said)
 }
 
 /// `--make FOLDER POSTS…` leaves the jobs in a folder, to be run by hand.

@@ -110,8 +110,21 @@ struct Draft {
     ok: bool,
 }
 
+/// Groups of posts that differ, in one package: each is some three sheets, and the typesetter has all of them in
+/// memory, full packages of 200 in 3.5 GB.
+const MOST_GROUPS: usize = 250;
+
 fn draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
     let (root, results) = work_out(loaded)?;
+    let groups = results.groups.len();
+    if groups > MOST_GROUPS {
+        return Err(Diagnostic::new(format!(
+            "the posts of this job are of {groups} kinds; a package holds {MOST_GROUPS} at most"
+        ))
+        .hint("make a job of each part of the building, a folder each, with posts that share a roof or a frame in one; or give posts that can be alike the same size, height and loads, so that they share their pages")
+        .hint("`socle check` works out all of them as they are, and `--json` and `--csv` write every limit")
+        .into());
+    }
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
     let loads_root = match loaded.loads.groups.is_empty() {

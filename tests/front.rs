@@ -3,6 +3,7 @@
 
 use std::collections::BTreeSet;
 
+use socle::job::some_marks;
 use socle::package::{Package, Span};
 
 use crate::jobs::{package_in, package_of};
@@ -104,7 +105,7 @@ fn special_inspections_are_those_of_what_the_job_has() {
     assert!(find(&pergola, "anchors installed in hardened").is_none() && find(&pergola, "bolts, pins").is_none());
     let barn = of("cart-barn");
     assert_eq!(find(&barn, "anchors cast into concrete").as_deref(), Some("periodic, A2, A3"));
-    assert_eq!(find(&barn, "anchors installed in hardened").as_deref(), Some("periodic, A1, A4, D1, D2, D3, D4"));
+    assert_eq!(find(&barn, "anchors installed in hardened").as_deref(), Some("periodic, A1, A4, D1 to D4"));
     assert_eq!(find(&barn, "fillet welds").as_deref(), Some("periodic, A2, A3"));
     // Its design category is D.
     assert!(find(&barn, "bolts, pins").is_some() && find(&barn, "reinforcement").is_none());
@@ -139,7 +140,9 @@ fn summary_and_limits_are_by_rank() {
         assert!(posts == marks.len() && limits.len() >= 10, "{job}");
         // The first limit is the one that governs the post of the first line.
         assert_eq!((&limits[0].ratio, &limits[0].limit), (&package.summary[0].ratio, &package.summary[0].limit));
-        assert!(limits.iter().all(|it| it.marks.split(", ").all(|mark| marks.contains(&mark.to_string()))));
+        assert!(limits.iter().all(|it| {
+            it.marks.split(", ").flat_map(|it| it.split(" to ")).all(|mark| marks.contains(&mark.to_string()))
+        }));
     }
     let (package, _) = package_of("cart-barn");
     assert_eq!(package.summary[0].shown, "D2");
@@ -256,6 +259,21 @@ fn a_checker_is_another_person() {
     has(&package_in(&job.path()).0.job.checker_note, &["somebody else has to check"]);
 }
 
+/// Marks that follow one another by number are written as one.
+#[test]
+fn marks_are_written_in_few_words() {
+    let say = |marks: &str, most| some_marks(&marks.split(' ').map(String::from).collect::<Vec<_>>(), most);
+    assert_eq!(say("A1 A2", 4), "A1, A2");
+    assert_eq!(say("A1 A2 A3", 1), "A1 to A3");
+    assert_eq!(say("A8 A9 A10 B1 B2", 4), "A8 to A10, B1, B2");
+    // What does not follow by number stands for itself.
+    assert_eq!(say("A09 A10 A11 A1 A3 A5", 4), "A09 to A11, A1, A3, A5");
+    assert_eq!(say("A9 A010 A011 C D E", 9), "A9, A010, A011, C, D, E");
+    // Those that are left out are counted by posts.
+    assert_eq!(say("A1 A2 A3 A5 A7 B1 B2 B3 B4", 4), "A1 to A3, A5 and 5 more");
+    assert_eq!(say("A1 A3 A5 A7", 3), "A1 and 3 more");
+}
+
 /// Posts that are alike share a line, a column and a place in each list but that of the
 /// files, which has no table that is longer than a page.
 #[test]
@@ -268,12 +286,37 @@ fn a_thousand_posts_that_are_alike_are_few_lines() {
     job.write("posts.csv", format!("{}\n{}", rows[0], all.collect::<String>()));
     let (package, _) = package_in(&job.path());
     let [row] = package.summary.as_slice() else { panic!("{} lines", package.summary.len()) };
-    assert_eq!((row.shown.as_str(), row.marks.len()), ("P1, P2, P3, P4, P5, P6 and 994 more", 1000));
+    assert_eq!((row.shown.as_str(), row.marks.len()), ("P1 to P1000", 1000));
     let [table] = package.reactions.as_slice() else { panic!("{} tables", package.reactions.len()) };
-    assert_eq!(table.columns, ["P1 and 999 more"]);
+    assert_eq!(table.columns, ["P1 to P1000"]);
     let posts = package.inputs.iter().find(|file| file.name == "posts.csv").expect("the file");
     assert_eq!(posts.tables.iter().map(|table| table.rows.len()).sum::<usize>(), 1000);
     assert!(posts.tables.iter().all(|table| table.rows.len() <= 30 && table.header.len() == 3));
+}
+
+/// So many posts that all differ are more than a package holds: that is said before it is made, with the way out.
+#[test]
+fn a_package_of_too_many_kinds_of_posts_is_refused() {
+    let job = Job::copy("creek-porch");
+    let posts = job.read("posts.csv");
+    let header = posts.lines().next().expect("a header");
+    let row = posts.lines().find_map(|line| line.strip_prefix("P2,8,0,")).expect("the post");
+    let row = |no: usize| format!("P{no},{},0,{}\n", 8 * no, row.replacen(",1.15,", &format!(",1.{no:03},"), 1));
+    job.write("posts.csv", format!("{header}\n{}", (1..=251).map(row).collect::<String>()));
+    let out = job.path().join("out.pdf");
+    let output = socle(&["package".as_ref(), job.path().as_os_str(), "-o".as_ref(), out.as_os_str()]);
+    assert_eq!(output.status.code(), Some(2));
+    has(
+        &stderr(&output),
+        &[
+            "of 251 kinds; a package holds 250 at most",
+            "a job of each part of the building",
+            "`socle check` works out all",
+        ],
+    );
+    assert!(!out.exists());
+    let output = socle(&["check".as_ref(), job.path().as_os_str()]);
+    assert!(matches!(output.status.code(), Some(0 | 1)), "{}", stderr(&output));
 }
 
 /// By 143 mph in exposure C the wind for allowable stresses is 110.8 mph, by 141 mph 109.2;

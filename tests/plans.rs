@@ -343,3 +343,45 @@ fn the_load_path_is_that_of_the_job() {
     porch.edit("job.toml", "brace_x = \"other\"", "brace_x = \"none\"");
     assert_eq!(held(&of(&porch))[0], row("x", "all", "nothing"));
 }
+
+/// Posts that stand too close for their marks are dots that can be told apart. A mark stands only
+/// where there is room beside its post; the others are counted. Distances that are the same are one.
+#[test]
+fn a_plan_of_a_thousand_posts_can_be_read() {
+    let post = |no: usize| PlanPost {
+        mark: format!("P{}", no + 1),
+        at: [8.0 * (no % 40) as f64, 8.0 * (no / 40) as f64],
+        size: [0.5, 0.5],
+        ok: no != 502,
+        blade: Some(0),
+        area: Some([0.0, 8.0, 0.0, 8.0]),
+        notes: vec!["a1 0.904 met".into()],
+    };
+    let it = Plan { posts: (0..1000).map(post).collect(), ..Plan::default() };
+    for units in [Units::Imperial, Units::Metric] {
+        let Planned { drawing, bare, unmarked } = plan(&it, 507.0, 500.0, units);
+        assert!(bare && drawing.width <= 507.0 && drawing.height <= 500.0);
+        assert_eq!(unreadable(&drawing), None);
+        assert_eq!(struck_out(&drawing), None);
+        let dots = drawing.shapes.iter().filter_map(|shape| match shape {
+            Shape::Rect { at, size, weight, filled } => Some((*at, size.map(|side| side + weight), *filled)),
+            _ => None,
+        });
+        let dots: Vec<_> = dots.collect();
+        assert_eq!(dots.iter().filter(|(.., filled)| *filled).count(), 999);
+        for (at, (a, size, _)) in dots.iter().enumerate() {
+            let touch = |(b, ..): &&(Point2, Point2, bool)| {
+                [0, 1].iter().all(|axis| (a[*axis] - b[*axis]).abs() < size[*axis] + 0.5)
+            };
+            assert_eq!(dots[at + 1..].iter().find(touch), None, "a smear");
+        }
+        let texts = texts(&drawing);
+        let marks: Vec<&&str> = texts.iter().filter(|text| text.starts_with('P')).collect();
+        assert_eq!(marks.len() + unmarked, 1000);
+        assert!(["P1", "P40", "P961", "P1000"].iter().all(|corner| marks.contains(&corner)), "{marks:?}");
+        assert!(marks.len() >= 20, "{marks:?}");
+        assert!(["39 × ", "24 × "].iter().all(|spans| texts.iter().any(|text| text.starts_with(spans))), "{texts:?}");
+    }
+}
+
+type Point2 = [f64; 2];

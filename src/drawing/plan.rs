@@ -85,6 +85,17 @@ const METRIC: [(f64, &str); 13] = [
 const MARK: f64 = 9.0;
 const NOTE: f64 = 7.5;
 
+/// How much the plan says of each post.
+#[derive(Clone, Copy, PartialEq)]
+enum Detail {
+    /// Its mark, and what belongs under it.
+    Notes,
+    Marks,
+    /// Where it stands: a mark only where there is room beside it. Posts are as small as
+    /// it takes to tell them apart, and no line runs through them.
+    Dots,
+}
+
 /// A plan that is laid out.
 pub struct Planned {
     pub drawing: Drawing,
@@ -96,18 +107,19 @@ pub struct Planned {
 
 /// Lays the plan out in a frame of so many points, at the largest scale that
 /// goes into it; where the posts are too close for all that belongs to them,
-/// with their marks alone.
+/// with their marks alone, and where they are for these, with some of them.
 pub fn plan(it: &Plan, width: f64, height: f64, units: Units) -> Planned {
+    let close = closest(&it.posts);
     let mut last = None;
-    for bare in [false, true] {
+    for detail in [Detail::Notes, Detail::Marks, Detail::Dots] {
         for (feet, scale) in units.either(IMPERIAL, METRIC) {
-            let (drawing, crowded, unmarked) = at_scale(it, 72.0 / feet, scale, bare, units);
+            let (drawing, crowded, unmarked) = at_scale(it, 72.0 / feet, scale, (detail, close), units);
             if drawing.width > width || drawing.height > height {
                 last = Some((drawing, unmarked));
                 continue;
             }
-            if !crowded || bare {
-                return Planned { drawing, bare, unmarked };
+            if !crowded || detail == Detail::Dots {
+                return Planned { drawing, bare: detail != Detail::Notes, unmarked };
             }
             // A smaller scale only crowds them more.
             break;
@@ -117,13 +129,38 @@ pub fn plan(it: &Plan, width: f64, height: f64, units: Units) -> Planned {
     Planned { drawing, bare: true, unmarked }
 }
 
+/// How close two posts come, in feet along the axis on which they are farther apart.
+fn closest(posts: &[PlanPost]) -> f64 {
+    let mut along: Vec<Point> = posts.iter().map(|post| post.at).collect();
+    along.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let mut close = f64::INFINITY;
+    for (at, post) in along.iter().enumerate() {
+        for other in &along[at + 1..] {
+            if other[0] - post[0] >= close {
+                break;
+            }
+            close = close.min((other[0] - post[0]).max((other[1] - post[1]).abs()));
+        }
+    }
+    close
+}
+
 /// The plan, and whether some mark found no room.
-fn at_scale(it: &Plan, points: f64, scale: &str, bare: bool, units: Units) -> (Drawing, bool, usize) {
+fn at_scale(
+    it: &Plan,
+    points: f64,
+    scale: &str,
+    (detail, close): (Detail, f64),
+    units: Units,
+) -> (Drawing, bool, usize) {
     let mut sheet = Sheet::new(it, points);
+    if detail == Detail::Dots {
+        sheet.most = Some((0.25 * close * points).max(0.2));
+    }
     sheet.roof(it);
     sheet.symbols(it);
     sheet.slope(it);
-    let (crowded, unmarked) = sheet.marks(it, bare);
+    let (crowded, unmarked) = sheet.marks(it, detail);
     sheet.dimensions(it, units);
     sheet.winds(it);
     sheet.corners(it);
@@ -134,8 +171,13 @@ fn at_scale(it: &Plan, points: f64, scale: &str, bare: bool, units: Units) -> (D
     }
     let [left, top, right, bottom] = extent(&shapes);
     let shapes = shifted(shapes, [2.0 - left, 2.0 - top]);
-    let marks = it.posts.iter().map(|post| post.mark.as_str()).collect::<Vec<_>>().join(", ");
-    let mut alt = format!("Key plan, {scale}: {marks}.");
+    let mut alt = match detail {
+        Detail::Dots => format!("Key plan, {scale}: {} posts.", it.posts.len()),
+        _ => {
+            let marks = it.posts.iter().map(|post| post.mark.as_str()).collect::<Vec<_>>().join(", ");
+            format!("Key plan, {scale}: {marks}.")
+        }
+    };
     for (way, names) in ["+x", "−x", "+y", "−y"].iter().zip(&it.winds).filter(|(_, names)| !names.is_empty()) {
         alt += &format!(" Wind toward {way}: {}.", names.join(", "));
     }
@@ -160,6 +202,8 @@ struct Sheet {
     corner: Point,
     /// What the posts and the roof take up.
     frame: Extent,
+    /// Half the size of a post at most, where only dots have room.
+    most: Option<f64>,
     shapes: Vec<Shape>,
     texts: Vec<Extent>,
     /// Posts, which nothing covers, and leaders, which no text does.
@@ -181,6 +225,7 @@ impl Sheet {
             points,
             corner: [left, high],
             frame: [0.0, 0.0, (right - left) * points, (high - low) * points],
+            most: None,
             shapes: Vec::new(),
             texts: Vec::new(),
             symbols: Vec::new(),
@@ -227,27 +272,29 @@ impl Sheet {
     }
 
     fn half(&self, post: &PlanPost) -> Point {
-        post.size.map(|size| (size * self.points / 2.0).max(2.5))
+        post.size.map(|size| (size * self.points / 2.0).max(2.5).min(self.most.unwrap_or(f64::INFINITY)))
     }
 
     fn symbols(&mut self, it: &Plan) {
         for post in &it.posts {
             let (at, half) = (self.place(post.at), self.half(post));
-            let mut arm = half.map(|half| if post.ok { half } else { half + 2.5 });
+            let beyond = self.most.map_or(2.5, |most| 0.5 * most);
+            let mut arm = half.map(|half| if post.ok { half } else { half + beyond });
+            let weight = self.most.map_or(0.8, |most| (0.3 * most).min(0.8));
             self.shapes.push(Shape::Rect {
                 at: [at[0] - half[0], at[1] - half[1]],
                 size: [2.0 * half[0], 2.0 * half[1]],
-                weight: 0.8,
+                weight,
                 filled: post.ok,
             });
             // A post whose limits are not all met is open and crossed out.
             if !post.ok {
                 for sign in [1.0, -1.0] {
                     let reach = [arm[0], arm[1] * sign];
-                    self.line([at[0] - reach[0], at[1] - reach[1]], [at[0] + reach[0], at[1] + reach[1]], 0.8);
+                    self.line([at[0] - reach[0], at[1] - reach[1]], [at[0] + reach[0], at[1] + reach[1]], weight);
                 }
             }
-            if let Some(axis) = post.blade {
+            if let Some(axis) = post.blade.filter(|_| self.most.is_none()) {
                 let mut ends = [at, at];
                 let long = half[axis] + 4.5;
                 ends[0][axis] -= long;

@@ -6,6 +6,8 @@
 
 mod card;
 
+mod marks;
+
 mod known;
 
 mod fact;
@@ -44,6 +46,7 @@ pub use fact::{Fact, Facts, Whence};
 pub use folder::strangers;
 pub use known::Known;
 pub use loads::{CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column};
+pub use marks::some_marks;
 pub use posts::Post;
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};

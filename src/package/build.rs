@@ -14,7 +14,7 @@ use super::frames::{self, Frames};
 use super::inspections::inspections;
 use super::ledger::{Ledger, spans_text};
 use super::load_path::load_path;
-use super::model::{Assumption, Calculation, Package, PagesRef, Revision, ScheduleTable, Span, Worked};
+use super::model::{Assumption, Calculation, Package, PagesRef, Revision, Span, Worked};
 use super::open::open;
 use super::own::own;
 use super::plain::sheets;
@@ -24,9 +24,10 @@ use super::reactions::{
     load_model, reactions,
 };
 use super::roof::roof_page;
+use super::schedules;
 use super::summary::{ranking, summary};
 use super::worked::register;
-use crate::engine::{self, GroupResult, Made, Overhead, Shown, described, made, schedules, sides, ways};
+use crate::engine::{self, GroupResult, Made, Overhead, Shown, described, made, sides, ways};
 use crate::job::{CATALOGUES, Job, Post};
 use crate::sheet::PageKind;
 use crate::verdict::Verdict as Stand;
@@ -157,15 +158,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         loads,
         sheets: calculations,
         worked: limits,
-        schedules: schedules(job, &made)
-            .into_iter()
-            .map(|table| ScheduleTable {
-                title: table.title,
-                header: table.header,
-                rows: table.rows,
-                changed: Vec::new(),
-            })
-            .collect(),
+        schedules: schedules::tables(job, &made),
         shop: sheets(job, &made, PageKind::Shop, &ledger),
         field: sheets(job, &made, PageKind::Field, &ledger),
         inputs: inputs(job),

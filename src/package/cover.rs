@@ -4,9 +4,8 @@ use std::collections::BTreeSet;
 
 use super::ledger::Ledger;
 use super::model::{Failure, JobCard, Verdict};
-use super::worked::some_marks;
 use crate::engine::{Limit, Results};
-use crate::job::{Card, Job};
+use crate::job::{Card, Job, some_marks};
 use crate::names::same_name;
 use crate::verdict::Verdict as Stand;
 
@@ -55,7 +54,9 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
                 line: ledger.line_of(limit),
                 changed: false,
             };
-            let at = found.iter().position(|(known, _)| *known == failure).unwrap_or_else(|| {
+            // Each post has a column of numbers of its own: the first is led to.
+            let same = |known: &Failure| (&known.limit, &known.remedy) == (&failure.limit, &failure.remedy);
+            let at = found.iter().position(|(known, _)| same(known)).unwrap_or_else(|| {
                 found.push((failure, BTreeSet::new()));
                 found.len() - 1
             });

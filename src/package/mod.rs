@@ -27,6 +27,7 @@ mod plain;
 mod plan;
 mod reactions;
 mod roof;
+mod schedules;
 mod sheet_layout;
 mod since;
 mod summary;

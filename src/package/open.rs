@@ -3,9 +3,8 @@
 
 use super::model::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 use super::reactions::what;
-use super::worked::some_marks;
 use crate::engine::TABLES;
-use crate::job::Job;
+use crate::job::{Job, some_marks};
 use crate::verdict::{Asks, Question, Verdict};
 
 /// The table that load combinations are made from.

@@ -10,10 +10,9 @@ use super::lines::{join, prose, said};
 use super::model::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, Printed, Span};
 use super::plan::blade;
 use super::sheet_layout;
-use super::worked::some_marks;
 use crate::engine::{GroupResult, Made};
 use crate::formula::Value;
-use crate::job::Job;
+use crate::job::{Job, some_marks};
 use crate::quantity::{Dim, Units, number_fixed};
 use crate::sheet::{Bound, PageKind, Step, Worked};
 use crate::typeset::printed;
@@ -29,12 +28,14 @@ pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: 
         if draft.items.is_empty() && draft.figures.is_empty() {
             continue;
         }
+        let frame = draft.frame();
         let member = Member { group, chosen: chosen(&job.posts[group.posts[0]]), values: draft.values() };
-        if !found.iter_mut().any(|shared| shared.takes(&draft, &member)) {
-            found.push(Shared { draft, differing: BTreeSet::new(), members: vec![member] });
-        } else if let Some(shared) = found.iter_mut().find(|shared| shared.takes(&draft, &member)) {
-            shared.differing = shared.apart(&draft, &member).unwrap_or_default();
-            shared.members.push(member);
+        match found.iter_mut().find_map(|shared| Some((shared.takes(&frame, &member)?, shared))) {
+            Some((differing, shared)) => {
+                shared.differing = differing;
+                shared.members.push(member);
+            }
+            None => found.push(Shared { draft, frame, differing: BTreeSet::new(), members: vec![member] }),
         }
     }
     let name = if kind == PageKind::Shop { "Shop" } else { "Field" };
@@ -62,6 +63,8 @@ struct Member<'a> {
 
 struct Shared<'a> {
     draft: Draft,
+    /// All of it but the values.
+    frame: String,
     /// Items that are not the same for all members.
     differing: BTreeSet<usize>,
     members: Vec<Member<'a>>,
@@ -90,20 +93,17 @@ impl<'a> Shared<'a> {
     /// More columns than these no table of posts has room for.
     const COLUMNS: usize = 4;
 
-    fn takes(&self, draft: &Draft, member: &Member) -> bool {
-        self.apart(draft, member).is_some_and(|apart| apart.len() <= Shared::COLUMNS)
-    }
-
-    /// The items that differ with one more member; none where more than values differs.
-    fn apart(&self, draft: &Draft, member: &Member) -> Option<BTreeSet<usize>> {
+    /// The items that differ with one more member; none where it needs a sheet of its own.
+    fn takes(&self, frame: &str, member: &Member) -> Option<BTreeSet<usize>> {
         let first = self.members.first()?;
         let names = |member: &Member| member.chosen.iter().map(|(name, _)| name.clone()).collect::<Vec<_>>();
         let alike = first.group.ok() == member.group.ok() && names(first) == names(member);
-        if !alike || self.draft.frame() != draft.frame() {
+        if !alike || self.frame != frame {
             return None;
         }
         let changed = (0..member.values.len()).filter(|at| first.values[*at] != member.values[*at]);
-        Some(self.differing.iter().copied().chain(changed).collect())
+        let apart: BTreeSet<usize> = self.differing.iter().copied().chain(changed).collect();
+        (apart.len() <= Shared::COLUMNS).then_some(apart)
     }
 
     fn sheet(self, job: &Job, ledger: &Ledger, name: &str) -> PlainSheet {

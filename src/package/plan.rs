@@ -1,14 +1,15 @@
 //! The key plan: what stands where on what, under which roof, and how each
 //! post comes out.
 
+use std::collections::BTreeSet;
+
 use super::build::chosen;
 use super::model::{KeyPlan, PlanChanges};
 use super::summary::ratio;
-use super::worked::some_marks;
 use crate::drawing::{Plan, PlanPost, PlanRoof, Planned, plan};
 use crate::engine::{GroupResult, Made, Overhead, Results, RoofOver, Ways, base_level};
 use crate::formula::Value;
-use crate::job::{Job, Post};
+use crate::job::{Job, Post, some_marks};
 use crate::quantity::Units;
 
 /// How high the key plan may be, and what the margins of a page take of its
@@ -150,10 +151,17 @@ pub(super) fn blade(post: &Post) -> Option<usize> {
     (said("kind") == "made").then_some(usize::from(said("blade_along").eq_ignore_ascii_case("y")))
 }
 
+const LETTERS: usize = 26;
+
 /// Letters for bases with their posts, numbers for foundations, in the order in
 /// which they are met; and what each stands for.
 fn kinds(job: &Job, results: &Results, described: &[String]) -> (Vec<String>, Vec<(String, String)>) {
     let (mut bases, mut foundations): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+    // The schedule of posts has the size of each: where there are more kinds than letters, they are left to it.
+    let named = |post: &Post, group: usize| format!("{}, post {}", post.base(), described[group]);
+    let sized: BTreeSet<String> =
+        job.posts.iter().zip(&results.group_of).map(|(post, group)| named(post, *group)).collect();
+    let sized = sized.len() <= LETTERS;
     let place = |known: &mut Vec<String>, what: String| {
         known.iter().position(|other| *other == what).unwrap_or_else(|| {
             known.push(what);
@@ -161,7 +169,8 @@ fn kinds(job: &Job, results: &Results, described: &[String]) -> (Vec<String>, Ve
         })
     };
     let marks = job.posts.iter().zip(&results.group_of).map(|(post, group)| {
-        let base = letters(place(&mut bases, format!("{}, post {}", post.base(), described[*group])));
+        let what = if sized { named(post, *group) } else { post.base().to_string() };
+        let base = letters(place(&mut bases, what));
         let foundation = post.entries.get("foundations").map(|entry| place(&mut foundations, entry.name.clone()) + 1);
         format!("{base}{}", foundation.map_or(String::new(), |no| no.to_string()))
     });

@@ -9,9 +9,9 @@ use super::model::{
     ReactionTable,
 };
 use super::summary::{combination_name, ratio};
-use super::worked::some_marks;
+use crate::diag::count;
 use crate::engine::{Derived, GroupResult, Limit, Results, summed};
-use crate::job::{Job, REACTIONS, Reaction};
+use crate::job::{Job, REACTIONS, Reaction, some_marks};
 use crate::quantity::{number, number_fixed};
 
 pub(super) fn what(case: &str) -> String {
@@ -213,6 +213,9 @@ pub(super) fn governing(job: &Job, results: &Results) -> Vec<Governing> {
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
+/// As many forces are named, the largest; others are no more than the last.
+const HANDED: usize = 24;
+
 /// The greatest of each force that is handed to others, by group, the largest first.
 /// Whoever designs for it does so by one method or the other, so both levels are given.
 pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
@@ -231,15 +234,17 @@ pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
         });
         rows[at].1[usize::from(!handed.method.is_asd())].push((handed.value.value, force));
     }
-    let sorted = |mut forces: Vec<(f64, HandedForce)>| -> Vec<HandedForce> {
+    let sorted = |mut forces: Vec<(f64, HandedForce)>| -> (Vec<HandedForce>, String) {
         forces.sort_by(|a, b| b.0.total_cmp(&a.0));
-        forces.into_iter().map(|(_, force)| force).collect()
+        let more = forces.split_off(forces.len().min(HANDED));
+        let rest = more.first().map_or(String::new(), |(_, most)| {
+            format!("{}, each at most {}", count(more.len(), "more group"), most.value)
+        });
+        (forces.into_iter().map(|(_, force)| force).collect(), rest)
     };
-    let rows = rows.into_iter().map(|(what, [asd, strength])| HandedRow {
-        what: what.into(),
-        asd: sorted(asd),
-        strength: sorted(strength),
-        changed: false,
+    let rows = rows.into_iter().map(|(what, both)| {
+        let [(asd, more), (strength, stronger)] = both.map(sorted);
+        HandedRow { what: what.into(), asd, strength, rest: [more, stronger], changed: false }
     });
     rows.collect()
 }

@@ -3,8 +3,8 @@
 use super::build::Pages;
 use super::marks::mark;
 use super::model::{InputFile, Package, Revision, Since, SinceInput, SinceLimit, SinceSheet};
-use super::worked::some_marks;
 use crate::diag::count;
+use crate::job::some_marks;
 use crate::revision::{Comparison, InputChange, LimitChange, Outcome, OwnChange, OwnHow};
 
 /// Rows that a list has room for on one page with the others.

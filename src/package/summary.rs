@@ -6,10 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::build::marks;
 use super::ledger::Ledger;
 use super::model::{RankedLimit, Ranking, SummaryRow};
-use super::worked::some_marks;
 use crate::diag::count;
 use crate::engine::{GroupResult, Limit, Results};
-use crate::job::Job;
+use crate::job::{Job, some_marks};
 use crate::quantity::number_fixed;
 use crate::verdict::Verdict as Stand;
 

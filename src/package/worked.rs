@@ -10,9 +10,10 @@ use super::draft::{Block, Draft, DraftLine};
 use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{ColumnHead, FactItem, InputItem, InputRow, Line, Section, ValueRow, Whence, Worked as Pages};
+use crate::diag::count;
 use crate::engine::Combination;
 use crate::formula::Value;
-use crate::job::Post;
+use crate::job::{Post, some_marks};
 use crate::quantity::Units;
 use crate::sheet::{Bound, Given, Library, Origin, Sheet, Step, What, Worked};
 use crate::typeset::{Shown, printed, symbol};
@@ -206,15 +207,6 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         reads,
     };
     Written { pages, numbers: writer.numbers, count: writer.count }
-}
-
-pub(super) fn some_marks(marks: &[String], most: usize) -> String {
-    if marks.len() <= most {
-        marks.join(", ")
-    } else {
-        let shown = most.saturating_sub(2).max(1);
-        format!("{} and {} more", marks[..shown].join(", "), marks.len() - shown)
-    }
 }
 
 impl<'a> Writer<'a, '_> {
@@ -430,7 +422,12 @@ impl<'a> Writer<'a, '_> {
                 lines.extend(self.rests_on(line));
             }
         }
-        let shown = if self.chapter.columns.len() > 1 { letters(&columns) } else { String::new() };
+        let shown = match self.chapter.columns.len() {
+            0 | 1 => String::new(),
+            all if columns.len() == all && all > LETTERS => "all columns".into(),
+            _ if columns.len() > LETTERS => count(columns.len(), "column"),
+            _ => letters(&columns),
+        };
         Section {
             sheet: block.sheet.name.clone(),
             title: block.sheet.title.clone(),
@@ -635,8 +632,19 @@ pub(super) fn letters(columns: &[usize]) -> String {
     let mut sorted = columns.to_vec();
     sorted.sort_unstable();
     sorted.dedup();
-    sorted.into_iter().map(letter).collect::<Vec<_>>().join(" ")
+    if sorted.len() <= LETTERS {
+        return sorted.into_iter().map(letter).collect::<Vec<_>>().join(" ");
+    }
+    let runs = sorted.chunk_by(|at, next| at + 1 == *next);
+    let run = |run: &[usize]| match run {
+        [first, _, .., last] => format!("{}–{}", letter(*first), letter(*last)),
+        few => few.iter().map(|at| letter(*at)).collect::<Vec<_>>().join(" "),
+    };
+    runs.map(run).collect::<Vec<_>>().join(" ")
 }
+
+/// So many letters are written out; of more, those that follow one another are a range.
+const LETTERS: usize = 16;
 
 /// The uses of a sheet by what they are called where it is worked: by nothing where each
 /// column has only one; else by the last name of their paths, `ring weld`, and as many

@@ -1,6 +1,7 @@
 //! Package to bytes. The only module that names a `typst` crate.
 
 mod fit;
+mod pass;
 mod world;
 
 use std::collections::BTreeMap;
@@ -65,6 +66,8 @@ pub fn render(document: Document) -> Result<Pdf, Vec<String>> {
         standards,
         ..PdfOptions::default()
     };
+    // Only the pages are exported.
+    comemo::evict(0);
     let bytes = typst_pdf::pdf(&pages, &options).map_err(|errors| describe(&world, &errors))?;
     Ok(Pdf { bytes, pages: pages.pages().len() })
 }
@@ -76,7 +79,7 @@ pub fn forget() {
 }
 
 fn compile(world: &Closed) -> Result<PagedDocument, Vec<String>> {
-    let Warned { output, warnings } = typst::compile::<PagedDocument>(world);
+    let Warned { output, warnings } = pass::compile(world);
     match output {
         Ok(pages) if warnings.is_empty() => Ok(pages),
         Ok(_) => Err(describe(world, &warnings)),

@@ -11,7 +11,8 @@ const NAMES: usize = 4;
 
 impl Sheet {
     pub(super) fn roof(&mut self, it: &Plan) {
-        for area in it.posts.iter().filter_map(|post| post.area) {
+        let dots = self.most.is_some();
+        for area in it.posts.iter().filter_map(|post| post.area).filter(|_| !dots) {
             self.rectangle(area, 0.25, false);
         }
         let Some(roof) = &it.roof else { return };

@@ -14,6 +14,9 @@ const TICK: f64 = 2.5;
 const ROW: f64 = 9.8;
 const STEP: f64 = 4.0;
 
+/// More distances than these no edge of a plan has room for.
+const RUNS: usize = 40;
+
 impl Sheet {
     /// Grid lines, and the distances between them: below and at the right.
     pub(super) fn dimensions(&mut self, it: &Plan, units: Units) {
@@ -23,7 +26,8 @@ impl Sheet {
             let lines = grid_lines(&it.posts, axis);
             let point = |along: f64, across: f64| if axis == 0 { [along, across] } else { [across, along] };
             let drawn: Vec<f64> = lines.iter().map(|line| self.place([*line, *line])[axis]).collect();
-            for at in &drawn {
+            let dots = self.most.is_some();
+            for at in drawn.iter().filter(|_| !dots) {
                 let near = if axis == 0 { all[1] - 4.0 } else { all[0] - 4.0 };
                 self.guide(point(*at, near), point(*at, edge + 4.0), THIN, true);
             }
@@ -32,16 +36,13 @@ impl Sheet {
                 continue;
             }
             self.line(point(*first, edge), point(*last, edge), 0.4);
-            for at in &drawn {
-                let [x, y] = point(*at, edge);
+            let spans = if dots { runs(&lines, units) } else { each(&lines, units) };
+            for at in std::iter::once(0).chain(spans.iter().map(|(.., to)| *to)) {
+                let [x, y] = point(drawn[at], edge);
                 self.line([x - TICK, y + TICK], [x + TICK, y - TICK], 0.6);
             }
-            let spans: Vec<(String, f64)> = lines
-                .windows(2)
-                .zip(drawn.windows(2))
-                .map(|(pair, ends)| (units.run(pair[1] - pair[0]), (ends[0] + ends[1]) / 2.0))
-                .collect();
-            self.distances(&spans, axis, edge);
+            let spans = spans.into_iter().map(|(text, from, to)| (text, (drawn[from] + drawn[to]) / 2.0));
+            self.distances(&spans.collect::<Vec<_>>(), axis, edge);
         }
     }
 
@@ -95,6 +96,31 @@ impl Sheet {
             }
         }
     }
+}
+
+/// The distance from each line to the next, with the two lines.
+fn each(lines: &[f64], units: Units) -> Vec<(String, usize, usize)> {
+    lines.windows(2).enumerate().map(|(at, pair)| (units.run(pair[1] - pair[0]), at, at + 1)).collect()
+}
+
+/// Distances that are the same as one, `39 × 8′-0″`; where there are too many of them, the whole.
+fn runs(lines: &[f64], units: Units) -> Vec<(String, usize, usize)> {
+    let mut runs: Vec<(String, usize, usize)> = Vec::new();
+    for (text, from, to) in each(lines, units) {
+        match runs.last_mut().filter(|(known, ..)| *known == text) {
+            Some((.., last)) => *last = to,
+            None => runs.push((text, from, to)),
+        }
+    }
+    if runs.len() > RUNS {
+        let last = lines.len() - 1;
+        return vec![(units.run(lines[last] - lines[0]), 0, last)];
+    }
+    let one = |(text, from, to): (String, usize, usize)| match to - from {
+        1 => (text, from, to),
+        several => (format!("{several} × {text}"), from, to),
+    };
+    runs.into_iter().map(one).collect()
 }
 
 /// Places in order, each as near to where it would be as its neighbours let it:

@@ -3,7 +3,7 @@
 use super::super::geometry::{Extent, Point, crosses, distance, meet};
 use super::super::view::THIN;
 use super::super::{apart, text_width};
-use super::{MARK, NOTE, Plan, PlanPost, Sheet, grid_lines};
+use super::{Detail, MARK, NOTE, Plan, PlanPost, Sheet, grid_lines};
 
 /// As many marks without room are led out of the plan; where there are more, the
 /// drawing would be all leaders.
@@ -18,7 +18,11 @@ type Place = (Extent, Option<[Point; 2]>);
 impl Sheet {
     /// The marks beside their posts: near if there is room, else farther off, with
     /// a line that leads to the post.
-    pub(super) fn marks(&mut self, it: &Plan, bare: bool) -> (bool, usize) {
+    pub(super) fn marks(&mut self, it: &Plan, detail: Detail) -> (bool, usize) {
+        if detail == Detail::Dots {
+            return (false, self.some_marks(it));
+        }
+        let bare = detail == Detail::Marks;
         // Grid lines do not stand yet, but a text had better leave them alone.
         let grid: Vec<[Point; 2]> = [0, 1]
             .into_iter()
@@ -50,6 +54,38 @@ impl Sheet {
             }
         }
         (without > 0, 0)
+    }
+
+    /// Marks beside their posts, and nothing farther off: first of those that are not met, then of
+    /// those that stand farthest out, whom the others are counted from. Gives how many are left out.
+    fn some_marks(&mut self, it: &Plan) -> usize {
+        let middle = [0, 1].map(|axis| (self.frame[axis] + self.frame[2 + axis]) / 2.0);
+        let mut posts: Vec<&PlanPost> = it.posts.iter().collect();
+        let out = |post: &PlanPost| distance(self.place(post.at), middle);
+        posts.sort_by(|a, b| a.ok.cmp(&b.ok).then(out(b).total_cmp(&out(a))));
+        let mut without = 0;
+        for post in posts {
+            let (at, half) = (self.place(post.at), self.half(post));
+            let (wide, tall) = (text_width(&post.mark, MARK, true), 1.25 * MARK);
+            let corner = |side: &Point| {
+                let off = |axis: usize, own: f64| match side[axis] {
+                    out if out > 0.0 => half[axis] + 2.0,
+                    out if out < 0.0 => -half[axis] - 2.0 - own,
+                    _ => -own / 2.0,
+                };
+                [at[0] + off(0, wide), at[1] + off(1, tall)]
+            };
+            let free = |[x, y]: &Point| {
+                let own = [*x, *y, x + wide, y + tall];
+                self.texts.iter().chain(&self.symbols).all(|other| apart(&own, other))
+            };
+            let found = NEAR.iter().map(corner).find(free);
+            match found {
+                Some([x, y]) => self.text([x, y + MARK], "start", MARK, true, &post.mark),
+                None => without += 1,
+            }
+        }
+        without
     }
 
     /// Whether it found a place.
@@ -129,6 +165,9 @@ impl Sheet {
             + 40.0 * outside as f64
     }
 }
+
+/// Ways in which a mark stands beside its post.
+const NEAR: [Point; 4] = [[0.0, -1.0], [0.0, 1.0], [-1.0, 0.0], [1.0, 0.0]];
 
 /// Ways in which the mark of a post may stand off, corners first: out to 1 along
 /// the greater of both.

@@ -87,6 +87,8 @@ pub struct HandedRow {
     pub what: String,
     pub asd: Vec<HandedForce>,
     pub strength: Vec<HandedForce>,
+    /// What of each is not named, in words.
+    pub rest: [String; 2],
     pub changed: bool,
 }
 
