@@ -14,7 +14,7 @@ use typst::introspection::Introspector;
 use typst_layout::{PagedDocument, PagedIntrospector, layout_document};
 
 /// Pages of a document for which memory matters more than time.
-const LONG: usize = 200;
+pub(super) const LONG: usize = 200;
 
 struct Pass(Arc<PagedIntrospector>);
 
