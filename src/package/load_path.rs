@@ -170,7 +170,9 @@ fn down(feet: &[Foot], roof: Option<&RoofOver>) -> Vec<String> {
     let bases = |foot: &Foot| format!("{}: {}", foot.base_name, foot.base);
     steps.push(of("Bases:", &bases));
     let floor = |foot: &Foot| match foot.floor {
-        true => "screws into the floor take uplift and shear; downward load bears on the side grain of the floor".into(),
+        true => {
+            "screws into the floor take uplift and shear; downward load bears on the side grain of the floor".into()
+        }
         false => "anchors take uplift and shear; downward load bears on the concrete".to_string(),
     };
     steps.push(of("Below the base,", &floor));

@@ -394,10 +394,8 @@ impl<'a> Writer<'a, '_> {
             lines.push(self.load_line(no, &name, &say, &columns));
         }
         // A full package shows each sum with its factors, another what it came to.
-        (!lines.is_empty()).then(|| Section {
-            table: self.chapter.whole.is_empty(),
-            ..section("Forces by combination", "", lines)
-        })
+        (!lines.is_empty())
+            .then(|| Section { table: self.chapter.whole.is_empty(), ..section("Forces by combination", "", lines) })
     }
 
     fn block(&mut self, block: &Block) -> Section {
