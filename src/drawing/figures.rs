@@ -146,7 +146,7 @@ pub const FIGURES: &[Figure] = &[
         saw_cut seat_b seat_t standoff leg_t foot_b foot_t;
     Count: n rows;
     => {
-        let saw = (saw_radius > 0.0 && saw_cut > 0.0).then(|| Kerf { radius: saw_radius, cut: saw_cut, d, slot_depth });
+        let saw = (saw_radius > 0.0 && saw_cut > 0.0).then_some(Kerf { radius: saw_radius, cut: saw_cut, d, slot_depth });
         let fixing = Fixing::Blade { slot, slot_depth, pin_d, pin_length, bore, blade_t, blade_w, blade_h, saw };
         let it = PostFoot {
             along_x: along == "x", b, d, fixing, n, rows, end, spacing, row_spacing, seat_b, seat_t, standoff, foot_b,

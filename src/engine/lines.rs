@@ -197,8 +197,7 @@ pub fn frames<'a>(job: &'a Job, library: &'a Library, derived: &Derived, results
     let mut found = Vec::new();
     for (case, _) in results.combinations.get(limit.run()).iter().flat_map(|combination| &combination.factors) {
         let Some(shares) = derived.shares[post].get(case) else { continue };
-        for axis in 0..AXES.len() {
-            let share = shares[axis];
+        for (axis, share) in shares.iter().enumerate() {
             if share.of > 1 && (share.v != 0.0 || share.p != 0.0) {
                 found.extend(lines.page(post, axis, case)?);
             }

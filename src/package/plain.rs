@@ -22,8 +22,7 @@ use crate::typeset::printed;
 pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: &Ledger) -> Vec<PlainSheet> {
     let mut found: Vec<Shared> = Vec::new();
     for (group, worked) in made {
-        let mut draft = Draft::default();
-        draft.blade = blade(&job.posts[group.posts[0]]);
+        let mut draft = Draft { blade: blade(&job.posts[group.posts[0]]), ..Draft::default() };
         pages(job.units, worked, kind, &mut draft);
         if draft.items.is_empty() && draft.figures.is_empty() {
             continue;

@@ -219,7 +219,8 @@ const HANDED: usize = 24;
 /// The greatest of each force that is handed to others, by group, the largest first.
 /// Whoever designs for it does so by one method or the other, so both levels are given.
 pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
-    let mut rows: Vec<(&str, [Vec<(f64, HandedForce)>; 2])> = Vec::new();
+    type Forces = Vec<(f64, HandedForce)>;
+    let mut rows: Vec<(&str, [Forces; 2])> = Vec::new();
     for (group, handed) in results.groups.iter().flat_map(|group| group.handed.iter().map(move |it| (group, it))) {
         let posts = marks(job, group);
         let force = HandedForce {

@@ -29,7 +29,7 @@ pub type Columns<'a> = [(&'a [usize], &'a BTreeSet<String>)];
 pub fn append(job: &Job, derived: &Derived, columns: &Columns, written: &mut Written) {
     let cases: BTreeSet<&String> = columns.iter().flat_map(|(_, cases)| *cases).collect();
     let mut lines = vec![Line::Prose { spans: vec![Span::Text(WORDS.into())] }];
-    for case in case_names(cases.into_iter()) {
+    for case in case_names(cases) {
         let mut here: Vec<Sum> = Vec::new();
         for (column, (posts, cases)) in columns.iter().enumerate() {
             let of = |post: &usize| Sum {
