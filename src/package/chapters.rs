@@ -5,13 +5,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::marks;
 use super::chain::{Chain, LineAt, Place, Source};
+use super::chapter::{Chapter, Column};
 use super::chosen::{Chosen, LimitKey, key_of, told_apart};
 use super::frames::Brought;
 use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{FitRow, LowLimit, RatioCell, RatioRow, RatioTable, SkippedRow, Worked as Pages};
 use super::sums;
-use super::worked::{Chapter, Column, own_sheet, write};
+use super::worked::{own_sheet, write};
 use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
 use crate::formula::Value;
 use crate::job::{Job, some_marks};

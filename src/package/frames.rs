@@ -5,9 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::marks;
 use super::chain::{Chain, LineAt, Source};
+use super::chapter::{Across, Chapter, Column};
 use super::ledger::Ledger;
 use super::model::Worked as Pages;
-use super::worked::{Across, Chapter, Column, facts_read, write};
+use super::worked::write;
 use crate::engine::{Frame, Shown};
 use crate::formula::Value;
 use crate::job::Job;
@@ -91,7 +92,7 @@ impl<'a> Frames<'a> {
 
     /// What is read of what posts bring.
     pub fn reads(&self) -> BTreeSet<Brought> {
-        let read = facts_read(&self.chapter).into_iter().filter_map(|at| self.brought.get(&at));
+        let read = self.chapter.facts().into_iter().filter_map(|at| self.brought.get(&at));
         read.flatten().cloned().collect()
     }
 

@@ -5,117 +5,18 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::chain::{Chain, LineAt, Place, Source};
+use super::chapter::Chapter;
 use super::chosen::letter;
 use super::draft::{Block, Draft, DraftLine};
+use super::given::{Fact, taken};
 use super::ledger::Ledger;
-use super::lines::{join, said};
-use super::model::{ColumnHead, FactItem, InputItem, InputRow, Line, Section, ValueRow, Whence, Worked as Pages};
+use super::model::{ColumnHead, InputItem, InputRow, Line, Section, Whence, Worked as Pages};
 use crate::diag::count;
-use crate::engine::Combination;
 use crate::formula::Value;
-use crate::job::{Post, some_marks};
+use crate::job::some_marks;
 use crate::quantity::Units;
-use crate::sheet::{Bound, Given, Library, Origin, Sheet, Step, What, Worked};
+use crate::sheet::{Library, Origin, Sheet, Step, What, Worked};
 use crate::typeset::{Shown, printed, symbol};
-
-/// What a chapter of worked pages is made from.
-pub struct Chapter<'a> {
-    /// Begins the numbers of its lines: `B1`.
-    pub name: String,
-    pub title: String,
-    pub columns: Vec<Column<'a>>,
-    /// Lines to be worked, with the columns in which they are.
-    pub targets: Vec<(LineAt, Vec<usize>)>,
-    /// What a column reads that is worked elsewhere, by the key of its input.
-    pub across: BTreeMap<(usize, String), Across>,
-    /// Columns of which every line is worked, with the words of the sheets.
-    pub whole: Vec<usize>,
-}
-
-/// Where something is worked that no line of a column works out.
-pub enum Across {
-    /// By other columns: a column, the path of a sheet there, a symbol. Several are summed.
-    Lines(Vec<(usize, String, String)>),
-    /// By another chapter, in lines of these numbers.
-    Worked(Vec<String>),
-}
-
-impl<'a> Chapter<'a> {
-    /// Where a symbol has its value from, and in which column.
-    fn source(&self, column: usize, path: &str, name: &str) -> (usize, Source<'a>) {
-        let source = self.columns[column].chain.source(path, name);
-        if let Source::Fact { given, .. } = &source
-            && let Some(Across::Lines(lines)) = self.across.get(&(column, given.input.key()))
-            && let [(at, path, symbol)] = lines.as_slice()
-            && let there @ Source::Line(..) = self.columns[*at].chain.source(path, symbol)
-        {
-            return (*at, there);
-        }
-        (column, source)
-    }
-
-    /// All lines that some lines rest on, they among them, each with its column.
-    fn closure(&self, of: impl IntoIterator<Item = (usize, LineAt)>) -> BTreeSet<(usize, LineAt)> {
-        let mut found = BTreeSet::new();
-        let mut next: Vec<(usize, LineAt)> = of.into_iter().collect();
-        while let Some((column, line)) = next.pop() {
-            if found.contains(&(column, line.clone())) {
-                continue;
-            }
-            for (path, name) in self.columns[column].chain.operands(&line) {
-                match self.source(column, &path, &name) {
-                    (at, Source::Line(line, _)) => next.push((at, line)),
-                    (_, Source::Fact { given, .. }) => next.extend(self.summed(column, given)),
-                    _ => {}
-                }
-            }
-            found.insert((column, line));
-        }
-        found
-    }
-
-    /// The lines of other columns that a fact is the sum of.
-    fn summed(&self, column: usize, given: &Given) -> Vec<(usize, LineAt)> {
-        let Some(Across::Lines(lines)) = self.across.get(&(column, given.input.key())) else { return Vec::new() };
-        let found = lines.iter().filter_map(|(at, path, symbol)| match self.columns[*at].chain.source(path, symbol) {
-            Source::Line(line, _) => Some((*at, line)),
-            _ => None,
-        });
-        found.collect()
-    }
-
-    fn worked(&self) -> BTreeSet<(usize, LineAt)> {
-        let each = |(line, columns): &(LineAt, Vec<usize>)| {
-            columns.iter().map(|column| (*column, line.clone())).collect::<Vec<_>>()
-        };
-        self.closure(self.targets.iter().flat_map(each))
-    }
-}
-
-/// What the lines of a chapter read that they do not work out: columns, and the keys of
-/// inputs.
-pub fn facts_read(chapter: &Chapter) -> BTreeSet<(usize, String)> {
-    let mut found = BTreeSet::new();
-    for (column, line) in chapter.worked() {
-        for (path, name) in chapter.columns[column].chain.operands(&line) {
-            if let (_, Source::Fact { given, .. }) = chapter.source(column, &path, &name) {
-                found.insert((column, given.input.key()));
-            }
-        }
-    }
-    found
-}
-
-/// A post in a load combination, or in none.
-pub struct Column<'a> {
-    pub marks: Vec<String>,
-    /// The combination, or the load case.
-    pub what: String,
-    pub c_d: String,
-    pub chain: Chain<'a>,
-    /// What the combination is made from.
-    pub loads: Option<(&'a Combination, &'a Post)>,
-}
 
 /// A place in the worked pages: a use of a sheet by its path, and a column.
 pub type At = (String, usize);
@@ -125,19 +26,10 @@ pub(super) struct Writer<'a, 'l> {
     pub units: Units,
     pub chapter: &'l Chapter<'a>,
     pub ledger: &'l mut Ledger,
-    numbers: Numbers,
-    facts: Vec<Fact>,
+    pub(super) numbers: Numbers,
+    pub(super) facts: Vec<Fact>,
     reads: BTreeMap<(String, String), BTreeSet<String>>,
     count: usize,
-}
-
-/// What the files say of posts, by column or key.
-struct Fact {
-    key: String,
-    file: String,
-    item: FactItem,
-    /// Columns by row.
-    at: Vec<Vec<usize>>,
 }
 
 /// What comes into a sheet: a value, whence, and the places that have it.
@@ -145,9 +37,6 @@ type Come = (Shown, Whence, Vec<At>);
 
 /// Values of an input that differ stand beside its name in up to so many places.
 const PLACES_OF_AN_INPUT: usize = 4;
-
-/// What a limit rests on of the load combination.
-const COMBINATION: &str = "load combination";
 
 /// A chapter that was written, with the numbers of its lines.
 pub struct Written {
@@ -238,164 +127,6 @@ impl<'a> Writer<'a, '_> {
             sections.push(section);
         }
         sections
-    }
-
-    /// The facts that the lines read, in the order in which they are met.
-    fn collect(&mut self, blocks: &[Block]) {
-        for (column, given, bound) in self.read_by(blocks) {
-            self.fact(given, bound, column);
-        }
-    }
-
-    /// What lines read that no other line works out, each with its column.
-    fn read_by(&self, blocks: &[Block]) -> Vec<(usize, &'a Given, &'a Bound)> {
-        let mut found = Vec::new();
-        for line in blocks.iter().flat_map(|block| &block.lines) {
-            for (path, column) in &line.at {
-                let at = (path.clone(), line.place.clone());
-                let (operands, conditions) = (self.chain(*column).operands(&at), self.chain(*column).conditions(&at));
-                for (path, name) in operands.into_iter().chain(conditions) {
-                    if let (_, Source::Fact { given, bound }) = self.chapter.source(*column, &path, &name) {
-                        found.push((*column, given, bound));
-                    }
-                }
-            }
-        }
-        found
-    }
-
-    fn fact(&mut self, given: &Given, bound: &Bound, column: usize) {
-        let Origin::File(words) = &given.origin else { return };
-        if words == COMBINATION {
-            return;
-        }
-        let file = words.split(", ").next().unwrap_or(words).to_string();
-        let key = given.input.key();
-        let at = self.facts.iter().position(|fact| fact.key == key).unwrap_or_else(|| {
-            let (symbol, say) = (symbol(given.input.column()), said(&given.input.say));
-            let item = FactItem {
-                no: String::new(),
-                symbol,
-                say,
-                cite: given.input.cite.clone().unwrap_or_default(),
-                rows: Vec::new(),
-                of: Vec::new(),
-                sum: false,
-            };
-            self.facts.push(Fact { key, file, item, at: Vec::new() });
-            self.facts.len() - 1
-        });
-        let fact = &mut self.facts[at];
-        let value = printed(bound);
-        // Another sheet may print the same cell in another unit.
-        if fact.at.iter().any(|columns| columns.contains(&column)) {
-            return;
-        }
-        match fact.item.rows.iter().position(|row| row.value == value) {
-            Some(row) => fact.at[row].push(column),
-            None => {
-                fact.item.rows.push(ValueRow { tag: String::new(), value, at: Vec::new(), changed: false });
-                fact.at.push(vec![column]);
-            }
-        }
-    }
-
-    /// What the files say, file by file.
-    fn given(&mut self) -> Option<Section> {
-        let mut files: Vec<String> = Vec::new();
-        for fact in &self.facts {
-            if !files.contains(&fact.file) {
-                files.push(fact.file.clone());
-            }
-        }
-        let known: Vec<_> = self.chapter.columns.iter().map(|column| column.chain.given()).collect();
-        let mut lines = Vec::new();
-        for file in files {
-            let mut items = Vec::new();
-            for at in 0..self.facts.len() {
-                if self.facts[at].file != file {
-                    continue;
-                }
-                let no = self.no();
-                let fact = &mut self.facts[at];
-                fact.item.no = no.clone();
-                // A column that does not read it may have another value.
-                let same = |given: &BTreeMap<String, &Bound>| {
-                    given.get(&fact.key).is_none_or(|bound| printed(bound) == fact.item.rows[0].value)
-                };
-                let single = fact.item.rows.len() == 1 && known.iter().all(same);
-                for (row, columns) in fact.item.rows.iter_mut().zip(&fact.at) {
-                    row.tag = if single { String::new() } else { letters(columns) };
-                    row.at = columns.iter().map(|column| format!("@{}", letter(*column))).collect();
-                }
-                self.ledger.cite(&fact.item.cite, &no);
-                items.push(fact.item.clone());
-            }
-            lines.push(Line::Facts { file, items });
-        }
-        (!lines.is_empty()).then(|| section("Given", "", lines))
-    }
-
-    /// Names the lines by which facts are worked out, once these have their numbers.
-    fn say_where(&self, sections: &mut [Section]) {
-        for ((column, key), across) in &self.chapter.across {
-            let mut numbers: Vec<String> = match across {
-                Across::Worked(numbers) => numbers.clone(),
-                Across::Lines(lines) => {
-                    let at = |(at, path, symbol): &(usize, String, String)| match self.chain(*at).source(path, symbol) {
-                        Source::Line(line, _) => Some(self.number_of(&line, *at)).filter(|no| !no.is_empty()),
-                        _ => None,
-                    };
-                    lines.iter().filter_map(at).collect()
-                }
-            };
-            let known = self.facts.iter().find(|fact| fact.key == *key && fact.at.iter().any(|at| at.contains(column)));
-            let Some(known) = known else { continue };
-            let items = sections.iter_mut().flat_map(|section| &mut section.lines).filter_map(|line| match line {
-                Line::Facts { items, .. } => items.iter_mut().find(|item| item.no == known.item.no),
-                _ => None,
-            });
-            for item in items {
-                numbers.retain(|no| !item.of.contains(no));
-                numbers.dedup();
-                item.of.append(&mut numbers);
-                item.sum = key.starts_with("line.");
-            }
-        }
-    }
-
-    /// What the combinations bring that the lines read.
-    fn loads(&mut self, blocks: &[Block]) -> Option<Section> {
-        let mut names: Vec<(String, String)> = Vec::new();
-        let mut read: BTreeMap<String, Vec<(usize, Bound)>> = BTreeMap::new();
-        for (column, given, bound) in self.read_by(blocks) {
-            if !matches!(&given.origin, Origin::File(words) if words == COMBINATION)
-                || matches!(bound.value, Value::Text(_))
-            {
-                continue;
-            }
-            let name = given.input.column().to_string();
-            if !names.iter().any(|(known, _)| *known == name) {
-                names.push((name.clone(), given.input.say.clone()));
-            }
-            let columns = read.entry(name).or_default();
-            if !columns.iter().any(|(known, _)| *known == column) {
-                columns.push((column, bound.clone()));
-            }
-        }
-        let mut lines = Vec::new();
-        for (name, say) in names {
-            let mut columns = read.remove(&name).unwrap_or_default();
-            columns.sort_by_key(|(column, _)| *column);
-            let no = self.no();
-            for (column, _) in &columns {
-                self.numbers.insert((load(&name), *column), no.clone());
-            }
-            lines.push(self.load_line(no, &name, &say, &columns));
-        }
-        // A full package shows each sum with its factors, another what it came to.
-        (!lines.is_empty())
-            .then(|| Section { table: self.chapter.whole.is_empty(), ..section("Forces by combination", "", lines) })
     }
 
     fn block(&mut self, block: &Block) -> Section {
@@ -549,20 +280,6 @@ impl<'a> Writer<'a, '_> {
         (through_others && !found.is_empty()).then_some(Line::Rests { lines: found })
     }
 
-    fn whence_of(&mut self, given: &Given, bound: &Bound, column: usize) -> Whence {
-        match &given.origin {
-            Origin::File(words) if words == COMBINATION => {
-                let no = self.number_of(&load(given.input.column()), column);
-                Whence { words: no.clone(), link: Some(no).filter(|no| !no.is_empty()) }
-            }
-            Origin::File(words) => {
-                let no = self.facts.iter().find(|fact| fact.key == given.input.key()).map(|fact| fact.item.no.clone());
-                Whence { words: no.clone().unwrap_or_else(|| words.clone()), link: no }
-            }
-            _ => taken(given, bound, self.ledger),
-        }
-    }
-
     /// Which uses and columns a row is for; empty if it is for all of its block.
     pub fn tag(&self, here: &BTreeSet<At>, at: &[At]) -> String {
         if at.len() >= here.len() {
@@ -679,11 +396,6 @@ fn labels(here: &BTreeSet<At>) -> BTreeMap<String, Vec<&str>> {
     labels
 }
 
-/// Where the line of what a combination brings stands.
-fn load(name: &str) -> LineAt {
-    (COMBINATION.into(), Place::Entry(name.into()))
-}
-
 pub(super) fn section(title: &str, columns: &str, lines: Vec<Line>) -> Section {
     Section {
         sheet: String::new(),
@@ -694,29 +406,6 @@ pub(super) fn section(title: &str, columns: &str, lines: Vec<Line>) -> Section {
         continued: false,
         lines,
     }
-}
-
-/// What is taken where the job gives none is an open question; a default with a
-/// clause behind it is an assumption; their numbers. The most severe answer
-/// assumes nothing, and others only say that there is nothing of a kind.
-fn taken(given: &Given, bound: &Bound, ledger: &mut Ledger) -> Whence {
-    let open =
-        given.input.from.as_ref().and_then(|from| ledger.questions.get(&format!("{}.{}", from.source, from.name)));
-    if let Some(no) = open {
-        return Whence { words: no.clone(), link: Some(no.clone()) };
-    }
-    if given.input.safe {
-        return Whence { words: "safe side".into(), link: None };
-    }
-    let Some(cite) = &given.input.cite else { return Whence { words: "default".into(), link: None } };
-    let text = format!(
-        " is taken as {} where the job does not give it ({}).",
-        join(&printed(bound)),
-        given.input.say.replace('`', "")
-    );
-    let spans = vec![super::model::Span::Math(symbol(&given.input.name)), super::model::Span::Text(text)];
-    let no = ledger.assume(spans, cite);
-    Whence { words: no.clone(), link: Some(no) }
 }
 
 /// What is said of what is worked by a sheet of the job's own.

@@ -66,10 +66,6 @@ pub fn render(document: Document) -> Result<Pdf, Vec<String>> {
         standards,
         ..PdfOptions::default()
     };
-    // Only the pages are exported. To forget takes a tenth of the time of a short document.
-    if pages.pages().len() > pass::LONG {
-        comemo::evict(0);
-    }
     let bytes = typst_pdf::pdf(&pages, &options).map_err(|errors| describe(&world, &errors))?;
     Ok(Pdf { bytes, pages: pages.pages().len() })
 }
