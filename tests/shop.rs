@@ -115,6 +115,16 @@ fn foundation_16() -> Foundation {
     Foundation { pier, pad_y: 28.0, bar: "No. 4".into() }
 }
 
+/// The list beside the drawing says `at least 4 1/4″` of an embedment of 4.2 in: the
+/// drawing asks for no less.
+#[test]
+fn anchors_are_drawn_no_less_deep_than_they_have_to_be() {
+    let mut it = foundation_16();
+    it.pier.embedment = 4.2;
+    let drawing = foundation(&it, SHEET[0], SHEET[1], Units::Imperial);
+    assert!(texts(&drawing).contains(&"anchors 4 1/4″"), "{:?}", texts(&drawing));
+}
+
 /// At 1 1/2 in = 1 ft an inch is 9 points: holes 4 and 6 1/2 in over the seat, in the middle of a blade 4 1/2 in wide.
 #[test]
 fn the_shop_drills_the_blade_from_the_seat() {
@@ -423,7 +433,7 @@ proptest! {
             round, width, above_ground: above, depth, frost, pad: if has_pad { pad } else { 0.0 }, pad_t, bars, bar_d, bar_in: 3.0 + bar_d / 2.0,
             tie_s, n_x, n_y: n_x, s_x, anchor_d, embedment, ..foundation_16().pier
         };
-        let mut wanted = vec![format!("above ground {}", on_tape(units, above)), format!("anchors {}", on_tape(units, embedment))];
+        let mut wanted = vec![format!("above ground {}", on_tape(units, above)), format!("anchors {}", on_tape(units, units.measured_at_least(embedment)))];
         if has_pad {
             wanted.push([pad, pad_y].map(|side| units.length(side)).join(" × "));
         }

@@ -72,7 +72,9 @@ impl Foundation {
         }
         chains(&mut view, Side::Left, &[heights]);
         if let Some(last) = rods.last() {
-            chains(&mut view, Side::Right, &[vec![([*last, top - it.embedment], "anchors"), ([*last, top], "")]]);
+            // Anchors may be deeper, and not less deep.
+            let deep = units.measured_at_least(it.embedment);
+            chains(&mut view, Side::Right, &[vec![([*last, top - deep], "anchors"), ([*last, top], "")]]);
         }
         if it.frost > HAIR {
             let inner = if -it.frost < shoulder { wide } else { face };

@@ -26,6 +26,7 @@ use super::reactions::{
 use super::roof::roof_page;
 use super::schedules;
 use super::summary::{ranking, summary};
+use super::sums::refer;
 use super::worked::register;
 use crate::engine::{self, GroupResult, Made, Overhead, Shown, described, made, sides, ways};
 use crate::job::{CATALOGUES, Job, Post};
@@ -47,8 +48,12 @@ fn loads_worked(worked: &engine::Worked, chosen: &Chosen, ledger: &mut Ledger, f
     let frames = Frames::new(root.job, &worked.frames, &shown);
     let read = frames.as_ref().map(Frames::reads).unwrap_or_default();
     let loads = of_loads(root, derived, (worked.results, chosen), &read, ledger, full);
-    let (loads, lines) = loads.map_or((None, BTreeMap::new()), |(pages, lines)| (Some(pages), lines));
-    let frames = frames.map(|frames| frames.write(&worked.frames[0], root.job, &lines, ledger));
+    let (mut loads, lines) = loads.map_or((None, BTreeMap::new()), |(pages, lines)| (Some(pages), lines));
+    let frames = frames.map(|frames| {
+        let (pages, words) = frames.write(&worked.frames[0], root.job, &lines, ledger);
+        loads.iter_mut().filter(|_| !words.is_empty()).for_each(|loads| refer(loads, &words));
+        pages
+    });
     loads.into_iter().chain(frames).collect()
 }
 

@@ -146,7 +146,8 @@ impl<'a> Chain<'a> {
     /// The symbols by which it was decided that a line is worked as it is.
     pub fn conditions(&self, line: &LineAt) -> Vec<(String, String)> {
         let Some(Step::Let { rule, taken }) = self.step(line) else { return Vec::new() };
-        let when = rule.cases[*taken].when.iter().flat_map(|when| when.symbols());
+        // Those of the cases before it were not so, which decides as much.
+        let when = rule.cases[..=*taken].iter().filter_map(|case| case.when.as_ref()).flat_map(|when| when.symbols());
         when.map(|symbol| (line.0.clone(), symbol.to_string())).collect()
     }
 

@@ -287,6 +287,12 @@ pub fn of_loads(
             Some(((*post, name.clone()), line_of(at, name)?, at))
         })
         .collect();
+    let own: Vec<(usize, String, LineAt)> = wanted
+        .values()
+        .enumerate()
+        .flat_map(|(at, names)| names.iter().map(move |name| (at, name)))
+        .filter_map(|(at, name)| Some((at, name.strip_suffix(".P")?.to_string(), line_of(at, name)?)))
+        .collect();
     let chapter = Chapter {
         name: "L".into(),
         title: "Loads worked out".into(),
@@ -299,6 +305,7 @@ pub fn of_loads(
     let numbers = read.into_iter().map(|(brought, line, at)| (brought, written.number_of(&line, at))).collect();
     let none = BTreeSet::new();
     let of = |group: &usize| (derived.groups[*group].posts.as_slice(), cases.get(group).unwrap_or(&none));
-    sums::append(root.job, derived, &wanted.keys().map(of).collect::<Vec<_>>(), &mut written);
+    let own = own.into_iter().map(|(at, case, line)| ((at, case), written.number_of(&line, at))).collect();
+    sums::append(root.job, derived, &wanted.keys().map(of).collect::<Vec<_>>(), &own, &mut written);
     Some((written.pages, numbers))
 }

@@ -25,6 +25,8 @@ pub type Brought = (usize, String);
 /// The frames that are shown, not yet written.
 pub struct Frames<'a> {
     chapter: Chapter<'a>,
+    /// The post whose forces are told.
+    mark: String,
     /// What a column reads of what posts bring, by the key of its input.
     brought: BTreeMap<(usize, String), Vec<Brought>>,
 }
@@ -87,7 +89,8 @@ impl<'a> Frames<'a> {
         }
         let (name, title) = ("R".to_string(), "Frames of the lines".to_string());
         let chapter = Chapter { name, title, columns, targets, across, whole: Vec::new() };
-        (!chapter.targets.is_empty()).then_some(Frames { chapter, brought })
+        let mark = frames.iter().find(|frame| frame.told).map(|frame| job.posts[frame.post].mark.clone())?;
+        (!chapter.targets.is_empty()).then_some(Frames { chapter, mark, brought })
     }
 
     /// What is read of what posts bring.
@@ -96,8 +99,15 @@ impl<'a> Frames<'a> {
         read.flatten().cloned().collect()
     }
 
-    /// Writes the chapter; `lines` are the numbers of what posts bring.
-    pub fn write(mut self, of: &Frame, job: &Job, lines: &BTreeMap<Brought, String>, ledger: &mut Ledger) -> Pages {
+    /// Writes the chapter; `lines` are the numbers of what posts bring. With words that say
+    /// where the forces of the post that governs are worked.
+    pub fn write(
+        mut self,
+        of: &Frame,
+        job: &Job,
+        lines: &BTreeMap<Brought, String>,
+        ledger: &mut Ledger,
+    ) -> (Pages, String) {
         for (at, brought) in self.brought {
             let mut numbers: Vec<String> = Vec::new();
             for no in brought.iter().filter_map(|it| lines.get(it)) {
@@ -109,7 +119,21 @@ impl<'a> Frames<'a> {
                 self.chapter.across.insert(at, Across::Worked(numbers));
             }
         }
-        write(of.sheets[0].0.library, job.units, &self.chapter, ledger).pages
+        let written = write(of.sheets[0].0.library, job.units, &self.chapter, ledger);
+        let numbers = |name: &str| {
+            let of = self.chapter.targets.iter().filter(|(line, columns)| {
+                let chain = &self.chapter.columns[columns[0]].chain;
+                matches!(chain.source(&line.0, name), Source::Line(known, _) if known == *line)
+            });
+            of.map(|(line, columns)| written.number_of(line, columns[0])).collect::<Vec<_>>().join(", ")
+        };
+        let told: Vec<String> = [("the forces P of its lines", "P"), ("its forces H", "V")]
+            .into_iter()
+            .filter_map(|(words, name)| Some((words, numbers(name))).filter(|(_, numbers)| !numbers.is_empty()))
+            .map(|(words, numbers)| format!("{words} ({numbers})"))
+            .collect();
+        let words = format!("For {}, {} are worked below.", self.mark, told.join(" and "));
+        (written.pages, if told.is_empty() { String::new() } else { words })
     }
 }
 

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::chosen::letter;
 use super::layout::row;
 use super::lines::said;
-use super::model::{Line, Printed, Span};
+use super::model::{Line, Printed, Span, Worked as Pages};
 use super::worked::{Written, letters, section};
 use crate::engine::Derived;
 use crate::formula::{Expr, Parser, Value};
@@ -20,13 +20,30 @@ use crate::typeset::{Math, printed, substituted, symbol, symbolic};
 /// The names of the parts, in the order of a sum.
 const PARTS: [&str; 3] = ["P_own", "P_x", "P_y"];
 
+/// Says where the parts of the lines are worked, which is known once they are.
+pub fn refer(pages: &mut Pages, words: &str) {
+    let sections = pages.sections.iter_mut().filter(|section| section.title == TITLE);
+    for line in sections.flat_map(|section| &mut section.lines) {
+        if let Line::Prose { spans } = line {
+            spans.push(Span::Text(format!(" {words}")));
+        }
+    }
+}
+
 /// The posts of each column of the chapter, with the load cases that are worked for
 /// them.
 pub type Columns<'a> = [(&'a [usize], &'a BTreeSet<String>)];
 
 /// Appends the sums to the loads that were worked out. What no line adds to has no
 /// sum: it is printed above.
-pub fn append(job: &Job, derived: &Derived, columns: &Columns, written: &mut Written) {
+/// `own` are the numbers of the lines that work out the own part, by column and case.
+pub fn append(
+    job: &Job,
+    derived: &Derived,
+    columns: &Columns,
+    own: &BTreeMap<(usize, String), String>,
+    written: &mut Written,
+) {
     let cases: BTreeSet<&String> = columns.iter().flat_map(|(_, cases)| *cases).collect();
     let mut lines = vec![Line::Prose { spans: vec![Span::Text(WORDS.into())] }];
     for case in case_names(cases) {
@@ -44,15 +61,25 @@ pub fn append(job: &Job, derived: &Derived, columns: &Columns, written: &mut Wri
         let terms: Vec<usize> = (0..PARTS.len()).filter(|term| here.iter().any(|it| it.parts[*term] != 0.0)).collect();
         if terms.len() > 1 {
             let no = written.no();
-            lines.push(sum(job, no, &case, &terms, &here));
+            let mut from: Vec<&str> = Vec::new();
+            for line in here.iter().filter_map(|it| own.get(&(it.column, case.clone()))) {
+                if !from.contains(&line.as_str()) {
+                    from.push(line);
+                }
+            }
+            let words =
+                if from.is_empty() { case.clone() } else { format!("{case}, its own part ({})", from.join(", ")) };
+            lines.push(sum(job, no, (&case, &words), &terms, &here));
         }
     }
     if lines.len() > 1 {
         let all: Vec<usize> = (0..columns.len()).collect();
         let shown = if all.len() > 1 { letters(&all) } else { String::new() };
-        written.pages.sections.push(section("Axial reactions at the base", &shown, lines));
+        written.pages.sections.push(section(TITLE, &shown, lines));
     }
 }
+
+const TITLE: &str = "Axial reactions at the base";
 
 const WORDS: &str = "Of each load case the part that the post brings itself, worked above, and what its line along x and its \
     line along y make of the case by the couples of their frames. The sums are the nominal reactions P. \
@@ -65,7 +92,7 @@ struct Sum {
     whole: f64,
 }
 
-fn sum(job: &Job, no: String, case: &str, terms: &[usize], here: &[Sum]) -> Line {
+fn sum(job: &Job, no: String, (case, words): (&str, &str), terms: &[usize], here: &[Sum]) -> Line {
     let names: Vec<&str> = terms.iter().map(|term| PARTS[*term]).collect();
     let (source, expr) = formula(&names.join(" + "));
     let unit = job.units.unit(Dim::FORCE);
@@ -90,7 +117,7 @@ fn sum(job: &Job, no: String, case: &str, terms: &[usize], here: &[Sum]) -> Line
     });
     Line::Step {
         no,
-        say: said(&format!("case {case}")),
+        say: said(&format!("case {words}")),
         cite: String::new(),
         symbol: symbol("P"),
         symbolic: Some(symbolic(&expr)),

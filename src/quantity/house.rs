@@ -89,14 +89,25 @@ impl Units {
         self.inward(inches, f64::floor)
     }
 
+    /// Such a one as it is measured, in inches: what a drawing shows where `at_least` is
+    /// said beside it.
+    pub fn measured_at_least(self, inches: f64) -> f64 {
+        stepped(inches, self.step_of(inches), f64::ceil)
+    }
+
     fn inward(self, inches: f64, round: fn(f64) -> f64) -> String {
+        let step = self.step_of(inches);
+        self.in_steps(stepped(inches, step, round), step)
+    }
+
+    /// The step of a tape, or a finer one for what is whole in it.
+    fn step_of(self, inches: f64) -> f64 {
         let (exact, step) = match self {
             Imperial => (1.0 / 32.0, 1.0 / 16.0),
             Metric if inches * MM < 100.0 => (0.1 / MM, 0.5 / MM),
             Metric => (1.0 / MM, 1.0 / MM),
         };
-        let step = if is_exactly_whole(inches / exact) { exact } else { step };
-        self.in_steps(stepped(inches, step, round), step)
+        if is_exactly_whole(inches / exact) { exact } else { step }
     }
 
     /// Least and greatest that a tolerance allows, both rounded into it: to the thirty-second, or to finer steps where
