@@ -245,8 +245,12 @@ fn limits_on_paper_are_those_of_the_calculation() {
                 let found: Vec<&Value> = list(of, "limits").iter().filter(is).collect();
                 // Uses of one sheet may come to the same: then one line is as good as another.
                 let printed = |limit: &&&Value| {
-                    ["demand", "capacity"].iter().all(|name| {
-                        limit[*name].as_f64().is_none_or(|value| here.iter().any(|number| number.is(value)))
+                    // What may come to one is printed as the ratio that it is.
+                    let is_ratio = limit["capacity"] == 1.0 && limit["unit"] == "";
+                    let name_of = |name: &'static str| if is_ratio && name == "demand" { "ratio" } else { name };
+                    ["demand", "capacity"].into_iter().all(|name| {
+                        let printed = |value| here.iter().any(|number| number.shows(name_of(name), value));
+                        limit[name].as_f64().is_none_or(printed)
                     })
                 };
                 let shown: Vec<&&Value> = found.iter().filter(printed).collect();

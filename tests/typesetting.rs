@@ -124,8 +124,9 @@ fn formulas_are_as_wide_as_they_are_taken_to_be() {
             .flat_map(|(src, formula)| {
                 // As it is printed, and as an equation.
                 let mut printed = formula.clone();
-                printed["width"] = json!(formula_width(src).whole);
-                let equation = json!({ "src": src, "alt": formula["alt"], "width": printed["width"] });
+                let width = formula_width(src).whole;
+                printed["width"] = json!(width * formula["scale"].as_f64().unwrap_or(1.0));
+                let equation = json!({ "src": src, "alt": formula["alt"], "width": width });
                 [printed, equation]
             })
             .collect();
