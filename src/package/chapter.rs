@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::chain::{Chain, LineAt, Source};
 use crate::engine::Combination;
 use crate::job::Post;
-use crate::sheet::Given;
+use crate::sheet::{Bound, Given};
 
 /// What a chapter of worked pages is made from.
 pub struct Chapter<'a> {
@@ -82,17 +82,23 @@ impl<'a> Chapter<'a> {
         self.closure(self.targets.iter().flat_map(each))
     }
 
-    /// What its lines read that they do not work out: columns, and the keys of inputs.
+    /// What a line reads that no line works out, and what decided that it is worked as it is.
+    pub fn facts_of(&self, column: usize, line: &LineAt) -> Vec<(&'a Given, &'a Bound)> {
+        let chain = &self.columns[column].chain;
+        let symbols = chain.operands(line).into_iter().chain(chain.conditions(line));
+        let facts = symbols.filter_map(|(path, name)| match self.source(column, &path, &name) {
+            (_, Source::Fact { given, bound }) => Some((given, bound)),
+            _ => None,
+        });
+        facts.collect()
+    }
+
+    /// The same of all its lines: columns, and the keys of inputs.
     pub fn facts(&self) -> BTreeSet<(usize, String)> {
-        let mut found = BTreeSet::new();
-        for (column, line) in self.worked() {
-            for (path, name) in self.columns[column].chain.operands(&line) {
-                if let (_, Source::Fact { given, .. }) = self.source(column, &path, &name) {
-                    found.insert((column, given.input.key()));
-                }
-            }
-        }
-        found
+        let of = |(column, line): (usize, LineAt)| {
+            self.facts_of(column, &line).into_iter().map(|(given, _)| (column, given.input.key())).collect::<Vec<_>>()
+        };
+        self.worked().into_iter().flat_map(of).collect()
     }
 }
 

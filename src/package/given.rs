@@ -40,13 +40,8 @@ impl<'a> Writer<'a, '_> {
         let mut found = Vec::new();
         for line in blocks.iter().flat_map(|block| &block.lines) {
             for (path, column) in &line.at {
-                let at = (path.clone(), line.place.clone());
-                let (operands, conditions) = (self.chain(*column).operands(&at), self.chain(*column).conditions(&at));
-                for (path, name) in operands.into_iter().chain(conditions) {
-                    if let (_, Source::Fact { given, bound }) = self.chapter.source(*column, &path, &name) {
-                        found.push((*column, given, bound));
-                    }
-                }
+                let facts = self.chapter.facts_of(*column, &(path.clone(), line.place.clone()));
+                found.extend(facts.into_iter().map(|(given, bound)| (*column, given, bound)));
             }
         }
         found

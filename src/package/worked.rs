@@ -262,11 +262,8 @@ impl<'a> Writer<'a, '_> {
             let lines = self.chapter.closure([(*column, at.clone())]);
             through_others |= lines.len() > 1;
             for (column, line) in lines {
-                let chain = &self.chapter.columns[column].chain;
-                for (path, name) in chain.operands(&line).into_iter().chain(chain.conditions(&line)) {
-                    if let (_, Source::Fact { given, bound }) = self.chapter.source(column, &path, &name) {
-                        leaves.extend(self.whence_of(given, bound, column).link);
-                    }
+                for (given, bound) in self.chapter.facts_of(column, &line) {
+                    leaves.extend(self.whence_of(given, bound, column).link);
                 }
             }
             let reader = (self.number_of(&at, *column), letter(*column));
