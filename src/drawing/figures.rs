@@ -221,15 +221,13 @@ pub const FIGURES: &[Figure] = &[
     [along: "x" "y"]
     Length: b d slot seat_b seat_d;
     => {
-        let it = PostEnd { along_x: along == "x", b, d, opening: Opening::Slot(slot), seat_b, seat_d };
-        post_end(&it, NARROW[0], NARROW[1], given.units)
+        end_of(along, [b, d], Opening::Slot(slot), [seat_b, seat_d], given.units)
     }),
     figure!("bored-end", given,
     [along: "x" "y"]
     Length: b d bore seat_b seat_d;
     => {
-        let it = PostEnd { along_x: along == "x", b, d, opening: Opening::Bore(bore), seat_b, seat_d };
-        post_end(&it, NARROW[0], NARROW[1], given.units)
+        end_of(along, [b, d], Opening::Bore(bore), [seat_b, seat_d], given.units)
     }),
     figure!("base-plan", given,
     [along: "x" "y"] [leg_shape: "bar" "round" "pipe"]
@@ -351,6 +349,12 @@ pub const FIGURES: &[Figure] = &[
         free_body(&it, body(given.units), WORKED, given.units)
     }),
 ];
+
+/// The end grain of a post with what is cut into it.
+fn end_of(along: &str, [b, d]: [f64; 2], opening: Opening, [seat_b, seat_d]: [f64; 2], units: Units) -> Drawing {
+    let it = PostEnd { along_x: along == "x", b, d, opening, seat_b, seat_d };
+    post_end(&it, NARROW[0], NARROW[1], units)
+}
 
 fn leg_of(shape: &str) -> Leg {
     match shape {

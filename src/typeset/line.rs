@@ -6,6 +6,8 @@
 
 use serde::Serialize;
 
+use super::width::eat;
+
 /// How letters stand: the names are those of `parts.typ`.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum Stand {
@@ -50,16 +52,6 @@ struct Reader<'a> {
 }
 
 impl<'a> Reader<'a> {
-    fn eat(&mut self, token: &str) -> bool {
-        match self.rest.strip_prefix(token) {
-            Some(rest) => {
-                self.rest = rest;
-                true
-            }
-            None => false,
-        }
-    }
-
     /// What stands before some token, which is passed too.
     fn before(&mut self, token: &str) -> Option<&'a str> {
         let (before, rest) = self.rest.split_once(token)?;
@@ -87,13 +79,13 @@ impl<'a> Reader<'a> {
                 return Some(());
             }
             if let Some((token, sign)) = SIGNS.iter().find(|(token, _)| self.rest.starts_with(token)) {
-                self.eat(token);
+                eat(&mut self.rest, token);
                 let bare = below || (prefix && *token == "-");
                 self.push(if bare { sign.trim() } else { sign }, upright);
                 (prefix, words) = (true, false);
                 continue;
             }
-            if self.eat("thin") {
+            if eat(&mut self.rest, "thin") {
                 if !below {
                     self.push("\u{a0}", upright);
                 }
@@ -118,32 +110,32 @@ impl<'a> Reader<'a> {
         if self.rest.starts_with('"') {
             let text = self.string()?;
             self.push(&text, upright);
-        } else if self.eat("it(") {
+        } else if eat(&mut self.rest, "it(") {
             let letter = self.before(")")?;
             self.push(letter, italic);
-        } else if self.eat("upright(") {
+        } else if eat(&mut self.rest, "upright(") {
             self.run(below, &[")"])?;
-            self.eat(")");
-        } else if self.eat("class(\"normal\", comma)") {
+            eat(&mut self.rest, ")");
+        } else if eat(&mut self.rest, "class(\"normal\", comma)") {
             self.push(",", upright);
-        } else if self.eat(",") {
+        } else if eat(&mut self.rest, ",") {
             self.push(", ", upright);
-        } else if self.eat("slash") {
+        } else if eat(&mut self.rest, "slash") {
             self.push("/", upright);
-        } else if self.eat("op(") {
+        } else if eat(&mut self.rest, "op(") {
             let name = self.string()?;
-            self.eat(")");
+            eat(&mut self.rest, ")");
             self.push(&format!("{name}\u{a0}"), upright);
-        } else if !below && self.eat("attach(") {
+        } else if !below && eat(&mut self.rest, "attach(") {
             self.run(false, &[", t:", ", b:", ")"])?;
-            if self.eat(", b:") {
+            if eat(&mut self.rest, ", b:") {
                 self.run(true, &[", t:", ")"])?;
             }
-            return self.eat(")").then_some(());
-        } else if self.eat("(") {
+            return eat(&mut self.rest, ")").then_some(());
+        } else if eat(&mut self.rest, "(") {
             self.push("(", upright);
             self.run(below, &[")"])?;
-            self.eat(")");
+            eat(&mut self.rest, ")");
             self.push(")", upright);
         } else {
             // The name of a function before its bracket; all else is no line.

@@ -93,21 +93,22 @@ struct Part {
     words: bool,
 }
 
+/// Passes a token, if it is the next one.
+pub(super) fn eat(rest: &mut &str, token: &str) -> bool {
+    match rest.strip_prefix(token) {
+        Some(after) => {
+            *rest = after;
+            true
+        }
+        None => false,
+    }
+}
+
 struct Reader<'a> {
     rest: &'a str,
 }
 
 impl Reader<'_> {
-    fn eat(&mut self, token: &str) -> bool {
-        match self.rest.strip_prefix(token) {
-            Some(rest) => {
-                self.rest = rest;
-                true
-            }
-            None => false,
-        }
-    }
-
     /// Items up to one of some tokens, or the end.
     fn run(&mut self, size: Size, ends: &[&str]) -> Part {
         let em = size.factor();
@@ -133,7 +134,7 @@ impl Reader<'_> {
                 (prefix, words) = (true, false);
                 continue;
             }
-            if self.eat("thin") {
+            if eat(&mut self.rest, "thin") {
                 run.width += em * THIN;
                 piece += em * THIN;
                 (prefix, words) = (true, false);
@@ -172,7 +173,7 @@ impl Reader<'_> {
             ("+", MEDIUM),
             ("-", MEDIUM),
         ] {
-            if self.eat(token) {
+            if eat(&mut self.rest, token) {
                 let glyph = match token {
                     "dot.op" => 0.278,
                     _ => 0.778,
@@ -189,74 +190,74 @@ impl Reader<'_> {
         if self.rest.starts_with('"') {
             return Part { words: true, ..plain(em * text_width(&self.string(), Face::Regular)) };
         }
-        if self.eat("bot") {
+        if eat(&mut self.rest, "bot") {
             return plain(em * 0.778);
         }
-        if self.eat("parallel") {
+        if eat(&mut self.rest, "parallel") {
             return plain(em * 0.5);
         }
-        if self.eat("prime") || self.eat("*") {
+        if eat(&mut self.rest, "prime") || eat(&mut self.rest, "*") {
             return plain(em * 0.5);
         }
-        if self.eat(",") {
+        if eat(&mut self.rest, ",") {
             return plain(em * (advance(',', Face::Regular) + THIN));
         }
-        if self.eat("it(") {
+        if eat(&mut self.rest, "it(") {
             let end = self.rest.find(')').unwrap_or(self.rest.len());
             let width = text_width(&self.rest[..end], Face::Italic);
             self.rest = &self.rest[end..];
-            self.eat(")");
+            eat(&mut self.rest, ")");
             return plain(em * width);
         }
-        if self.eat("upright(") {
+        if eat(&mut self.rest, "upright(") {
             let inner = self.run(size, &[")"]);
-            self.eat(")");
+            eat(&mut self.rest, ")");
             return inner;
         }
-        if self.eat("class(\"normal\", comma)") {
+        if eat(&mut self.rest, "class(\"normal\", comma)") {
             return plain(em * advance(',', Face::Regular));
         }
-        if self.eat("slash") {
+        if eat(&mut self.rest, "slash") {
             return plain(em * advance('/', Face::Regular));
         }
-        if self.eat("op(") {
+        if eat(&mut self.rest, "op(") {
             let name = self.string();
-            self.eat(")");
+            eat(&mut self.rest, ")");
             return plain(em * (text_width(&name, Face::Regular) + THIN));
         }
-        if self.eat("attach(") {
+        if eat(&mut self.rest, "attach(") {
             let base = self.run(size, &[", t:", ", b:", ")"]);
             let mut script = 0.0_f64;
-            while self.eat(", t:") || self.eat(", b:") {
+            while eat(&mut self.rest, ", t:") || eat(&mut self.rest, ", b:") {
                 script = script.max(self.run(size.in_script(), &[", t:", ", b:", ")"]).width);
             }
-            self.eat(")");
+            eat(&mut self.rest, ")");
             let width = base.width + script + em * AFTER_SCRIPT;
             return Part { width, piece: width, tall: base.tall, words: false };
         }
-        if self.eat("frac(") {
+        if eat(&mut self.rest, "frac(") {
             let top = self.run(size.in_fraction(), &[","]);
-            self.eat(",");
+            eat(&mut self.rest, ",");
             let bottom = self.run(size.in_fraction(), &[")"]);
-            self.eat(")");
+            eat(&mut self.rest, ")");
             let width = top.width.max(bottom.width) + 2.0 * BAR * em;
             return Part { width, piece: width, tall: true, words: false };
         }
-        if self.eat("sqrt(") {
+        if eat(&mut self.rest, "sqrt(") {
             let inner = self.run(size, &[")"]);
-            self.eat(")");
+            eat(&mut self.rest, ")");
             let width = inner.width + em * ROOT;
             return Part { width, piece: width, tall: true, words: false };
         }
-        if self.eat("abs(") {
+        if eat(&mut self.rest, "abs(") {
             let inner = self.run(size, &[")"]);
-            self.eat(")");
+            eat(&mut self.rest, ")");
             let width = inner.width + 2.0 * em * STROKE;
             return Part { width, piece: width, tall: inner.tall, words: false };
         }
-        if self.eat("(") {
+        if eat(&mut self.rest, "(") {
             let inner = self.run(size, &[")"]);
-            self.eat(")");
+            eat(&mut self.rest, ")");
             let width = inner.width + 2.0 * em * if inner.tall { TALL_BRACKET } else { BRACKET };
             return Part { width, piece: width, tall: inner.tall, words: false };
         }
