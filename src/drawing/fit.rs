@@ -30,7 +30,7 @@ pub(super) fn stack(top: Vec<Shape>, bottom: Vec<Shape>) -> Vec<Shape> {
 }
 
 /// Scales that a framer's rule has: points of paper to an inch.
-const IMPERIAL: [(f64, &str); 11] = [
+const IMPERIAL: &[(f64, &str)] = &[
     (18.0, "3 in = 1 ft"),
     (9.0, "1 1/2 in = 1 ft"),
     (6.0, "1 in = 1 ft"),
@@ -44,16 +44,13 @@ const IMPERIAL: [(f64, &str); 11] = [
     (0.1875, "1/32 in = 1 ft"),
 ];
 
-/// And those of a metric rule.
-const METRIC: [(f64, &str); 11] = [
+/// And those of ISO 5455, which a metric rule has.
+const METRIC: &[(f64, &str)] = &[
     (72.0 / 2.0, "1:2, sizes in mm"),
     (72.0 / 5.0, "1:5, sizes in mm"),
     (72.0 / 10.0, "1:10, sizes in mm"),
-    (72.0 / 15.0, "1:15, sizes in mm"),
     (72.0 / 20.0, "1:20, sizes in mm"),
-    (72.0 / 25.0, "1:25, sizes in mm"),
     (72.0 / 50.0, "1:50, sizes in mm"),
-    (72.0 / 75.0, "1:75, sizes in mm"),
     (72.0 / 100.0, "1:100, sizes in mm"),
     (72.0 / 200.0, "1:200, sizes in mm"),
     (72.0 / 500.0, "1:500, sizes in mm"),
@@ -64,7 +61,7 @@ const METRIC: [(f64, &str); 11] = [
 pub(super) fn fit(frame: [f64; 2], units: Units, alt: &str, arrangements: &[&dyn Fn(Scale) -> Vec<Shape>]) -> Drawing {
     const BORDER: f64 = 4.0;
     let mut best: Option<(f64, Drawing)> = None;
-    for (points, name) in units.either(IMPERIAL, METRIC) {
+    for &(points, name) in units.either(IMPERIAL, METRIC) {
         for arrange in arrangements {
             let shapes = arrange(Scale { points, units });
             let [left, top, right, bottom] = extent(&shapes);

@@ -49,7 +49,7 @@ pub struct Plan {
 }
 
 /// Scales that a framer's rule has: feet on the ground to an inch on paper.
-const IMPERIAL: [(f64, &str); 13] = [
+const IMPERIAL: &[(f64, &str)] = &[
     (2.0, "1/2 in = 1 ft"),
     (8.0 / 3.0, "3/8 in = 1 ft"),
     (4.0, "1/4 in = 1 ft"),
@@ -66,17 +66,11 @@ const IMPERIAL: [(f64, &str); 13] = [
 ];
 
 /// The same for metric rules.
-const METRIC: [(f64, &str); 13] = [
+const METRIC: &[(f64, &str)] = &[
     (20.0 / 12.0, "1:20"),
-    (25.0 / 12.0, "1:25"),
-    (40.0 / 12.0, "1:40"),
     (50.0 / 12.0, "1:50"),
-    (75.0 / 12.0, "1:75"),
     (100.0 / 12.0, "1:100"),
-    (125.0 / 12.0, "1:125"),
     (200.0 / 12.0, "1:200"),
-    (250.0 / 12.0, "1:250"),
-    (400.0 / 12.0, "1:400"),
     (500.0 / 12.0, "1:500"),
     (1000.0 / 12.0, "1:1000"),
     (2000.0 / 12.0, "1:2000"),
@@ -112,7 +106,7 @@ pub fn plan(it: &Plan, width: f64, height: f64, units: Units) -> Planned {
     let close = closest(&it.posts);
     let mut last = None;
     for detail in [Detail::Notes, Detail::Marks, Detail::Dots] {
-        for (feet, scale) in units.either(IMPERIAL, METRIC) {
+        for &(feet, scale) in units.either(IMPERIAL, METRIC) {
             let (drawing, crowded, unmarked) = at_scale(it, 72.0 / feet, scale, (detail, close), units);
             if drawing.width > width || drawing.height > height {
                 last = Some((drawing, unmarked));

@@ -186,7 +186,9 @@ const NAMED: usize = 8;
 
 /// `post A1`, `posts A1, A2 and 4 more`.
 fn of_posts(marks: &[&str]) -> String {
-    match marks {
+    let mut marks = marks.to_vec();
+    marks.dedup();
+    match &marks[..] {
         [one] => format!("post {one}"),
         _ if marks.len() > NAMED => format!("posts {} and {} more", marks[..NAMED].join(", "), marks.len() - NAMED),
         [head @ .., last] => format!("posts {} and {last}", head.join(", ")),

@@ -75,7 +75,7 @@ fn posts(job: &Job, made: &[(&GroupResult, Made)], held: &BTreeSet<usize>) -> Sc
 /// A post in words: its size, its height from the base to the beam, its wood.
 pub fn described(units: Units, worked: &Made) -> String {
     let known = ["post-size.b", "post-size.d", "post-order.height", "post-order.species", "post-order.grade"];
-    kind_of(units, known.iter().filter_map(|name| worked.bound.get(*name)))
+    kind_of(units, known.iter().filter_map(|name| worked.bound.get(*name)), false)
 }
 
 /// One kind of piece: for which trade, what it is, of which kind, how much of it.
@@ -116,7 +116,7 @@ fn pieces_of(units: Units, steps: &[Step], group: &GroupResult, found: &mut Vec<
                     continue;
                 }
                 let (trade, name) = rule.name.split_once(": ").unwrap_or(("other pieces", &rule.name));
-                let kind = kind_of(units, values);
+                let kind = kind_of(units, values, name.contains("at most"));
                 let amount = Quantity::new(group.posts.len() as f64 * one.value, one.dim);
                 let known = found.iter().position(|it| it.trade == trade && it.name == name && it.kind == kind);
                 let at = known.unwrap_or_else(|| {
@@ -149,11 +149,11 @@ fn capital(word: &str) -> String {
 }
 
 /// `7 1/2 in by 9 ft, Douglas Fir-Larch, No.1`: sizes by one another, then names.
-fn kind_of<'a>(units: Units, values: impl IntoIterator<Item = &'a Bound>) -> String {
+fn kind_of<'a>(units: Units, values: impl IntoIterator<Item = &'a Bound>, at_most: bool) -> String {
     let mut text = String::new();
     let mut size_before = false;
     for bound in values {
-        let shown = as_ordered(units, bound);
+        let shown = as_ordered(units, bound, at_most);
         let size = matches!(&bound.value, Value::Quantity(quantity) if quantity.dim == Dim::LENGTH);
         if !text.is_empty() && !shown.is_empty() {
             text.push_str(if size_before && size { " by " } else { ", " });
@@ -164,8 +164,9 @@ fn kind_of<'a>(units: Units, values: impl IntoIterator<Item = &'a Bound>) -> Str
     text
 }
 
-/// A value as the files have it, where fractions stay fractions; a length that is worked out no shorter than it is.
-fn as_ordered(units: Units, bound: &Bound) -> String {
+/// A value as the files have it, where fractions stay fractions; a length that is worked out no shorter than it is, or no
+/// longer.
+fn as_ordered(units: Units, bound: &Bound, at_most: bool) -> String {
     let quantity = match &bound.value {
         Value::Quantity(quantity) => quantity,
         Value::Text(name) => return name.clone(),
@@ -174,7 +175,8 @@ fn as_ordered(units: Units, bound: &Bound) -> String {
     let Some(place) = bound.place.as_ref().filter(|_| !bound.unit.is_metric()) else {
         if quantity.dim == Dim::LENGTH {
             // As the files write it, not as a drawing does.
-            return units.at_least(quantity.value).replace("′-", " ft ").replace('″', " in");
+            let length = if at_most { units.at_most(quantity.value) } else { units.at_least(quantity.value) };
+            return length.replace("′-", " ft ").replace('″', " in");
         }
         let unit = units.print(&bound.unit);
         return format!("{} {}", number(quantity.in_unit(&unit), 6), unit.pretty()).trim().to_string();

@@ -95,8 +95,13 @@ pub fn of_posts(
         }
     }
     for (fit, fails) in rules {
+        // One that is worked, since it fails, has its line.
+        let key = (fit.path().to_string(), fit.rule().span.start);
+        if ledger.limits.contains_key(&key) {
+            continue;
+        }
         let no = written.no();
-        ledger.limits.insert((fit.path().to_string(), fit.rule().span.start), no.clone());
+        ledger.limits.insert(key, no.clone());
         let cite = fit.rule().cite.clone().unwrap_or_default();
         ledger.cite(&cite, &no);
         let fails: Vec<String> = fails.iter().map(|post| job.posts[*post].mark.clone()).collect();

@@ -182,7 +182,8 @@ impl<'a> Writer<'a, '_> {
             let entered: Vec<String> =
                 raw.symbols.iter().map(|(name, _, unit)| format!("{name} in {}", unit.pretty())).collect();
             let giving = raw.giving.pretty();
-            format!("{}, giving {}", entered.join(", "), if giving.is_empty() { "a number" } else { &giving })
+            let giving = format!("giving {}", if giving.is_empty() { "a number" } else { &giving });
+            entered.into_iter().chain([giving]).collect::<Vec<_>>().join(", ")
         });
         let case = &rule.cases[taken];
         let expr = &case.value;
@@ -397,7 +398,7 @@ pub fn limit_row(units: Units, rule: &Must, verdict: &Verdict, worked: &Worked) 
             (side(units, left, first, worked), side(units, right, second, worked), ratio, fill)
         }
         _ => {
-            let (found, wanted) = answers(&rule.condition, worked);
+            let (found, wanted) = answers(units, &rule.condition, worked);
             (found, wanted, "–".to_string(), None)
         }
     };
@@ -435,11 +436,15 @@ fn side(units: Units, expr: &Expr, value: Printed, worked: &Worked) -> Side {
 }
 
 /// What was found and what is wanted, for a limit that is no ratio.
-fn answers(condition: &Expr, worked: &Worked) -> (Side, Side) {
+fn answers(units: Units, condition: &Expr, worked: &Worked) -> (Side, Side) {
     let text = |expr: &Expr| {
         let value =
             eval(expr, &worked.sheet.source, &|name: &str| worked.bound.get(name).map(|bound| bound.value.clone()));
-        value.map_or("–".to_string(), |value| value_text(&value))
+        match value {
+            Ok(value @ Value::Quantity(quantity)) => in_unit(&value, &units.unit(quantity.dim)),
+            Ok(value) => value_text(&value),
+            Err(_) => "–".into(),
+        }
     };
     let answer = |expr: &Expr, number: String| Side {
         symbolic: symbolic(expr),

@@ -8,6 +8,7 @@ pub(super) fn tables(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<ScheduleTa
     let mut all = schedules(job, made);
     if let Some(posts) = all.first_mut() {
         share_rows(posts);
+        drop_empty(posts);
     }
     let table = |it: Schedule| ScheduleTable { title: it.title, header: it.header, rows: it.rows, changed: Vec::new() };
     all.into_iter().map(table).collect()
@@ -25,4 +26,14 @@ fn share_rows(posts: &mut Schedule) {
     }
     let row = |(marks, said): (Vec<String>, Vec<String>)| [vec![some_marks(&marks, usize::MAX)], said].concat();
     posts.rows = kinds.into_iter().map(row).collect();
+}
+
+/// A column that no post has anything in, such as that of anchors on a wood floor.
+fn drop_empty(posts: &mut Schedule) {
+    let kept: Vec<bool> =
+        (0..posts.header.len()).map(|at| posts.rows.iter().any(|row| !row[at].is_empty())).collect();
+    for row in posts.rows.iter_mut().chain([&mut posts.header]) {
+        let mut kept = kept.iter();
+        row.retain(|_| *kept.next().expect("as many as columns"));
+    }
 }

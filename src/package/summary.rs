@@ -48,6 +48,9 @@ fn row(
     let (ratio, fill) = governing.map_or(("–".into(), None), ratio);
     let open = group.posts.iter().map(|post| stand.open_of(*post)).max().unwrap_or(0);
     let marks = marks(job, group);
+    // Where something does not go together, that is counted, too.
+    let unfit = group.limits.iter().any(|limit| limit.is_fit() && !limit.ok());
+    let counted = || group.limits.iter().filter(|limit| unfit || !limit.is_fit());
     SummaryRow {
         shown: some_marks(&marks, MARKS),
         marks,
@@ -63,8 +66,8 @@ fn row(
         ok: group.ok(),
         open,
         line: governing.map_or(String::new(), |limit| ledger.line_of(limit)),
-        met: group.limits.iter().filter(|limit| !limit.is_fit() && limit.ok()).count(),
-        limits: group.limits.iter().filter(|limit| !limit.is_fit()).count(),
+        met: counted().filter(|limit| limit.ok()).count(),
+        limits: counted().count(),
         changed: false,
     }
 }

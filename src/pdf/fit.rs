@@ -14,7 +14,7 @@ use typst_layout::PagedDocument;
 pub const FILE: &str = "/fit.json";
 
 /// A page of which less than this is used is too empty to be turned to.
-const THIN: f64 = 0.18;
+const THIN: f64 = 0.24;
 
 /// Between header and footer of a page; a footer begins at least so far below.
 const HEAD: f64 = 58.0;
@@ -23,17 +23,25 @@ const FOOT: f64 = 34.0;
 /// Lines are looked for in steps of this height.
 const STEP: f64 = 12.0;
 
-/// What is tried, one after the other: as much longer as header and footer give way; then
-/// shorter, by a part of what the last page lacks, spread over those before it.
+/// What is tried first: as much longer as header and footer give way. Then shorter, by
+/// what the last page lacks of twice as much as it needs, spread over those before it;
+/// half of that back, where it took one page more.
 const CLOSER: i32 = 20;
-const WIDER: [f64; 2] = [1.0, 1.7];
+const TRIES: usize = 4;
 
 /// What a part of several pages is set to, while its last one is thin.
 #[derive(Default)]
 pub struct Fit {
     parts: BTreeMap<String, i32>,
-    /// How often each was set anew.
-    tries: BTreeMap<String, usize>,
+    tried: BTreeMap<String, Tried>,
+}
+
+/// How often a part was set anew, on how many pages it was at first, and by how many
+/// points it grew last.
+struct Tried {
+    times: usize,
+    pages: usize,
+    step: i32,
 }
 
 impl Fit {
@@ -47,14 +55,18 @@ impl Fit {
         for (name, pages) in parts(document) {
             let Some((last, before)) = pages.split_last().filter(|(_, before)| !before.is_empty()) else { continue };
             let last = &document.pages()[*last].frame;
-            let tries = self.tries.entry(name.clone()).or_default();
-            if used(last) >= THIN || *tries > WIDER.len() {
+            let used = used(last);
+            let tried =
+                self.tried.entry(name.clone()).or_insert(Tried { times: 0, pages: pages.len(), step: CLOSER });
+            if used >= THIN || tried.times >= TRIES {
                 continue;
             }
-            let lacking = 2.0 * THIN * last.height().to_pt() / before.len() as f64;
-            let points = if *tries == 0 { CLOSER } else { -(WIDER[*tries - 1] * lacking) as i32 };
-            *tries += 1;
-            self.parts.insert(name, points);
+            if tried.times > 0 {
+                let lacking = (2.0 * THIN - used) * last.height().to_pt() / before.len() as f64;
+                tried.step = if pages.len() > tried.pages { -tried.step / 2 } else { -lacking as i32 };
+            }
+            tried.times += 1;
+            *self.parts.entry(name).or_default() += tried.step;
             again = true;
         }
         again

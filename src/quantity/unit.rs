@@ -35,6 +35,8 @@ const UNITS: &[Row] = &[
     ("N",    &[],                            Dim::FORCE, 1.0, NEWTON),
     ("daN",  &[],                            Dim::FORCE, 10.0, NEWTON),
     ("kN",   &[],                            Dim::FORCE, 1000.0, NEWTON),
+    // Of a load or a density: the weight of a mass.
+    ("kg",   &[],                            Dim::FORCE, 9.80665, NEWTON),
     ("psi",  &[],                            STRESS, 1.0, 1.0),
     ("ksi",  &[],                            STRESS, 1000.0, 1.0),
     ("psf",  &[],                            STRESS, 1.0, 144.0),
@@ -85,9 +87,10 @@ impl Unit {
         self.name.split(['/', ' ']).map(|part| part.split('^').next().unwrap_or(part))
     }
 
-    /// Whether its name speaks of no inch, foot or pound.
+    /// Whether its name speaks of no inch, foot or pound. An angle speaks of none.
     pub fn is_metric(&self) -> bool {
-        const METRIC: [&str; 13] = ["mm", "cm", "m", "N", "daN", "kN", "Pa", "kPa", "MPa", "GPa", "degC", "s", "1"];
+        const METRIC: [&str; 16] =
+            ["mm", "cm", "m", "N", "daN", "kN", "kg", "Pa", "kPa", "MPa", "GPa", "degC", "deg", "rad", "s", "1"];
         self.words().all(|word| METRIC.contains(&word))
     }
 
@@ -341,7 +344,7 @@ fn parts(name: &str) -> (Option<&'static str>, Option<&'static str>) {
             "cm" | "m" => (Some("m"), None),
             "lbf" => (None, Some("lbf")),
             "kip" => (None, Some("kip")),
-            "N" | "daN" => (None, Some("N")),
+            "N" | "daN" | "kg" => (None, Some("N")),
             "kN" => (None, Some("kN")),
             "psi" => (Some("in"), Some("lbf")),
             "ksi" => (Some("in"), Some("kip")),

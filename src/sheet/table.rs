@@ -10,7 +10,7 @@ use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::NoRow, list};
 use crate::formula::{Kind, TOLERANCE, Value};
 use crate::grid::{Cell, Grid};
 use crate::names::{in_common, same_name};
-use crate::quantity::{INPUT_DIGITS, Quantity, Unit, number, read_any};
+use crate::quantity::{INPUT_DIGITS, Quantity, Unit, given_digits, number, read_any};
 use crate::source::Source;
 
 use super::Texts;
@@ -490,7 +490,8 @@ fn between(a: Found, b: Found, share: f64) -> Found {
 }
 
 fn print(base: f64, unit: &Unit) -> String {
-    let number = number(unit.from_base(base), INPUT_DIGITS);
+    let value = unit.from_base(base);
+    let number = number(value, given_digits(value, true));
     if unit.name().is_empty() { number } else { format!("{number} {}", unit.pretty()) }
 }
 

@@ -448,13 +448,15 @@ impl Worker<'_> {
     fn take(&mut self, rule: &Arc<Take>, steps: &mut Vec<Step>) {
         if let Some((found, taken, varies)) = self.try_take(rule) {
             let rests = self.rests(rule.keys.iter().map(|(key, _)| key));
+            // What stands between two rows was not typed.
+            let given = taken.ends.is_empty();
             for ((name, ..), (value, unit)) in rule.names.iter().zip(found.values) {
                 let rests = rests.clone();
                 let value = match value {
                     Value::Text(text) => Value::Text(self.context.library.units().words_on_site(&text)),
                     value => value,
                 };
-                let bound = Bound { value, unit, varies, count: false, given: true, place: None, rests };
+                let bound = Bound { value, unit, varies, count: false, given, place: None, rests };
                 self.bound.insert(name.clone(), bound);
             }
             steps.push(Step::Take { rule: rule.clone(), taken });
