@@ -39,7 +39,7 @@ impl Calculator<'_> {
         loop {
             if self.eat("+") {
                 value += self.product()?;
-            } else if self.eat("-") {
+            } else if self.eat("−") {
                 value -= self.product()?;
             } else {
                 return Some(value);
@@ -50,7 +50,7 @@ impl Calculator<'_> {
     fn product(&mut self) -> Option<f64> {
         let mut value = self.factor()?;
         loop {
-            if self.eat("times") || self.eat("dot.op") {
+            if self.eat("×") || self.eat("dot.op") {
                 value *= self.factor()?;
             } else if self.eat("thin slash thin") {
                 value /= self.factor()?;
@@ -61,7 +61,7 @@ impl Calculator<'_> {
     }
 
     fn factor(&mut self) -> Option<f64> {
-        if self.eat("-") {
+        if self.eat("−") {
             return Some(-self.factor()?);
         }
         if self.eat("frac(") {
@@ -81,13 +81,13 @@ impl Calculator<'_> {
         for (name, f) in [
             ("sqrt(", f64::sqrt as fn(f64) -> f64),
             ("abs(", f64::abs),
-            ("sin (", |degrees| degrees.to_radians().sin()),
-            ("cos (", |degrees| degrees.to_radians().cos()),
-            ("tan (", |degrees| degrees.to_radians().tan()),
-            ("arccos (", |cosine| cosine.acos().to_degrees()),
-            ("arctan (", |tangent| tangent.atan().to_degrees()),
-            ("exp (", f64::exp),
-            ("ln (", f64::ln),
+            ("op(\"sin\") (", |degrees| degrees.to_radians().sin()),
+            ("op(\"cos\") (", |degrees| degrees.to_radians().cos()),
+            ("op(\"tan\") (", |degrees| degrees.to_radians().tan()),
+            ("op(\"arccos\") (", |cosine| cosine.acos().to_degrees()),
+            ("op(\"arctan\") (", |tangent| tangent.atan().to_degrees()),
+            ("op(\"exp\") (", f64::exp),
+            ("op(\"ln\") (", f64::ln),
             ("(", |value| value),
         ] {
             if self.eat(name) {

@@ -469,9 +469,8 @@ fn answers(units: Units, condition: &Expr, worked: &Worked) -> (Side, Side) {
                     found.push(line);
                 }
             }
-            let nothing = Math::new("\"found\"".into(), "found".into());
             let found = Side {
-                symbolic: nothing,
+                symbolic: symbol("found"),
                 substituted: None,
                 value: Printed { number: found.join("; "), unit: String::new() },
             };

@@ -1,18 +1,22 @@
-//! Formula trees to the typesetter's math mode.
+//! A formula's tree to how it is laid out and said, with the brackets that it needs.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use super::line::{Run, line};
-use super::symbol::{symbol, twin};
+use super::part::{ATOM, Part, plain, with_unit};
+use super::piece::Piece;
+use super::source::source;
+use super::symbol::{named, twin};
 use super::width::formula_width;
 use crate::formula::{Assoc, BinOp, Expr, Function, Node, PREFIX_PRECEDENCE};
 use crate::quantity::{INPUT_DIGITS, number};
 
-/// One formula, ready to typeset: the source in the typesetter's math mode,
-/// and what a screen reader says.
+/// One formula, ready to typeset.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Math {
+    /// The source in the typesetter's math mode.
     pub src: String,
+    /// What a screen reader says.
     pub alt: String,
     /// What it is made smaller by, where a part of it is wider than any line.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -20,52 +24,38 @@ pub struct Math {
     /// The same as words, where it is a line of them.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub runs: Option<Vec<Run>>,
+    /// How wide it is as an equation, in ems of the text it stands in. Templates do
+    /// not ask: how a line is laid out is chosen before.
+    #[serde(serialize_with = "hundredths")]
+    pub width: f64,
+}
+
+fn hundredths<S: Serializer>(width: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_f64((width * 100.0).ceil() / 100.0)
 }
 
 /// The narrowest body of a page without what an equation may be set in from its
 /// edge, in ems of the text: `look.typ`, a page in metric units.
 const LINE: f64 = (376.0 - 24.0) / 9.0;
 
-impl Math {
-    pub fn new(src: String, alt: String) -> Math {
+impl From<Part> for Math {
+    fn from(part: Part) -> Math {
+        let width = formula_width(&part.piece);
         // Two signs may stand before it, and in one line of ten thousand a font's
         // kerning makes words wider than their letters.
-        let piece = formula_width(&src).piece + 1.5;
+        let piece = width.piece + 1.5;
         let scale = (piece > LINE).then(|| (LINE / piece * 100.0).floor() / 100.0);
-        let runs = if scale.is_none() { line(&src) } else { None };
-        Math { src, alt, scale, runs }
-    }
-}
-
-/// A part with the precedence of its outermost operator.
-pub(super) struct Piece {
-    pub src: String,
-    pub alt: String,
-    pub precedence: u8,
-}
-
-const ATOM: u8 = u8::MAX;
-
-impl Piece {
-    pub fn atom(src: impl Into<String>, alt: impl Into<String>) -> Piece {
-        Piece { src: src.into(), alt: alt.into(), precedence: ATOM }
-    }
-
-    /// In brackets where a looser operator stands in a tighter one.
-    fn within(self, least: u8) -> Piece {
-        if self.precedence >= least {
-            return self;
-        }
-        Piece::atom(format!("({})", self.src), format!("open bracket {} close bracket", self.alt))
+        let runs = if scale.is_none() { line(&part.piece) } else { None };
+        Math { src: source(&part.piece), alt: part.alt, scale, runs, width: width.whole }
     }
 }
 
 /// What stands for numbers and symbols, and between factors.
 #[derive(Clone, Copy)]
 pub(super) struct Style<'a> {
-    pub leaf: &'a dyn Fn(&Expr) -> Piece,
+    pub leaf: &'a dyn Fn(&Expr) -> Part,
     /// Numbers with units need a sign between them, symbols only a space.
-    pub times: &'static str,
+    pub numbers: bool,
     pub division: Division,
 }
 
@@ -100,68 +90,30 @@ fn in_symbols(expr: &Expr, whole: &Expr, division: Division) -> Math {
     let leaf = |expr: &Expr| match &expr.node {
         Node::Symbol(name) => {
             let twins = symbols.iter().any(|other| *other != name && tail(other) == tail(name));
-            let math = if twins { twin(name) } else { symbol(name) };
-            Piece::atom(math.src, math.alt)
+            if twins { twin(name) } else { named(name) }
         }
-        _ => constant_leaf(expr),
-    };
-    finish(typeset(expr, &Style { leaf: &leaf, times: "thin", division }))
-}
-
-pub(super) fn finish(piece: Piece) -> Math {
-    Math::new(piece.src, piece.alt)
-}
-
-fn constant_leaf(expr: &Expr) -> Piece {
-    match &expr.node {
         Node::Number(value) => plain(&number(*value, INPUT_DIGITS)),
         Node::Literal { value, unit, print } => {
             let value = if unit == print { *value } else { print.from_base(unit.to_base(*value)) };
             with_unit(&number(value, INPUT_DIGITS), &print.pretty())
         }
-        Node::Text(name) => Piece::atom(format!("upright({})", quoted(name)), name.clone()),
-        _ => Piece::atom("", ""),
-    }
+        Node::Text(name) => Part::atom(Piece::Words(name.clone()), name.clone()),
+        _ => Part::text(""),
+    };
+    typeset(expr, &Style { leaf: &leaf, numbers: false, division }).into()
 }
 
-pub(super) fn plain(number: &str) -> Piece {
-    let alt = number.replace('−', "minus ").replace(',', "");
-    if number.starts_with('−') {
-        return Piece { src: quoted(number), alt, precedence: PREFIX_PRECEDENCE };
-    }
-    Piece::atom(quoted(number), alt)
-}
-
-/// A number and its unit bind like a product: they need brackets under a power.
-pub(super) fn with_unit(number: &str, unit: &str) -> Piece {
-    let bare = plain(number);
-    if unit.is_empty() {
-        return bare;
-    }
-    let space = if unit == "°" { "" } else { " thin" };
-    let src = format!("{}{space} upright({})", bare.src, quoted(unit));
-    Piece { src, alt: format!("{} {unit}", bare.alt), precedence: bare.precedence.min(BinOp::Mul.precedence() + 1) }
-}
-
-/// A text that math mode prints as it stands.
-pub(super) fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
-}
-
-pub(super) fn typeset(expr: &Expr, style: &Style) -> Piece {
+pub(super) fn typeset(expr: &Expr, style: &Style) -> Part {
     match &expr.node {
         Node::Number(_) | Node::Literal { .. } | Node::Symbol(_) | Node::Text(_) => (style.leaf)(expr),
-        Node::Negate(inner) => {
-            let inner = typeset(inner, style).within(PREFIX_PRECEDENCE + 1);
-            Piece { src: format!("-{}", inner.src), alt: format!("minus {}", inner.alt), precedence: PREFIX_PRECEDENCE }
-        }
+        Node::Negate(inner) => typeset(inner, style).within(PREFIX_PRECEDENCE + 1).negated(),
         Node::Not(inner) => {
             if let Node::Given(input) = &inner.node {
                 return given(input, "is not given", style);
             }
             let inner = typeset(inner, style).within(BinOp::Is.precedence());
-            Piece {
-                src: format!("upright(\"not\") {}", inner.src),
+            Part {
+                piece: Piece::row([Piece::Words("not".into()), inner.piece]),
                 alt: format!("not {}", inner.alt),
                 precedence: BinOp::And.precedence(),
             }
@@ -172,43 +124,44 @@ pub(super) fn typeset(expr: &Expr, style: &Style) -> Piece {
     }
 }
 
-fn given(input: &Expr, words: &str, style: &Style) -> Piece {
+fn given(input: &Expr, words: &str, style: &Style) -> Part {
     let input = typeset(input, style);
-    Piece {
-        src: format!("{} upright({})", input.src, quoted(words)),
+    Part {
+        piece: Piece::row([input.piece, Piece::Words(words.into())]),
         alt: format!("{} {words}", input.alt),
         precedence: BinOp::Is.precedence(),
     }
 }
 
-fn call(function: Function, args: &[Expr], style: &Style) -> Piece {
-    let pieces: Vec<Piece> = args.iter().map(|arg| typeset(arg, style)).collect();
-    let first = &pieces[0];
-    let tight = BinOp::Mul.precedence();
-    match function {
-        Function::Sqrt => {
-            Piece::atom(format!("sqrt({})", first.src), format!("the square root of {}, end root", first.alt))
+fn call(function: Function, args: &[Expr], style: &Style) -> Part {
+    let small = Style { division: Division::Lying, ..*style };
+    match (function, args) {
+        (Function::Sqrt, [inner]) => {
+            let inner = typeset(inner, style);
+            let alt = format!("the square root of {}, end root", inner.alt);
+            Part::atom(Piece::Root(Box::new(inner.piece)), alt)
         }
-        Function::Abs => Piece::atom(format!("abs({})", first.src), format!("the absolute value of {}", first.alt)),
-        Function::Atan2 => {
-            let small = Style { division: Division::Lying, ..*style };
-            let [first, second] = [0, 1].map(|at| typeset(&args[at], &small));
-            Piece::atom(
-                format!("arctan (frac({}, {}))", first.src, second.src),
-                format!("arc tangent of {} over {}", first.alt, second.alt),
-            )
+        (Function::Abs, [inner]) => {
+            let inner = typeset(inner, style);
+            Part::atom(Piece::Absolute(Box::new(inner.piece)), format!("the absolute value of {}", inner.alt))
         }
-        Function::Nearest | Function::Up | Function::Down => {
+        (Function::Atan2, [up, along]) => {
+            let [up, along] = [up, along].map(|arg| typeset(arg, &small));
+            let alt = format!("arc tangent of {} over {}", up.alt, along.alt);
+            let fraction = Piece::Fraction(Box::new(up.piece), Box::new(along.piece));
+            Part::atom(Piece::row([Piece::Function("arctan"), Piece::Brackets(Box::new(fraction))]), alt)
+        }
+        (Function::Nearest | Function::Up | Function::Down, [inner, step]) => {
             let words = match function {
-                Function::Nearest => "to the nearest",
-                Function::Up => "rounded up to",
-                _ => "rounded down to",
+                Function::Nearest => ", to the nearest",
+                Function::Up => ", rounded up to",
+                _ => ", rounded down to",
             };
-            let step = &pieces[1];
-            let inner = typeset(&args[0], style).within(tight);
-            Piece {
-                src: format!("{}upright(\", {words}\") {}", inner.src, step.src),
-                alt: format!("{}, {words} {}", inner.alt, step.alt),
+            let inner = typeset(inner, style).within(BinOp::Mul.precedence());
+            let step = typeset(step, style);
+            Part {
+                piece: Piece::row([inner.piece, Piece::Words(words.into()), step.piece]),
+                alt: format!("{}{words} {}", inner.alt, step.alt),
                 precedence: 0,
             }
         }
@@ -219,49 +172,51 @@ fn call(function: Function, args: &[Expr], style: &Style) -> Piece {
                 Function::Atan => "arctan",
                 function => function.name(),
             };
-            let src: Vec<&str> = pieces.iter().map(|piece| piece.src.as_str()).collect();
-            let alt: Vec<&str> = pieces.iter().map(|piece| piece.alt.as_str()).collect();
-            let head = match function {
-                Function::Least | Function::Greatest => format!("op(\"{name}\")"),
-                _ => name.to_string(),
-            };
-            Piece::atom(format!("{head} ({})", src.join(", ")), format!("{name} of {}", alt.join(", ")))
+            let mut list = Vec::new();
+            let mut said = Vec::new();
+            for arg in args {
+                let arg = typeset(arg, style);
+                if !list.is_empty() {
+                    list.push(Piece::Comma);
+                }
+                list.push(arg.piece);
+                said.push(arg.alt);
+            }
+            let piece = Piece::row([Piece::Function(name), Piece::Brackets(Box::new(Piece::row(list)))]);
+            Part::atom(piece, format!("{name} of {}", said.join(", ")))
         }
     }
 }
 
 /// An operand of a product or of a lying fraction. One that is itself such a
 /// fraction stands in brackets: what `a / b c` divides by, readers disagree.
-fn factor(expr: &Expr, style: &Style, least: u8) -> Piece {
+fn factor(expr: &Expr, style: &Style, least: u8) -> Part {
     let lying = style.division == Division::Lying && matches!(expr.node, Node::Binary(BinOp::Div, ..));
     typeset(expr, style).within(if lying { ATOM } else { least })
 }
 
-fn binary(op: BinOp, left: &Expr, right: &Expr, style: &Style) -> Piece {
+fn binary(op: BinOp, left: &Expr, right: &Expr, style: &Style) -> Part {
     let precedence = op.precedence();
     let small = Style { division: Division::Lying, ..*style };
     match op {
         // A fraction bar and a raised exponent bracket by their shape.
         BinOp::Div if style.division == Division::Upright => {
-            let (a, b) = (typeset(left, &small), typeset(right, &small));
-            return Piece {
-                src: format!("frac({}, {})", a.src, b.src),
-                alt: format!("the fraction {} over {}, end fraction", a.alt, b.alt),
+            let [top, bottom] = [left, right].map(|expr| typeset(expr, &small));
+            return Part {
+                piece: Piece::Fraction(Box::new(top.piece), Box::new(bottom.piece)),
+                alt: format!("the fraction {} over {}, end fraction", top.alt, bottom.alt),
                 precedence: BinOp::Pow.precedence() - 1,
             };
         }
         BinOp::Div => {
             let (a, b) = (factor(left, style, precedence), factor(right, style, precedence + 1));
-            return Piece {
-                src: format!("{} thin slash thin {}", a.src, b.src),
-                alt: format!("{} over {}", a.alt, b.alt),
-                precedence,
-            };
+            let slash = Piece::row([Piece::Thin, Piece::Mark('/'), Piece::Thin]);
+            return a.and(slash, "over", b, precedence);
         }
         BinOp::Pow => {
             let (a, b) = (typeset(left, style).within(precedence + 1), typeset(right, &small));
-            return Piece {
-                src: format!("attach({}, t: {})", a.src, b.src),
+            return Part {
+                piece: Piece::attach(a.piece, None, Some(b.piece)),
                 alt: format!("{} to the power {}", a.alt, b.alt),
                 precedence,
             };
@@ -276,26 +231,30 @@ fn binary(op: BinOp, left: &Expr, right: &Expr, style: &Style) -> Piece {
         BinOp::Mul => (factor(left, style, least_left), factor(right, style, least_right)),
         _ => (typeset(left, style).within(least_left), typeset(right, style).within(least_right)),
     };
-    let starts_with_number = |piece: &Piece| piece.src.starts_with('"');
     // Two signs side by side do not read: 6 − (−1.5).
-    let negative = b.src.starts_with('-') || b.src.starts_with("\"−");
-    let b = if negative && !op.is_condition() { b.within(ATOM) } else { b };
-    // Words side by side would read as a phrase.
-    let word = |piece: &Piece| piece.src.starts_with("upright(");
-    let times = if starts_with_number(&b) || word(&a) || word(&b) { "dot.op" } else { style.times };
-    let times = if style.times == "times" { "times" } else { times };
+    let b = if b.is_negative() && !op.is_condition() { b.in_brackets() } else { b };
     let (sign, word) = match op {
-        BinOp::Or => ("upright(\"or\")", "or"),
-        BinOp::And => ("upright(\"and\")", "and"),
-        BinOp::Is => ("=", "is"),
-        BinOp::IsNot => ("eq.not", "is not"),
-        BinOp::Less => ("<", "is less than"),
-        BinOp::LessEqual => ("lt.eq", "is at most"),
-        BinOp::Greater => (">", "is more than"),
-        BinOp::GreaterEqual => ("gt.eq", "is at least"),
-        BinOp::Add => ("+", "plus"),
-        BinOp::Sub => ("-", "minus"),
-        _ => (times, "times"),
+        BinOp::Or => (Piece::Words("or".into()), "or"),
+        BinOp::And => (Piece::Words("and".into()), "and"),
+        BinOp::Is => (Piece::Sign('='), "is"),
+        BinOp::IsNot => (Piece::Sign('≠'), "is not"),
+        BinOp::Less => (Piece::Sign('<'), "is less than"),
+        BinOp::LessEqual => (Piece::Sign('≤'), "is at most"),
+        BinOp::Greater => (Piece::Sign('>'), "is more than"),
+        BinOp::GreaterEqual => (Piece::Sign('≥'), "is at least"),
+        BinOp::Add => (Piece::Sign('+'), "plus"),
+        BinOp::Sub => (Piece::Sign('−'), "minus"),
+        _ => (between(&a, &b, style), "times"),
     };
-    Piece { src: format!("{} {sign} {}", a.src, b.src), alt: format!("{} {word} {}", a.alt, b.alt), precedence }
+    a.and(sign, word, b, precedence)
+}
+
+/// What stands between two factors. A number behind a space, or words side by
+/// side, would read as a phrase.
+fn between(a: &Part, b: &Part, style: &Style) -> Piece {
+    match (a.piece.first(), b.piece.first()) {
+        _ if style.numbers => Piece::Sign('×'),
+        (Some(Piece::Words(_)), _) | (_, Some(Piece::Text(_) | Piece::Words(_))) => Piece::Sign('·'),
+        _ => Piece::Thin,
+    }
 }

@@ -4,7 +4,10 @@
 mod advance;
 mod line;
 mod math;
+mod part;
+mod piece;
 mod pocket;
+mod source;
 mod sum;
 mod symbol;
 mod width;
@@ -14,4 +17,4 @@ pub use math::{Math, symbolic, symbolic_inline, symbolic_part};
 pub use pocket::{Shown, given_text, printed, substituted, two_sides, value_text};
 pub use sum::factored;
 pub use symbol::symbol;
-pub use width::{Width, formula_width, text_width};
+pub use width::text_width;

@@ -10,8 +10,9 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::Math;
-use super::math::{Division, Piece, Style, finish, plain, quoted, typeset, with_unit};
+use super::math::{Division, Math, Style, typeset};
+use super::part::{Part, plain, with_unit};
+use super::piece::Piece;
 use crate::formula::{BinOp, Expr, Node, Value, eval};
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed};
 use crate::sheet::{Bound, Raw, Side};
@@ -151,16 +152,16 @@ pub fn substituted(
                 };
             }
         }
-        return Some(converted(pocket.typeset(expr), worked, &own, result));
+        return Some(converted(pocket.typeset(expr), worked, &own, result).into());
     }
-    Some(pocket.typeset(expr))
+    Some(pocket.typeset(expr).into())
 }
 
 /// What a formula gives in the unit that its numbers make, where the result is
 /// printed in another: to as many digits as it takes to get there.
-fn converted(math: Math, worked: Quantity, own: &Unit, result: &Bound) -> Math {
+fn converted(formula: Part, worked: Quantity, own: &Unit, result: &Bound) -> Part {
     if own.same_size(&result.unit) || own.dim == Dim::ANGLE || own.name().is_empty() || result.unit.name() == "%" {
-        return math;
+        return formula;
     }
     let wanted = printed(result).number;
     let step = |digits| {
@@ -168,9 +169,8 @@ fn converted(math: Math, worked: Quantity, own: &Unit, result: &Bound) -> Math {
         let back = Quantity::new(own.to_base(read_back(&text)), own.dim);
         (show(back, &result.unit, digits_of(result), result.count) == wanted).then_some(text)
     };
-    let Some(text) = (RESULT_DIGITS..=MOST_DIGITS).find_map(step) else { return math };
-    let step = with_unit(&text, &own.pretty());
-    Math::new(format!("{} = {}", math.src, step.src), format!("{} equals {}", math.alt, step.alt))
+    let Some(text) = (RESULT_DIGITS..=MOST_DIGITS).find_map(step) else { return formula };
+    formula.and(Piece::Sign('='), "equals", with_unit(&text, &own.pretty()), 0)
 }
 
 /// Numbers over numbers lie, as they are typed into a calculator; where there are
@@ -227,18 +227,15 @@ impl Pocket<'_> {
         }))
     }
 
-    fn typeset(&self, expr: &Expr) -> Math {
+    fn typeset(&self, expr: &Expr) -> Part {
         let leaf = |expr: &Expr| match &expr.node {
             Node::Symbol(symbol) => match self.bound.get(symbol).map(|bound| (bound, self.text(symbol, bound))) {
                 Some((_, Some((text, unit)))) => {
                     let raw = self.raw.is_some_and(|raw| raw.symbols.iter().any(|(name, ..)| name == symbol));
                     if raw { plain(&text) } else { with_unit(&text, &unit.pretty()) }
                 }
-                Some((bound, None)) => {
-                    let text = value_text(&bound.value);
-                    Piece::atom(quoted(&text), text)
-                }
-                None => Piece::atom(quoted("?"), "no value"),
+                Some((bound, None)) => Part::text(&value_text(&bound.value)),
+                None => Part::atom(Piece::Text("?".into()), "no value"),
             },
             Node::Number(value) => plain(&number(*value, INPUT_DIGITS)),
             Node::Literal { value, unit, .. } => {
@@ -246,10 +243,10 @@ impl Pocket<'_> {
                 let unit = self.system.unit(unit.dim);
                 with_unit(&number(base.in_unit(&unit), INPUT_DIGITS), &unit.pretty())
             }
-            Node::Text(name) => Piece::atom(quoted(name), name.clone()),
-            _ => Piece::atom("", ""),
+            Node::Text(name) => Part::text(name),
+            _ => Part::text(""),
         };
-        finish(typeset(expr, &Style { leaf: &leaf, times: "times", division: division(expr) }))
+        typeset(expr, &Style { leaf: &leaf, numbers: true, division: division(expr) })
     }
 }
 

@@ -6,8 +6,9 @@
 //! or searches for it, has the letters that a keyboard has. A prime stands
 //! behind the subscript and not above it, for text is read from left to right.
 
-use super::Math;
-use super::math::quoted;
+use super::math::Math;
+use super::part::Part;
+use super::piece::Piece;
 
 #[rustfmt::skip]
 const GREEK: &[(&str, char)] = &[
@@ -22,24 +23,26 @@ fn greek(name: &str) -> Option<char> {
     GREEK.iter().find(|(known, _)| *known == name).map(|(_, letter)| *letter)
 }
 
-/// Between two subscripts, without the space behind a comma of a list.
-const COMMA: &str = "class(\"normal\", comma)";
-
 /// A symbol of a sheet, or the symbol alone of `sheet.symbol`.
 pub fn symbol(name: &str) -> Math {
+    named(name).into()
+}
+
+/// The same, as a part of a formula.
+pub(super) fn named(name: &str) -> Part {
     labelled(name.split_once('.').map_or(name, |(_, name)| name), None)
 }
 
 /// With a word in the subscript that tells it from its twin: where a sheet is
 /// used twice, `geometry-along.C_delta` and `geometry-across.C_delta`.
-pub(super) fn twin(name: &str) -> Math {
+pub(super) fn twin(name: &str) -> Part {
     match name.split_once('.') {
         Some((sheet, name)) => labelled(name, sheet.rsplit('-').next()),
         None => labelled(name, None),
     }
 }
 
-fn labelled(name: &str, label: Option<&str>) -> Math {
+fn labelled(name: &str, label: Option<&str>) -> Part {
     let bare = name.trim_end_matches('\'');
     let primes = name.len() - bare.len();
     let mut parts = bare.split('_');
@@ -47,65 +50,68 @@ fn labelled(name: &str, label: Option<&str>) -> Math {
     // Words, not symbols: `plate_thickness` reads as it is written.
     if base.len() > 2 && greek(base).is_none() {
         let words = bare.replace('_', " ");
-        return Math::new(format!("upright(\"{words}\")"), words);
+        return Part::atom(Piece::Words(words.clone()), words);
     }
-    let mut over: Vec<&str> = Vec::new();
-    let mut below: Vec<String> = Vec::new();
+    let mut above = Vec::new();
+    let mut below = Vec::new();
     let mut alt = vec![base.to_string()];
     let mut subscript = Vec::new();
     for part in parts {
         if part == "star" {
-            over.push("*");
+            above.push(Piece::Mark('*'));
             alt.push("star".into());
             continue;
         }
         let joined = matches!(part, "perp" | "par" | "theta");
         if !below.is_empty() && !joined {
-            below.push(COMMA.into());
+            below.push(Piece::Mark(','));
         }
         below.push(letter(part));
         subscript.push(spoken(part));
     }
     if let Some(word) = label {
         if !below.is_empty() {
-            below.push(COMMA.into());
+            below.push(Piece::Mark(','));
         }
-        below.push(format!("\"{word}\""));
-        subscript.push(word.to_string());
+        below.push(Piece::Text(word.into()));
+        subscript.push(word);
     }
     if !subscript.is_empty() {
         alt.insert(1, format!("sub {}", subscript.join(" ")));
     }
     for _ in 0..primes {
-        over.push("prime");
+        above.push(Piece::Mark('′'));
         alt.push("prime".into());
     }
+    let some = |pieces: Vec<Piece>| (!pieces.is_empty()).then(|| Piece::row(pieces));
     let base = letter(base);
-    let (below, over) = (below.join(" "), over.join(" "));
-    let src = match (below.is_empty(), over.is_empty()) {
-        (true, true) => base,
-        (true, false) => format!("attach({base}, t: {over})"),
-        (false, true) => format!("attach({base}, b: {below})"),
-        (false, false) => format!("attach({base}, b: {below})attach(\"\", t: {over})"),
+    let piece = match (some(below), some(above)) {
+        (None, None) => base,
+        (Some(below), Some(above)) => Piece::row([
+            Piece::attach(base, Some(below), None),
+            Piece::attach(Piece::Text(String::new()), None, Some(above)),
+        ]),
+        (below, above) => Piece::attach(base, below, above),
     };
-    Math::new(src, alt.join(" "))
+    Part::atom(piece, alt.join(" "))
 }
 
 /// What is normal to a direction is called `perp` in a stress, `square` where a
 /// pattern is told: on paper both have the sign.
-fn letter(part: &str) -> String {
-    match part {
-        "perp" | "square" => "bot".into(),
-        "par" => "parallel".into(),
-        _ if part.chars().count() == 1 && part.chars().all(char::is_alphabetic) => format!("it({part})"),
-        _ => greek(part).map_or_else(|| quoted(part), |letter| format!("it({letter})")),
+fn letter(part: &str) -> Piece {
+    let mut chars = part.chars();
+    match (part, chars.next(), chars.next()) {
+        ("perp" | "square", ..) => Piece::Mark('⊥'),
+        ("par", ..) => Piece::Mark('∥'),
+        (_, Some(letter), None) if letter.is_alphabetic() => Piece::Letter(letter),
+        _ => greek(part).map_or_else(|| Piece::Text(part.into()), Piece::Letter),
     }
 }
 
-fn spoken(part: &str) -> String {
+fn spoken(part: &str) -> &str {
     match part {
-        "perp" | "square" => "perpendicular".into(),
-        "par" => "parallel".into(),
-        _ => part.into(),
+        "perp" | "square" => "perpendicular",
+        "par" => "parallel",
+        _ => part,
     }
 }

@@ -1,27 +1,24 @@
 //! How wide a formula or a run of words is when it is set, from the advances of
 //! its characters: so the way in which a line is laid out is chosen here, and
 //! the templates measure nothing, which is what makes typesetting slow.
-//!
-//! It reads the math source that this module's neighbours write, and no other.
 //! The result is a bound from above; `tests/typesetting.rs` holds it to what the
 //! typesetter measures.
 
 use super::advance::{Face, advance};
+use super::piece::{Before, Piece};
 
 /// The width of a formula in display style, in ems of the text it stands in.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Width {
+#[derive(Clone, Copy)]
+pub(super) struct Width {
     pub whole: f64,
     /// The widest piece that no line break divides.
     pub piece: f64,
 }
 
-/// Of the source of a formula.
-pub fn formula_width(src: &str) -> Width {
-    let mut reader = Reader { rest: src.trim_start() };
-    let run = reader.run(Size::Display, &[]);
-    debug_assert!(reader.rest.is_empty(), "`{}` is left of `{src}`", reader.rest);
-    Width { whole: run.width, piece: run.piece }
+/// Of a formula.
+pub(super) fn formula_width(piece: &Piece) -> Width {
+    let Extent { whole, piece, .. } = row(piece, Size::Display);
+    Width { whole, piece }
 }
 
 /// Of a run of words, in ems.
@@ -83,206 +80,87 @@ const BRACKET: f64 = 0.39;
 const TALL_BRACKET: f64 = 0.86;
 const STROKE: f64 = 0.34;
 
-/// A part of a formula that has been read.
+/// What a part of a formula takes.
 #[derive(Clone, Copy, Default)]
-struct Part {
-    width: f64,
+struct Extent {
+    whole: f64,
     piece: f64,
     tall: bool,
-    /// Words keep the blanks beside them.
-    words: bool,
 }
 
-/// Passes a token, if it is the next one.
-pub(super) fn eat(rest: &mut &str, token: &str) -> bool {
-    match rest.strip_prefix(token) {
-        Some(after) => {
-            *rest = after;
-            true
-        }
-        None => false,
+impl Extent {
+    fn undivided(whole: f64, tall: bool) -> Extent {
+        Extent { whole, piece: whole, tall }
     }
 }
 
-struct Reader<'a> {
-    rest: &'a str,
+fn row(piece: &Piece, size: Size) -> Extent {
+    let em = size.factor();
+    let mut row = Extent::default();
+    let mut piece_width = 0.0_f64;
+    for (before, piece) in piece.in_row() {
+        if let Piece::Sign(sign) = piece {
+            let (glyph, space) = around(*sign);
+            let prefix = *sign == '−' && before == Before::Start;
+            let space = if prefix || !size.spaced() { 0.0 } else { space };
+            row.whole += em * (glyph + 2.0 * space);
+            // A line ends behind a sign.
+            piece_width += em * (glyph + space);
+            if space > 0.0 {
+                row.piece = row.piece.max(piece_width);
+                piece_width = em * space;
+            }
+            continue;
+        }
+        let extent = of(piece, size);
+        let width = extent.whole + if before == Before::Blank { em * BLANK } else { 0.0 };
+        row.whole += width;
+        piece_width += width;
+        row.tall |= extent.tall;
+    }
+    row.piece = row.piece.max(piece_width);
+    row
 }
 
-impl Reader<'_> {
-    /// Items up to one of some tokens, or the end.
-    fn run(&mut self, size: Size, ends: &[&str]) -> Part {
-        let em = size.factor();
-        let mut run = Part::default();
-        let mut piece = 0.0_f64;
-        // A minus behind a sign, a space or nothing belongs to what follows.
-        let mut prefix = true;
-        let mut words = false;
-        loop {
-            let blank = self.blank();
-            if self.rest.is_empty() || ends.iter().any(|end| self.rest.starts_with(end)) {
-                break;
-            }
-            if let Some((glyph, space)) = self.sign(prefix) {
-                let space = if size.spaced() { space } else { 0.0 };
-                run.width += em * (glyph + 2.0 * space);
-                // A line ends behind a sign.
-                piece += em * (glyph + space);
-                if space > 0.0 {
-                    run.piece = run.piece.max(piece);
-                    piece = em * space;
-                }
-                (prefix, words) = (true, false);
-                continue;
-            }
-            if eat(&mut self.rest, "thin") {
-                run.width += em * THIN;
-                piece += em * THIN;
-                (prefix, words) = (true, false);
-                continue;
-            }
-            let item = self.item(size);
-            let width = item.width + if blank && !prefix && (words || item.words) { em * BLANK } else { 0.0 };
-            run.width += width;
-            piece += width;
-            run.tall |= item.tall;
-            (prefix, words) = (false, item.words);
-        }
-        run.piece = run.piece.max(piece);
-        run.words = words;
-        run
+/// A sign's glyph and the space on each side.
+fn around(sign: char) -> (f64, f64) {
+    match sign {
+        '·' => (0.278, MEDIUM),
+        '+' | '−' | '×' => (0.778, MEDIUM),
+        _ => (0.778, THICK),
     }
+}
 
-    /// Passes blanks; whether there were any.
-    fn blank(&mut self) -> bool {
-        let before = self.rest.len();
-        self.rest = self.rest.trim_start();
-        self.rest.len() < before
-    }
-
-    /// A sign between two items: its glyph and the space on each side.
-    fn sign(&mut self, prefix: bool) -> Option<(f64, f64)> {
-        for (token, space) in [
-            ("times", MEDIUM),
-            ("dot.op", MEDIUM),
-            ("lt.eq", THICK),
-            ("gt.eq", THICK),
-            ("eq.not", THICK),
-            ("=", THICK),
-            ("<", THICK),
-            (">", THICK),
-            ("+", MEDIUM),
-            ("-", MEDIUM),
-        ] {
-            if eat(&mut self.rest, token) {
-                let glyph = match token {
-                    "dot.op" => 0.278,
-                    _ => 0.778,
-                };
-                return Some((glyph, if prefix && token == "-" { 0.0 } else { space }));
-            }
+fn of(piece: &Piece, size: Size) -> Extent {
+    let em = size.factor();
+    let plain = |width: f64| Extent::undivided(em * width, false);
+    match piece {
+        Piece::Text(text) | Piece::Words(text) => plain(text_width(text, Face::Regular)),
+        Piece::Letter(letter) => plain(advance(*letter, Face::Italic)),
+        Piece::Mark('′' | '*') => plain(0.5),
+        Piece::Mark(mark) => plain(advance(*mark, Face::Regular)),
+        Piece::Comma => plain(advance(',', Face::Regular) + THIN),
+        Piece::Thin => plain(THIN),
+        Piece::Function(name) => plain(text_width(name, Face::Regular) + THIN),
+        Piece::Attach { base, below, above } => {
+            let base = row(base, size);
+            let scripts = [below, above].into_iter().flatten().map(|piece| row(piece, size.in_script()).whole);
+            Extent::undivided(base.whole + scripts.fold(0.0, f64::max) + em * AFTER_SCRIPT, base.tall)
         }
-        None
-    }
-
-    fn item(&mut self, size: Size) -> Part {
-        let em = size.factor();
-        let plain = |width: f64| Part { width, piece: width, ..Part::default() };
-        if self.rest.starts_with('"') {
-            return Part { words: true, ..plain(em * text_width(&self.string(), Face::Regular)) };
+        Piece::Fraction(top, bottom) => {
+            let [top, bottom] = [top, bottom].map(|piece| row(piece, size.in_fraction()).whole);
+            Extent::undivided(top.max(bottom) + 2.0 * BAR * em, true)
         }
-        if eat(&mut self.rest, "bot") {
-            return plain(em * 0.778);
+        Piece::Root(inner) => Extent::undivided(row(inner, size).whole + em * ROOT, true),
+        Piece::Absolute(inner) => {
+            let inner = row(inner, size);
+            Extent::undivided(inner.whole + 2.0 * em * STROKE, inner.tall)
         }
-        if eat(&mut self.rest, "parallel") {
-            return plain(em * 0.5);
+        Piece::Brackets(inner) => {
+            let inner = row(inner, size);
+            let bracket = if inner.tall { TALL_BRACKET } else { BRACKET };
+            Extent::undivided(inner.whole + 2.0 * em * bracket, inner.tall)
         }
-        if eat(&mut self.rest, "prime") || eat(&mut self.rest, "*") {
-            return plain(em * 0.5);
-        }
-        if eat(&mut self.rest, ",") {
-            return plain(em * (advance(',', Face::Regular) + THIN));
-        }
-        if eat(&mut self.rest, "it(") {
-            let end = self.rest.find(')').unwrap_or(self.rest.len());
-            let width = text_width(&self.rest[..end], Face::Italic);
-            self.rest = &self.rest[end..];
-            eat(&mut self.rest, ")");
-            return plain(em * width);
-        }
-        if eat(&mut self.rest, "upright(") {
-            let inner = self.run(size, &[")"]);
-            eat(&mut self.rest, ")");
-            return inner;
-        }
-        if eat(&mut self.rest, "class(\"normal\", comma)") {
-            return plain(em * advance(',', Face::Regular));
-        }
-        if eat(&mut self.rest, "slash") {
-            return plain(em * advance('/', Face::Regular));
-        }
-        if eat(&mut self.rest, "op(") {
-            let name = self.string();
-            eat(&mut self.rest, ")");
-            return plain(em * (text_width(&name, Face::Regular) + THIN));
-        }
-        if eat(&mut self.rest, "attach(") {
-            let base = self.run(size, &[", t:", ", b:", ")"]);
-            let mut script = 0.0_f64;
-            while eat(&mut self.rest, ", t:") || eat(&mut self.rest, ", b:") {
-                script = script.max(self.run(size.in_script(), &[", t:", ", b:", ")"]).width);
-            }
-            eat(&mut self.rest, ")");
-            let width = base.width + script + em * AFTER_SCRIPT;
-            return Part { width, piece: width, tall: base.tall, words: false };
-        }
-        if eat(&mut self.rest, "frac(") {
-            let top = self.run(size.in_fraction(), &[","]);
-            eat(&mut self.rest, ",");
-            let bottom = self.run(size.in_fraction(), &[")"]);
-            eat(&mut self.rest, ")");
-            let width = top.width.max(bottom.width) + 2.0 * BAR * em;
-            return Part { width, piece: width, tall: true, words: false };
-        }
-        if eat(&mut self.rest, "sqrt(") {
-            let inner = self.run(size, &[")"]);
-            eat(&mut self.rest, ")");
-            let width = inner.width + em * ROOT;
-            return Part { width, piece: width, tall: true, words: false };
-        }
-        if eat(&mut self.rest, "abs(") {
-            let inner = self.run(size, &[")"]);
-            eat(&mut self.rest, ")");
-            let width = inner.width + 2.0 * em * STROKE;
-            return Part { width, piece: width, tall: inner.tall, words: false };
-        }
-        if eat(&mut self.rest, "(") {
-            let inner = self.run(size, &[")"]);
-            eat(&mut self.rest, ")");
-            let width = inner.width + 2.0 * em * if inner.tall { TALL_BRACKET } else { BRACKET };
-            return Part { width, piece: width, tall: inner.tall, words: false };
-        }
-        // The name of a function, and the space behind it.
-        let end = self.rest.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(self.rest.len()).max(1);
-        let (name, rest) = self.rest.split_at(end.min(self.rest.len()));
-        self.rest = rest;
-        plain(em * (text_width(name, Face::Regular) + THIN))
-    }
-
-    /// A text between quotes.
-    fn string(&mut self) -> String {
-        let mut text = String::new();
-        let mut chars = self.rest.char_indices().skip_while(|(_, c)| *c != '"').skip(1);
-        while let Some((at, c)) = chars.next() {
-            match c {
-                '"' => {
-                    self.rest = &self.rest[at + 1..];
-                    return text;
-                }
-                '\\' => text.extend(chars.next().map(|(_, c)| c)),
-                _ => text.push(c),
-            }
-        }
-        self.rest = "";
-        text
+        Piece::Sign(_) | Piece::Row(_) => row(piece, size),
     }
 }

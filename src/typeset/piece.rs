@@ -1,0 +1,110 @@
+//! How a formula is laid out, as a tree: what stands beside, above and below what.
+//! `source` writes it for the typesetter, `line` as words where it is one line high,
+//! `width` says how much room it takes; none of them reads what another wrote.
+
+use std::slice;
+
+#[derive(Clone, Debug)]
+pub(super) enum Piece {
+    /// A number, or a text as it stands in a job: upright.
+    Text(String),
+    /// A unit, or a word of the formula: upright too.
+    Words(String),
+    /// A letter of a symbol: italic.
+    Letter(char),
+    /// `+ − × · = ≠ < > ≤ ≥`, with space on both sides, but for a minus that belongs
+    /// to what follows it.
+    Sign(char),
+    /// `/ , ⊥ ∥ ′ *`, without space.
+    Mark(char),
+    /// Of a list, with space behind it.
+    Comma,
+    /// The narrow space between two factors, and between a number and its unit.
+    Thin,
+    /// The name of a function, with space behind it.
+    Function(&'static str),
+    Fraction(Box<Piece>, Box<Piece>),
+    Root(Box<Piece>),
+    Absolute(Box<Piece>),
+    Brackets(Box<Piece>),
+    /// What is above stands to the right of the base, and what is below too.
+    Attach {
+        base: Box<Piece>,
+        below: Option<Box<Piece>>,
+        above: Option<Box<Piece>>,
+    },
+    /// Pieces side by side, none of them a row itself.
+    Row(Vec<Piece>),
+}
+
+/// What is between a piece of a row and the one before it.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Before {
+    /// The row begins here, or again behind a sign or a space: a minus is a prefix.
+    Start,
+    /// Words keep the blanks beside them.
+    Blank,
+    Nothing,
+}
+
+impl Piece {
+    pub fn row(pieces: impl IntoIterator<Item = Piece>) -> Piece {
+        let mut row = Vec::new();
+        for piece in pieces {
+            match piece {
+                Piece::Row(more) => row.extend(more),
+                one => row.push(one),
+            }
+        }
+        Piece::Row(row)
+    }
+
+    pub fn attach(base: Piece, below: Option<Piece>, above: Option<Piece>) -> Piece {
+        Piece::Attach { base: Box::new(base), below: below.map(Box::new), above: above.map(Box::new) }
+    }
+
+    /// The pieces of a row, or this one.
+    fn pieces(&self) -> &[Piece] {
+        match self {
+            Piece::Row(pieces) => pieces,
+            one => slice::from_ref(one),
+        }
+    }
+
+    pub fn first(&self) -> Option<&Piece> {
+        self.pieces().first()
+    }
+
+    /// The pieces of a row, or this one, each with what is before it.
+    pub fn in_row(&self) -> impl Iterator<Item = (Before, &Piece)> {
+        let pieces = self.pieces();
+        pieces.iter().enumerate().map(|(at, piece)| {
+            let before = match at.checked_sub(1).map(|at| &pieces[at]) {
+                None => Before::Start,
+                Some(before) if before.is_space() => Before::Start,
+                Some(_) if piece.is_space() || piece.is_close() => Before::Nothing,
+                Some(before) if before.is_words() || piece.is_words() => Before::Blank,
+                Some(_) => Before::Nothing,
+            };
+            (before, piece)
+        })
+    }
+
+    /// Whether it brings what is between it and its neighbours.
+    fn is_space(&self) -> bool {
+        matches!(self, Piece::Sign(_) | Piece::Thin)
+    }
+
+    fn is_words(&self) -> bool {
+        matches!(self, Piece::Text(_) | Piece::Words(_))
+    }
+
+    /// A comma stands close to what it follows.
+    pub fn is_close(&self) -> bool {
+        match self {
+            Piece::Comma => true,
+            Piece::Words(words) => words.starts_with(','),
+            _ => false,
+        }
+    }
+}

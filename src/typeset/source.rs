@@ -1,0 +1,44 @@
+//! A formula in the source of the typesetter's math mode, for `eval`: all that is
+//! text in it stands between quotes, so nothing of a job is read as source.
+
+use super::piece::Piece;
+
+pub(super) fn source(piece: &Piece) -> String {
+    match piece {
+        Piece::Text(text) => quoted(text),
+        Piece::Words(words) => format!("upright({})", quoted(words)),
+        Piece::Letter(letter) => format!("it({letter})"),
+        Piece::Sign('·') => "dot.op".into(),
+        Piece::Mark('/') => "slash".into(),
+        // Without the space behind a comma of a list.
+        Piece::Mark(',') => "class(\"normal\", comma)".into(),
+        Piece::Sign(c) | Piece::Mark(c) => c.to_string(),
+        Piece::Comma => ",".into(),
+        Piece::Thin => "thin".into(),
+        Piece::Function(name) => format!("op(\"{name}\")"),
+        Piece::Fraction(top, bottom) => format!("frac({}, {})", source(top), source(bottom)),
+        Piece::Root(inner) => format!("sqrt({})", source(inner)),
+        Piece::Absolute(inner) => format!("abs({})", source(inner)),
+        Piece::Brackets(inner) => format!("({})", source(inner)),
+        Piece::Attach { base, below, above } => {
+            let script = |side, piece: &Option<Box<Piece>>| {
+                piece.as_ref().map_or(String::new(), |piece| format!(", {side}: {}", source(piece)))
+            };
+            format!("attach({}{}{})", source(base), script('b', below), script('t', above))
+        }
+        Piece::Row(pieces) => {
+            let mut src = String::new();
+            for piece in pieces {
+                if !src.is_empty() && !piece.is_close() {
+                    src.push(' ');
+                }
+                src.push_str(&source(piece));
+            }
+            src
+        }
+    }
+}
+
+fn quoted(text: &str) -> String {
+    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
+}
