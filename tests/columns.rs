@@ -441,6 +441,10 @@ fn numbers_as_people_type_them() {
     }
     let force = |text: &str| read(text, &Unit::all(&["lbf"]), None, false).map(|reading| reading.quantity.value);
     assert!((force("10 daN").expect("a force") - force("100 N").expect("a force")).abs() < 1e-9);
+    // What a mass weighs: a pound of mass is 0.45359237 kg, and weighs a pound.
+    assert!((force("0.45359237 kg").expect("a force") - 1.0).abs() < 1e-12);
+    let density = read("550 kg/m3", &Unit::all(&["pcf"]), None, false).expect("a density").quantity;
+    assert!((density.in_unit(&Unit::parse("pcf").expect("a unit")) - 34.335).abs() < 1e-3);
 }
 
 #[test]

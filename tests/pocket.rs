@@ -96,6 +96,9 @@ impl Calculator<'_> {
                 return Some(f(value));
             }
         }
+        if self.eat("it(π)") {
+            return Some(std::f64::consts::PI);
+        }
         self.skip();
         let text = self.rest.strip_prefix('"')?;
         let end = text.find('"')?;

@@ -12,6 +12,11 @@ use crate::support::{Job, limit, socle};
 /// The barn with a line more under `[seismic]`.
 fn barn(line: &str) -> Job {
     let job = Job::copy("cart-barn");
+    // In place of what it says already.
+    let key = line.split(" = ").next().unwrap_or_default();
+    let toml = job.read("job.toml");
+    let others: Vec<&str> = toml.lines().filter(|line| line.split(" = ").next() != Some(key)).collect();
+    job.write("job.toml", others.join("\n"));
     job.edit("job.toml", "[seismic]\n", &format!("[seismic]\n{line}\n"));
     job
 }

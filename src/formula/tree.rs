@@ -120,16 +120,17 @@ impl Expr {
         }
     }
 
-    /// Calls `f` on the unit that each value in it is printed in.
-    pub fn print_units(&mut self, f: &impl Fn(&mut Unit)) {
+    /// Calls `f` on each value that is written out in it, with its unit and the one that
+    /// it is printed in.
+    pub fn literals(&mut self, f: &impl Fn(&mut f64, &Unit, &mut Unit)) {
         match &mut self.node {
-            Node::Literal { print, .. } => f(print),
-            Node::Negate(inner) | Node::Not(inner) | Node::Given(inner) => inner.print_units(f),
+            Node::Literal { value, unit, print } => f(value, unit, print),
+            Node::Negate(inner) | Node::Not(inner) | Node::Given(inner) => inner.literals(f),
             Node::Binary(_, left, right) => {
-                left.print_units(f);
-                right.print_units(f);
+                left.literals(f);
+                right.literals(f);
             }
-            Node::Call(_, args) => args.iter_mut().for_each(|arg| arg.print_units(f)),
+            Node::Call(_, args) => args.iter_mut().for_each(|arg| arg.literals(f)),
             Node::Number(_) | Node::Symbol(_) | Node::Text(_) => {}
         }
     }

@@ -409,7 +409,7 @@ fn in_unit(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
             let value = quantity.in_unit(unit);
-            format!("{} {}", number(value, given_digits(value, unit.is_metric())), unit.pretty()).trim().to_string()
+            format!("{} {}", number(value, given_digits(value)), unit.pretty()).trim().to_string()
         }
         value => value_text(value),
     }

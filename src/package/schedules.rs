@@ -30,8 +30,7 @@ fn share_rows(posts: &mut Schedule) {
 
 /// A column that no post has anything in, such as that of anchors on a wood floor.
 fn drop_empty(posts: &mut Schedule) {
-    let kept: Vec<bool> =
-        (0..posts.header.len()).map(|at| posts.rows.iter().any(|row| !row[at].is_empty())).collect();
+    let kept: Vec<bool> = (0..posts.header.len()).map(|at| posts.rows.iter().any(|row| !row[at].is_empty())).collect();
     for row in posts.rows.iter_mut().chain([&mut posts.header]) {
         let mut kept = kept.iter();
         row.retain(|_| *kept.next().expect("as many as columns"));

@@ -56,8 +56,7 @@ impl Fit {
             let Some((last, before)) = pages.split_last().filter(|(_, before)| !before.is_empty()) else { continue };
             let last = &document.pages()[*last].frame;
             let used = used(last);
-            let tried =
-                self.tried.entry(name.clone()).or_insert(Tried { times: 0, pages: pages.len(), step: CLOSER });
+            let tried = self.tried.entry(name.clone()).or_insert(Tried { times: 0, pages: pages.len(), step: CLOSER });
             if used >= THIN || tried.times >= TRIES {
                 continue;
             }

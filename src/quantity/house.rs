@@ -233,7 +233,7 @@ impl Units {
             return None;
         }
         let value = reading.quantity.in_unit(&unit);
-        Some(format!("{} {}", number(value, given_digits(value, true)), unit.pretty()))
+        Some(format!("{} {}", number(value, given_digits(value)), unit.pretty()))
     }
 
     /// Words of a sheet, with each value in them in these units: `at least 16 psf`

@@ -6,12 +6,12 @@ pub const RESULT_DIGITS: usize = 4;
 pub const INPUT_DIGITS: usize = 7;
 
 /// As many digits as a value that was given is printed with: all that were
-/// typed, or, where a metric job has converted it, those of a result.
-pub fn given_digits(value: f64, metric: bool) -> usize {
+/// typed, or, where it was converted or worked out, those of a result.
+pub fn given_digits(value: f64) -> usize {
     let exponent = if value == 0.0 { 0 } else { libm::floor(libm::log10(value.abs())) as i32 };
     let size = libm::pow(10.0, f64::from(INPUT_DIGITS as i32 - 1 - exponent));
-    let typed = ((value * size).round() / size - value).abs() <= 1e-9 * value.abs();
-    if typed || !metric { INPUT_DIGITS } else { RESULT_DIGITS }
+    let typed = ((value * size).round() / size - value).abs() <= 1e-12 * value.abs();
+    if typed { INPUT_DIGITS } else { RESULT_DIGITS }
 }
 
 /// `value` to so many significant digits: `1,160`, `0.9874`, `1,235,000`.

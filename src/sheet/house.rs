@@ -54,7 +54,7 @@ impl House {
     }
 
     fn expr(&self, expr: &mut Expr) {
-        expr.print_units(&|unit| self.unit(unit));
+        expr.literals(&|_, _, print| self.unit(print));
     }
 
     fn exprs<'a>(&self, exprs: impl IntoIterator<Item = &'a mut Expr>) {

@@ -491,7 +491,7 @@ fn between(a: Found, b: Found, share: f64) -> Found {
 
 fn print(base: f64, unit: &Unit) -> String {
     let value = unit.from_base(base);
-    let number = number(value, given_digits(value, true));
+    let number = number(value, given_digits(value));
     if unit.name().is_empty() { number } else { format!("{number} {}", unit.pretty()) }
 }
 

@@ -3,13 +3,13 @@
 use serde::{Serialize, Serializer};
 
 use super::line::{Run, line};
-use super::part::{ATOM, Part, plain, with_unit};
+use super::part::{ATOM, Part, constant, with_unit};
 use super::piece::Piece;
 use super::source::source;
 use super::symbol::{named, twin};
 use super::width::formula_width;
 use crate::formula::{Assoc, BinOp, Expr, Function, Node, PREFIX_PRECEDENCE};
-use crate::quantity::{INPUT_DIGITS, number};
+use crate::quantity::{given_digits, number};
 
 /// One formula, ready to typeset.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -92,10 +92,10 @@ fn in_symbols(expr: &Expr, whole: &Expr, division: Division) -> Math {
             let twins = symbols.iter().any(|other| *other != name && tail(other) == tail(name));
             if twins { twin(name) } else { named(name) }
         }
-        Node::Number(value) => plain(&number(*value, INPUT_DIGITS)),
+        Node::Number(value) => constant(*value),
         Node::Literal { value, unit, print } => {
             let value = if unit == print { *value } else { print.from_base(unit.to_base(*value)) };
-            with_unit(&number(value, INPUT_DIGITS), &print.pretty())
+            with_unit(&number(value, given_digits(value)), &print.pretty())
         }
         Node::Text(name) => Part::atom(Piece::Words(name.clone()), name.clone()),
         _ => Part::text(""),

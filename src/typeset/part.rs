@@ -2,6 +2,7 @@
 
 use super::piece::Piece;
 use crate::formula::{BinOp, PREFIX_PRECEDENCE};
+use crate::quantity::{INPUT_DIGITS, number};
 
 /// A part of a formula: how it is laid out, what a screen reader says, and the
 /// precedence of its outermost operator.
@@ -51,6 +52,14 @@ impl Part {
             Some(Piece::Text(text)) => text.starts_with('−'),
             _ => false,
         }
+    }
+}
+
+/// A number of a formula.
+pub(super) fn constant(value: f64) -> Part {
+    match (value - std::f64::consts::PI).abs() < 1e-9 {
+        true => Part::atom(Piece::Letter('π'), "pi"),
+        false => plain(&number(value, INPUT_DIGITS)),
     }
 }
 

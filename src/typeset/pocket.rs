@@ -7,11 +7,12 @@
 //! few of them as it takes. A length that was given and has no end of decimals in
 //! the formula's unit is a fraction there: 38 in is 3 1/6 ft.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::math::{Division, Math, Style, typeset};
-use super::part::{Part, plain, with_unit};
+use super::part::{Part, constant, plain, with_unit};
 use super::piece::Piece;
 use crate::formula::{BinOp, Expr, Node, Value, eval};
 use crate::quantity::{Dim, INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed};
@@ -44,7 +45,7 @@ pub fn given_text(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
             let value = quantity.in_unit(unit);
-            let number = number(value, given_digits(value, unit.is_metric()));
+            let number = number(value, given_digits(value));
             format!("{number} {}", unit.pretty()).trim_end().into()
         }
         value => value_text(value),
@@ -62,7 +63,7 @@ pub fn value_text(value: &Value) -> String {
 
 fn digits_of(bound: &Bound) -> usize {
     match &bound.value {
-        Value::Quantity(quantity) if bound.given => given_digits(quantity.in_unit(&bound.unit), bound.unit.is_metric()),
+        Value::Quantity(quantity) if bound.given => given_digits(quantity.in_unit(&bound.unit)),
         _ => RESULT_DIGITS,
     }
 }
@@ -107,8 +108,10 @@ fn as_fraction(value: f64, unit: &Unit) -> Option<String> {
     Some(if whole == 0.0 { fraction } else { format!("{} {fraction}", number(whole, MOST_DIGITS)) })
 }
 
-/// More digits than this of a length are a fraction, if they can be.
-const LONG: usize = 5;
+/// More digits than these of a length are a fraction, if they can be.
+fn is_long(value: f64) -> bool {
+    number(value, INPUT_DIGITS).chars().filter(char::is_ascii_digit).count() > 5
+}
 
 /// The formula with numbers; none if it has no symbol, or is nothing but one.
 pub fn substituted(
@@ -127,17 +130,30 @@ pub fn substituted(
     let system = System::of(&result.unit, hints);
     let wanted = printed(result).number;
     let own = raw.map_or_else(|| system.unit(target.dim), |raw| raw.giving.clone());
-    let mut pocket = Pocket { bound, raw, system, extra: BTreeMap::new() };
+    const EXTRA: usize = MOST_DIGITS - RESULT_DIGITS;
+    let extra = symbols.iter().map(|symbol| (*symbol, EXTRA)).collect();
+    let mut pocket = Pocket { bound, raw, system, extra, literals: 0 };
     // What the formula gives with the numbers as printed, if that is the result.
     let reproduced = |pocket: &Pocket| {
-        let Ok(Value::Quantity(worked)) = eval(expr, source, &|symbol: &str| pocket.value(symbol)) else { return None };
+        let written = pocket.written(expr);
+        let Ok(Value::Quantity(worked)) = eval(&written, source, &|symbol: &str| pocket.value(symbol)) else {
+            return None;
+        };
         let worked = match raw {
             Some(raw) => Quantity::new(raw.giving.to_base(worked.value), raw.giving.dim),
             None => Quantity::new(worked.value, target.dim),
         };
         (show(worked, &result.unit, digits_of(result), result.count) == wanted).then_some(worked)
     };
-    for extra in 0..=(MOST_DIGITS - RESULT_DIGITS) {
+    if !matches!(pocket.written(expr), Cow::Borrowed(_)) {
+        for literals in 0..EXTRA {
+            pocket.literals = literals;
+            if reproduced(&pocket).is_some() {
+                break;
+            }
+        }
+    }
+    for extra in 0..=EXTRA {
         pocket.extra = symbols.iter().map(|symbol| (*symbol, extra)).collect();
         let Some(mut worked) = reproduced(&pocket) else { continue };
         for symbol in symbols.iter().filter(|_| extra > 0) {
@@ -181,12 +197,14 @@ fn division(expr: &Expr) -> Division {
     if fractions <= 2 { Division::Lying } else { Division::Upright }
 }
 
-/// One formula's numbers, each to so many digits more than usual.
+/// One formula's numbers, each to so many digits more than usual, and what is written
+/// out in it.
 struct Pocket<'a> {
     bound: &'a BTreeMap<String, Bound>,
     raw: Option<&'a Raw>,
     system: System,
     extra: BTreeMap<&'a str, usize>,
+    literals: usize,
 }
 
 impl Pocket<'_> {
@@ -203,15 +221,42 @@ impl Pocket<'_> {
     fn text(&self, symbol: &str, bound: &Bound) -> Option<(String, Unit)> {
         let Value::Quantity(quantity) = bound.value else { return None };
         let unit = self.unit(symbol, bound);
-        let digits = match bound.given {
-            true => given_digits(quantity.in_unit(&unit), bound.unit.is_metric()),
-            false => RESULT_DIGITS,
-        };
+        let value = quantity.in_unit(&unit);
+        if let Some(fraction) =
+            Some(value).filter(|value| bound.given && is_long(*value)).and_then(|value| as_fraction(value, &unit))
+        {
+            return Some((fraction, unit));
+        }
+        let digits = if bound.given { given_digits(value) } else { RESULT_DIGITS };
         let extra = self.extra.get(symbol).copied().unwrap_or_default();
-        let text = show(quantity, &unit, digits + extra, bound.count);
-        let long = bound.given && text.chars().filter(char::is_ascii_digit).count() > LONG;
-        let fraction = if long { as_fraction(quantity.in_unit(&unit), &unit) } else { None };
-        Some((fraction.unwrap_or(text), unit))
+        Some((show(quantity, &unit, digits + extra, bound.count), unit))
+    }
+
+    /// A value that is written out in the formula, in its system.
+    fn literal(&self, value: f64, unit: &Unit) -> (String, Unit) {
+        let own = self.system.unit(unit.dim);
+        let value = Quantity::new(unit.to_base(value), unit.dim).in_unit(&own);
+        (number(value, (given_digits(value) + self.literals).min(MOST_DIGITS)), own)
+    }
+
+    /// The formula with such values as they are printed; the same where all are exact.
+    fn written<'e>(&self, expr: &'e Expr) -> Cow<'e, Expr> {
+        let rounded = |value: f64, unit: &Unit| {
+            let (text, own) = self.literal(value, unit);
+            unit.from_base(own.to_base(read_back(&text)))
+        };
+        let mut exact = true;
+        expr.walk(&mut |expr| {
+            if let Node::Literal { value, unit, .. } = &expr.node {
+                exact &= (rounded(*value, unit) - value).abs() <= 1e-12 * value.abs();
+            }
+        });
+        if exact {
+            return Cow::Borrowed(expr);
+        }
+        let mut expr = expr.clone();
+        expr.literals(&|value, unit, _| *value = rounded(*value, unit));
+        Cow::Owned(expr)
     }
 
     /// What a calculator is fed for a symbol.
@@ -237,11 +282,10 @@ impl Pocket<'_> {
                 Some((bound, None)) => Part::text(&value_text(&bound.value)),
                 None => Part::atom(Piece::Text("?".into()), "no value"),
             },
-            Node::Number(value) => plain(&number(*value, INPUT_DIGITS)),
+            Node::Number(value) => constant(*value),
             Node::Literal { value, unit, .. } => {
-                let base = Quantity::new(unit.to_base(*value), unit.dim);
-                let unit = self.system.unit(unit.dim);
-                with_unit(&number(base.in_unit(&unit), INPUT_DIGITS), &unit.pretty())
+                let (text, unit) = self.literal(*value, unit);
+                with_unit(&text, &unit.pretty())
             }
             Node::Text(name) => Part::text(name),
             _ => Part::text(""),
