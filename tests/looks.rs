@@ -132,7 +132,9 @@ fn a_result_has_four_digits() {
     for job in all().into_iter().chain([root().join("tests/metric")]) {
         let (_, pages) = package_in(&job);
         for line in lines(&pages).iter().filter(|line| line["kind"] != "facts") {
-            for row in array(line, "rows") {
+            // A row of a table that is read as it stands has the digits of its file.
+            let read = |row: &&Value| row["ends"].as_array().is_some_and(Vec::is_empty);
+            for row in array(line, "rows").iter().filter(|row| !read(row)) {
                 let values = array(row, "values").iter().chain([row]);
                 for number in values.filter_map(|it| it["value"]["number"].as_str()).filter(|it| it.contains('.')) {
                     let digits = number.trim_start_matches(['−', '0', '.']).chars().filter(char::is_ascii_digit);

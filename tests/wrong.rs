@@ -896,9 +896,9 @@ fn no_ground_motion_for_concrete() {
         },
         expect![[r#"
             error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
-               ┌─ JOBS/orchard-pergola/job.toml:53:1
+               ┌─ JOBS/orchard-pergola/job.toml:54:1
                │
-            53 │ [seismic]
+            54 │ [seismic]
                │ ^^^^^^^^^
                │
                = hint: `S_DS` of the sheet `seismic-site` has no value
@@ -940,9 +940,9 @@ fn ground_motion_twice() {
         },
         expect![[r#"
             error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
-               ┌─ JOBS/orchard-pergola/job.toml:55:8
+               ┌─ JOBS/orchard-pergola/job.toml:56:8
                │
-            55 │ S_DS = 0.2
+            56 │ S_DS = 0.2
                │        ^^^
                │
                = hint: `S_DS` of the sheet `seismic-site` has no value
@@ -985,9 +985,9 @@ fn ground_that_asks_for_a_study() {
         },
         expect![[r#"
             error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
-               ┌─ JOBS/orchard-pergola/job.toml:56:14
+               ┌─ JOBS/orchard-pergola/job.toml:57:14
                │
-            56 │ site_class = "F"
+            57 │ site_class = "F"
                │              ^^^
                │
                = hint: `class` of the sheet `site-coefficients` has no value
@@ -1008,9 +1008,9 @@ fn soft_ground_in_strong_motion() {
         },
         expect![[r#"
             error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
-               ┌─ JOBS/orchard-pergola/job.toml:56:14
+               ┌─ JOBS/orchard-pergola/job.toml:57:14
                │
-            56 │ site_class = "E"
+            57 │ site_class = "E"
                │              ^^^
                │
                = hint: `class` of the sheet `site-coefficients` has no value
@@ -1030,9 +1030,9 @@ fn exception_that_is_not_taken() {
         },
         expect![[r#"
             error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
-               ┌─ JOBS/orchard-pergola/job.toml:57:14
+               ┌─ JOBS/orchard-pergola/job.toml:58:14
                │
-            57 │ site_class = "unknown"
+            58 │ site_class = "unknown"
                │              ^^^^^^^^^
                │
                = hint: `class` of the sheet `site-coefficients` has no value
@@ -1096,9 +1096,9 @@ fn site_class_as_a_word() {
         },
         expect![[r#"
             error: job.toml, site_class: found `stiff soil`; `A`, `B`, `C`, `D`, `E`, `F` or `unknown` is wanted
-               ┌─ JOBS/orchard-pergola/job.toml:56:14
+               ┌─ JOBS/orchard-pergola/job.toml:57:14
                │
-            56 │ site_class = "stiff soil"
+            57 │ site_class = "stiff soil"
                │              ^^^^^^^^^^^^
 
             1 thing to put right; nothing was written
@@ -1790,9 +1790,9 @@ fn roof_beyond_the_figures() {
         },
         expect![[r#"
             error: `slope` is 50 °; the sheet `post-loads` takes at most 45 deg
-               ┌─ JOBS/orchard-pergola/job.toml:65:9
+               ┌─ JOBS/orchard-pergola/job.toml:66:9
                │
-            65 │ slope = "50 deg"
+            66 │ slope = "50 deg"
                │         ^^^^^^^^
                │
                = hint: for post A1
@@ -1812,63 +1812,63 @@ fn roof_too_high_for_its_length() {
         },
         expect![[r#"
             error: `job.toml` has no `C_N_source` (where these coefficients are from: a publication, or who found them and how)
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_N_source` under `[roof]`; a text is wanted
                = hint: h/L is outside the figures of ASCE 7-16 27.3.2, 0.25 to 1.0: an engineer gives the net pressure coefficients of this roof, and says where they are from
 
             error: `job.toml` has no `C_NW_A` (windward half, case A, wind across the ridge; read where h/L is outside the figures)
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NW_A` under `[roof]`; a number is wanted
                = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
 
             error: `job.toml` has no `C_NL_A` (leeward half, case A, wind across the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NL_A` under `[roof]`; a number is wanted
                = hint: the same on the leeward half
 
             error: `job.toml` has no `C_NW_B` (windward half, case B, wind across the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NW_B` under `[roof]`; a number is wanted
                = hint: case A is the one that presses most, case B the one that lifts most
 
             error: `job.toml` has no `C_NL_B` (leeward half, case B, wind across the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_NL_B` under `[roof]`; a number is wanted
                = hint: the same on the leeward half
 
             error: `job.toml` has no `C_N_along_A` (the whole roof, case A, wind along the ridge; read where h/L is outside the figures)
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_N_along_A` under `[roof]`; a number is wanted
                = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
 
             error: `job.toml` has no `C_N_along_B` (the whole roof, case B, wind along the ridge)
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `C_N_along_B` under `[roof]`; a number is wanted
@@ -2257,9 +2257,9 @@ fn roof_that_weighs_nothing() {
         },
         expect![[r#"
             error: a roof weighs something: give roofing, sheathing, insulation, rafters, ceiling or other under [roof] in job.toml
-               ┌─ JOBS/orchard-pergola/job.toml:71:11
+               ┌─ JOBS/orchard-pergola/job.toml:72:11
                │
-            71 │ rafters = "0 psf"
+            72 │ rafters = "0 psf"
                │           ^^^^^^^
                │
                = hint: `w` of the sheet `dead-load` has no value
@@ -2797,25 +2797,25 @@ fn a_roof_without_its_beams() {
         },
         expect![[r#"
             error: `job.toml` has no `overhang_x` (roof beyond the outer posts, along x)
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `overhang_x = "… ft"` or `overhang_x = "… in"` under `[roof]`; a length is wanted
 
             error: `job.toml` has no `beam_y_depth` (depth of the beams along y; 0 where there are none)
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `beam_y_depth = "… in"` under `[roof]`; a length is wanted
 
             error: `job.toml` has no `enclosure` (walls under the roof)
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `enclosure` under `[roof]`; `open`, `partly enclosed` or `enclosed` is wanted
@@ -2941,9 +2941,9 @@ fn brace_foot_at_the_beam() {
         },
         expect![[r#"
             error: knee braces hold the post some way below the beam: give `brace_drop` under [bracing] in job.toml
-               ┌─ JOBS/orchard-pergola/job.toml:88:14
+               ┌─ JOBS/orchard-pergola/job.toml:89:14
                │
-            88 │ brace_drop = "0 ft"
+            89 │ brace_drop = "0 ft"
                │              ^^^^^^
                │
                = hint: `drop` of the sheet `post-loads` has no value
@@ -2963,9 +2963,9 @@ fn no_slope() {
         },
         expect![[r#"
             error: `job.toml` has no `slope`
-               ┌─ JOBS/orchard-pergola/job.toml:58:1
+               ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
-            58 │ [roof]
+            59 │ [roof]
                │ ^^^^^^
                │
                = hint: write `slope = "… deg"` under `[roof]`; an angle is wanted
@@ -3093,9 +3093,9 @@ fn the_old_acceptance() {
         },
         expect![[r#"
             error: `accepted` of `[roof]` is no longer read
-               ┌─ JOBS/orchard-pergola/job.toml:76:1
+               ┌─ JOBS/orchard-pergola/job.toml:77:1
                │
-            76 │ accepted = "yes"
+            77 │ accepted = "yes"
                │ ^^^^^^^^
                │
                = hint: what an engineer decides stands under `[[decisions]]`, with the name and the licence of who decided it: take this key out, and run `socle check JOB --open`, which prints the blocks to fill in
@@ -3222,23 +3222,23 @@ fn answers_that_are_none() {
         },
         expect![[r#"
             error: found `last week`; a date such as `2026-11-20` is wanted
-                ┌─ JOBS/orchard-pergola/job.toml:111:8
+                ┌─ JOBS/orchard-pergola/job.toml:112:8
                 │
-            111 │ date = "last week"
+            112 │ date = "last week"
                 │        ^^^^^^^^^^^
 
             error: `who` is no key of `[[confirmed]]`
-                ┌─ JOBS/orchard-pergola/job.toml:112:1
+                ┌─ JOBS/orchard-pergola/job.toml:113:1
                 │
-            112 │ who = "me"
+            113 │ who = "me"
                 │ ^^^
                 │
                 = hint: known here: `table`, `row`, `values`, `publication`, `by` and `date`
 
             error: this block of `[[decisions]]` has no `value`
-                ┌─ JOBS/orchard-pergola/job.toml:103:1
+                ┌─ JOBS/orchard-pergola/job.toml:104:1
                 │
-            103 │ [[decisions]]
+            104 │ [[decisions]]
                 │ ^^^^^^^^^^^^^
                 │
                 = hint: it names what was answered, so that it stands open again when that changes
