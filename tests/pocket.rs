@@ -7,7 +7,8 @@ use serde_json::Value;
 use crate::jobs::package_in;
 use crate::support::{JOBS, root};
 
-/// Reads the typesetter's math source that has only numbers and units in it.
+/// Reads the typesetter's math source that has only numbers and units in it, and the
+/// words that are printed in its place where they are one line.
 struct Calculator<'a> {
     rest: &'a str,
 }
@@ -52,7 +53,7 @@ impl Calculator<'_> {
         loop {
             if self.eat("×") || self.eat("dot.op") {
                 value *= self.factor()?;
-            } else if self.eat("thin slash thin") {
+            } else if self.eat("thin slash thin") || self.eat("/") {
                 value /= self.factor()?;
             } else {
                 return Some(value);
@@ -64,6 +65,22 @@ impl Calculator<'_> {
         if self.eat("−") {
             return Some(-self.factor()?);
         }
+        let value = self.base()?;
+        if self.eat("²") {
+            return Some(value.powi(2));
+        }
+        if self.eat("³") {
+            return Some(value.powi(3));
+        }
+        if !self.eat("^(") {
+            return Some(value);
+        }
+        let power = self.sum()?;
+        assert!(self.eat(")"), "{}", self.rest);
+        Some(value.powf(power))
+    }
+
+    fn base(&mut self) -> Option<f64> {
         if self.eat("frac(") {
             let top = self.sum()?;
             assert!(self.eat(","));
@@ -81,13 +98,13 @@ impl Calculator<'_> {
         for (name, f) in [
             ("sqrt(", f64::sqrt as fn(f64) -> f64),
             ("abs(", f64::abs),
-            ("op(\"sin\") (", |degrees| degrees.to_radians().sin()),
-            ("op(\"cos\") (", |degrees| degrees.to_radians().cos()),
-            ("op(\"tan\") (", |degrees| degrees.to_radians().tan()),
-            ("op(\"arccos\") (", |cosine| cosine.acos().to_degrees()),
-            ("op(\"arctan\") (", |tangent| tangent.atan().to_degrees()),
-            ("op(\"exp\") (", f64::exp),
-            ("op(\"ln\") (", f64::ln),
+            ("sin (", |degrees| degrees.to_radians().sin()),
+            ("cos (", |degrees| degrees.to_radians().cos()),
+            ("tan (", |degrees| degrees.to_radians().tan()),
+            ("arccos (", |cosine| cosine.acos().to_degrees()),
+            ("arctan (", |tangent| tangent.atan().to_degrees()),
+            ("exp (", f64::exp),
+            ("ln (", f64::ln),
             ("(", |value| value),
         ] {
             if self.eat(name) {
@@ -100,18 +117,45 @@ impl Calculator<'_> {
             return Some(std::f64::consts::PI);
         }
         self.skip();
-        let text = self.rest.strip_prefix('"')?;
-        let end = text.find('"')?;
-        self.rest = &text[end + 1..];
+        let text = match self.rest.strip_prefix('"') {
+            Some(text) => {
+                let (text, rest) = text.split_once('"')?;
+                self.rest = rest;
+                text
+            }
+            None => self.words(),
+        };
         let plain = |text: &str| text.replace(',', "").replace('−', "-").parse::<f64>().ok();
-        match text[..end].split_once('/') {
-            None => plain(&text[..end]),
+        match text.split_once('/') {
+            None => plain(text),
             Some((above, below)) => {
                 let (whole, above) = above.split_once(' ').unwrap_or(("0", above));
                 Some(plain(whole)? + plain(above)? / plain(below)?)
             }
         }
     }
+
+    /// A number, `3 1/6` too; passes its unit as well.
+    fn words(&mut self) -> &str {
+        let end = |text: &str, of: fn(char) -> bool| text.find(|c: char| !of(c)).unwrap_or(text.len());
+        let (number, rest) = self.rest.split_at(end(self.rest, |c| c.is_ascii_digit() || ",./ ".contains(c)));
+        let unit = rest.strip_prefix('\u{a0}').unwrap_or(rest);
+        let of_unit = end(unit, |c| c.is_alphabetic() || "·²³⁴/°%".contains(c));
+        // What is raised behind a number or a bracket is a power.
+        let is_unit = unit.starts_with(|c: char| c.is_alphabetic() || "°%".contains(c));
+        self.rest = if is_unit { &unit[of_unit..] } else { rest };
+        number.trim_end()
+    }
+}
+
+/// The words of a formula in one text.
+fn typed(runs: &Value) -> Option<String> {
+    let run = |run: &Value| match (run[0].as_str(), run[1].as_str()) {
+        (Some(words), Some("")) => words.replace("\u{a0}(", " ("),
+        (Some(words), Some("u")) => format!("^({words})"),
+        _ => panic!("a formula of numbers has {run}"),
+    };
+    Some(runs.as_array()?.iter().map(run).collect())
 }
 
 fn printed_decimals(number: &str) -> i32 {
@@ -170,39 +214,42 @@ fn printed_formulas_give_the_printed_results() {
                 if ["to the nearest", "rounded", "least", "greatest"].iter().any(|word| source.contains(word)) {
                     continue;
                 }
-                let mut calculator = Calculator { rest: source };
-                let value = calculator.sum().unwrap_or_else(|| panic!("{job} {}: {source}", line["no"]));
-                calculator.skip();
-                let mut factor = 1.0;
-                let mut value = value;
-                // A step in the unit that the numbers make, before the result in another.
-                if let Some(step) = calculator.rest.trim().strip_prefix("= ") {
-                    let (number, unit) = step.split_once(" thin upright(").expect("a number with its unit");
-                    let (number, unit) = (number.trim_matches('"'), unit.trim_end_matches(')').trim_matches('"'));
-                    let told: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
+                let words = typed(&row["substituted"]["runs"]);
+                let source = source.replace("op(\"", "").replace("\") (", " (");
+                for source in [Some(&source), words.as_ref()].into_iter().flatten() {
+                    let mut calculator = Calculator { rest: source };
+                    let mut value = calculator.sum().unwrap_or_else(|| panic!("{job} {}: {source}", line["no"]));
+                    calculator.skip();
+                    let mut factor = 1.0;
+                    // A step in the unit that the numbers make, before the result in another.
+                    if let Some(step) = calculator.rest.trim().strip_prefix("= ") {
+                        let step = step.replace(" thin upright(", "\u{a0}").replace(['"', ')'], "");
+                        let (number, unit) = step.split_once('\u{a0}').expect("a number with its unit");
+                        let told: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
+                        let slack = last_place(number, 4) * 0.5000001;
+                        assert!((value - told).abs() <= slack, "{job} {}: {source} gives {value}", line["no"]);
+                        factor = in_another(unit, row["value"]["unit"].as_str().expect("a unit"));
+                        value = told;
+                        calculator.rest = "";
+                    }
+                    assert!(
+                        calculator.rest.trim().is_empty(),
+                        "{job} {}: {} left of {source}",
+                        line["no"],
+                        calculator.rest
+                    );
+                    let number = row["value"]["number"].as_str().expect("a number");
+                    let result: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
+                    // Half of the last printed place, and a little for what lies just
+                    // between two roundings.
                     let slack = last_place(number, 4) * 0.5000001;
-                    assert!((value - told).abs() <= slack, "{job} {}: {source} gives {value}", line["no"]);
-                    factor = in_another(unit, row["value"]["unit"].as_str().expect("a unit"));
-                    value = told;
-                    calculator.rest = "";
+                    let value = factor * value;
+                    assert!(
+                        (value - result).abs() <= slack,
+                        "{job} {}: {source} gives {value}, printed {number}",
+                        line["no"]
+                    );
                 }
-                assert!(
-                    calculator.rest.trim().is_empty(),
-                    "{job} {}: {} left of {source}",
-                    line["no"],
-                    calculator.rest
-                );
-                let number = row["value"]["number"].as_str().expect("a number");
-                let result: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
-                // Half of the last printed place, and a little for what lies just
-                // between two roundings.
-                let slack = last_place(number, 4) * 0.5000001;
-                let value = factor * value;
-                assert!(
-                    (value - result).abs() <= slack,
-                    "{job} {}: {source} gives {value}, printed {number}",
-                    line["no"]
-                );
                 worked += 1;
             }
         }

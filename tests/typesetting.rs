@@ -6,9 +6,11 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use serde_json::{Value, json};
+use socle::formula::Parser;
 use socle::pdf;
 use socle::run::{Sources, sources};
-use socle::typeset::{Face, advance, symbol};
+use socle::source::Source;
+use socle::typeset::{Face, Stand, advance, symbol, symbolic_inline};
 use typst::layout::Abs;
 use typst::text::{FontInstance, FontStretch, FontStyle, FontVariant, FontWeight};
 use typst_kit::fonts::{FontStore, embedded};
@@ -66,6 +68,37 @@ fn text_copies_as_it_reads() {
     assert_eq!(mathematical(&seen), "", "letters that no keyboard has");
     for words in ["DEMONSTRATION DATA", "Fc⊥", "Fc ", "le1", "Emin"] {
         assert!(seen.contains(words), "{words}");
+    }
+}
+
+/// What is raised in a line of words: as a character of its own where there is one, so
+/// that 115² is not copied as 1152. What is no number is an equation.
+#[test]
+fn exponents_stand_in_the_line() {
+    for (formula, printed) in [
+        ("b * d^3", Some("[b] [d]³")),
+        ("(7.5 in * d_1)^2", Some("(7.5 in [d]_1)²")),
+        ("F_c_perp' * C_star", Some("[F]_[c]_⊥′ [C]*")),
+        ("l_c^1.5 + 2 * l^-1", Some("[l]_[c]^1.5 + 2 [l]^−1")),
+        ("(z / h)^(2/9.5)", Some("([z] / [h])^2/9.5")),
+        ("sin(30 deg)^2", Some("sin (30°)²")),
+        ("least(d, 2, 3 in)", Some("least ([d], 2, 3 in)")),
+        ("2^n", None),
+        ("z^(2/alpha)", None),
+        ("sqrt(d)^2", None),
+    ] {
+        let source = Source::new("a formula", formula);
+        let expr = Parser::new(&source, 0..formula.len()).and_then(|mut parser| parser.parse_expr());
+        let math = symbolic_inline(&expr.unwrap_or_else(|_| panic!("{formula} is a formula")));
+        let marked = |(text, stand): &(String, Stand)| match stand {
+            Stand::Upright => text.replace('\u{a0}', " "),
+            Stand::Italic => format!("[{text}]"),
+            Stand::Below => format!("_{text}"),
+            Stand::BelowItalic => format!("_[{text}]"),
+            Stand::Above => format!("^{text}"),
+        };
+        let words: Option<String> = math.runs.as_ref().map(|runs| runs.iter().map(marked).collect());
+        assert_eq!(words.as_deref(), printed, "{formula}");
     }
 }
 

@@ -13,6 +13,7 @@ mod symbol;
 mod width;
 
 pub use advance::{Face, advance};
+pub use line::Stand;
 pub use math::{Math, symbolic, symbolic_inline, symbolic_part};
 pub use pocket::{Shown, given_text, printed, substituted, two_sides, value_text};
 pub use sum::factored;

@@ -40,10 +40,12 @@ pub(super) enum Piece {
 /// What is between a piece of a row and the one before it.
 #[derive(Clone, Copy, PartialEq)]
 pub(super) enum Before {
-    /// The row begins here, or again behind a sign or a space: a minus is a prefix.
+    /// The row begins here, or again behind a sign, a comma or a space: a minus is a prefix.
     Start,
     /// Words keep the blanks beside them.
     Blank,
+    /// These would, and must not.
+    Close,
     Nothing,
 }
 
@@ -77,34 +79,22 @@ impl Piece {
 
     /// The pieces of a row, or this one, each with what is before it.
     pub fn in_row(&self) -> impl Iterator<Item = (Before, &Piece)> {
-        let pieces = self.pieces();
-        pieces.iter().enumerate().map(|(at, piece)| {
-            let before = match at.checked_sub(1).map(|at| &pieces[at]) {
-                None => Before::Start,
-                Some(before) if before.is_space() => Before::Start,
-                Some(_) if piece.is_space() || piece.is_close() => Before::Nothing,
-                Some(before) if before.is_words() || piece.is_words() => Before::Blank,
-                Some(_) => Before::Nothing,
+        let mut last: Option<(Before, &Piece)> = None;
+        self.pieces().iter().map(move |piece| {
+            let before = match (last, piece) {
+                (None, _) => Before::Start,
+                (Some((Before::Start, Piece::Sign('−'))), _) => Before::Close,
+                (Some((_, Piece::Sign(_) | Piece::Comma | Piece::Thin)), _) => Before::Start,
+                (_, Piece::Sign(_) | Piece::Thin) => Before::Nothing,
+                (_, Piece::Comma | Piece::Mark(_)) | (Some((_, Piece::Mark(_))), _) => Before::Close,
+                (_, Piece::Words(words)) if words.starts_with([',', '°']) => Before::Close,
+                (_, Piece::Text(_) | Piece::Words(_)) | (Some((_, Piece::Text(_) | Piece::Words(_))), _) => {
+                    Before::Blank
+                }
+                _ => Before::Nothing,
             };
+            last = Some((before, piece));
             (before, piece)
         })
-    }
-
-    /// Whether it brings what is between it and its neighbours.
-    fn is_space(&self) -> bool {
-        matches!(self, Piece::Sign(_) | Piece::Thin)
-    }
-
-    fn is_words(&self) -> bool {
-        matches!(self, Piece::Text(_) | Piece::Words(_))
-    }
-
-    /// A comma stands close to what it follows.
-    pub fn is_close(&self) -> bool {
-        match self {
-            Piece::Comma => true,
-            Piece::Words(words) => words.starts_with(','),
-            _ => false,
-        }
     }
 }

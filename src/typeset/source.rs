@@ -1,7 +1,7 @@
 //! A formula in the source of the typesetter's math mode, for `eval`: all that is
 //! text in it stands between quotes, so nothing of a job is read as source.
 
-use super::piece::Piece;
+use super::piece::{Before, Piece};
 
 pub(super) fn source(piece: &Piece) -> String {
     match piece {
@@ -26,10 +26,10 @@ pub(super) fn source(piece: &Piece) -> String {
             };
             format!("attach({}{}{})", source(base), script('b', below), script('t', above))
         }
-        Piece::Row(pieces) => {
+        Piece::Row(_) => {
             let mut src = String::new();
-            for piece in pieces {
-                if !src.is_empty() && !piece.is_close() {
+            for (before, piece) in piece.in_row() {
+                if !src.is_empty() && before != Before::Close {
                     src.push(' ');
                 }
                 src.push_str(&source(piece));
