@@ -113,7 +113,7 @@ impl Calculator<'_> {
                 return Some(f(value));
             }
         }
-        if self.eat("it(π)") {
+        if self.eat("it(π)") || self.eat("π") {
             return Some(std::f64::consts::PI);
         }
         self.skip();
@@ -153,6 +153,7 @@ fn typed(runs: &Value) -> Option<String> {
     let run = |run: &Value| match (run[0].as_str(), run[1].as_str()) {
         (Some(words), Some("")) => words.replace("\u{a0}(", " ("),
         (Some(words), Some("u")) => format!("^({words})"),
+        (Some("π"), Some("i")) => "π".into(),
         _ => panic!("a formula of numbers has {run}"),
     };
     Some(runs.as_array()?.iter().map(run).collect())
