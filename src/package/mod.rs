@@ -28,6 +28,7 @@ mod own;
 mod plain;
 mod plan;
 mod reactions;
+mod recalled;
 mod roof;
 mod schedules;
 mod sheet_layout;

@@ -184,6 +184,8 @@ pub enum Line {
         rows: Vec<LookupRow>,
         /// Recalled, or in doubt; the rows that are used stand in the appendix.
         caution: String,
+        /// The numbers of the rows that wait to be confirmed, among the open questions.
+        asks: Vec<String>,
         /// Words for a row of the job's own.
         own: String,
     },
@@ -210,7 +212,7 @@ pub enum Line {
         remedy: String,
     },
     /// What the files, combinations and assumptions say that the line before rests
-    /// on, by the numbers of those lines.
+    /// on, and the rows that wait to be confirmed, by the numbers of those lines.
     Rests {
         lines: Vec<String>,
     },
