@@ -303,6 +303,53 @@ fn a_limit_names_the_rows_that_wait_to_be_confirmed() {
     assert!(durations > 10, "{durations}");
 }
 
+/// The table of reactions marks what is worked line by line: each of these is a value that
+/// the loads print, and the words before them name the lines of posts that are worked.
+#[test]
+fn the_table_of_reactions_marks_what_is_worked() {
+    for job in JOBS {
+        let (package, pages) = package_of(job);
+        let values: BTreeSet<String> = pages
+            .loads
+            .iter()
+            .flat_map(|chapter| &chapter.sections)
+            .flat_map(|section| &section.lines)
+            .flat_map(|line| match line {
+                Line::Step { rows, .. } => rows.iter().map(|row| row.value.number.clone()).collect(),
+                _ => Vec::new(),
+            })
+            .collect();
+        let size = |number: &str| number.replace(',', "").replace('−', "-").parse::<f64>().expect("a number");
+        let printed: Vec<f64> = values
+            .iter()
+            .filter(|it| it.starts_with(|c: char| c.is_ascii_digit() || c == '−'))
+            .map(|it| size(it))
+            .collect();
+        let (mut marked, mut plain) = (BTreeSet::new(), 0);
+        for table in &package.reactions {
+            for row in &table.rows {
+                for ((cell, worked), post) in row.cells.iter().zip(&row.worked).zip(&table.columns) {
+                    if !worked {
+                        plain += 1;
+                        continue;
+                    }
+                    let known = printed.iter().any(|it| (it - size(cell)).abs() <= 0.51_f64.max(0.5e-3 * it.abs()));
+                    assert!(known, "{job}: {} {} of {post}, {cell}, is not worked", row.case, row.what);
+                    marked.insert(row.what.clone());
+                }
+            }
+        }
+        let frames = pages.loads.iter().any(|chapter| chapter.name == "R");
+        let text: String = serde_json::to_string(&pages.loads.first().map(|it| &it.sections)).expect("JSON");
+        assert_eq!(text.contains("the frames of these lines of posts are worked"), frames, "{job}");
+        assert!(
+            !frames || (marked.contains("P") && marked.iter().any(|it| it.starts_with('H')) && plain > 20),
+            "{job}: {marked:?}"
+        );
+        assert!(pages.loads.is_empty() != marked.iter().any(|it| it == "P"), "{job}: {marked:?}");
+    }
+}
+
 type At = (String, String);
 
 /// What was given at the end of all ways from a line of a column: facts, loads of the

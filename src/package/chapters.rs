@@ -11,6 +11,7 @@ use super::frames::Brought;
 use super::ledger::Ledger;
 use super::lines::{join, said};
 use super::model::{FitRow, LowLimit, RatioCell, RatioRow, RatioTable, SkippedRow, Worked as Pages};
+use super::reactions::WorkedOut;
 use super::sums;
 use super::worked::{own_sheet, write};
 use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
@@ -214,9 +215,20 @@ fn skipped(made: &[Made]) -> Vec<SkippedRow> {
 /// sheet for it.
 const BROUGHT: [&str; 5] = ["P", "F_x", "F_y", "w_x", "w_y"];
 
+/// Those of them that no frame makes anything else of.
+const WIND: [&str; 2] = ["w_x", "w_y"];
+
+/// The chapter of loads that were worked out.
+pub struct Loads {
+    pub pages: Pages,
+    /// The numbers of the lines that frames read.
+    pub lines: BTreeMap<Brought, String>,
+    /// The reactions that it works.
+    pub reactions: WorkedOut,
+}
+
 /// How the loads of the posts that govern were worked out: the load cases that their
-/// combinations are made from, and what else `frames` read of posts. With the numbers of
-/// the lines that these read.
+/// combinations are made from, and what else `frames` read of posts.
 pub fn of_loads(
     root: &Root,
     derived: &Derived,
@@ -224,7 +236,7 @@ pub fn of_loads(
     frames: &BTreeSet<Brought>,
     ledger: &mut Ledger,
     full: bool,
-) -> Option<(Pages, BTreeMap<Brought, String>)> {
+) -> Option<Loads> {
     let group_of = |post: usize| derived.groups.iter().position(|group| group.posts.contains(&post));
     let mut wanted: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
     let mut cases: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
@@ -293,6 +305,15 @@ pub fn of_loads(
         .flat_map(|(at, names)| names.iter().map(move |name| (at, name)))
         .filter_map(|(at, name)| Some((at, name.strip_suffix(".P")?.to_string(), line_of(at, name)?)))
         .collect();
+    let mut reactions = WorkedOut::new();
+    for (at, (group, names)) in wanted.iter().enumerate() {
+        for name in names.iter().filter(|name| line_of(at, name).is_some()) {
+            let Some((case, force)) = name.split_once('.') else { continue };
+            let wind = WIND.into_iter().filter(|wind| *wind == force);
+            let posts = &derived.groups[*group].posts;
+            reactions.extend(wind.flat_map(|wind| posts.iter().map(move |post| (*post, case.to_string(), wind))));
+        }
+    }
     let chapter = Chapter {
         name: "L".into(),
         title: "Loads worked out".into(),
@@ -306,6 +327,6 @@ pub fn of_loads(
     let none = BTreeSet::new();
     let of = |group: &usize| (derived.groups[*group].posts.as_slice(), cases.get(group).unwrap_or(&none));
     let own = own.into_iter().map(|(at, case, line)| ((at, case), written.number_of(&line, at))).collect();
-    sums::append(root.job, derived, &wanted.keys().map(of).collect::<Vec<_>>(), &own, &mut written);
-    Some((written.pages, numbers))
+    reactions.extend(sums::append(root.job, derived, &wanted.keys().map(of).collect::<Vec<_>>(), &own, &mut written));
+    Some(Loads { pages: written.pages, lines: numbers, reactions })
 }
