@@ -10,16 +10,16 @@ use super::chosen::{Chosen, LimitKey, key_of, told_apart};
 use super::frames::Brought;
 use super::ledger::Ledger;
 use super::lines::{join, said};
-use super::model::{FitRow, LowLimit, RatioCell, RatioRow, RatioTable, SkippedRow, Worked as Pages};
+use super::model::{FitRow, LowLimit, RatioCell, RatioRow, RatioTable, Worked as Pages};
 use super::reactions::WorkedOut;
+use super::skipped::skipped;
 use super::sums;
 use super::worked::{own_sheet, write};
 use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
 use crate::formula::Value;
 use crate::job::{Job, some_marks};
 use crate::quantity::{number, number_fixed};
-use crate::sheet::{Step, Worked};
-use crate::typeset::{symbolic_inline, two_sides};
+use crate::typeset::two_sides;
 
 /// The worked pages of the posts.
 pub fn of_posts(
@@ -112,7 +112,7 @@ pub fn of_posts(
             changed: false,
         });
     }
-    let skipped = skipped(made);
+    let skipped = skipped(job, &results.groups, made);
     let ratios = if full { ratios(job, results, ledger) } else { Vec::new() };
     Pages { low, fits, skipped, ratios, ..written.pages }
 }
@@ -182,33 +182,6 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
         own: String::new(),
         changed: false,
     }
-}
-
-/// The branches that were not taken, sheet by sheet, each once.
-fn skipped(made: &[Made]) -> Vec<SkippedRow> {
-    fn walk(worked: &Worked, found: &mut Vec<(String, SkippedRow)>) {
-        for step in &worked.steps {
-            match step {
-                Step::Use(inner) => walk(inner, found),
-                Step::Skipped(condition) => {
-                    let name = &worked.sheet.name;
-                    let at = found.iter().position(|(known, _)| known == name).unwrap_or_else(|| {
-                        let row = SkippedRow { sheet: worked.sheet.title.clone(), needs: Vec::new(), changed: false };
-                        found.push((name.clone(), row));
-                        found.len() - 1
-                    });
-                    let needs = symbolic_inline(condition);
-                    if !found[at].1.needs.contains(&needs) {
-                        found[at].1.needs.push(needs);
-                    }
-                }
-                _ => {}
-            }
-        }
-    }
-    let mut found = Vec::new();
-    made.iter().for_each(|made| walk(made, &mut found));
-    found.into_iter().map(|(_, row)| row).collect()
 }
 
 /// What posts bring to the ground and to the beams in a load case, by the names in the

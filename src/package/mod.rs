@@ -33,6 +33,7 @@ mod roof;
 mod schedules;
 mod sheet_layout;
 mod since;
+mod skipped;
 mod summary;
 mod sums;
 mod worked;
