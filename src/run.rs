@@ -132,7 +132,7 @@ fn draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
         false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts).around()))?),
     };
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
-    let frames = engine::frames(&loaded.job, &loaded.library, &loaded.loads, &results)?;
+    let frames = engine::frames(&loaded.job, &loaded.library, &loaded.loads, &results, full)?;
     let worked = engine::Worked { root: &root, results: &results, loads, frames };
     let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, full);
     let edition = Edition::new(&loaded.job, &results, loaded.own.clone(), program);

@@ -206,27 +206,29 @@ fn inputs_of_a_sheet_name_the_pages_of_their_lines() {
     }
 }
 
-/// `rests on p. 18: 33 to 35, 37; p. 3: Q41` as it is printed: each number with its page.
-fn rests(page: &Page, letter: &str) -> Vec<Vec<(String, usize)>> {
+/// `rests on p. 18: 33 to 35, 37; p. 3: Q41, Q45 to Q47` as it is printed: each number with
+/// its page.
+fn rests(page: &Page, letter: &str) -> Vec<BTreeSet<(String, usize)>> {
     let words: Vec<&Word> = page.body().collect();
     let mut lists = Vec::new();
     for at in 0..words.len() {
         if words[at].text != "rests" || words.get(at + 1).is_none_or(|next| next.text != "on") {
             continue;
         }
-        let (mut list, mut there, mut from, mut to) = (Vec::new(), 0, None, false);
+        let (mut list, mut there, mut from, mut to) = (BTreeSet::new(), 0, None, false);
         for word in words[at + 2..].iter().take_while(|word| word.size < 7.6) {
             let text = bare(word);
-            match (text, text.parse::<usize>()) {
+            let listed = text.strip_prefix(['A', 'Q']);
+            match (text, listed.unwrap_or(text).parse::<usize>()) {
                 ("p", _) => there = 0,
                 ("to", _) => to = true,
                 (_, Ok(number)) if there == 0 => there = number,
                 (_, Ok(number)) => {
                     let first = if to { from.map_or(number, |from: usize| from + 1) } else { number };
-                    list.extend((first..=number).map(|number| (format!("{letter}.{number}"), there)));
+                    let begin = if listed.is_some() { text[..1].to_string() } else { format!("{letter}.") };
+                    list.extend((first..=number).map(|number| (format!("{begin}{number}"), there)));
                     (from, to) = (Some(number), false);
                 }
-                _ if text.starts_with(['A', 'Q']) => list.push((text.to_string(), there)),
                 _ => break,
             }
         }
@@ -246,7 +248,8 @@ fn a_limit_names_all_that_it_rests_on() {
                 for (of, line) in section.lines.iter().zip(section.lines.iter().skip(1)) {
                     let Line::Rests { lines: on } = line else { continue };
                     let [no] = lines(std::slice::from_ref(of)).try_into().expect("one line");
-                    let expected: Vec<(String, usize)> = on.iter().map(|no| (no.clone(), read.stands[no])).collect();
+                    let expected: BTreeSet<(String, usize)> =
+                        on.iter().map(|no| (no.clone(), read.stands[no])).collect();
                     let page = &read.paper.pages[read.stands[&no] - 1];
                     let printed = rests(page, &chapter.name);
                     assert!(printed.contains(&expected), "{job}: {no} rests on {expected:?}; printed: {printed:?}");
@@ -262,6 +265,91 @@ fn a_limit_names_all_that_it_rests_on() {
     }
 }
 
+/// A limit names the rows that it rests on and that nobody has held against the
+/// publication, whatever lies between: those of look-ups, of combinations, of C_D.
+#[test]
+fn a_limit_names_the_rows_that_wait_to_be_confirmed() {
+    let sets = "Load combinations, strength";
+    let mut durations = 0;
+    for job in JOBS {
+        let (package, pages) = package_of(job);
+        let values = &package.open.values;
+        let table_of = |no: &String| values.iter().find(|it| it.no == *no).map(|it| it.table.as_str());
+        let mut followed = BTreeSet::new();
+        for chapter in chapters(&pages) {
+            let said = said(chapter);
+            let lookups = chapter.sections.iter().flat_map(|section| &section.lines).filter_map(|line| match line {
+                Line::Lookup { no, table, caution, .. } if caution.contains("recalled") => Some((no, table)),
+                _ => None,
+            });
+            let lookups: BTreeMap<&String, &String> = lookups.collect();
+            let loads = chapter.sections.iter().filter(|section| section.table);
+            let loads: BTreeSet<String> = loads.flat_map(|section| lines(&section.lines)).collect();
+            for at in chapter.reads.keys().filter(|(no, _)| said.contains_key(no)) {
+                let named: BTreeSet<&str> = said[&at.0].iter().filter_map(table_of).collect();
+                let behind = behind(chapter, at);
+                for table in behind.iter().filter_map(|no| lookups.get(no)) {
+                    assert!(named.contains(table.as_str()), "{job}: {} rests on {table}; it names {named:?}", at.0);
+                    followed.insert(at.0.clone());
+                }
+                let forces = behind.iter().any(|no| loads.contains(no));
+                let of_combination = |part: &str| named.iter().any(|table| table.contains(part));
+                assert!(!forces || of_combination(sets) || of_combination("duration"), "{job}: {} {named:?}", at.0);
+                durations += usize::from(of_combination("duration"));
+            }
+        }
+        assert!(followed.len() > 1, "{job}: {followed:?}");
+    }
+    assert!(durations > 10, "{durations}");
+}
+
+/// The table of reactions marks what is worked line by line: each of these is a value that
+/// the loads print, and the words before them name the lines of posts that are worked.
+#[test]
+fn the_table_of_reactions_marks_what_is_worked() {
+    for job in JOBS {
+        let (package, pages) = package_of(job);
+        let values: BTreeSet<String> = pages
+            .loads
+            .iter()
+            .flat_map(|chapter| &chapter.sections)
+            .flat_map(|section| &section.lines)
+            .flat_map(|line| match line {
+                Line::Step { rows, .. } => rows.iter().map(|row| row.value.number.clone()).collect(),
+                _ => Vec::new(),
+            })
+            .collect();
+        let size = |number: &str| number.replace(',', "").replace('−', "-").parse::<f64>().expect("a number");
+        let printed: Vec<f64> = values
+            .iter()
+            .filter(|it| it.starts_with(|c: char| c.is_ascii_digit() || c == '−'))
+            .map(|it| size(it))
+            .collect();
+        let (mut marked, mut plain) = (BTreeSet::new(), 0);
+        for table in &package.reactions {
+            for row in &table.rows {
+                for ((cell, worked), post) in row.cells.iter().zip(&row.worked).zip(&table.columns) {
+                    if !worked {
+                        plain += 1;
+                        continue;
+                    }
+                    let known = printed.iter().any(|it| (it - size(cell)).abs() <= 0.51_f64.max(0.5e-3 * it.abs()));
+                    assert!(known, "{job}: {} {} of {post}, {cell}, is not worked", row.case, row.what);
+                    marked.insert(row.what.clone());
+                }
+            }
+        }
+        let frames = pages.loads.iter().any(|chapter| chapter.name == "R");
+        let text: String = serde_json::to_string(&pages.loads.first().map(|it| &it.sections)).expect("JSON");
+        assert_eq!(text.contains("the frames of these lines of posts are worked"), frames, "{job}");
+        assert!(
+            !frames || (marked.contains("P") && marked.iter().any(|it| it.starts_with('H')) && plain > 20),
+            "{job}: {marked:?}"
+        );
+        assert!(pages.loads.is_empty() != marked.iter().any(|it| it == "P"), "{job}: {marked:?}");
+    }
+}
+
 type At = (String, String);
 
 /// What was given at the end of all ways from a line of a column: facts, loads of the
@@ -269,6 +357,13 @@ type At = (String, String);
 fn leaves(chapter: &Worked, at: &At) -> BTreeSet<String> {
     let given = chapter.sections.iter().filter(|section| section.sheet.is_empty());
     let given: BTreeSet<String> = given.flat_map(|section| lines(&section.lines)).collect();
+    let mut behind = behind(chapter, at);
+    behind.retain(|no| given.contains(no) || no.starts_with(['A', 'Q']));
+    behind
+}
+
+/// All that lies behind a line of a column.
+fn behind(chapter: &Worked, at: &At) -> BTreeSet<String> {
     let (mut seen, mut next) = (BTreeSet::new(), vec![at.clone()]);
     while let Some(at) = next.pop() {
         for no in chapter.reads.get(&at).into_iter().flatten() {
@@ -277,7 +372,6 @@ fn leaves(chapter: &Worked, at: &At) -> BTreeSet<String> {
             }
         }
     }
-    seen.retain(|no| given.contains(no) || no.starts_with(['A', 'Q']));
     seen
 }
 

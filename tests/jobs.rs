@@ -48,7 +48,7 @@ pub fn drafted(folder: &Path, order: &[String]) -> (Package, Pages, Edition) {
         Root::new(&job, &library, LOADS, Some(PostGrid::new(&job.posts).around())).expect("the sheet for loads");
     let loads = if groups.groups.is_empty() { None } else { Some((&loads, &groups)) };
     let results = socle::engine::work_job(&root, &|_, _| {}).expect("the job works out");
-    let frames = socle::engine::frames(&job, &library, &groups, &results).expect("the frames work out");
+    let frames = socle::engine::frames(&job, &library, &groups, &results, false).expect("the frames work out");
     let worked = socle::engine::Worked { root: &root, results: &results, loads, frames };
     let verdict = socle::verdict::Verdict::new(&job, &library, &results, &groups.groups);
     let own = templates.own().map(|(path, bytes)| (path.to_string(), String::from_utf8_lossy(bytes).into_owned()));

@@ -238,3 +238,51 @@ fn what_loads_press_on_most_is_worked_for_a_post_that_does_not_fit() {
     }
     assert!(package.summary.iter().any(|row| !row.ok));
 }
+
+/// What does not apply is said in words, of what no load can change, and for the posts that
+/// it does not apply to.
+#[test]
+fn what_does_not_apply_is_said_in_words() {
+    let mut seen = 0;
+    for job in all() {
+        let (package, pages) = package_in(&job);
+        for row in pages.worked.iter().flat_map(|chapter| &chapter.skipped) {
+            assert!(!row.words.is_empty(), "{}: {}", job.display(), row.sheet);
+            for words in &row.words {
+                let text = serde_json::to_string(&words.says).expect("JSON");
+                assert!(!text.contains("= ") && !text.contains("not so"), "{}: {}: {text}", job.display(), row.sheet);
+                seen += 1;
+            }
+        }
+        let posts: BTreeSet<&String> = package.groups.iter().flat_map(|group| &group.marks).collect();
+        assert!(!posts.is_empty());
+    }
+    assert!(seen > 100, "{seen}");
+    let (_, pages) = package_in(&root().join("fixtures/orchard-pergola"));
+    let rows = &pages.worked[0].skipped;
+    let says = |sheet: &str, what: &str| {
+        let row = rows.iter().find(|row| row.sheet == sheet);
+        let found = row
+            .into_iter()
+            .flat_map(|row| &row.words)
+            .find(|it| serde_json::to_string(&it.says).expect("JSON").contains(what));
+        found.map(|it| it.posts.clone())
+    };
+    // Both kinds of wood: redwood is not incised.
+    assert_eq!(says("Design values of the post", "incised"), Some("B1, B3".into()));
+    assert_eq!(says("Design values of the post", "not beams"), Some(String::new()));
+    // A force normal to the blade comes with some combinations: what it asks for is worked.
+    assert_eq!(says("A blade in a slot, held by pins", ""), None);
+}
+
+/// What stands under a mark on the key plan is no other mark: `T1/F1`, and the key has both.
+#[test]
+fn the_key_of_the_plan_looks_like_no_post() {
+    for job in all() {
+        let (package, _) = package_in(&job);
+        for (mark, _) in &package.plan.key {
+            let number = mark.strip_prefix(['T', 'F']).and_then(|rest| rest.parse::<usize>().ok());
+            assert!(number.is_some(), "{}: {mark}", job.display());
+        }
+    }
+}

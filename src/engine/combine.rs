@@ -19,10 +19,14 @@ pub struct Combination {
     pub method: Method,
     /// `ASCE 7-16 2.4.1, 7`.
     pub clause: String,
+    /// The set of the table that it is of, which is read as a whole.
+    pub set: String,
     /// Factor of each load case.
     pub factors: Vec<(String, f64)>,
     /// Load duration factor of an ASD combination.
     pub c_d: Option<f64>,
+    /// The row that it is read from, by its place in the table of these.
+    pub duration: Option<usize>,
     /// The overstrength factor of its earthquake, whether or not it is worked with
     /// it; 1 for none.
     pub omega: f64,
@@ -131,7 +135,7 @@ pub fn combinations(
             _ => 0.0,
         };
         let set = format!("{EDITION}, {}, {}", text("method"), text("clause"));
-        sets.entry(set).or_default().push(format!("{}: {}", text("no"), set_name(&factor)));
+        sets.entry(set.clone()).or_default().push(format!("{}: {}", text("no"), set_name(&factor)));
         let basic = if text("method") == "asd" { Method::Asd } else { Method::Strength };
         let clause = format!("ASCE {EDITION} {}, {}", text("clause"), text("no"));
         let here = |case: &&str| factor(case) != 0.0 && cases.iter().any(|known| known == case);
@@ -169,10 +173,11 @@ pub fn combinations(
                 if factors.is_empty() || !known.insert(format!("{method:?} {factors:?}")) {
                     continue;
                 }
-                let c_d = method.is_asd().then(|| shortest(&factors, &durations));
+                let shortest = method.is_asd().then(|| shortest(&factors, &durations));
+                let (c_d, duration) = shortest.map_or((None, None), |(c_d, row)| (Some(c_d), row));
                 let omega = lateral.as_ref().map_or(1.0, |(case, _)| omega_of(case));
-                let (name, clause) = (name(&factors), clause.clone());
-                found.push(Combination { name, method: *method, clause, factors, c_d, omega, e_v });
+                let (name, clause, set) = (name(&factors), clause.clone(), set.clone());
+                found.push(Combination { name, method: *method, clause, set, factors, c_d, duration, omega, e_v });
             }
         }
     }
@@ -215,11 +220,12 @@ fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
         .ok_or_else(|| Diagnostic::new(format!("the table `{name}` is missing")).into())
 }
 
-/// C_D by the kind of load, from the first row of each: a job's own stand first.
-fn durations(table: &Table) -> Checked<BTreeMap<String, f64>> {
+/// C_D by the kind of load and the place of its row, the first of each: a job's own stand
+/// first.
+fn durations(table: &Table) -> Checked<BTreeMap<String, (f64, usize)>> {
     const KINDS: [&str; 7] = ["D", "L", "Lr", "S", "R", "W", "E"];
     let mut found = BTreeMap::new();
-    for row in table.each() {
+    for (at, row) in table.each().enumerate() {
         let case = match row.get("case") {
             Some(Value::Text(case)) => KINDS.into_iter().find(|kind| same_name(kind, case)).ok_or(case.as_str()),
             _ => Err(""),
@@ -230,7 +236,7 @@ fn durations(table: &Table) -> Checked<BTreeMap<String, f64>> {
         })?;
         match row.get("C_D") {
             Some(Value::Quantity(factor)) if factor.value > 0.0 && factor.value <= 2.0 => {
-                found.entry(case.to_string()).or_insert(factor.value);
+                found.entry(case.to_string()).or_insert((factor.value, at));
             }
             _ => {
                 return Err(Diagnostic::new(format!("the table `load-duration` has no factor for {case}"))
@@ -273,10 +279,11 @@ fn over(basic: Method, cantilevers: bool) -> Option<Method> {
     }
 }
 
-/// The load duration factor of the shortest load in a combination.
-fn shortest(factors: &[(String, f64)], durations: &BTreeMap<String, f64>) -> f64 {
-    let of = |case: &str| durations.get(letter(case)).copied().unwrap_or(1.0);
-    factors.iter().map(|(case, _)| of(case)).fold(0.0, f64::max)
+/// The load duration factor of the shortest load in a combination, with its row.
+fn shortest(factors: &[(String, f64)], durations: &BTreeMap<String, (f64, usize)>) -> (f64, Option<usize>) {
+    let of = |case: &str| durations.get(letter(case)).map_or((1.0, None), |(c_d, row)| (*c_d, Some(*row)));
+    let all = factors.iter().map(|(case, _)| of(case));
+    all.reduce(|most, next| if next.0 > most.0 { next } else { most }).unwrap_or((0.0, None))
 }
 
 fn name(factors: &[(String, f64)]) -> String {

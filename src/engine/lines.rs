@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use super::Results;
 use super::around::{Around, key};
 use super::derive::Derived;
-use super::govern::{GroupResult, work_group};
+use super::govern::{GroupResult, Limit, work_group};
 use super::root::Root;
 use super::tributary::PostGrid;
 use crate::diag::{Checked, Diagnostic, Diagnostics};
@@ -182,28 +182,54 @@ pub struct Frame<'a> {
 
 /// The frames that a page shows: those of the post that governs the job, in the load
 /// cases of the combination in which it does, along each axis in which its line does
-/// something.
+/// something; with `all`, of the post that governs each pair of base and foundation.
 ///
 /// # Errors
 /// What the sheets say of it.
-pub fn frames<'a>(job: &'a Job, library: &'a Library, derived: &Derived, results: &Results) -> Checked<Vec<Frame<'a>>> {
+pub fn frames<'a>(
+    job: &'a Job,
+    library: &'a Library,
+    derived: &Derived,
+    results: &Results,
+    all: bool,
+) -> Checked<Vec<Frame<'a>>> {
     let grid = PostGrid::new(&job.posts);
-    let weight = |group: &&GroupResult| group.driven().map_or(0.0, |limit| limit.weight());
-    let governing = results.groups.iter().reduce(|best, next| if weight(&next) > weight(&best) { next } else { best });
-    let governing = governing.and_then(|group| Some((group, group.driven()?)));
-    let Some((group, limit)) = governing.filter(|_| !derived.brought.is_empty()) else { return Ok(Vec::new()) };
-    let post = group.posts[0];
     let lines = Lines::new(job, library, &grid, &derived.brought);
-    let mut found = Vec::new();
-    for (case, _) in results.combinations.get(limit.run()).iter().flat_map(|combination| &combination.factors) {
-        let Some(shares) = derived.shares[post].get(case) else { continue };
-        for (axis, share) in shares.iter().enumerate() {
-            if share.of > 1 && (share.v != 0.0 || share.p != 0.0) {
-                found.extend(lines.page(post, axis, case)?);
+    let mut found: Vec<Frame> = Vec::new();
+    let governing = if derived.brought.is_empty() { Vec::new() } else { governing(job, results) };
+    for (post, limit) in governing.into_iter().take(if all { usize::MAX } else { 1 }) {
+        for (case, _) in results.combinations.get(limit.run()).iter().flat_map(|combination| &combination.factors) {
+            let Some(shares) = derived.shares[post].get(case) else { continue };
+            for (axis, share) in shares.iter().enumerate() {
+                if share.of < 2 || (share.v == 0.0 && share.p == 0.0) {
+                    continue;
+                }
+                match found.iter_mut().find(|it| it.axis == axis && it.case == *case && it.post == post) {
+                    Some(known) => known.told = true,
+                    None => found.extend(lines.page(post, axis, case)?),
+                }
             }
         }
     }
     Ok(found)
+}
+
+/// The post that governs each pair of base and foundation, the highest ratio first, with
+/// the limit in which it does.
+fn governing<'r>(job: &Job, results: &'r Results) -> Vec<(usize, &'r Limit)> {
+    let mut found: Vec<([Option<&str>; 2], usize, &Limit)> = Vec::new();
+    for group in &results.groups {
+        let (post, Some(limit)) = (group.posts[0], group.driven()) else { continue };
+        let entry = |catalogue| job.posts[post].entries.get(catalogue).map(|entry| entry.name.as_str());
+        let pair = ["bases", "foundations"].map(entry);
+        match found.iter_mut().find(|(known, ..)| *known == pair) {
+            Some(best) if limit.weight() > best.2.weight() => *best = (pair, post, limit),
+            Some(_) => {}
+            None => found.push((pair, post, limit)),
+        }
+    }
+    found.sort_by(|a, b| b.2.weight().total_cmp(&a.2.weight()));
+    found.into_iter().map(|(_, post, limit)| (post, limit)).collect()
 }
 
 fn share(found: &Known, of: usize) -> Share {

@@ -1,8 +1,6 @@
 //! The whole package: the worked pages, and the parts around them in the order
 //! in which they are read.
 
-use std::collections::BTreeMap;
-
 use super::appendix::{clauses, inputs, reports, sources};
 use super::basis::{codes, loads_assumptions};
 use super::calculation;
@@ -20,9 +18,10 @@ use super::own::own;
 use super::plain::sheets;
 use super::plan::key_plan;
 use super::reactions::{
-    balance, cases, combination_key, combination_sets, combinations, equilibrium, governing, group_ref, handed,
-    load_model, reactions,
+    WorkedOut, balance, cases, combination_key, combination_sets, combinations, equilibrium, governing, group_ref,
+    handed, load_model, reactions,
 };
+use super::recalled::Recalled;
 use super::roof::roof_page;
 use super::schedules;
 use super::summary::{ranking, summary};
@@ -41,20 +40,27 @@ pub struct Pages {
     pub worked: Vec<Worked>,
 }
 
-/// The loads of the posts that govern, and the frames of the lines of one of them.
-fn loads_worked(worked: &engine::Worked, chosen: &Chosen, ledger: &mut Ledger, full: bool) -> Vec<Worked> {
-    let Some((root, derived)) = &worked.loads else { return Vec::new() };
+/// The loads of the posts that govern, and the frames of their lines; which reactions are
+/// worked there.
+fn loads_worked(worked: &engine::Worked, chosen: &Chosen, ledger: &mut Ledger, full: bool) -> (Vec<Worked>, WorkedOut) {
+    let Some((root, derived)) = &worked.loads else { return Default::default() };
     let shown = frames::shown(&worked.frames);
     let frames = Frames::new(root.job, &worked.frames, &shown);
     let read = frames.as_ref().map(Frames::reads).unwrap_or_default();
-    let loads = of_loads(root, derived, (worked.results, chosen), &read, ledger, full);
-    let (mut loads, lines) = loads.map_or((None, BTreeMap::new()), |(pages, lines)| (Some(pages), lines));
-    let frames = frames.map(|frames| {
-        let (pages, words) = frames.write(&worked.frames[0], root.job, &lines, ledger);
-        loads.iter_mut().filter(|_| !words.is_empty()).for_each(|loads| refer(loads, &words));
-        pages
-    });
-    loads.into_iter().chain(frames).collect()
+    let Some(mut loads) = of_loads(root, derived, (worked.results, chosen), &read, ledger, full) else {
+        return Default::default();
+    };
+    let mut pages = Vec::new();
+    if let Some(frames) = frames {
+        let (frames, words, more) = frames.write(&worked.frames, root.job, &loads.lines, ledger);
+        loads.reactions.extend(more);
+        if !words.is_empty() {
+            refer(&mut loads.pages, &words);
+        }
+        pages.push(frames);
+    }
+    pages.insert(0, loads.pages);
+    (pages, loads.reactions)
 }
 
 /// The whole package, and the pages that it refers to. `full` works every limit of
@@ -70,6 +76,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     loads_assumptions(job, results, &mut ledger);
     let open = open(job, verdict);
     ledger.questions = open.assumed.iter().map(|it| (it.input.clone(), it.no.clone())).collect();
+    ledger.recalled = Recalled::new(verdict, library);
     let mut overhead = Overhead::default();
     for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);
@@ -86,7 +93,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let shown: Vec<Shown> = results.groups.iter().map(|group| Shown::new(root, &results.combinations, group)).collect();
     let chosen = Chosen::new(job, results, &shown, full);
     let mut pages = Pages::default();
-    let loads_worked = loads_worked(worked, &chosen, &mut ledger, full);
+    let (loads_worked, worked_out) = loads_worked(worked, &chosen, &mut ledger, full);
     let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger, full)];
     drop(shown);
     let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
@@ -150,7 +157,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         own: own(job, library, &ledger),
         not_covered: ledger.not_covered.iter().map(|spans| spans_text(spans).into()).collect(),
         cases: cases(job),
-        reactions: reactions(job),
+        reactions: reactions(job, &worked_out),
         combinations: combinations(results),
         combination_sets: combination_sets(job, results),
         combination_key: combination_key(job),

@@ -10,15 +10,16 @@ use super::chosen::{Chosen, LimitKey, key_of, told_apart};
 use super::frames::Brought;
 use super::ledger::Ledger;
 use super::lines::{join, said};
-use super::model::{FitRow, LowLimit, RatioCell, RatioRow, RatioTable, SkippedRow, Worked as Pages};
+use super::model::{FitRow, LowLimit, RatioCell, RatioRow, RatioTable, Worked as Pages};
+use super::reactions::WorkedOut;
+use super::skipped::skipped;
 use super::sums;
 use super::worked::{own_sheet, write};
 use crate::engine::{Derived, GroupResult, Limit, Made, Results, Root, Shown};
 use crate::formula::Value;
 use crate::job::{Job, some_marks};
 use crate::quantity::{number, number_fixed};
-use crate::sheet::{Step, Worked};
-use crate::typeset::{symbolic_inline, two_sides};
+use crate::typeset::two_sides;
 
 /// The worked pages of the posts.
 pub fn of_posts(
@@ -116,7 +117,7 @@ pub fn of_posts(
             changed: false,
         });
     }
-    let skipped = skipped(made);
+    let skipped = skipped(job, &results.groups, made);
     let ratios = if full { ratios(job, results, ledger) } else { Vec::new() };
     Pages { low, fits, skipped, ratios, ..written.pages }
 }
@@ -188,40 +189,24 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
     }
 }
 
-/// The branches that were not taken, sheet by sheet, each once.
-fn skipped(made: &[Made]) -> Vec<SkippedRow> {
-    fn walk(worked: &Worked, found: &mut Vec<(String, SkippedRow)>) {
-        for step in &worked.steps {
-            match step {
-                Step::Use(inner) => walk(inner, found),
-                Step::Skipped(condition) => {
-                    let name = &worked.sheet.name;
-                    let at = found.iter().position(|(known, _)| known == name).unwrap_or_else(|| {
-                        let row = SkippedRow { sheet: worked.sheet.title.clone(), needs: Vec::new(), changed: false };
-                        found.push((name.clone(), row));
-                        found.len() - 1
-                    });
-                    let needs = symbolic_inline(condition);
-                    if !found[at].1.needs.contains(&needs) {
-                        found[at].1.needs.push(needs);
-                    }
-                }
-                _ => {}
-            }
-        }
-    }
-    let mut found = Vec::new();
-    made.iter().for_each(|made| walk(made, &mut found));
-    found.into_iter().map(|(_, row)| row).collect()
-}
-
 /// What posts bring to the ground and to the beams in a load case, by the names in the
 /// sheet for it.
 const BROUGHT: [&str; 5] = ["P", "F_x", "F_y", "w_x", "w_y"];
 
+/// Those of them that no frame makes anything else of.
+const WIND: [&str; 2] = ["w_x", "w_y"];
+
+/// The chapter of loads that were worked out.
+pub struct Loads {
+    pub pages: Pages,
+    /// The numbers of the lines that frames read.
+    pub lines: BTreeMap<Brought, String>,
+    /// The reactions that it works.
+    pub reactions: WorkedOut,
+}
+
 /// How the loads of the posts that govern were worked out: the load cases that their
-/// combinations are made from, and what else `frames` read of posts. With the numbers of
-/// the lines that these read.
+/// combinations are made from, and what else `frames` read of posts.
 pub fn of_loads(
     root: &Root,
     derived: &Derived,
@@ -229,7 +214,7 @@ pub fn of_loads(
     frames: &BTreeSet<Brought>,
     ledger: &mut Ledger,
     full: bool,
-) -> Option<(Pages, BTreeMap<Brought, String>)> {
+) -> Option<Loads> {
     let group_of = |post: usize| derived.groups.iter().position(|group| group.posts.contains(&post));
     let mut wanted: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
     let mut cases: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
@@ -298,6 +283,15 @@ pub fn of_loads(
         .flat_map(|(at, names)| names.iter().map(move |name| (at, name)))
         .filter_map(|(at, name)| Some((at, name.strip_suffix(".P")?.to_string(), line_of(at, name)?)))
         .collect();
+    let mut reactions = WorkedOut::new();
+    for (at, (group, names)) in wanted.iter().enumerate() {
+        for name in names.iter().filter(|name| line_of(at, name).is_some()) {
+            let Some((case, force)) = name.split_once('.') else { continue };
+            let wind = WIND.into_iter().filter(|wind| *wind == force);
+            let posts = &derived.groups[*group].posts;
+            reactions.extend(wind.flat_map(|wind| posts.iter().map(move |post| (*post, case.to_string(), wind))));
+        }
+    }
     let chapter = Chapter {
         name: "L".into(),
         title: "Loads worked out".into(),
@@ -311,6 +305,6 @@ pub fn of_loads(
     let none = BTreeSet::new();
     let of = |group: &usize| (derived.groups[*group].posts.as_slice(), cases.get(group).unwrap_or(&none));
     let own = own.into_iter().map(|(at, case, line)| ((at, case), written.number_of(&line, at))).collect();
-    sums::append(root.job, derived, &wanted.keys().map(of).collect::<Vec<_>>(), &own, &mut written);
-    Some((written.pages, numbers))
+    reactions.extend(sums::append(root.job, derived, &wanted.keys().map(of).collect::<Vec<_>>(), &own, &mut written));
+    Some(Loads { pages: written.pages, lines: numbers, reactions })
 }

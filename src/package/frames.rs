@@ -1,5 +1,5 @@
-//! The frames of lines in the worked pages: what the line of the post that governs makes
-//! of its loads, from what each post brings to the push and the axial load of that post.
+//! The frames of lines in the worked pages: what the lines of a post that governs make of
+//! its loads, from what each post brings to the push and the axial load of that post.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -8,10 +8,12 @@ use super::chain::{Chain, LineAt, Source};
 use super::chapter::{Across, Chapter, Column};
 use super::ledger::Ledger;
 use super::model::Worked as Pages;
+use super::reactions::WorkedOut;
 use super::worked::write;
+use crate::diag::list;
 use crate::engine::{Frame, Shown};
 use crate::formula::Value;
-use crate::job::Job;
+use crate::job::{Job, some_marks};
 use crate::sheet::Input;
 
 /// What the sheets of a line bring about at the base and at the braces of a post.
@@ -25,8 +27,8 @@ pub type Brought = (usize, String);
 /// The frames that are shown, not yet written.
 pub struct Frames<'a> {
     chapter: Chapter<'a>,
-    /// The post whose forces are told.
-    mark: String,
+    /// The posts whose forces are told, with their columns.
+    told: Vec<(usize, Vec<usize>)>,
     /// What a column reads of what posts bring, by the key of its input.
     brought: BTreeMap<(usize, String), Vec<Brought>>,
 }
@@ -89,8 +91,14 @@ impl<'a> Frames<'a> {
         }
         let (name, title) = ("R".to_string(), "Frames of the lines".to_string());
         let chapter = Chapter { name, title, columns, targets, across, whole: Vec::new() };
-        let mark = frames.iter().find(|frame| frame.told).map(|frame| job.posts[frame.post].mark.clone())?;
-        (!chapter.targets.is_empty()).then_some(Frames { chapter, mark, brought })
+        let mut told: Vec<(usize, Vec<usize>)> = Vec::new();
+        for (at, frame) in frames.iter().enumerate().filter(|(_, frame)| frame.told) {
+            match told.iter_mut().find(|(post, _)| *post == frame.post) {
+                Some((_, columns)) => columns.push(at),
+                None => told.push((frame.post, vec![at])),
+            }
+        }
+        (!chapter.targets.is_empty()).then_some(Frames { chapter, told, brought })
     }
 
     /// What is read of what posts bring.
@@ -99,15 +107,15 @@ impl<'a> Frames<'a> {
         read.flatten().cloned().collect()
     }
 
-    /// Writes the chapter; `lines` are the numbers of what posts bring. With words that say
-    /// where the forces of the post that governs are worked.
+    /// Writes the chapter of `frames`; `lines` are the numbers of what posts bring. With words
+    /// that say what of the lines is worked, and the reactions that are.
     pub fn write(
         mut self,
-        of: &Frame,
+        frames: &[Frame],
         job: &Job,
         lines: &BTreeMap<Brought, String>,
         ledger: &mut Ledger,
-    ) -> (Pages, String) {
+    ) -> (Pages, String, WorkedOut) {
         for (at, brought) in self.brought {
             let mut numbers: Vec<String> = Vec::new();
             for no in brought.iter().filter_map(|it| lines.get(it)) {
@@ -119,22 +127,57 @@ impl<'a> Frames<'a> {
                 self.chapter.across.insert(at, Across::Worked(numbers));
             }
         }
-        let written = write(of.sheets[0].0.library, job.units, &self.chapter, ledger);
-        let numbers = |name: &str| {
-            let of = self.chapter.targets.iter().filter(|(line, columns)| {
-                let chain = &self.chapter.columns[columns[0]].chain;
-                matches!(chain.source(&line.0, name), Source::Line(known, _) if known == *line)
-            });
-            of.map(|(line, columns)| written.number_of(line, columns[0])).collect::<Vec<_>>().join(", ")
-        };
-        let told: Vec<String> = [("the forces P of its lines", "P"), ("its forces H", "V")]
-            .into_iter()
-            .filter_map(|(words, name)| Some((words, numbers(name))).filter(|(_, numbers)| !numbers.is_empty()))
-            .map(|(words, numbers)| format!("{words} ({numbers})"))
-            .collect();
-        let words = format!("For {}, {} are worked below.", self.mark, told.join(" and "));
-        (written.pages, if told.is_empty() { String::new() } else { words })
+        let written = write(frames[0].sheets[0].0.library, job.units, &self.chapter, ledger);
+        let mut reactions = WorkedOut::new();
+        let mut parts = Vec::new();
+        for (post, columns) in &self.told {
+            let mut forces = Vec::new();
+            for (force, name) in [("P", "P"), ("H", "V")] {
+                let mut numbers: Vec<String> = Vec::new();
+                for (line, of) in &self.chapter.targets {
+                    let is = matches!(self.chapter.columns[of[0]].chain.source(&line.0, name), Source::Line(known, _) if known == *line);
+                    for at in of.iter().filter(|at| is && columns.contains(at)) {
+                        let shear = ["H_x", "H_y"][frames[*at].axis];
+                        reactions.insert((*post, frames[*at].case.clone(), if name == "V" { shear } else { "P" }));
+                        numbers.push(written.number_of(line, *at));
+                    }
+                }
+                numbers.dedup();
+                if !numbers.is_empty() {
+                    forces.push(format!("{force} ({})", numbers.join(", ")));
+                }
+            }
+            if !forces.is_empty() {
+                parts.push(format!("{} of {}", forces.join(" and "), job.posts[*post].mark));
+            }
+        }
+        let words = if parts.is_empty() { String::new() } else { words(job, frames, &parts) };
+        (written.pages, words, reactions)
     }
+}
+
+/// Which lines are worked, in which cases, and where the rest stands.
+fn words(job: &Job, frames: &[Frame], parts: &[String]) -> String {
+    let mut worked: Vec<(String, Vec<&str>)> = Vec::new();
+    for frame in frames {
+        let marks: Vec<String> = frame.line.iter().map(|post| job.posts[*post].mark.clone()).collect();
+        let line = format!("{} along {}", some_marks(&marks, 3), AXES[frame.axis]);
+        let at = worked.iter().position(|(known, _)| *known == line).unwrap_or_else(|| {
+            worked.push((line, Vec::new()));
+            worked.len() - 1
+        });
+        if !worked[at].1.contains(&frame.case.as_str()) {
+            worked[at].1.push(&frame.case);
+        }
+    }
+    let lines = worked.iter().map(|(line, cases)| format!("{line} in {}", list(cases, "and").replace('`', "")));
+    let lines: Vec<String> = lines.collect();
+    format!(
+        "Below, the frames of these lines of posts are worked: {}. They give {}. All other lines, posts and cases follow by \
+         the same formulas from what their posts bring, and stand in the table of reactions alone.",
+        lines.join("; "),
+        parts.join("; ")
+    )
 }
 
 /// The sheet of a line that gives a name, with what it comes to.

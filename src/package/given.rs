@@ -173,12 +173,25 @@ impl<'a> Writer<'a, '_> {
             let no = self.no();
             for (column, _) in &columns {
                 self.numbers.insert((load(&name), *column), no.clone());
+                let recalled = self.recalled_of(&name, *column);
+                self.reads.entry((no.clone(), letter(*column))).or_default().extend(recalled);
             }
             lines.push(self.load_line(no, &name, &say, &columns));
         }
         // A full package shows each sum with its factors, another what it came to.
         (!lines.is_empty())
             .then(|| Section { table: self.chapter.whole.is_empty(), ..section("Forces by combination", "", lines) })
+    }
+
+    /// The question about the rows of tables that a load of a combination comes from.
+    fn recalled_of(&self, name: &str, column: usize) -> Option<String> {
+        let (combination, _) = self.chapter.columns[column].loads?;
+        self.ledger.recalled.of_load(name, combination).cloned()
+    }
+
+    pub(super) fn recalled_load(&self, given: &Given, column: usize) -> Option<String> {
+        let of_load = matches!(&given.origin, Origin::File(words) if words == COMBINATION);
+        self.recalled_of(given.input.column(), column).filter(|_| of_load)
     }
 
     pub(super) fn whence_of(&mut self, given: &Given, bound: &Bound, column: usize) -> Whence {

@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use super::chain::{LineAt, Place};
+use super::chosen::letter;
 use super::draft::DraftLine;
 use super::figure;
 use super::layout::{limit_is_short, row};
@@ -251,12 +252,16 @@ impl<'a> Writer<'a, '_> {
             }
         };
         let mut cautions: Vec<&str> = Vec::new();
+        let mut asks: Vec<String> = Vec::new();
         let mut words = String::new();
         let mut title = String::new();
         for at in &line.at {
             let Some(taken) = taken_at(self, at) else { continue };
             title = taken.title.clone();
             self.ledger.looked_up(taken, &no);
+            let recalled = self.ledger.recalled.of(taken);
+            self.reads.entry((no.clone(), letter(at.1))).or_default().extend(recalled.iter().cloned());
+            asks.extend(recalled.into_iter().filter(|no| !asks.contains(no)).collect::<Vec<_>>());
             let doubtful = if taken.doubt.is_empty() { "" } else { "in doubt" };
             for caution in [if taken.recalled { "recalled" } else { "" }, doubtful] {
                 if !caution.is_empty() && !cautions.contains(&caution) {
@@ -274,6 +279,7 @@ impl<'a> Writer<'a, '_> {
                 }
             }
         }
+        asks.sort_by_key(|no| (no.len(), no.clone()));
         let found = self.rows(line, |at| {
             let (worked, taken) = (self.worked(at)?, taken_at(self, at)?);
             let mut values = Vec::new();
@@ -303,7 +309,16 @@ impl<'a> Writer<'a, '_> {
             changed: false,
         });
         let rows = rows.collect();
-        Line::Lookup { no, say: said(&rule.say), cite, table: title, rows, caution: cautions.join(", "), own: words }
+        Line::Lookup {
+            no,
+            say: said(&rule.say),
+            cite,
+            table: title,
+            rows,
+            caution: cautions.join(", "),
+            asks,
+            own: words,
+        }
     }
 
     /// A limit in the columns that it is worked in, each with the case that governs.
@@ -352,7 +367,7 @@ impl<'a> Writer<'a, '_> {
         }
         let rows = rows.into_iter().map(|(substituted, value, columns)| {
             let tag = if self.chapter.columns.len() > 1 { super::worked::letters(&columns) } else { String::new() };
-            let at = columns.iter().map(|column| format!("@{}", super::chosen::letter(*column))).collect();
+            let at = columns.iter().map(|column| format!("@{}", letter(*column))).collect();
             row(tag, substituted, value, at)
         });
         Line::Step {

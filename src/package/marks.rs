@@ -312,8 +312,9 @@ impl Walk<'_> {
             }
         }
         for row in &mut chapter.skipped {
-            for needs in &row.needs {
-                row.changed |= self.see(&format!("not taken {}", row.sheet), "", needs.src.clone());
+            for words in &row.words {
+                let text = format!("{} {}", spans_text(&words.says), words.posts);
+                row.changed |= self.see(&format!("not taken {}", row.sheet), "", text);
             }
         }
         for it in &mut chapter.fits {

@@ -71,7 +71,7 @@ pub(super) fn key_plan(
             "The marks of {unmarked} posts find no room on this paper: posts.csv says where they stand."
         ));
     }
-    // By the names of base and foundation: their letters are places in the key.
+    // By the names of base and foundation: their types are places in the key.
     let stands = it.posts.iter().zip(&job.posts).map(|(post, of)| {
         let own = post.notes.join(", ").split_once(' ').map_or(String::new(), |(_, rest)| rest.to_string());
         let place = format!("{:?} {:?} {:?} {:?}", post.at, post.size, post.area, post.blade);
@@ -151,17 +151,17 @@ pub(super) fn blade(post: &Post) -> Option<usize> {
     (said("kind") == "made").then_some(usize::from(said("blade_along").eq_ignore_ascii_case("y")))
 }
 
-const LETTERS: usize = 26;
+const TYPES: usize = 26;
 
-/// Letters for bases with their posts, numbers for foundations, in the order in
-/// which they are met; and what each stands for.
+/// `T1/F2`: types of bases with their posts, and foundations, in the order in which they
+/// are met; and what each stands for. Letters alone look like marks of posts.
 fn kinds(job: &Job, results: &Results, described: &[String]) -> (Vec<String>, Vec<(String, String)>) {
     let (mut bases, mut foundations): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
-    // The schedule of posts has the size of each: where there are more kinds than letters, they are left to it.
+    // The schedule of posts has the size of each: where there are many kinds, they are left to it.
     let named = |post: &Post, group: usize| format!("{}, post {}", post.base(), described[group]);
     let sized: BTreeSet<String> =
         job.posts.iter().zip(&results.group_of).map(|(post, group)| named(post, *group)).collect();
-    let sized = sized.len() <= LETTERS;
+    let sized = sized.len() <= TYPES;
     let place = |known: &mut Vec<String>, what: String| {
         known.iter().position(|other| *other == what).unwrap_or_else(|| {
             known.push(what);
@@ -170,24 +170,15 @@ fn kinds(job: &Job, results: &Results, described: &[String]) -> (Vec<String>, Ve
     };
     let marks = job.posts.iter().zip(&results.group_of).map(|(post, group)| {
         let what = if sized { named(post, *group) } else { post.base().to_string() };
-        let base = letters(place(&mut bases, what));
+        let base = place(&mut bases, what) + 1;
         let foundation = post.entries.get("foundations").map(|entry| place(&mut foundations, entry.name.clone()) + 1);
-        format!("{base}{}", foundation.map_or(String::new(), |no| no.to_string()))
+        format!("T{base}{}", foundation.map_or(String::new(), |no| format!("/F{no}")))
     });
     let marks = marks.collect();
-    let bases = bases.into_iter().enumerate().map(|(at, what)| (letters(at), format!("base {what}")));
+    let bases = bases.into_iter().enumerate().map(|(at, what)| (format!("T{}", at + 1), format!("base {what}")));
     let foundations =
-        foundations.into_iter().enumerate().map(|(at, what)| ((at + 1).to_string(), format!("foundation {what}")));
+        foundations.into_iter().enumerate().map(|(at, what)| (format!("F{}", at + 1), format!("foundation {what}")));
     (marks, bases.chain(foundations).collect())
-}
-
-/// `a` to `z`, then `aa`, `ab`, …
-fn letters(at: usize) -> String {
-    let own = char::from(b'a' + (at % 26) as u8);
-    match at / 26 {
-        0 => own.to_string(),
-        more => format!("{}{own}", letters(more - 1)),
-    }
 }
 
 /// `+1′-2″`: where the base of a post stands over the datum of the job.

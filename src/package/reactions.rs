@@ -1,7 +1,7 @@
 //! What the loads come to: reactions, combinations, equilibrium, forces handed
 //! to others.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::marks;
 use super::model::{
@@ -42,40 +42,48 @@ pub(super) fn cases(job: &Job) -> Vec<Case> {
     kinds
 }
 
+/// Reactions that are worked line by line: a post, a case, `P`, `H_x`, `w_y`.
+pub type WorkedOut = BTreeSet<(usize, String, &'static str)>;
+
 /// Columns of reactions that stand beside one another.
 const ACROSS: usize = 9;
 
 /// The nominal reactions of all posts, those that are alike in one column.
-pub(super) fn reactions(job: &Job) -> Vec<ReactionTable> {
-    let mut columns: Vec<(&BTreeMap<String, Reaction>, Vec<String>)> = Vec::new();
+pub(super) fn reactions(job: &Job, worked: &WorkedOut) -> Vec<ReactionTable> {
+    let mut columns: Vec<Vec<usize>> = Vec::new();
     let mut known: BTreeMap<String, usize> = BTreeMap::new();
-    for post in &job.posts {
-        let at = *known.entry(format!("{:?}", post.reactions)).or_insert(columns.len());
+    for (post, of) in job.posts.iter().enumerate() {
+        let at = *known.entry(format!("{:?}", of.reactions)).or_insert(columns.len());
         if at == columns.len() {
-            columns.push((&post.reactions, Vec::new()));
+            columns.push(Vec::new());
         }
-        columns[at].1.push(post.mark.clone());
+        columns[at].push(post);
     }
-    let table = |columns: &[(&BTreeMap<String, Reaction>, Vec<String>)]| {
+    let table = |columns: &[Vec<usize>]| {
         let mut rows = Vec::new();
         for case in job.cases() {
-            let of = |(reactions, _): &(&BTreeMap<String, Reaction>, Vec<String>)| reactions.get(&case).copied();
-            let columns: Vec<Reaction> = columns.iter().map(|column| of(column).unwrap_or_default()).collect();
+            let of = |posts: &Vec<usize>| job.posts[posts[0]].reactions.get(&case).copied().unwrap_or_default();
+            let found: Vec<Reaction> = columns.iter().map(of).collect();
             let force = |value: f64| job.units.force_number(value);
             let line = |value: f64| job.units.line_load_number(value);
-            let mut add = |what: &str, get: &dyn Fn(&Reaction) -> f64, print: &dyn Fn(f64) -> String, wind: bool| {
-                if columns.iter().any(|reaction| get(reaction) != 0.0) {
-                    let cells = columns.iter().map(|reaction| print(get(reaction))).collect();
-                    rows.push(ReactionRow { case: case.clone(), what: what.into(), wind, cells, changed: false });
+            let mut add = |what: &'static str, get: &dyn Fn(&Reaction) -> f64, print: &dyn Fn(f64) -> String| {
+                if found.iter().any(|reaction| get(reaction) != 0.0) {
+                    let cells = found.iter().map(|reaction| print(get(reaction))).collect();
+                    let is =
+                        |posts: &Vec<usize>| posts.iter().any(|post| worked.contains(&(*post, case.clone(), what)));
+                    let worked = columns.iter().map(is).collect();
+                    let (wind, changed) = (what.starts_with('w'), false);
+                    rows.push(ReactionRow { case: case.clone(), what: what.into(), wind, cells, worked, changed });
                 }
             };
-            add("P", &|it| it.p, &force, false);
-            add("H_x", &|it| it.h_x, &force, false);
-            add("H_y", &|it| it.h_y, &force, false);
-            add("w_x", &|it| it.w_x, &line, true);
-            add("w_y", &|it| it.w_y, &line, true);
+            add("P", &|it| it.p, &force);
+            add("H_x", &|it| it.h_x, &force);
+            add("H_y", &|it| it.h_y, &force);
+            add("w_x", &|it| it.w_x, &line);
+            add("w_y", &|it| it.w_y, &line);
         }
-        ReactionTable { columns: columns.iter().map(|(_, marks)| some_marks(marks, 3)).collect(), rows }
+        let marks = |posts: &Vec<usize>| posts.iter().map(|post| job.posts[*post].mark.clone()).collect::<Vec<_>>();
+        ReactionTable { columns: columns.iter().map(|posts| some_marks(&marks(posts), 3)).collect(), rows }
     };
     columns.chunks(ACROSS).map(table).collect()
 }

@@ -8,6 +8,7 @@ use super::chosen::letter;
 use super::layout::row;
 use super::lines::said;
 use super::model::{Line, Printed, Span, Worked as Pages};
+use super::reactions::WorkedOut;
 use super::worked::{Written, letters, section};
 use crate::engine::Derived;
 use crate::formula::{Expr, Parser, Value};
@@ -37,13 +38,15 @@ pub type Columns<'a> = [(&'a [usize], &'a BTreeSet<String>)];
 /// Appends the sums to the loads that were worked out. What no line adds to has no
 /// sum: it is printed above.
 /// `own` are the numbers of the lines that work out the own part, by column and case.
+/// Tells which reactions are worked so far: those that no line adds to.
 pub fn append(
     job: &Job,
     derived: &Derived,
     columns: &Columns,
     own: &BTreeMap<(usize, String), String>,
     written: &mut Written,
-) {
+) -> WorkedOut {
+    let mut reactions = WorkedOut::new();
     let cases: BTreeSet<&String> = columns.iter().flat_map(|(_, cases)| *cases).collect();
     let mut lines = vec![Line::Prose { spans: vec![Span::Text(WORDS.into())] }];
     for case in case_names(cases) {
@@ -59,6 +62,9 @@ pub fn append(
             here.extend(posts.first().filter(|_| alike && cases.contains(&case)).map(of));
         }
         let terms: Vec<usize> = (0..PARTS.len()).filter(|term| here.iter().any(|it| it.parts[*term] != 0.0)).collect();
+        for sum in here.iter().filter(|it| it.parts[1..] == [0.0; 2] && own.contains_key(&(it.column, case.clone()))) {
+            reactions.extend(columns[sum.column].0.iter().map(|post| (*post, case.clone(), "P")));
+        }
         if terms.len() > 1 {
             let no = written.no();
             let mut from: Vec<&str> = Vec::new();
@@ -77,6 +83,7 @@ pub fn append(
         let shown = if all.len() > 1 { letters(&all) } else { String::new() };
         written.pages.sections.push(section(TITLE, &shown, lines));
     }
+    reactions
 }
 
 const TITLE: &str = "Axial reactions at the base";

@@ -28,7 +28,7 @@ pub(super) struct Writer<'a, 'l> {
     pub ledger: &'l mut Ledger,
     pub(super) numbers: Numbers,
     pub(super) facts: Vec<Fact>,
-    reads: BTreeMap<(String, String), BTreeSet<String>>,
+    pub(super) reads: BTreeMap<(String, String), BTreeSet<String>>,
     count: usize,
 }
 
@@ -251,8 +251,8 @@ impl<'a> Writer<'a, '_> {
         line.at.iter().any(|(path, _)| is(path))
     }
 
-    /// What the files, combinations and assumptions say that a line rests on, by the
-    /// numbers of their lines; none where it names all of them itself.
+    /// What the files, combinations and assumptions say that a line rests on, and the rows
+    /// of tables that wait to be confirmed, by the numbers of their lines; none where it names all of them itself.
     fn rests_on(&mut self, line: &DraftLine) -> Option<Line> {
         let mut found = BTreeSet::new();
         let mut through_others = false;
@@ -264,6 +264,10 @@ impl<'a> Writer<'a, '_> {
             for (column, line) in lines {
                 for (given, bound) in self.chapter.facts_of(column, &line) {
                     leaves.extend(self.whence_of(given, bound, column).link);
+                    leaves.extend(self.recalled_load(given, column));
+                }
+                if let Some(Step::Take { taken, .. }) = self.chain(column).step(&line) {
+                    leaves.extend(self.ledger.recalled.of(taken));
                 }
             }
             let reader = (self.number_of(&at, *column), letter(*column));

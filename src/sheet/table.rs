@@ -91,6 +91,8 @@ pub struct Found {
     pub source: String,
     pub doubt: String,
     pub recalled: bool,
+    /// The places of the rows.
+    pub rows: Vec<usize>,
     /// The job's own rows that a value comes from.
     pub own: Vec<OwnRow>,
     /// The two rows that a value lies between: the key, and the values there.
@@ -410,10 +412,11 @@ impl Table {
             }
         }
         let recalled = row.recalled();
-        let own = self.rows.iter().position(|known| row.own && std::ptr::eq(known, row));
-        let own = own.map(|row| OwnRow { row, instead: same.iter().any(|other| !other.own) });
-        let own = own.into_iter().collect();
-        Ok(Found { values, source: row.source.clone(), doubt: row.doubt.clone(), recalled, own, ends: Vec::new() })
+        let rows: Vec<usize> = self.rows.iter().position(|known| std::ptr::eq(known, row)).into_iter().collect();
+        let own = rows.iter().filter(|_| row.own);
+        let own = own.map(|row| OwnRow { row: *row, instead: same.iter().any(|other| !other.own) }).collect();
+        let (source, doubt) = (row.source.clone(), row.doubt.clone());
+        Ok(Found { values, source, doubt, recalled, rows, own, ends: Vec::new() })
     }
 
     fn no_row(&self, at: usize, key: &Value, rows: &[&Row]) -> Diagnostic {
@@ -479,11 +482,13 @@ fn between(a: Found, b: Found, share: f64) -> Found {
         }
     };
     let own = a.own.into_iter().chain(b.own).collect();
+    let rows = a.rows.into_iter().chain(b.rows).collect();
     Found {
         values: values.collect(),
         source: join(&a.source, &b.source),
         doubt: join(&a.doubt, &b.doubt),
         recalled: a.recalled || b.recalled,
+        rows,
         own,
         ends: Vec::new(),
     }

@@ -500,6 +500,7 @@ impl Worker<'_> {
             source: found.source.clone(),
             doubt: found.doubt.clone(),
             recalled: found.recalled,
+            rows: found.rows.clone(),
             own: found.own.clone(),
             ends: found.ends.clone(),
         };

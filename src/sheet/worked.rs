@@ -127,6 +127,8 @@ pub struct Taken {
     pub source: String,
     pub doubt: String,
     pub recalled: bool,
+    /// The places of the rows in it.
+    pub rows: Vec<usize>,
     pub own: Vec<OwnRow>,
     /// The two rows of an interpolation: the key, and the values of the names.
     pub ends: Vec<(Value, Vec<Value>)>,

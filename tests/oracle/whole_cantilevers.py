@@ -54,8 +54,6 @@ for p in job.posts:
             bears_on(take, ground, base, P)
             # 17.10.5.1, 17.10.6.1: more than a fifth of tension or shear from the earthquake, its vertical effect included
             N, quake = max(0, -P), [k.of(c, what, True) for what in ("P", "H_x", "H_y")]
-            if -quake[0] > 0.2 * N: take("anchor-seismic", "overstrength factor", 1 / Omega)
-            if math.hypot(*quake[1:]) > 0.2 * math.hypot(*H): take("anchor-seismic", "overstrength factor, shear", 1 / Omega)
             rods.limits(take, N, [abs(h) for h in H], -quake[0] > 0.2 * N)
 
     for k in combinations(list(c), both=("W1", "W2"), S_DS=S_DS, rho=rho): work(k, False)

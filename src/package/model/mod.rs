@@ -36,12 +36,12 @@ pub use since::{Since, SinceInput, SinceLimit, SinceSheet};
 pub use summary::{RankedLimit, Ranking, SummaryRow};
 pub use worked::{
     Candidate, CandidateRow, ColumnHead, FactItem, FitRow, InputItem, InputRow, LimitRow, Line, LookedUp, LookupRow,
-    LowLimit, RatioCell, RatioRow, RatioTable, Row, Section, Side, SkippedRow, ValueRow, Whence, Worked,
+    LowLimit, RatioCell, RatioRow, RatioTable, Row, Section, Side, SkippedRow, SkippedWords, ValueRow, Whence, Worked,
 };
 
 /// A run of prose. `Markup` comes from a sheet and is evaluated; `Text` comes
 /// from a user's file and is printed as it stands.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Span {
     Markup(String),

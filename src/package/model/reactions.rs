@@ -77,6 +77,8 @@ pub struct ReactionRow {
     /// Wind on the post itself, which is no force but a force along a length.
     pub wind: bool,
     pub cells: Vec<String>,
+    /// Which of them are worked line by line.
+    pub worked: Vec<bool>,
     pub changed: bool,
 }
 

@@ -21,7 +21,7 @@ pub struct Worked {
     pub low: Vec<LowLimit>,
     /// What has to go together, and questions that have been answered.
     pub fits: Vec<FitRow>,
-    /// Branches that were not taken, sheet by sheet.
+    /// What does not apply, sheet by sheet.
     pub skipped: Vec<SkippedRow>,
     /// Every limit of every post, where a package is full.
     pub ratios: Vec<RatioTable>,
@@ -105,9 +105,16 @@ pub struct FitRow {
 #[derive(Debug, Serialize)]
 pub struct SkippedRow {
     pub sheet: String,
-    /// What each branch needs.
-    pub needs: Vec<Math>,
+    pub words: Vec<SkippedWords>,
     pub changed: bool,
+}
+
+/// Why a part of a sheet does not apply.
+#[derive(Debug, Serialize)]
+pub struct SkippedWords {
+    pub says: Vec<Span>,
+    /// The posts; empty for all.
+    pub posts: String,
 }
 
 /// One sheet, for all its uses and columns.
@@ -184,6 +191,8 @@ pub enum Line {
         rows: Vec<LookupRow>,
         /// Recalled, or in doubt; the rows that are used stand in the appendix.
         caution: String,
+        /// The numbers of the rows that wait to be confirmed, among the open questions.
+        asks: Vec<String>,
         /// Words for a row of the job's own.
         own: String,
     },
@@ -210,7 +219,7 @@ pub enum Line {
         remedy: String,
     },
     /// What the files, combinations and assumptions say that the line before rests
-    /// on, by the numbers of those lines.
+    /// on, and the rows that wait to be confirmed, by the numbers of those lines.
     Rests {
         lines: Vec<String>,
     },
