@@ -15,6 +15,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use fit::Fit;
+use pass::{Pass, pass};
 use world::Closed;
 
 /// What is typeset: files by absolute virtual path, and which of them is the
@@ -42,16 +43,7 @@ pub struct Pdf {
 pub fn render(document: Document) -> Result<Pdf, Vec<String>> {
     forget();
     let mut world = Closed::new(document.files, document.main, document.date).map_err(|error| vec![error])?;
-    let mut fit = Fit::default();
-    let pages = loop {
-        world.set(fit::FILE, fit.json());
-        let pages = compile(&world)?;
-        if !fit.asks_again(&pages) {
-            break pages;
-        }
-        // What the last pass had no use for is not kept for the next but one.
-        comemo::evict(1);
-    };
+    let pages = set(&mut world)?;
     let missing = missing_characters(&pages);
     if !missing.is_empty() {
         return Err(missing);
@@ -76,13 +68,27 @@ pub fn forget() {
     comemo::evict(0);
 }
 
-fn compile(world: &Closed) -> Result<PagedDocument, Vec<String>> {
-    let Warned { output, warnings } = pass::compile(world);
-    match output {
-        Ok(pages) if warnings.is_empty() => Ok(pages),
-        Ok(_) => Err(describe(world, &warnings)),
-        Err(errors) => Err([describe(world, &errors), describe(world, &warnings)].concat()),
+/// Passes after which pages that still move would not come to rest.
+const PASSES: usize = 12;
+
+/// Passes over the document until it is at rest, and no part of it ends badly.
+fn set(world: &mut Closed) -> Result<PagedDocument, Vec<String>> {
+    let mut fit = Fit::default();
+    let mut known = None;
+    for _ in 0..PASSES {
+        world.set(fit::FILE, fit.json());
+        let Warned { output, warnings } = pass(world, known);
+        let Pass { document, at_rest } = match output {
+            Ok(pass) if warnings.is_empty() => pass,
+            Ok(_) => return Err(describe(world, &warnings)),
+            Err(errors) => return Err([describe(world, &errors), describe(world, &warnings)].concat()),
+        };
+        if !fit.asks_again(&document) && at_rest {
+            return Ok(document);
+        }
+        known = Some(document.introspector().clone());
     }
+    Err(vec!["its pages do not come to rest".into()])
 }
 
 /// `/templates/package/worked.typ:12:4: message`, then the calls that led there

@@ -1,26 +1,33 @@
-//! One pass over a document. The typesetter goes over it until the numbers of pages
-//! stand still, and keeps every pass until the last; of the earlier ones it asks only
-//! where things stand. So a pass gives up its pages to the next, and what was
-//! remembered of a long document for one pass alone is forgotten.
+//! One pass over a document. What a page says of other pages is where they stood in
+//! the pass before, so there are passes until they stand still; each gives up its
+//! pages to the next, which asks only where things stood.
 
 use std::cell::RefCell;
 use std::sync::Arc;
 
+use comemo::{Constraint, Track};
 use typst::World;
 use typst::diag::{SourceResult, Warned};
-use typst::engine::Engine;
+use typst::engine::{Engine, Route, Sink};
 use typst::foundations::{Content, Output, StyleChain, Target};
-use typst::introspection::Introspector;
+use typst::introspection::{EmptyIntrospector, Introspector};
+use typst::utils::Protected;
 use typst_layout::{PagedDocument, PagedIntrospector, layout_document};
 
 /// Pages of a document for which memory matters more than time.
-pub(super) const LONG: usize = 200;
+const LONG: usize = 200;
 
-struct Pass(Arc<PagedIntrospector>);
+/// Where things stand in a document.
+pub type Known = Arc<PagedIntrospector>;
+
+pub struct Pass {
+    pub document: PagedDocument,
+    /// Everything stands where the pass before has left it.
+    pub at_rest: bool,
+}
 
 thread_local! {
-    /// The pages of the pass that was the last.
-    static PAGES: RefCell<Option<PagedDocument>> = const { RefCell::new(None) };
+    static KNOWN: RefCell<Option<Known>> = const { RefCell::new(None) };
 }
 
 impl Output for Pass {
@@ -28,26 +35,44 @@ impl Output for Pass {
         Target::Paged
     }
 
+    /// The typesetter would begin with nothing known, and pass over the document by
+    /// itself; of the pages that it gives nothing is asked, so it takes the first.
     fn create(engine: &mut Engine, content: &Content, styles: StyleChain) -> SourceResult<Pass> {
-        PAGES.take();
-        let document = layout_document(engine, content, styles)?;
-        // What this pass used is kept for the next, and no more. That takes time, too.
-        if document.pages().len() > LONG {
-            comemo::evict(1);
+        let known = KNOWN.take();
+        let known: &dyn Introspector = known.as_deref().map_or(&EmptyIntrospector, |known| known);
+        let constraint = Constraint::new();
+        let mut sink = Sink::new();
+        let mut once = Engine {
+            world: engine.world,
+            library: engine.library,
+            introspector: Protected::new(known.track_with(&constraint)),
+            traced: engine.traced,
+            sink: sink.track_mut(),
+            route: Route::default(),
+        };
+        let document = layout_document(&mut once, content, styles)?;
+        let places: &dyn Introspector = document.introspector().as_ref();
+        let at_rest = constraint.validate(places);
+        // What is missed before all pages are known may be there when they are.
+        if at_rest {
+            engine.sink.delayed_errors(sink.delayed());
+            sink.warnings().into_iter().for_each(|warning| engine.sink.warn(warning));
         }
-        let places = document.introspector().clone();
-        PAGES.set(Some(document));
-        Ok(Pass(places))
+        Ok(Pass { document, at_rest })
     }
 
     fn introspector(&self) -> &dyn Introspector {
-        self.0.as_ref()
+        self.document.introspector().as_ref()
     }
 }
 
-/// Typesets a document, as `typst::compile` does.
-pub fn compile(world: &dyn World) -> Warned<SourceResult<PagedDocument>> {
-    let Warned { output, warnings } = typst::compile::<Pass>(world);
-    let pages = PAGES.take();
-    Warned { output: output.map(|_| pages.expect("a pass leaves its pages")), warnings }
+/// Passes over a document once, as `typst::compile` does until it is at rest.
+pub fn pass(world: &dyn World, known: Option<Known>) -> Warned<SourceResult<Pass>> {
+    KNOWN.set(known);
+    let pass = typst::compile::<Pass>(world);
+    // What this pass used is kept for the next, and no more. That takes time, too.
+    if pass.output.as_ref().is_ok_and(|pass| pass.document.pages().len() > LONG) {
+        comemo::evict(1);
+    }
+    pass
 }
