@@ -76,7 +76,7 @@ impl<'a> Alone<'a> {
 
     /// Inputs and the name that each is given by, the sheet's own first.
     fn inputs(&self) -> impl Iterator<Item = (&Input, &str)> {
-        let own = self.sheet.inputs.iter().map(|input| (input, input.name.as_str()));
+        let own = self.sheet.inputs.iter().map(|input| (input.as_ref(), input.name.as_str()));
         own.chain(self.below.iter().filter_map(|input| Some((input, input.from.as_ref()?.name.as_str()))))
     }
 
@@ -185,7 +185,7 @@ impl<'a> Alone<'a> {
 
     /// What the sheet needs and nobody typed.
     fn absent(&self, given: &BTreeSet<String>) -> Option<Diagnostic> {
-        let inputs = self.sheet.inputs.iter();
+        let inputs = self.sheet.inputs.iter().map(AsRef::as_ref);
         let absent: Vec<&Input> =
             inputs.filter(|input| input.default.is_none() && !input.optional && !given.contains(&input.name)).collect();
         let names: Vec<&str> = absent.iter().map(|input| input.name.as_str()).collect();

@@ -1,13 +1,15 @@
 //! Units: their names, their sizes, and the unit in which a reader expects a
 //! dimension.
 
+use std::sync::Arc;
+
 use super::{Dim, with_article};
 
 /// A unit with the name it was asked for. `base = value * up / down`: two
 /// factors, because `25.4` is exact where its inverse is not.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unit {
-    name: String,
+    name: Arc<str>,
     pub dim: Dim,
     up: f64,
     down: f64,
@@ -61,7 +63,7 @@ const UNITS: &[Row] = &[
 impl Unit {
     /// The unit of a plain number.
     pub fn none() -> Unit {
-        Unit { name: String::new(), dim: Dim::NONE, up: 1.0, down: 1.0 }
+        Unit { name: "".into(), dim: Dim::NONE, up: 1.0, down: 1.0 }
     }
 
     pub fn from_base(&self, base: f64) -> f64 {
@@ -178,7 +180,7 @@ impl Unit {
 
     pub fn power(&self, exponent: i8) -> Unit {
         Unit {
-            name: format!("{}^{exponent}", self.name),
+            name: format!("{}^{exponent}", self.name).into(),
             dim: self.dim.power(exponent),
             up: libm::pow(self.up, exponent.into()),
             down: libm::pow(self.down, exponent.into()),
@@ -187,7 +189,7 @@ impl Unit {
 
     pub fn times(&self, other: &Unit) -> Unit {
         Unit {
-            name: format!("{} {}", self.name, other.name),
+            name: format!("{} {}", self.name, other.name).into(),
             dim: self.dim.times(other.dim),
             up: self.up * other.up,
             down: self.down * other.down,
@@ -196,7 +198,7 @@ impl Unit {
 
     pub fn over(&self, other: &Unit) -> Unit {
         Unit {
-            name: format!("{}/{}", self.name, other.name),
+            name: format!("{}/{}", self.name, other.name).into(),
             dim: self.dim.over(other.dim),
             up: self.up * other.down,
             down: self.down * other.up,

@@ -24,7 +24,7 @@ pub struct FigureKind {
 #[derive(Clone, Debug)]
 pub struct Signature {
     pub method: Option<Methods>,
-    pub inputs: Vec<Input>,
+    pub inputs: Vec<Arc<Input>>,
     pub outputs: BTreeMap<String, Kind>,
     /// Where an input is declared, or that it stands in an open place.
     source: Arc<Source>,
@@ -155,7 +155,7 @@ impl Checker<'_> {
 
     fn inputs(&mut self) {
         let mut inputs = std::mem::take(&mut self.sheet.inputs);
-        for input in &mut inputs {
+        for input in inputs.iter_mut().map(Arc::make_mut) {
             if input.optional {
                 self.optional(input);
             } else {

@@ -63,7 +63,7 @@ impl House {
 
     fn sheet(&self, sheet: &mut Sheet) {
         self.words(&mut sheet.title);
-        sheet.inputs.iter_mut().for_each(|input| self.input(input));
+        sheet.inputs.iter_mut().for_each(|input| self.input(Arc::make_mut(input)));
         sheet.gives.iter_mut().for_each(|give| self.give(give));
         walk_mut(&mut sheet.body, &mut |stmt| self.stmt(stmt));
     }

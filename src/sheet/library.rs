@@ -248,7 +248,8 @@ impl Library {
     /// Every declaration of something that comes from a file of the job, with
     /// the sheet that it stands in.
     pub fn columns(&self) -> impl Iterator<Item = (&Sheet, &Input)> {
-        let inputs = self.sheets.values().flat_map(|sheet| sheet.inputs.iter().map(|input| (sheet.as_ref(), input)));
+        let inputs =
+            self.sheets.values().flat_map(|sheet| sheet.inputs.iter().map(|input| (sheet.as_ref(), input.as_ref())));
         inputs.filter(|(_, input)| self.of_a_file(input))
     }
 

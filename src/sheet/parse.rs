@@ -55,7 +55,7 @@ pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
             "needs" => {
                 for input in &line.block {
                     let input = reader.input(input);
-                    sheet.inputs.extend(reader.keep(input));
+                    sheet.inputs.extend(reader.keep(input).map(Arc::new));
                 }
             }
             _ => rest.push(line),

@@ -20,7 +20,7 @@ pub struct Sheet {
     pub joins: Option<(String, Range<usize>)>,
     /// It comes from the job and not from the program.
     pub own: bool,
-    pub inputs: Vec<Input>,
+    pub inputs: Vec<Arc<Input>>,
     /// What other sheets can read of it, besides its inputs.
     pub gives: Vec<Give>,
     pub body: Vec<Stmt>,
@@ -420,7 +420,7 @@ impl Sheet {
     }
 
     pub fn input(&self, name: &str) -> Option<&Input> {
-        self.inputs.iter().find(|input| input.name == name)
+        self.inputs.iter().map(AsRef::as_ref).find(|input: &&Input| input.name == name)
     }
 
     /// Calls `f` on every statement, blocks before what is in them.

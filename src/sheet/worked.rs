@@ -52,7 +52,7 @@ pub struct Worked {
 /// One input as it came in.
 #[derive(Debug)]
 pub struct Given {
-    pub input: Input,
+    pub input: Arc<Input>,
     pub origin: Origin,
 }
 

@@ -2,6 +2,7 @@
 //! sheet above, open places, what a sheet gives.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use super::super::tree::{Give, Input, Methods, OpenPlace, Use};
 use super::{Checker, Scope, Signature, check_as};
@@ -136,12 +137,13 @@ impl Checker<'_> {
             if let Some(known) = self.sheet.inputs.iter_mut().find(|known| known.passed_on && known.name == symbol)
                 && input.default.is_none()
             {
-                known.default = None;
+                Arc::make_mut(known).default = None;
             }
             if !known {
                 if self.sheet.input(&symbol).is_none() {
-                    let input = Input { name: symbol.clone(), span: span.clone(), passed_on: true, ..input.clone() };
-                    self.sheet.inputs.push(Input { bounds: Vec::new(), ..input });
+                    let input =
+                        Input { name: symbol.clone(), span: span.clone(), passed_on: true, ..Input::clone(input) };
+                    self.sheet.inputs.push(Arc::new(Input { bounds: Vec::new(), ..input }));
                 }
                 self.scope.kinds.insert(symbol.clone(), input.kind.clone());
                 self.used.insert(symbol.clone());
@@ -170,7 +172,7 @@ impl Checker<'_> {
                 self.keep(result);
             }
             self.bind(&input.name, &input.span, input.kind.clone(), None);
-            self.sheet.inputs.push(input.clone());
+            self.sheet.inputs.push(Arc::new(input.clone()));
         } else if !self.scope.kinds.contains_key(&inner.column) {
             let message = format!("unknown symbol `{}`", inner.column);
             let diagnostic = Diagnostic::new(message).at(self.place(&inner.span));
@@ -251,7 +253,7 @@ impl Checker<'_> {
 
     /// `from SHEET`: what that sheet gives goes to inputs of the same name that
     /// are not given otherwise.
-    pub(super) fn pass_on(&mut self, inner: &mut Use, inputs: &[Input]) {
+    pub(super) fn pass_on(&mut self, inner: &mut Use, inputs: &[Arc<Input>]) {
         for (sheet, span) in &inner.from {
             let mut passed = 0;
             for input in inputs {
