@@ -203,6 +203,7 @@ pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&
     for (of, sheet) in package.sheets.iter().zip(&pages.sheets) {
         files.insert(of.file.clone(), json(sheet)?);
     }
+    files.insert("/guess.json".into(), json(&package::guess(&package, &pages))?);
     let (paper, width) = loaded.job.units.paper();
     files.insert("/paper.json".into(), json(&serde_json::json!({ "name": paper, "width": width }))?);
     let date = loaded.job.card.date;

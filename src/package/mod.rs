@@ -16,6 +16,7 @@ mod figure;
 mod foot;
 mod frames;
 mod given;
+mod guess;
 mod inspections;
 mod layout;
 mod ledger;
@@ -40,5 +41,6 @@ mod worked;
 
 pub use build::{Pages, build};
 pub use figure::figure_kinds;
+pub use guess::guess;
 pub use model::{Calculation, HandedForce, Line, Package, PlainItem, PlainSheet, Section, Span, Worked};
 pub use since::{since, warning};
