@@ -269,7 +269,7 @@ fn what_does_not_apply_is_said_in_words() {
         found.map(|it| it.posts.clone())
     };
     // Both kinds of wood: redwood is not incised.
-    assert_eq!(says("Design values of the post", "incised"), Some("B1, B3".into()));
+    assert_eq!(says("Design values of the post", "incised"), Some("posts B1, B3".into()));
     assert_eq!(says("Design values of the post", "not beams"), Some(String::new()));
     // A force normal to the blade comes with some combinations: what it asks for is worked.
     assert_eq!(says("A blade in a slot, held by pins", ""), None);

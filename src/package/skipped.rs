@@ -39,7 +39,8 @@ pub fn skipped(job: &Job, groups: &[GroupResult], made: &[Made]) -> Vec<SkippedR
                 continue;
             }
             let posts: Vec<String> = without.iter().flat_map(|at| marks(job, &groups[*at])).collect();
-            let posts = if entered.is_empty() { String::new() } else { some_marks(&posts, 4) };
+            let noun = if posts.len() == 1 { "post" } else { "posts" };
+            let posts = if entered.is_empty() { String::new() } else { format!("{noun} {}", some_marks(&posts, 4)) };
             match parts.iter_mut().find(|(known, of, _)| *known == posts && std::ptr::eq(*of, worked)) {
                 Some((.., known)) => known.extend(unmet),
                 None => parts.push((posts, worked, unmet)),

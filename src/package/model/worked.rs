@@ -113,7 +113,7 @@ pub struct SkippedRow {
 #[derive(Debug, Serialize)]
 pub struct SkippedWords {
     pub says: Vec<Span>,
-    /// The posts; empty for all.
+    /// `posts A1, A3`; empty for all.
     pub posts: String,
 }
 
