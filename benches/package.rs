@@ -18,11 +18,13 @@ const ROUNDS: usize = 3;
 /// The formulas one under another, each an equation, with no word beside them.
 const PLAIN: &str = r#"
 #import "/templates/package/page.typ": document-style
-#import "/templates/package/parts.typ": equation
+#import "/templates/package/parts.typ": source
 #set document(title: "Formulas alone")
 #set page(paper: "us-letter", margin: 54pt)
 #show: document-style
-#for it in json("/formulas.json") { block(above: 6pt, below: 6pt, equation((it,))) }
+#for it in json("/formulas.json") {
+  block(above: 6pt, below: 6pt, math.equation(alt: it.alt, math.display(source(it))))
+}
 "#;
 
 fn main() {
