@@ -16,7 +16,7 @@ use crate::formula::Value;
 use crate::job::some_marks;
 use crate::quantity::Units;
 use crate::sheet::{Library, Origin, Sheet, Step, What, Worked};
-use crate::typeset::{Shown, printed, symbol};
+use crate::typeset::{Shown, printed, symbol, twin_symbol};
 
 /// A place in the worked pages: a use of a sheet by its path, and a column.
 pub type At = (String, usize);
@@ -230,7 +230,11 @@ impl<'a> Writer<'a, '_> {
                 }
             }
         }
+        // `net-x.c` and `net-y.c` are told apart here as they are in formulas.
+        let tail = |name: &str| name.rsplit('.').next().unwrap_or("").to_string();
+        let names: Vec<String> = items.iter().map(|(name, _)| name.clone()).collect();
         let items = items.into_iter().map(|(name, rows)| {
+            let twins = names.iter().any(|other| *other != name && tail(other) == tail(&name));
             let places: usize = rows.iter().map(|(.., at)| at.len()).sum();
             let rows = if rows.len() > 1 && places > PLACES_OF_AN_INPUT { by_line(rows) } else { rows };
             let single = rows.len() == 1;
@@ -241,7 +245,8 @@ impl<'a> Writer<'a, '_> {
                 at: self.ids(&at),
                 changed: false,
             });
-            InputItem { symbol: symbol(&name), rows: rows.collect() }
+            let symbol = if twins { twin_symbol(&name) } else { symbol(&name) };
+            InputItem { symbol, rows: rows.collect() }
         });
         items.collect()
     }

@@ -17,5 +17,5 @@ pub use line::Stand;
 pub use math::{Math, symbolic, symbolic_inline, symbolic_part};
 pub use pocket::{Shown, given_text, printed, substituted, two_sides, value_text};
 pub use sum::factored;
-pub use symbol::symbol;
+pub use symbol::{symbol, twin_symbol};
 pub use width::text_width;

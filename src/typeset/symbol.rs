@@ -33,6 +33,11 @@ pub(super) fn named(name: &str) -> Part {
     labelled(name.split_once('.').map_or(name, |(_, name)| name), None)
 }
 
+/// The same, told from a symbol of another sheet that is called alike.
+pub fn twin_symbol(name: &str) -> Math {
+    twin(name).into()
+}
+
 /// With a word in the subscript that tells it from its twin: where a sheet is
 /// used twice, `geometry-along.C_delta` and `geometry-across.C_delta`.
 pub(super) fn twin(name: &str) -> Part {
