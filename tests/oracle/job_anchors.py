@@ -6,7 +6,7 @@ from whole_job import table
 
 
 class Rods:
-    def __init__(self, anchor, base, f_c, plan, B, D, h_a, sdc, sides="weather"):
+    def __init__(self, anchor, base, f_c, plan, B, D, h_a, sdc, sides="earth"):
         """Inches. A round pier counts as the square of equal area, but no anchor at a corner of its pattern is farther from an edge than from the circle."""
         self.d, self.h = anchor["d_a"], anchor["h_ef"]
         self.n, self.s = (int(base["anchors_x"]), int(base["anchors_y"])), (base["anchor_s_x"], base["anchor_s_y"])

@@ -153,6 +153,12 @@ walls, posts = {"system": "A15 wood panel walls", "brace": "shear walls"}, {"sys
 sheet.either("walls", "the direction of a system of walls is braced by shear walls", walls, {}, {"brace": "knee braces"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
 sheet.either("tops", "posts that stand as cantilevers have nothing that holds their tops", posts, {}, {"brace": "knee braces"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
 sheet.either("bases", "posts that stand as cantilevers are held by their bases", posts, {}, {"moment_rated": "no"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
-sheet.either("listed", "posts that nothing holds at their tops are a listed system", {"system": "not listed", "brace": "knee braces"}, {}, {"brace": "none"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
+sheet.either("listed", "a system that is in no table has something that holds the tops", {"system": "not listed", "brace": "knee braces"}, {}, {"brace": "none"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
 sheet.near("overstrength", "overstrength factor of the system", posts, {"Omega_0": 1.5}, "1.5 of G6, ASCE 7-16 Table 12.2-1", "recalled", more=True, tolerance=1e-8)
+sheet.write()
+
+sheet = Sheet("anchor-group")
+group = {"plan": "round", "B [in]": 18, "D [in]": 18, "d_a [in]": 0.75, "n_x": 2, "n_y": 2, "s_x [in]": 8, "s_y [in]": 8}
+sheet.either("corners", "the corners of the plate are on the round pier", group, {"plate_x [in]": 12.72, "plate_y [in]": 12.72}, {"plate_x [in]": 12.74, "plate_y [in]": 12.74},
+             "a square in a circle of 18 in has sides of 12.728 in, by hand", "independent")
 sheet.write()

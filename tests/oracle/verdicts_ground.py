@@ -89,3 +89,12 @@ sheet = Sheet("uplift-weight")
 case = Case("uplift-weight--parts", "parts--1200")
 sheet.from_case("weight", "weight against uplift", case, "R", {"P [lbf]": -case["R"]})
 sheet.write()
+
+# The ties reach 8 - 3 - 0.375 = 4.625 in from the middle of a pier of 16 in, 0.25 in of which half an anchor takes.
+sheet = Sheet("anchors-in-ties")
+pier = {"b [in]": 16, "d_t [in]": 0.375, "n_x": 2, "n_y": 2, "d_a [in]": 0.5}
+for shape, far, out in (("round", 6.18, 6.2), ("square", 8.74, 8.76)):
+    reach = "along the diagonal" if shape == "round" else "along a side"
+    sheet.either(shape, "the ties near the top go round the anchors", {"shape": shape, **pier}, {"s_x [in]": far, "s_y [in]": far}, {"s_x [in]": out, "s_y [in]": out},
+                 f"anchors no farther than 4.375 in from the middle {reach}, by hand", "independent")
+sheet.write()

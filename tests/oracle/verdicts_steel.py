@@ -186,3 +186,9 @@ dry = {"weather": "covered", "durable": "none"}
 sheet.either("treated", "steel in contact with treated wood", {**dry, "durable": "treated"}, {"finish": "hot-dip galvanized"}, {"finish": "painted"}, "IBC 2021 2304.10.6.1: zinc-coated or stainless in treated wood")
 sheet.either("weather", "steel exposed to weather", {**dry, "weather": "exposed"}, {"finish": "stainless"}, {"finish": "bare"}, "common practice, no source: outdoors galvanized or stainless", "independent")
 sheet.write()
+
+sheet = Sheet("weld-room")
+low = {"a [in]": 0.3125}
+sheet.either("welds", "the standoff has room for its welds", low, {"tall [in]": 0.625}, {"tall [in]": 0.5}, "two legs of 5/16 in are 5/8 in, by hand", "independent")
+sheet.either("hole", "the standoff has room for its welds", {**low, "hole [in]": 0.25}, {"tall [in]": 0.875}, {"tall [in]": 0.75}, "two legs of 5/16 in and a hole of 1/4 in are 7/8 in, by hand", "independent")
+sheet.write()
