@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
-use socle::package::{Pages, Worked};
+use socle::package::{Line, Pages, Worked};
 
 use crate::jobs::package_of;
 use crate::support::{JOBS, Job};
@@ -24,6 +24,19 @@ fn array<'a>(value: &'a Value, name: &str) -> &'a [Value] {
 
 fn text(value: &Value) -> &str {
     value.as_str().unwrap_or("")
+}
+
+/// No two inputs of a list are called alike, for what a reader would look for would stand there twice.
+#[test]
+fn inputs_of_a_list_have_names_of_their_own() {
+    for job in JOBS {
+        let pages = package_of(job).1;
+        let lines = chapters(&pages).flat_map(|chapter| &chapter.sections).flat_map(|section| &section.lines);
+        for items in lines.filter_map(|line| if let Line::Inputs { items } = line { Some(items) } else { None }) {
+            let names: BTreeSet<&str> = items.iter().map(|item| item.symbol.src.as_str()).collect();
+            assert_eq!(names.len(), items.len(), "{job}: {names:?}");
+        }
+    }
 }
 
 /// Every printed input equals a printed value of the same post and combination:

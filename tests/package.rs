@@ -308,7 +308,7 @@ fn a_package_lists_what_is_open() {
     job.write("job.toml", taken);
     let (package, _) = package_in(&job.path());
     assert_eq!(package.open.decisions[0].answer, "E. Engineer, PE 1, demo, 2026-11-20");
-    assert!(package.verdict.headline.contains(" 3 decisions"), "{}", package.verdict.headline);
+    assert!(package.verdict.headline.contains(" 4 decisions"), "{}", package.verdict.headline);
 }
 
 /// The redundancy factor has one value and is said once, given or not.

@@ -139,8 +139,8 @@ fn the_system_fits_the_bracing() {
     // The barn has walls along y.
     let job = barn("system_y = \"A17 walls of other panels\"");
     assert_eq!(limit(&job.check_json(), "A1", walls)["ok"], true);
-    // Knee braces are in no table, and posts that nothing holds are.
-    let listed = "nothing holds at their tops are a listed system";
+    // Knee braces are in no table, and hold the tops.
+    let listed = "in no table has something that holds the tops";
     assert_eq!(limit(&pergola("").check_json(), "A1", listed)["ok"], true);
     let job = pergola("");
     job.edit("job.toml", "brace_y = \"knee braces\"", "brace_y = \"none\"");

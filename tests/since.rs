@@ -411,7 +411,7 @@ fn assumptions_and_open_questions_are_marked() {
     marks(split(&package.open.declared, |it| it.changed, |it| it.reason.clone()), &["nobody stands on it"]);
     let decisions = split(&package.open.decisions, |it| it.changed, |it| format!("{}: {}", it.what, it.value));
     assert_eq!(decisions[0].len(), 1, "{decisions:?}");
-    assert!(decisions[0][0].contains("13 psf") && decisions[1].len() == 3, "{decisions:?}");
+    assert!(decisions[0][0].contains("13 psf") && decisions[1].len() == 4, "{decisions:?}");
     assert!(package.open.values.iter().all(|it| !it.changed));
     assert!(package.open.assumed.iter().all(|it| !it.changed && it.input != "site.K_zt"));
     // The other way: it is taken again.

@@ -137,6 +137,7 @@ files! {
     rated_base__verdicts 34 62 "a6a37aa2632e",
     rated_pull__contact 8 16 "7c37352ea90b",
     reinforced_pier__area 3 9 "84505d065d2e",
+    reinforced_pier__grades 2 2 "c3edac2d1dcb",
     reinforced_pier__verdicts 8 16 "f2a539c32b8d",
     roof_live__corners 41 123 "9a348b1a8f7c",
     roof_snow__drift 3 11 "8e1f0d771049",
