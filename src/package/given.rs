@@ -123,7 +123,7 @@ impl<'a> Writer<'a, '_> {
     pub(super) fn say_where(&self, sections: &mut [Section]) {
         for ((column, key), across) in &self.chapter.across {
             let mut numbers: Vec<String> = match across {
-                Across::Worked(numbers) => numbers.clone(),
+                Across::Worked { lines, .. } => lines.clone(),
                 Across::Lines(lines) => {
                     let at = |(at, path, symbol): &(usize, String, String)| match self.chain(*at).source(path, symbol) {
                         Source::Line(line, _) => Some(self.number_of(&line, *at)).filter(|no| !no.is_empty()),
@@ -186,7 +186,7 @@ impl<'a> Writer<'a, '_> {
     /// The question about the rows of tables that a load of a combination comes from.
     fn recalled_of(&self, name: &str, column: usize) -> Option<String> {
         let (combination, _) = self.chapter.columns[column].loads?;
-        self.ledger.recalled.of_load(name, combination).cloned()
+        self.ledger.awaited.of_load(name, combination).cloned()
     }
 
     pub(super) fn recalled_load(&self, given: &Given, column: usize) -> Option<String> {
