@@ -239,7 +239,7 @@ fn all_that_is_not_met_stands_on_the_sheet_of_its_post() {
             assert!(sheet.forces.iter().any(|it| it.head.what == limit.combination), "{}", limit.combination);
         }
         most = most.max(limits + fits);
-        let hold = pages.shop.iter().find(|page| page.kinds.iter().flatten().any(|it| it.contains(&sheet.marks[0])));
+        let hold = package.shop.iter().find(|page| page.kinds.iter().flatten().any(|it| it.contains(&sheet.marks[0])));
         if let Some(page) = hold {
             assert!(page.hold.len() >= limits + fits, "{}: {}", sheet.title, page.hold.len());
         }
