@@ -168,7 +168,7 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
             let (demand, capacity, ratio) = two_sides(demand, capacity, verdict.ratio);
             // What may come to one is the ratio itself.
             let one = capacity.number == "1" && capacity.unit.is_empty() && verdict.ratio.is_some();
-            (if one { ratio.clone() } else { demand.number }, join(&capacity), ratio)
+            (if one { ratio.clone() } else { join(&demand) }, join(&capacity), ratio)
         }
         None => (String::new(), String::new(), "–".into()),
     };

@@ -56,15 +56,7 @@ impl<'a> Writer<'a, '_> {
         let key = given.input.key();
         let at = self.facts.iter().position(|fact| fact.key == key).unwrap_or_else(|| {
             let (symbol, say) = (symbol(given.input.column()), said(&given.input.say));
-            let item = FactItem {
-                no: String::new(),
-                symbol,
-                say,
-                cite: given.input.cite.clone().unwrap_or_default(),
-                rows: Vec::new(),
-                of: Vec::new(),
-                sum: false,
-            };
+            let item = FactItem { no: String::new(), symbol, say, rows: Vec::new(), of: Vec::new(), sum: false };
             self.facts.push(Fact { key, file, item, at: Vec::new() });
             self.facts.len() - 1
         });
@@ -111,7 +103,6 @@ impl<'a> Writer<'a, '_> {
                     row.tag = if single { String::new() } else { letters(columns) };
                     row.at = columns.iter().map(|column| format!("@{}", letter(*column))).collect();
                 }
-                self.ledger.cite(&fact.item.cite, &no);
                 items.push(fact.item.clone());
             }
             lines.push(Line::Facts { file, items });

@@ -299,7 +299,7 @@ pub(super) fn equilibrium(job: &Job, balance: &[BalanceRow]) -> String {
     let snow = match roof {
         "slats" | "monoslope" => "",
         _ => {
-            " Snow is for each post the largest of balanced and unbalanced, so that its sum is more than one roof full."
+            " Snow is for each post the greater of balanced and unbalanced, so that its sum may be more than one roof full."
         }
     };
     format!(
