@@ -91,6 +91,38 @@ fn every_printed_input_is_a_printed_value_of_its_column() {
     }
 }
 
+/// A line that takes the value of another name because the job gives one is no line, and
+/// what decided that is given.
+#[test]
+fn what_only_renames_is_no_line() {
+    let pages = package_of("orchard-pergola").1;
+    let sections: Vec<Value> = chapters(&pages).flat_map(sections).collect();
+    let lines = || sections.iter().flat_map(|section| array(section, "lines"));
+    let symbols: Vec<&str> = lines().map(|line| text(&line["symbol"]["alt"])).collect();
+    assert!(symbols.len() > 100, "{symbols:?}");
+    for renamed in ["bar size", "tie size"] {
+        assert!(!symbols.contains(&renamed), "{renamed} is a line");
+    }
+    let facts: Vec<&str> =
+        lines().flat_map(|line| array(line, "items")).map(|item| text(&item["symbol"]["alt"])).collect();
+    assert!(facts.contains(&"bar") && facts.contains(&"pad"), "{facts:?}");
+}
+
+/// The sign for degrees stands close to its number, in tables, lines and words.
+#[test]
+fn degrees_stand_close_to_their_number() {
+    for job in JOBS {
+        let (package, pages) = package_of(job);
+        let worked = chapters(&pages).map(serde_json::to_string);
+        let sheets = pages.sheets.iter().map(serde_json::to_string).chain([serde_json::to_string(&package)]);
+        let words: String = worked.chain(sheets).map(|it| it.expect("JSON")).collect();
+        assert!(words.contains('°'), "{job}");
+        for apart in [" °\"", " °,", " °:", "\"unit\":\"°\""] {
+            assert!(!words.contains(apart), "{job}: {apart}");
+        }
+    }
+}
+
 /// A limit of half or more is worked where it governs, for each pair of base and
 /// foundation; what governs a post is worked for it; what is not worked is listed.
 #[test]

@@ -303,6 +303,39 @@ fn a_limit_names_the_rows_that_wait_to_be_confirmed() {
     assert!(durations > 10, "{durations}");
 }
 
+/// A limit names the decisions whose values it was worked with, and what a frame reads of
+/// the loads of posts brings their questions along.
+#[test]
+fn decisions_and_questions_of_loads_reach_what_rests_on_them() {
+    let (package, pages) = package_of("orchard-pergola");
+    let all: BTreeMap<&str, BTreeMap<String, BTreeSet<String>>> =
+        chapters(&pages).map(|chapter| (chapter.name.as_str(), said(chapter))).collect();
+    let named: BTreeSet<&String> = all.values().flat_map(|said| said.values().flatten()).collect();
+    for decision in &package.open.decisions {
+        assert!(named.contains(&decision.no), "{} {}", decision.no, decision.what);
+    }
+    let frames = chapters(&pages).find(|chapter| chapter.name == "R").expect("frames");
+    let facts = frames.sections.iter().flat_map(|section| &section.lines).filter_map(|line| match line {
+        Line::Facts { items, .. } => Some(items),
+        _ => None,
+    });
+    let mut brought = 0;
+    for fact in facts.flatten() {
+        let questions = fact.of.iter().filter_map(|no| all["L"].get(no)).flatten().filter(|no| no.starts_with('Q'));
+        for question in questions {
+            let mut behind = all["R"].values().filter(|on| on.contains(&fact.no)).peekable();
+            assert!(
+                behind.peek().is_none() || behind.any(|on| on.contains(question)),
+                "{} of {:?}: {question}",
+                fact.no,
+                fact.of
+            );
+            brought += 1;
+        }
+    }
+    assert!(brought > 0);
+}
+
 /// The table of reactions marks what is worked line by line: each of these is a value that
 /// the loads print, and the words before them name the lines of posts that are worked.
 #[test]

@@ -6,9 +6,9 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use serde_json::Value;
-use socle::package::Pages;
+use socle::package::{Line, Pages};
 
-use crate::jobs::package_in;
+use crate::jobs::{package_in, package_of};
 use crate::paper::{Page, Paper};
 use crate::support::{JOBS, Job, root};
 
@@ -223,6 +223,57 @@ fn what_is_not_met_is_said_once() {
     assert!(several > 2, "{:?}", failures.iter().map(|it| (&it.limit, &it.marks)).collect::<Vec<_>>());
 }
 
+/// However many they are: each stands on the sheet of its post, on the cover's list and
+/// on hold, and what a post fails twice is counted twice.
+#[test]
+fn all_that_is_not_met_stands_on_the_sheet_of_its_post() {
+    let job = failing();
+    job.edit("job.toml", "V = \"115 mph\"", "V = \"190 mph\"");
+    let (package, pages) = package_in(&job.path());
+    let mut most = 0;
+    for sheet in &pages.sheets {
+        let (limits, fits) = (sheet.all - sheet.met, sheet.fits - sheet.fits_met);
+        assert_eq!(sheet.limits.iter().filter(|it| !it.row.ok).count(), limits, "{}", sheet.title);
+        assert_eq!(sheet.unfit.len(), fits, "{}", sheet.title);
+        for limit in sheet.limits.iter().filter(|it| !it.combination.is_empty()) {
+            assert!(sheet.forces.iter().any(|it| it.head.what == limit.combination), "{}", limit.combination);
+        }
+        most = most.max(limits + fits);
+        let hold = package.shop.iter().find(|page| page.kinds.iter().flatten().any(|it| it.contains(&sheet.marks[0])));
+        if let Some(page) = hold {
+            assert!(page.hold.len() >= limits + fits, "{}: {}", sheet.title, page.hold.len());
+        }
+    }
+    assert!(most > 10, "{most}");
+    assert!(package.verdict.failures.len() >= most);
+}
+
+/// The index names pages on which a clause is printed, and the publication of each.
+#[test]
+fn the_index_of_clauses_leads_to_where_they_are_printed() {
+    for job in JOBS {
+        let (package, pages) = package_of(job);
+        let given: BTreeSet<String> = pages
+            .worked
+            .iter()
+            .chain(&pages.loads)
+            .flat_map(|chapter| &chapter.sections)
+            .flat_map(|section| &section.lines)
+            .filter_map(|line| if let Line::Facts { items, .. } = line { Some(items) } else { None })
+            .flatten()
+            .map(|item| item.no.clone())
+            .collect();
+        assert!(!given.is_empty());
+        for of in &package.clauses {
+            for clause in &of.clauses {
+                assert!(clause.lines.iter().all(|no| !given.contains(no)), "{job}: {} {}", of.publication, clause.cite);
+                let bare = clause.cite.starts_with(|c: char| c.is_ascii_digit()) || clause.cite.starts_with("App. ");
+                assert!(of.publication != "Other sources" || !bare, "{job}: {}", clause.cite);
+            }
+        }
+    }
+}
+
 /// Where a size that does not fit governs a post, what loads press on most is worked
 /// as well: else nothing of the post would be.
 #[test]
@@ -246,14 +297,17 @@ fn what_does_not_apply_is_said_in_words() {
     let mut seen = 0;
     for job in all() {
         let (package, pages) = package_in(&job);
-        for row in pages.worked.iter().flat_map(|chapter| &chapter.skipped) {
-            assert!(!row.words.is_empty(), "{}: {}", job.display(), row.sheet);
-            for words in &row.words {
-                let text = serde_json::to_string(&words.says).expect("JSON");
-                assert!(!text.contains("= ") && !text.contains("not so"), "{}: {}: {text}", job.display(), row.sheet);
-                seen += 1;
-            }
+        let rows: Vec<_> = pages.worked.iter().flat_map(|chapter| &chapter.skipped).collect();
+        for row in &rows {
+            assert!(!row.sheets.is_empty(), "{}", job.display());
+            let text = serde_json::to_string(&row.says).expect("JSON");
+            assert!(!text.contains("= ") && !text.contains("not so"), "{}: {}: {text}", job.display(), row.sheets[0]);
+            seen += 1;
         }
+        // Several sheets ask for one thing: it is said once.
+        let said: BTreeSet<_> =
+            rows.iter().map(|row| (serde_json::to_string(&row.says).expect("JSON"), &row.posts)).collect();
+        assert_eq!(said.len(), rows.len(), "{}", job.display());
         let posts: BTreeSet<&String> = package.groups.iter().flat_map(|group| &group.marks).collect();
         assert!(!posts.is_empty());
     }
@@ -261,11 +315,8 @@ fn what_does_not_apply_is_said_in_words() {
     let (_, pages) = package_in(&root().join("fixtures/orchard-pergola"));
     let rows = &pages.worked[0].skipped;
     let says = |sheet: &str, what: &str| {
-        let row = rows.iter().find(|row| row.sheet == sheet);
-        let found = row
-            .into_iter()
-            .flat_map(|row| &row.words)
-            .find(|it| serde_json::to_string(&it.says).expect("JSON").contains(what));
+        let mut of = rows.iter().filter(|row| row.sheets.iter().any(|title| title == sheet));
+        let found = of.find(|it| serde_json::to_string(&it.says).expect("JSON").contains(what));
         found.map(|it| it.posts.clone())
     };
     // Both kinds of wood: redwood is not incised.

@@ -239,7 +239,8 @@ fn printed_formulas_give_the_printed_results() {
                         line["no"],
                         calculator.rest
                     );
-                    let number = row["value"]["number"].as_str().expect("a number");
+                    // The sign for degrees stands close.
+                    let number = row["value"]["number"].as_str().expect("a number").trim_end_matches('°');
                     let result: f64 = number.replace(',', "").replace('−', "-").parse().expect("a number");
                     // Half of the last printed place, and a little for what lies just
                     // between two roundings.

@@ -1592,7 +1592,7 @@ fn work_refused_angle() {
     wrong_work(
         &["dowel-bearing", "G=0.5", "D=0.5 in", "theta=95 deg"],
         expect![[r#"
-            error: `theta` (angle of load to grain) is 95 °; the sheet `dowel-bearing` takes at most 90 deg
+            error: `theta` (angle of load to grain) is 95°; the sheet `dowel-bearing` takes at most 90 deg
               ┌─ command line:1:7
               │
             1 │ theta=95 deg
@@ -1789,7 +1789,7 @@ fn roof_beyond_the_figures() {
             job.edit("job.toml", "slope = \"0 deg\"", "slope = \"50 deg\"");
         },
         expect![[r#"
-            error: `slope` is 50 °; the sheet `post-loads` takes at most 45 deg
+            error: `slope` is 50°; the sheet `post-loads` takes at most 45 deg
                ┌─ JOBS/orchard-pergola/job.toml:66:9
                │
             66 │ slope = "50 deg"

@@ -6,7 +6,7 @@ use super::tributary::LEVEL;
 use super::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::{CATALOGUES, Job, Post};
-use crate::quantity::{Dim, Quantity, Units, number};
+use crate::quantity::{Dim, Quantity, Units, measured, number};
 use crate::sheet::{Bound, Step};
 
 /// A table of texts under a title.
@@ -179,14 +179,10 @@ fn as_ordered(units: Units, bound: &Bound, at_most: bool) -> String {
             return length.replace("′-", " ft ").replace('″', " in");
         }
         let unit = units.print(&bound.unit);
-        return format!("{} {}", number(quantity.in_unit(&unit), 6), unit.pretty()).trim().to_string();
+        return measured(&number(quantity.in_unit(&unit), 6), &unit.pretty());
     };
     let typed = place.source.text[place.span.clone()].trim_matches('"').to_string();
-    if typed.ends_with(|c: char| c.is_ascii_digit()) {
-        format!("{typed} {}", bound.unit.pretty()).trim().to_string()
-    } else {
-        typed
-    }
+    if typed.ends_with(|c: char| c.is_ascii_digit()) { measured(&typed, &bound.unit.pretty()) } else { typed }
 }
 
 /// Inches in a foot.

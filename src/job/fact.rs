@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::names::{nearest, same_name};
-use crate::quantity::{Dim, Unit, Units, Unread, read};
+use crate::quantity::{Dim, Unit, Units, Unread, measured, read};
 use crate::source::Place;
 
 /// What a row or a table of `job.toml` says, by the one name of the column or key.
@@ -58,9 +58,7 @@ impl Fact {
     /// As it was typed, with the unit of its column if it has none itself.
     pub fn as_typed(&self) -> String {
         match &self.unit {
-            Some(unit) if self.text.ends_with(|c: char| c.is_ascii_digit()) => {
-                format!("{} {}", self.text, unit.pretty())
-            }
+            Some(unit) if self.text.ends_with(|c: char| c.is_ascii_digit()) => measured(&self.text, &unit.pretty()),
             _ => self.text.clone(),
         }
     }

@@ -162,13 +162,23 @@ const PUBLICATIONS: [&str; 8] = [
     "ACI 318-19",
 ];
 
+/// Whether a citation is the bare number of a clause.
+fn is_clause(cite: &str) -> bool {
+    let first = cite.split([' ', '.']).next().unwrap_or("");
+    cite.starts_with(|c: char| c.is_ascii_digit()) || ["App", "Appendix", "Table", "Eq", "Commentary"].contains(&first)
+}
+
 /// The index of clauses, publication by publication. What a line cites from two
 /// publications stands under each of them.
 pub(super) fn clauses(ledger: &Ledger) -> Vec<Cited> {
     let mut found: BTreeMap<(usize, &str), Vec<String>> = BTreeMap::new();
     for (cite, lines) in &ledger.clauses {
+        let mut before = PUBLICATIONS.len();
         for part in cite.split(';').map(str::trim) {
-            let of = PUBLICATIONS.iter().position(|name| part.starts_with(name)).unwrap_or(PUBLICATIONS.len());
+            let named = PUBLICATIONS.iter().position(|name| part.starts_with(name));
+            // `ACI 318-19 17.6.2.1; 17.6.3.2.1`: the second is of the same publication.
+            let of = named.unwrap_or(if is_clause(part) { before } else { PUBLICATIONS.len() });
+            before = of;
             let known = found.entry((of, part)).or_default();
             known.extend(lines.iter().filter(|line| !known.contains(line)).cloned().collect::<Vec<_>>());
         }

@@ -2,6 +2,7 @@
 //! in which they are read.
 
 use super::appendix::{clauses, inputs, reports, sources};
+use super::awaited::Awaited;
 use super::basis::{codes, loads_assumptions};
 use super::calculation;
 use super::chapters::{of_loads, of_posts};
@@ -21,7 +22,6 @@ use super::reactions::{
     WorkedOut, balance, cases, combination_key, combination_sets, combinations, equilibrium, governing, group_ref,
     handed, load_model, reactions,
 };
-use super::recalled::Recalled;
 use super::roof::roof_page;
 use super::schedules;
 use super::summary::{ranking, summary};
@@ -76,7 +76,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     loads_assumptions(job, results, &mut ledger);
     let open = open(job, verdict);
     ledger.questions = open.assumed.iter().map(|it| (it.input.clone(), it.no.clone())).collect();
-    ledger.recalled = Recalled::new(verdict, library);
+    ledger.awaited = Awaited::new(verdict, library);
     let mut overhead = Overhead::default();
     for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
         let shown = Shown::new(root, &[], result);

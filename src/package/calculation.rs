@@ -7,7 +7,7 @@ use super::chosen::{Chosen, letter, told_apart};
 use super::foot::foot;
 use super::ledger::{Ledger, spans_text};
 use super::lines::{limit_row, prose, said};
-use super::model::{Calculation, ColumnHead, ForceRow, LimitRow, SideFormula, SizeLimit, TopLimit};
+use super::model::{Calculation, ColumnHead, ForceRow, LimitRow, SideFormula, SizeLimit, TopLimit, UnfitLine};
 use crate::engine::{Combination, Effect, GroupResult, Limit, Made, Results, Shown};
 use crate::formula::{Expr, Node};
 use crate::job::{Job, Post, some_marks};
@@ -15,7 +15,7 @@ use crate::quantity::{Units, number, number_fixed};
 use crate::sheet::{NoteKind, Step, Worked};
 use crate::typeset::{printed, substituted, symbol, symbolic, symbolic_inline};
 
-/// Limits that stand on the sheet.
+/// So many limits stand on the sheet; more where more are not met.
 const TOP: usize = 10;
 
 /// A group of posts, with what its sheet is made from.
@@ -38,9 +38,10 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
     ranked.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
     // A size that is as large as it may be says nothing of the loads.
     let (pressed, sizes): (Vec<&Limit>, Vec<&Limit>) = ranked.into_iter().partition(|it| it.varies() || !it.ok());
+    let most = TOP.max(pressed.iter().filter(|limit| !limit.ok()).count());
     let mut runs: Vec<usize> = Vec::new();
     let mut limits = Vec::new();
-    for limit in pressed.into_iter().take(TOP) {
+    for limit in pressed.into_iter().take(most) {
         let run = limit.run();
         if limit.varies() && !runs.contains(&run) {
             runs.push(run);
@@ -80,6 +81,12 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
     }
     let named: Vec<(String, &Combination)> =
         runs.iter().map(|run| (of.name(&runs, *run), &results.combinations[*run])).collect();
+    let unfit = group.limits.iter().filter(|limit| limit.is_fit() && !limit.ok()).map(|limit| UnfitLine {
+        line: ledger.line_of(limit),
+        say: told_apart(group, limit),
+        cite: limit.rule().cite.clone().unwrap_or_default(),
+        remedy: limit.rule().remedy.clone(),
+    });
     let count = |fit: bool| group.limits.iter().filter(|limit| limit.is_fit() == fit).count();
     let met = |fit: bool| group.limits.iter().filter(|limit| limit.is_fit() == fit && limit.ok()).count();
     let all = marks(job, group);
@@ -99,6 +106,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         met: met(false),
         fits: count(true),
         fits_met: met(true),
+        unfit: unfit.collect(),
         assumptions: assumed(of.made, ledger),
     }
 }

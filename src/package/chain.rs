@@ -3,8 +3,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::formula::Expr;
-use crate::sheet::{Bound, Given, Origin, Step, Worked};
+use crate::formula::{Expr, Node};
+use crate::sheet::{Bound, Decide, Given, Let, Origin, Step, Worked};
 
 /// A line of a sheet: what a step binds or tests, or what the sheet above works
 /// out on the way in.
@@ -75,11 +75,22 @@ impl<'a> Chain<'a> {
 
     /// Where a symbol that is named in the sheet at a path has its value from.
     pub fn source(&self, path: &str, name: &str) -> Source<'a> {
+        self.follow(path, name, &mut Vec::new())
+    }
+
+    /// The symbols by which it was decided whose value it has.
+    pub fn decided_by(&self, path: &str, name: &str) -> Vec<(String, String)> {
+        let mut decided = Vec::new();
+        self.follow(path, name, &mut decided);
+        decided
+    }
+
+    fn follow(&self, path: &str, name: &str, decided: &mut Vec<(String, String)>) -> Source<'a> {
         let Some((worked, above)) = self.sheets.get(path) else { return Source::Said };
         if let Some(given) = worked.given.iter().find(|given| given.input.name == name) {
             let Some(bound) = worked.bound.get(name) else { return Source::Said };
             return match (&given.origin, above) {
-                (Origin::Symbol(symbol), Some(above)) => self.source(above, symbol),
+                (Origin::Symbol(symbol), Some(above)) => self.follow(above, symbol, decided),
                 (Origin::Formula(expr), _) if expr.symbols().is_empty() => Source::Said,
                 (Origin::Formula(_), Some(_)) => Source::Line((path.into(), Place::Entry(name.into())), name.into()),
                 _ => Source::Fact { given, bound },
@@ -87,14 +98,19 @@ impl<'a> Chain<'a> {
         }
         if let Some((used, symbol)) = name.split_once('.') {
             let stands = worked.places.get(used).map_or(used, String::as_str);
-            return self.source(&format!("{path}/{stands}"), symbol);
+            return self.follow(&format!("{path}/{stands}"), symbol, decided);
         }
         let mut steps = worked.steps.iter().filter_map(|step| match step {
-            Step::Let { rule, .. } if rule.name == name => {
-                Some(Source::Line((path.into(), Place::Step(rule.span.start)), name.into()))
-            }
+            Step::Let { rule, taken } if rule.name == name => Some(match self.renamed(path, rule, *taken) {
+                Some(symbol) => {
+                    decided.extend(choice(path, rule, *taken));
+                    self.follow(path, symbol, decided)
+                }
+                None => Source::Line((path.into(), Place::Step(rule.span.start)), name.into()),
+            }),
             Step::Rename(rule) if rule.name == name => {
-                Some(rule.cases[0].value.symbols().first().map_or(Source::Said, |symbol| self.source(path, symbol)))
+                let symbol = rule.cases[0].value.symbols().first().copied();
+                Some(symbol.map_or(Source::Said, |symbol| self.follow(path, symbol, decided)))
             }
             Step::Take { rule, .. } if rule.names.iter().any(|(known, ..)| known == name) => {
                 Some(Source::Line((path.into(), Place::Step(rule.span.start)), name.into()))
@@ -102,6 +118,21 @@ impl<'a> Chain<'a> {
             _ => None,
         });
         steps.next().unwrap_or(Source::Said)
+    }
+
+    /// The symbol whose value a rule merely takes by what the job says, with no clause for it:
+    /// that is no line, and whoever reads it names where that symbol is from.
+    fn renamed<'r>(&self, path: &str, rule: &'r Let, taken: usize) -> Option<&'r str> {
+        let Node::Symbol(_) = &rule.cases[taken].value.node else { return None };
+        if rule.cite.is_some() || rule.raw.is_some() {
+            return None;
+        }
+        let worked_out = |(path, name): (String, String)| matches!(self.source(&path, &name), Source::Line(..));
+        if choice(path, rule, taken).any(worked_out) {
+            return None;
+        }
+        let symbol = rule.cases[taken].value.symbols().first().copied()?;
+        (!matches!(self.source(path, symbol), Source::Said)).then_some(symbol)
     }
 
     /// The step of a line; none for what the sheet above works out.
@@ -146,9 +177,7 @@ impl<'a> Chain<'a> {
     /// The symbols by which it was decided that a line is worked as it is.
     pub fn conditions(&self, line: &LineAt) -> Vec<(String, String)> {
         let Some(Step::Let { rule, taken }) = self.step(line) else { return Vec::new() };
-        // Those of the cases before it were not so, which decides as much.
-        let when = rule.cases[..=*taken].iter().filter_map(|case| case.when.as_ref()).flat_map(|when| when.symbols());
-        when.map(|symbol| (line.0.clone(), symbol.to_string())).collect()
+        choice(&line.0, rule, *taken).collect()
     }
 
     /// The first value of an input, by its key, in any of the sheets.
@@ -164,6 +193,18 @@ impl<'a> Chain<'a> {
         found
     }
 
+    /// What sheets leave to an engineer: the values, and the path of the sheet in which they
+    /// are named.
+    pub fn decisions(&self) -> Vec<(&str, &'a Decide, &'a [Bound])> {
+        let steps =
+            self.sheets.iter().flat_map(|(path, (worked, _))| worked.steps.iter().map(move |step| (path, step)));
+        let found = steps.filter_map(|(path, step)| match step {
+            Step::Decide { rule, values } => Some((path.as_str(), &**rule, values.as_slice())),
+            _ => None,
+        });
+        found.collect()
+    }
+
     /// Every line of every sheet, but for the limits.
     pub fn lines(&self) -> BTreeSet<LineAt> {
         let mut lines = BTreeSet::new();
@@ -173,11 +214,22 @@ impl<'a> Chain<'a> {
                     lines.insert((path.clone(), Place::Entry(given.input.name.clone())));
                 }
             }
-            let steps = worked.steps.iter().filter(|step| !matches!(step, Step::Must { .. }));
+            let steps = worked.steps.iter().filter(|step| match step {
+                Step::Must { .. } => false,
+                Step::Let { rule, taken } => self.renamed(path, rule, *taken).is_none(),
+                _ => true,
+            });
             lines.extend(steps.filter_map(starts_at).map(|start| (path.clone(), Place::Step(start))));
         }
         lines
     }
+}
+
+/// The symbols by which it was decided that a case of a rule is taken: those of the cases
+/// before it were not so, which decides as much.
+fn choice(path: &str, rule: &Let, taken: usize) -> impl Iterator<Item = (String, String)> {
+    let when = rule.cases[..=taken].iter().filter_map(|case| case.when.as_ref()).flat_map(|when| when.symbols());
+    when.map(move |symbol| (path.to_string(), symbol.to_string()))
 }
 
 /// Where the rule of a numbered step begins in its sheet.

@@ -26,8 +26,8 @@ pub struct Chapter<'a> {
 pub enum Across {
     /// By other columns: a column, the path of a sheet there, a symbol. Several are summed.
     Lines(Vec<(usize, String, String)>),
-    /// By another chapter, in lines of these numbers.
-    Worked(Vec<String>),
+    /// By another chapter, in lines of these numbers, which rest on these questions.
+    Worked { lines: Vec<String>, questions: BTreeSet<String> },
 }
 
 impl<'a> Chapter<'a> {
@@ -85,12 +85,18 @@ impl<'a> Chapter<'a> {
     /// What a line reads that no line works out, and what decided that it is worked as it is.
     pub fn facts_of(&self, column: usize, line: &LineAt) -> Vec<(&'a Given, &'a Bound)> {
         let chain = &self.columns[column].chain;
-        let symbols = chain.operands(line).into_iter().chain(chain.conditions(line));
-        let facts = symbols.filter_map(|(path, name)| match self.source(column, &path, &name) {
-            (_, Source::Fact { given, bound }) => Some((given, bound)),
-            _ => None,
-        });
-        facts.collect()
+        let mut symbols = chain.operands(line);
+        symbols.extend(chain.conditions(line));
+        let mut facts = Vec::new();
+        let mut at = 0;
+        while let Some((path, name)) = symbols.get(at).cloned() {
+            if let (_, Source::Fact { given, bound }) = self.source(column, &path, &name) {
+                facts.push((given, bound));
+            }
+            symbols.extend(chain.decided_by(&path, &name));
+            at += 1;
+        }
+        facts
     }
 
     /// The same of all its lines: columns, and the keys of inputs.

@@ -168,7 +168,7 @@ fn low_limit(job: &Job, results: &Results, group: &GroupResult, limit: &Limit, n
             let (demand, capacity, ratio) = two_sides(demand, capacity, verdict.ratio);
             // What may come to one is the ratio itself.
             let one = capacity.number == "1" && capacity.unit.is_empty() && verdict.ratio.is_some();
-            (if one { ratio.clone() } else { demand.number }, join(&capacity), ratio)
+            (if one { ratio.clone() } else { join(&demand) }, join(&capacity), ratio)
         }
         None => (String::new(), String::new(), "–".into()),
     };
@@ -199,8 +199,8 @@ const WIND: [&str; 2] = ["w_x", "w_y"];
 /// The chapter of loads that were worked out.
 pub struct Loads {
     pub pages: Pages,
-    /// The numbers of the lines that frames read.
-    pub lines: BTreeMap<Brought, String>,
+    /// The numbers of the lines that frames read, with the questions that these rest on.
+    pub lines: BTreeMap<Brought, (String, BTreeSet<String>)>,
     /// The reactions that it works.
     pub reactions: WorkedOut,
 }
@@ -301,10 +301,13 @@ pub fn of_loads(
         whole: if full { vec![0] } else { Vec::new() },
     };
     let mut written = write(root.library, root.job.units, &chapter, ledger);
-    let numbers = read.into_iter().map(|(brought, line, at)| (brought, written.number_of(&line, at))).collect();
+    let lines = read
+        .into_iter()
+        .map(|(brought, line, at)| (brought, (written.number_of(&line, at), written.questions_of(&line, at))));
+    let lines = lines.collect();
     let none = BTreeSet::new();
     let of = |group: &usize| (derived.groups[*group].posts.as_slice(), cases.get(group).unwrap_or(&none));
     let own = own.into_iter().map(|(at, case, line)| ((at, case), written.number_of(&line, at))).collect();
     reactions.extend(sums::append(root.job, derived, &wanted.keys().map(of).collect::<Vec<_>>(), &own, &mut written));
-    Some(Loads { pages: written.pages, lines: numbers, reactions })
+    Some(Loads { pages: written.pages, lines, reactions })
 }

@@ -56,12 +56,15 @@ pub fn key_of(limit: &Limit) -> LimitKey {
 /// The words of a limit, with the use of its sheet where the post has more than one:
 /// `smallest leg of the weld (ring weld)`.
 pub fn told_apart(group: &GroupResult, limit: &Limit) -> Vec<Span> {
-    let rule = limit.rule();
+    said(&limit.rule().say).into_iter().chain(use_of(group, limit).map(Span::Text)).collect()
+}
+
+/// The use of a sheet that a limit is of, in brackets, where the post has more than one.
+pub fn use_of(group: &GroupResult, limit: &Limit) -> Option<String> {
     let twin = |other: &Limit| {
-        other.sheet() != limit.sheet() && other.of().name == limit.of().name && other.rule().span == rule.span
+        other.sheet() != limit.sheet() && other.of().name == limit.of().name && other.rule().span == limit.rule().span
     };
-    let own = group.limits.iter().any(twin).then(|| Span::Text(format!(" ({})", limit.sheet().replace('-', " "))));
-    said(&rule.say).into_iter().chain(own).collect()
+    group.limits.iter().any(twin).then(|| format!(" ({})", limit.sheet().replace('-', " ")))
 }
 
 /// `a`, `b`, … `z`, `aa`, ….

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeSet;
 
+use super::chosen::use_of;
 use super::ledger::Ledger;
 use super::model::{Failure, JobCard, Verdict};
-use crate::engine::{Limit, Results};
+use crate::engine::{GroupResult, Limit, Results};
 use crate::job::{Card, Job, some_marks};
 use crate::names::same_name;
 use crate::verdict::Verdict as Stand;
@@ -36,9 +37,9 @@ fn checker_note(card: &Card) -> String {
 const MARKS: usize = 24;
 
 /// A limit by its sheet and its words, which are often the same.
-fn named(limit: &Limit) -> String {
-    let (title, say) = (limit.title(), &limit.rule().say);
-    if title.eq_ignore_ascii_case(say) { title.into() } else { format!("{title}: {say}") }
+fn named(group: &GroupResult, limit: &Limit) -> String {
+    let (title, say, of) = (limit.title(), &limit.rule().say, use_of(group, limit).unwrap_or_default());
+    if title.eq_ignore_ascii_case(say) { format!("{title}{of}") } else { format!("{title}: {say}{of}") }
 }
 
 /// The sentence of the whole job, and each limit that is not met: once, with all
@@ -49,14 +50,17 @@ pub(super) fn failures(job: &Job, results: &Results, stand: &Stand, ledger: &Led
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
             let failure = Failure {
                 marks: String::new(),
-                limit: named(limit),
+                limit: named(group, limit),
                 remedy: limit.rule().remedy.clone(),
                 line: ledger.line_of(limit),
                 changed: false,
             };
             // Each post has a column of numbers of its own: the first is led to.
-            let same = |known: &Failure| (&known.limit, &known.remedy) == (&failure.limit, &failure.remedy);
-            let at = found.iter().position(|(known, _)| same(known)).unwrap_or_else(|| {
+            // What one post fails twice is listed twice, as it is counted.
+            let same = |(known, posts): &(Failure, BTreeSet<usize>)| {
+                (&known.limit, &known.remedy) == (&failure.limit, &failure.remedy) && !posts.contains(&group.posts[0])
+            };
+            let at = found.iter().position(same).unwrap_or_else(|| {
                 found.push((failure, BTreeSet::new()));
                 found.len() - 1
             });

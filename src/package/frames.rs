@@ -113,18 +113,20 @@ impl<'a> Frames<'a> {
         mut self,
         frames: &[Frame],
         job: &Job,
-        lines: &BTreeMap<Brought, String>,
+        lines: &BTreeMap<Brought, (String, BTreeSet<String>)>,
         ledger: &mut Ledger,
     ) -> (Pages, String, WorkedOut) {
         for (at, brought) in self.brought {
             let mut numbers: Vec<String> = Vec::new();
-            for no in brought.iter().filter_map(|it| lines.get(it)) {
+            let mut questions = BTreeSet::new();
+            for (no, asked) in brought.iter().filter_map(|it| lines.get(it)) {
                 if !numbers.contains(no) {
                     numbers.push(no.clone());
                 }
+                questions.extend(asked.iter().cloned());
             }
             if !numbers.is_empty() {
-                self.chapter.across.insert(at, Across::Worked(numbers));
+                self.chapter.across.insert(at, Across::Worked { lines: numbers, questions });
             }
         }
         let written = write(frames[0].sheets[0].0.library, job.units, &self.chapter, ledger);

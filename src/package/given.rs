@@ -56,15 +56,7 @@ impl<'a> Writer<'a, '_> {
         let key = given.input.key();
         let at = self.facts.iter().position(|fact| fact.key == key).unwrap_or_else(|| {
             let (symbol, say) = (symbol(given.input.column()), said(&given.input.say));
-            let item = FactItem {
-                no: String::new(),
-                symbol,
-                say,
-                cite: given.input.cite.clone().unwrap_or_default(),
-                rows: Vec::new(),
-                of: Vec::new(),
-                sum: false,
-            };
+            let item = FactItem { no: String::new(), symbol, say, rows: Vec::new(), of: Vec::new(), sum: false };
             self.facts.push(Fact { key, file, item, at: Vec::new() });
             self.facts.len() - 1
         });
@@ -111,7 +103,6 @@ impl<'a> Writer<'a, '_> {
                     row.tag = if single { String::new() } else { letters(columns) };
                     row.at = columns.iter().map(|column| format!("@{}", letter(*column))).collect();
                 }
-                self.ledger.cite(&fact.item.cite, &no);
                 items.push(fact.item.clone());
             }
             lines.push(Line::Facts { file, items });
@@ -123,7 +114,7 @@ impl<'a> Writer<'a, '_> {
     pub(super) fn say_where(&self, sections: &mut [Section]) {
         for ((column, key), across) in &self.chapter.across {
             let mut numbers: Vec<String> = match across {
-                Across::Worked(numbers) => numbers.clone(),
+                Across::Worked { lines, .. } => lines.clone(),
                 Across::Lines(lines) => {
                     let at = |(at, path, symbol): &(usize, String, String)| match self.chain(*at).source(path, symbol) {
                         Source::Line(line, _) => Some(self.number_of(&line, *at)).filter(|no| !no.is_empty()),
@@ -186,7 +177,7 @@ impl<'a> Writer<'a, '_> {
     /// The question about the rows of tables that a load of a combination comes from.
     fn recalled_of(&self, name: &str, column: usize) -> Option<String> {
         let (combination, _) = self.chapter.columns[column].loads?;
-        self.ledger.recalled.of_load(name, combination).cloned()
+        self.ledger.awaited.of_load(name, combination).cloned()
     }
 
     pub(super) fn recalled_load(&self, given: &Given, column: usize) -> Option<String> {

@@ -3,8 +3,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::awaited::Awaited;
 use super::model::Span;
-use super::recalled::Recalled;
 use crate::engine::Limit;
 
 /// Where lines came to stand, for links and for the index of clauses.
@@ -21,8 +21,8 @@ pub struct Ledger {
     pub not_covered: Vec<Vec<Span>>,
     /// The numbers of what was taken where the job gives none, by file and column.
     pub questions: BTreeMap<String, String>,
-    /// The numbers of the rows that wait to be confirmed.
-    pub(super) recalled: Recalled,
+    /// The numbers of rows that wait to be confirmed, and of decisions.
+    pub(super) awaited: Awaited,
     /// Posts that are worked by a sheet of the job's own, by its name.
     pub(super) own_sheets: BTreeMap<String, BTreeSet<usize>>,
     /// Rows of the job's own that were looked up, by table and place.

@@ -13,7 +13,7 @@ use super::model::{Candidate, CandidateRow, LimitRow, Line, LookedUp, LookupRow,
 use super::worked::{At, Writer};
 use crate::formula::{BinOp, Expr, Function, Node, Value, eval};
 use crate::job::Reaction;
-use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, number};
+use crate::quantity::{Dim, INPUT_DIGITS, Quantity, Unit, Units, given_digits, measured, number};
 use crate::sheet::{Bound, Let, Must, Note, NoteKind, Origin, Part, Prose, Rests, Step, Take, Taken, Verdict, Worked};
 use crate::typeset::{
     Math, factored, printed, substituted, symbol, symbolic, symbolic_inline, symbolic_part, two_sides, value_text,
@@ -259,7 +259,7 @@ impl<'a> Writer<'a, '_> {
             let Some(taken) = taken_at(self, at) else { continue };
             title = taken.title.clone();
             self.ledger.looked_up(taken, &no);
-            let recalled = self.ledger.recalled.of(taken);
+            let recalled = self.ledger.awaited.of(taken);
             self.reads.entry((no.clone(), letter(at.1))).or_default().extend(recalled.iter().cloned());
             asks.extend(recalled.into_iter().filter(|no| !asks.contains(no)).collect::<Vec<_>>());
             let doubtful = if taken.doubt.is_empty() { "" } else { "in doubt" };
@@ -424,14 +424,14 @@ fn in_unit(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
             let value = quantity.in_unit(unit);
-            format!("{} {}", number(value, given_digits(value)), unit.pretty()).trim().to_string()
+            measured(&number(value, given_digits(value)), &unit.pretty())
         }
         value => value_text(value),
     }
 }
 
 pub(super) fn join(value: &Printed) -> String {
-    if value.unit.is_empty() { value.number.clone() } else { format!("{} {}", value.number, value.unit) }
+    measured(&value.number, &value.unit)
 }
 
 fn side(units: Units, expr: &Expr, value: Printed, worked: &Worked) -> Side {

@@ -312,10 +312,8 @@ impl Walk<'_> {
             }
         }
         for row in &mut chapter.skipped {
-            for words in &row.words {
-                let text = format!("{} {}", spans_text(&words.says), words.posts);
-                row.changed |= self.see(&format!("not taken {}", row.sheet), "", text);
-            }
+            let text = format!("{}: {}", row.posts, row.sheets.join("; "));
+            row.changed = self.see(&format!("not taken: {}", spans_text(&row.says)), "", text);
         }
         for it in &mut chapter.fits {
             it.changed = self.see(&format!("fit {}", spans_text(&it.say)), whole.clone(), it.fails.clone());
@@ -408,7 +406,7 @@ impl Lines<'_, '_> {
     fn fact(&mut self, file: &str, item: &mut FactItem) {
         let place = format!("{} fact {file} {}", self.class, item.symbol.src);
         for row in &mut item.rows {
-            let text = format!("{}; {}: {}", spans_text(&item.say), item.cite, join(&row.value));
+            let text = format!("{}: {}", spans_text(&item.say), join(&row.value));
             row.changed = self.row(&place, &row.at, &text);
         }
     }

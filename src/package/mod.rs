@@ -2,6 +2,7 @@
 //! arithmetic.
 
 mod appendix;
+mod awaited;
 mod basis;
 mod build;
 mod calculation;
@@ -29,7 +30,6 @@ mod own;
 mod plain;
 mod plan;
 mod reactions;
-mod recalled;
 mod roof;
 mod schedules;
 mod sheet_layout;

@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::chosen;
+use super::chosen::use_of;
 use super::figure;
 use super::ledger::Ledger;
 use super::lines::{join, prose, said};
@@ -155,22 +156,21 @@ fn title(name: &str, marks: &[String]) -> String {
     format!("{name} sheet for {posts} {}", some_marks(marks, 6))
 }
 
-/// What is not met of some groups: a limit that several fail, or that a sheet
-/// which is used twice says twice, is said once.
+/// What is not met of some groups: a limit that several fail is said once.
 fn hold(job: &Job, groups: &[&GroupResult], ledger: &Ledger) -> Vec<HoldPart> {
-    let mut parts: Vec<(&str, String, BTreeSet<usize>)> = Vec::new();
+    let mut parts: Vec<(String, String, BTreeSet<usize>)> = Vec::new();
     for group in groups {
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
-            let say = limit.rule().say.as_str();
-            match parts.iter_mut().find(|(known, ..)| *known == say) {
+            let say = limit.rule().say.clone() + &use_of(group, limit).unwrap_or_default();
+            match parts.iter_mut().find(|(known, _, posts)| *known == say && !posts.contains(&group.posts[0])) {
                 Some((.., posts)) => posts.extend(&group.posts),
                 None => parts.push((say, ledger.line_of(limit), group.posts.iter().copied().collect())),
             }
         }
     }
-    let part = |(limit, line, posts): (&str, String, BTreeSet<usize>)| {
+    let part = |(limit, line, posts): (String, String, BTreeSet<usize>)| {
         let marks: Vec<String> = posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
-        HoldPart { marks: some_marks(&marks, 6), limit: limit.into(), line }
+        HoldPart { marks: some_marks(&marks, 6), limit, line }
     };
     parts.into_iter().map(part).collect()
 }

@@ -12,7 +12,7 @@ use super::summary::{combination_name, ratio};
 use crate::diag::count;
 use crate::engine::{Derived, GroupResult, Limit, Results, summed};
 use crate::job::{Job, REACTIONS, Reaction, some_marks};
-use crate::quantity::{number, number_fixed};
+use crate::quantity::{measured, number, number_fixed};
 
 pub(super) fn what(case: &str) -> String {
     match case {
@@ -234,7 +234,7 @@ pub(super) fn handed(job: &Job, results: &Results) -> Vec<HandedRow> {
         let force = HandedForce {
             marks: some_marks(&posts, 4),
             posts,
-            value: format!("{} {}", number(handed.value.in_unit(&handed.unit), 4), handed.unit.pretty()),
+            value: measured(&number(handed.value.in_unit(&handed.unit), 4), &handed.unit.pretty()),
             combination: results.combinations[handed.run].name.clone(),
         };
         let at = rows.iter().position(|(what, _)| *what == handed.rule.what).unwrap_or_else(|| {
@@ -299,7 +299,7 @@ pub(super) fn equilibrium(job: &Job, balance: &[BalanceRow]) -> String {
     let snow = match roof {
         "slats" | "monoslope" => "",
         _ => {
-            " Snow is for each post the largest of balanced and unbalanced, so that its sum is more than one roof full."
+            " Snow is for each post the greater of balanced and unbalanced, so that its sum may be more than one roof full."
         }
     };
     format!(

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use super::build::marks;
 use super::lines::{join, said};
-use super::model::{SkippedRow, SkippedWords, Span};
+use super::model::{SkippedRow, Span};
 use crate::diag::list;
 use crate::engine::{GroupResult, Made};
 use crate::formula::{BinOp, Expr, Node, Value, holds};
@@ -13,12 +13,13 @@ use crate::job::{Job, some_marks};
 use crate::sheet::{Step, Worked};
 use crate::typeset::{printed, symbol, symbolic_inline};
 
-/// The blocks that no load can make apply, sheet by sheet, each with the posts that it does
-/// not apply to.
+/// Why blocks do not apply that no load can make apply: each reason once, with the posts
+/// that it holds for and the sheets that ask.
 pub fn skipped(job: &Job, groups: &[GroupResult], made: &[Made]) -> Vec<SkippedRow> {
     let mut sheets: Vec<Vec<(usize, &Worked)>> = Vec::new();
     made.iter().enumerate().for_each(|(at, made)| uses(at, made, &mut sheets));
-    let row = |uses: Vec<(usize, &Worked)>| {
+    let mut rows: Vec<SkippedRow> = Vec::new();
+    for uses in sheets {
         let mut blocks: Vec<(usize, &Worked, &Expr)> = Vec::new();
         for (_, worked) in &uses {
             for condition in conditions(worked) {
@@ -46,17 +47,23 @@ pub fn skipped(job: &Job, groups: &[GroupResult], made: &[Made]) -> Vec<SkippedR
                 None => parts.push((posts, worked, unmet)),
             }
         }
-        let mut words: Vec<SkippedWords> = Vec::new();
+        let title = &uses[0].1.sheet.title;
         for (posts, worked, parts) in parts {
             for says in sentences(&parts, worked) {
-                if !words.iter().any(|it| it.says == says && it.posts == posts) {
-                    words.push(SkippedWords { says, posts: posts.clone() });
+                match rows.iter_mut().find(|row| row.says == says && row.posts == posts) {
+                    Some(known) if known.sheets.contains(title) => {}
+                    Some(known) => known.sheets.push(title.clone()),
+                    None => rows.push(SkippedRow {
+                        says,
+                        posts: posts.clone(),
+                        sheets: vec![title.clone()],
+                        changed: false,
+                    }),
                 }
             }
         }
-        SkippedRow { sheet: uses[0].1.sheet.title.clone(), words, changed: false }
-    };
-    sheets.into_iter().map(row).filter(|row| !row.words.is_empty()).collect()
+    }
+    rows
 }
 
 /// All uses of each sheet, each with its group.

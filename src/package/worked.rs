@@ -4,8 +4,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::awaited::Awaited;
 use super::chain::{Chain, LineAt, Place, Source};
-use super::chapter::Chapter;
+use super::chapter::{Across, Chapter};
 use super::chosen::letter;
 use super::draft::{Block, Draft, DraftLine};
 use super::given::{Fact, taken};
@@ -29,7 +30,37 @@ pub(super) struct Writer<'a, 'l> {
     pub(super) numbers: Numbers,
     pub(super) facts: Vec<Fact>,
     pub(super) reads: BTreeMap<(String, String), BTreeSet<String>>,
+    /// What its targets rest on.
+    rests: BTreeMap<(LineAt, usize), BTreeSet<String>>,
+    /// Of each column.
+    decisions: Vec<Decided>,
     count: usize,
+}
+
+/// The questions of decisions, by the keys of inputs and the lines whose values are decided.
+#[derive(Default)]
+struct Decided {
+    facts: BTreeMap<String, Vec<String>>,
+    lines: BTreeMap<LineAt, Vec<String>>,
+}
+
+impl Decided {
+    fn new(chain: &Chain, awaited: &Awaited) -> Decided {
+        let mut decided = Decided::default();
+        for (path, rule, values) in chain.decisions() {
+            let asked = awaited.decided(rule, values);
+            for (name, _) in &rule.values {
+                match chain.source(path, name) {
+                    Source::Fact { given, .. } => {
+                        decided.facts.entry(given.input.key()).or_default().extend(asked.iter().cloned());
+                    }
+                    Source::Line(line, _) => decided.lines.entry(line).or_default().extend(asked.iter().cloned()),
+                    Source::Said => {}
+                }
+            }
+        }
+        decided
+    }
 }
 
 /// What comes into a sheet: a value, whence, and the places that have it.
@@ -42,12 +73,19 @@ const PLACES_OF_AN_INPUT: usize = 4;
 pub struct Written {
     pub pages: Pages,
     numbers: Numbers,
+    rests: BTreeMap<(LineAt, usize), BTreeSet<String>>,
     count: usize,
 }
 
 impl Written {
     pub fn number_of(&self, line: &LineAt, column: usize) -> String {
         self.numbers.get(&(line.clone(), column)).cloned().unwrap_or_default()
+    }
+
+    /// The questions that one of its targets rests on.
+    pub fn questions_of(&self, line: &LineAt, column: usize) -> BTreeSet<String> {
+        let rests = self.rests.get(&(line.clone(), column)).into_iter().flatten();
+        rests.filter(|no| no.starts_with('Q')).cloned().collect()
     }
 
     /// The number of what stands in a list at the end.
@@ -74,8 +112,9 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         }
         draft.enter(&column.chain, at, &lines, whole);
     }
-    let (numbers, facts, reads) = (BTreeMap::new(), Vec::new(), BTreeMap::new());
-    let mut writer = Writer { library, units, chapter, ledger, numbers, facts, reads, count: 0 };
+    let (numbers, facts, reads, rests) = (BTreeMap::new(), Vec::new(), BTreeMap::new(), BTreeMap::new());
+    let decisions = chapter.columns.iter().map(|column| Decided::new(&column.chain, &ledger.awaited)).collect();
+    let mut writer = Writer { library, units, chapter, ledger, numbers, facts, reads, rests, decisions, count: 0 };
     let sections = writer.sections(&draft.joined());
     let mut columns: Vec<ColumnHead> = Vec::new();
     for (at, column) in chapter.columns.iter().enumerate() {
@@ -95,7 +134,7 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         ratios,
         reads,
     };
-    Written { pages, numbers: writer.numbers, count: writer.count }
+    Written { pages, numbers: writer.numbers, rests: writer.rests, count: writer.count }
 }
 
 impl<'a> Writer<'a, '_> {
@@ -251,8 +290,9 @@ impl<'a> Writer<'a, '_> {
         line.at.iter().any(|(path, _)| is(path))
     }
 
-    /// What the files, combinations and assumptions say that a line rests on, and the rows
-    /// of tables that wait to be confirmed, by the numbers of their lines; none where it names all of them itself.
+    /// What the files, combinations and assumptions say that a line rests on, the rows of tables
+    /// that wait to be confirmed and what is decided, by the numbers of their lines; none where it
+    /// names all of them itself.
     fn rests_on(&mut self, line: &DraftLine) -> Option<Line> {
         let mut found = BTreeSet::new();
         let mut through_others = false;
@@ -265,12 +305,19 @@ impl<'a> Writer<'a, '_> {
                 for (given, bound) in self.chapter.facts_of(column, &line) {
                     leaves.extend(self.whence_of(given, bound, column).link);
                     leaves.extend(self.recalled_load(given, column));
+                    let key = given.input.key();
+                    leaves.extend(self.decisions[column].facts.get(&key).into_iter().flatten().cloned());
+                    if let Some(Across::Worked { questions, .. }) = self.chapter.across.get(&(column, key)) {
+                        leaves.extend(questions.iter().cloned());
+                    }
                 }
                 if let Some(Step::Take { taken, .. }) = self.chain(column).step(&line) {
-                    leaves.extend(self.ledger.recalled.of(taken));
+                    leaves.extend(self.ledger.awaited.of(taken));
                 }
+                leaves.extend(self.decisions[column].lines.get(&line).into_iter().flatten().cloned());
             }
             let reader = (self.number_of(&at, *column), letter(*column));
+            self.rests.insert((at, *column), leaves.clone());
             self.reads.entry(reader).or_default().extend(leaves.iter().cloned());
             found.extend(leaves);
         }

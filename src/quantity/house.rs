@@ -1,7 +1,7 @@
 //! The units that a job is printed in. Values are kept in inches and pounds;
 //! here alone they become what a page, a drawing or a schedule says.
 
-use super::{Dim, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed, read_any};
+use super::{Dim, RESULT_DIGITS, System, Unit, given_digits, measured, number, number_fixed, read_any};
 
 /// `[job] units`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -233,7 +233,7 @@ impl Units {
             return None;
         }
         let value = reading.quantity.in_unit(&unit);
-        Some(format!("{} {}", number(value, given_digits(value)), unit.pretty()))
+        Some(measured(&number(value, given_digits(value)), &unit.pretty()))
     }
 
     /// Words of a sheet, with each value in them in these units: `at least 16 psf`
@@ -399,7 +399,7 @@ fn said(text: &str, shown: &impl Fn(f64, &Unit) -> String) -> Option<(String, us
     let print = metric(&unit);
     let shown = |value: f64| shown(print.from_base(unit.to_base(value)), &print);
     let range = second.map_or(String::new(), |second| format!(" to {}", shown(second)));
-    Some((format!("{}{range} {}", shown(first), print.pretty()), end + 1 + name.len()))
+    Some((measured(&(shown(first) + &range), &print.pretty()), end + 1 + name.len()))
 }
 
 fn millimetres(value: f64, decimals: usize) -> String {

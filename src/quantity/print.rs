@@ -33,6 +33,15 @@ pub fn number(value: f64, digits: usize) -> String {
     }
 }
 
+/// A number with its unit behind it; the sign for degrees stands close: `8 lbf`, `30°`.
+pub fn measured(number: &str, unit: &str) -> String {
+    match unit {
+        "" => number.into(),
+        "°" => format!("{number}°"),
+        _ => format!("{number} {unit}"),
+    }
+}
+
 /// With a fixed number of decimals: `1,160.0`.
 pub fn number_fixed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");

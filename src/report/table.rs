@@ -6,6 +6,7 @@ use crate::diag::count;
 use crate::engine::{Column, GroupResult, Results, is_setting};
 use crate::formula::Value;
 use crate::job::Job;
+use crate::quantity::measured;
 use crate::sheet::{Bound, Library, Part, Step, Worked};
 use crate::typeset::{printed, two_sides, value_text};
 use crate::verdict::Verdict;
@@ -239,7 +240,7 @@ fn show(bound: &Bound) -> String {
     match &bound.value {
         Value::Quantity(_) => {
             let shown = printed(bound);
-            format!("{} {}", shown.number, shown.unit).trim_end().into()
+            measured(&shown.number, &shown.unit)
         }
         value => value_text(value),
     }

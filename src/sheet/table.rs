@@ -10,7 +10,7 @@ use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::NoRow, list};
 use crate::formula::{Kind, TOLERANCE, Value};
 use crate::grid::{Cell, Grid};
 use crate::names::{in_common, same_name};
-use crate::quantity::{INPUT_DIGITS, Quantity, Unit, given_digits, number, read_any};
+use crate::quantity::{INPUT_DIGITS, Quantity, Unit, given_digits, measured, number, read_any};
 use crate::source::Source;
 
 use super::Texts;
@@ -496,8 +496,7 @@ fn between(a: Found, b: Found, share: f64) -> Found {
 
 fn print(base: f64, unit: &Unit) -> String {
     let value = unit.from_base(base);
-    let number = number(value, given_digits(value));
-    if unit.name().is_empty() { number } else { format!("{number} {}", unit.pretty()) }
+    measured(&number(value, given_digits(value)), &unit.pretty())
 }
 
 fn column(grid: &Grid, at: usize) -> Column {

@@ -9,7 +9,7 @@ use super::{Library, rests::Rests, table::Found};
 use crate::diag::Kind::{self as Fault, NoRow, OutOfBounds, Refused};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::formula::{BinOp, Expr, Function, Kind, Node, Stop, Value, compare, eval, holds};
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::{Quantity, Unit, measured, number};
 use crate::source::Place;
 
 /// A value that is there and cannot be read, which is said elsewhere.
@@ -724,10 +724,7 @@ fn named(input: &Input, bound: &Bound) -> String {
 
 fn describe(bound: &Bound) -> String {
     match &bound.value {
-        Value::Quantity(quantity) => {
-            let number = crate::quantity::number(quantity.in_unit(&bound.unit), 6);
-            format!("{number} {}", bound.unit.pretty()).trim_end().to_string()
-        }
+        Value::Quantity(quantity) => measured(&number(quantity.in_unit(&bound.unit), 6), &bound.unit.pretty()),
         Value::Text(text) => format!("`{text}`"),
         Value::Date(date) => date.to_string(),
     }

@@ -2,7 +2,7 @@
 
 use super::piece::Piece;
 use crate::formula::{BinOp, PREFIX_PRECEDENCE};
-use crate::quantity::{INPUT_DIGITS, number};
+use crate::quantity::{INPUT_DIGITS, measured, number};
 
 /// A part of a formula: how it is laid out, what a screen reader says, and the
 /// precedence of its outermost operator.
@@ -76,7 +76,7 @@ pub(super) fn with_unit(number: &str, unit: &str) -> Part {
         return bare;
     }
     let precedence = bare.precedence.min(BinOp::Mul.precedence() + 1);
-    let alt = format!("{} {unit}", bare.alt);
+    let alt = measured(&bare.alt, unit);
     let words = Piece::Words(unit.into());
     let piece = match unit {
         "°" => Piece::row([bare.piece, words]),

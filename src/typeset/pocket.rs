@@ -15,7 +15,9 @@ use super::math::{Division, Math, Style, typeset};
 use super::part::{Part, constant, plain, with_unit};
 use super::piece::Piece;
 use crate::formula::{BinOp, Expr, Node, Value, eval};
-use crate::quantity::{Dim, INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, given_digits, number, number_fixed};
+use crate::quantity::{
+    Dim, INPUT_DIGITS, Quantity, RESULT_DIGITS, System, Unit, given_digits, measured, number, number_fixed,
+};
 use crate::sheet::{Bound, Raw, Side};
 use crate::source::Source;
 
@@ -26,6 +28,16 @@ pub struct Shown {
     pub unit: String,
 }
 
+impl Shown {
+    /// The sign for degrees is a part of the number, which it stands close to.
+    fn of(number: String, unit: &Unit) -> Shown {
+        match unit.pretty() {
+            unit if unit == "°" => Shown { number: measured(&number, &unit), unit: String::new() },
+            unit => Shown { number, unit },
+        }
+    }
+}
+
 /// Most digits that are ever shown.
 const MOST_DIGITS: usize = 12;
 
@@ -33,8 +45,7 @@ const MOST_DIGITS: usize = 12;
 pub fn printed(bound: &Bound) -> Shown {
     match &bound.value {
         Value::Quantity(quantity) => {
-            let number = show(*quantity, &bound.unit, digits_of(bound), bound.count);
-            Shown { number, unit: bound.unit.pretty() }
+            Shown::of(show(*quantity, &bound.unit, digits_of(bound), bound.count), &bound.unit)
         }
         value => Shown { number: value_text(value), unit: String::new() },
     }
@@ -45,8 +56,7 @@ pub fn given_text(value: &Value, unit: &Unit) -> String {
     match value {
         Value::Quantity(quantity) => {
             let value = quantity.in_unit(unit);
-            let number = number(value, given_digits(value));
-            format!("{number} {}", unit.pretty()).trim_end().into()
+            measured(&number(value, given_digits(value)), &unit.pretty())
         }
         value => value_text(value),
     }
@@ -128,7 +138,7 @@ pub fn substituted(
     let Value::Quantity(target) = &result.value else { return None };
     let hints = symbols.iter().filter_map(|symbol| bound.get(*symbol)).map(|bound| &bound.unit);
     let system = System::of(&result.unit, hints);
-    let wanted = printed(result).number;
+    let wanted = show(*target, &result.unit, digits_of(result), result.count);
     let own = raw.map_or_else(|| system.unit(target.dim), |raw| raw.giving.clone());
     const EXTRA: usize = MOST_DIGITS - RESULT_DIGITS;
     let extra = symbols.iter().map(|symbol| (*symbol, EXTRA)).collect();
@@ -308,6 +318,6 @@ pub fn two_sides(demand: &Side, capacity: &Side, ratio: Option<f64>) -> (Shown, 
         }
         digits += 1;
     }
-    let shown = |side: &Side| Shown { number: plain(side, digits), unit: unit.pretty() };
+    let shown = |side: &Side| Shown::of(plain(side, digits), unit);
     (shown(demand), shown(capacity), text)
 }

@@ -40,7 +40,6 @@ class Rods:
         total = math.hypot(*V)
         if self.all > 1: take("anchor-spacing", "spacing of the anchors", self.apart[0])
         take("anchor-spacing", "edge distance of the anchors", self.apart[1])
-        if self.all > 1: take("anchor-breakout", "spacing at which anchors act as a group", max(self.s) / (3 * self.h))
         tension = [N / self.all / (0.75 * self.A_se * self.f_u), N / self.N_d[seismic]]
         take("anchor-steel", "tension on the steel of an anchor", tension[0])
         take("anchor-breakout", "concrete breakout in tension", tension[1])
@@ -58,7 +57,6 @@ class Rods:
         take("anchor-steel", "shear on the steel of an anchor", shear[0])
         if total > 0:
             for name, (toward, along), i in (("edge-x", self.edges[0], 0), ("edge-y", self.edges[1], 1)):
-                if self.n[1 - i] > 1: take(name, "spacing at which the row acts as a group", self.s[1 - i] / (3 * self.c[i]))
                 take(name, "concrete breakout in shear toward the edge", V[i] / toward)
                 part = V[1 - i] / self.n[i]
                 shear.append(V[i] / toward + part / along)

@@ -23,7 +23,7 @@ pub struct Calculation {
     /// The unit of the forces.
     pub units: String,
     pub sketch: Drawing,
-    /// The ten highest that loads press on.
+    /// The ten highest that loads press on; all that are not met.
     pub limits: Vec<TopLimit>,
     /// Sizes and distances of half or more of what they may be.
     pub sizes: Vec<SizeLimit>,
@@ -32,6 +32,8 @@ pub struct Calculation {
     pub met: usize,
     pub fits: usize,
     pub fits_met: usize,
+    /// What of the group does not go together.
+    pub unfit: Vec<UnfitLine>,
     /// Numbers of the assumptions that its sheets make.
     pub assumptions: String,
 }
@@ -65,6 +67,14 @@ pub struct SideFormula {
     /// Where what it comes from is printed for this post.
     pub substituted: Option<Math>,
     pub value: Printed,
+}
+
+#[derive(Debug, Serialize)]
+pub struct UnfitLine {
+    pub line: String,
+    pub say: Vec<Span>,
+    pub cite: String,
+    pub remedy: String,
 }
 
 #[derive(Debug, Serialize)]

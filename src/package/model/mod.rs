@@ -23,7 +23,7 @@ pub use crate::typeset::{Math, Shown as Printed};
 
 pub use appendix::{Cited, Clause, InputFile, InputLine, InputTable, Report, TableSource};
 pub use basis::{Assumption, Code, OwnFile, OwnRow};
-pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit};
+pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit, UnfitLine};
 pub use cover::{DesignLoad, Failure, Inspection, JobCard, Revision, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
@@ -36,7 +36,7 @@ pub use since::{Since, SinceInput, SinceLimit, SinceSheet};
 pub use summary::{RankedLimit, Ranking, SummaryRow};
 pub use worked::{
     Candidate, CandidateRow, ColumnHead, FactItem, FitRow, InputItem, InputRow, LimitRow, Line, LookedUp, LookupRow,
-    LowLimit, RatioCell, RatioRow, RatioTable, Row, Section, Side, SkippedRow, SkippedWords, ValueRow, Whence, Worked,
+    LowLimit, RatioCell, RatioRow, RatioTable, Row, Section, Side, SkippedRow, ValueRow, Whence, Worked,
 };
 
 /// A run of prose. `Markup` comes from a sheet and is evaluated; `Text` comes

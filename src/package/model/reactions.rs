@@ -35,7 +35,7 @@ pub struct Governing {
     pub name: String,
     pub method: String,
     pub c_d: String,
-    /// How many limits of how many groups it governs.
+    /// How many limits it governs; posts that are alike count as one.
     pub limits: usize,
     /// The posts in which it brings about the highest ratio, and their forces.
     pub marks: String,

@@ -102,19 +102,15 @@ pub struct FitRow {
     pub changed: bool,
 }
 
+/// Why parts of some sheets do not apply.
 #[derive(Debug, Serialize)]
 pub struct SkippedRow {
-    pub sheet: String,
-    pub words: Vec<SkippedWords>,
-    pub changed: bool,
-}
-
-/// Why a part of a sheet does not apply.
-#[derive(Debug, Serialize)]
-pub struct SkippedWords {
     pub says: Vec<Span>,
     /// `posts A1, A3`; empty for all.
     pub posts: String,
+    /// The titles of the sheets.
+    pub sheets: Vec<String>,
+    pub changed: bool,
 }
 
 /// One sheet, for all its uses and columns.
@@ -287,7 +283,6 @@ pub struct FactItem {
     pub no: String,
     pub symbol: Math,
     pub say: Vec<Span>,
-    pub cite: String,
     pub rows: Vec<ValueRow>,
     /// The lines by which it is worked out; summed, if `sum`.
     pub of: Vec<String>,
