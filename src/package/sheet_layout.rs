@@ -42,8 +42,7 @@ fn stack(column: &[PlainFigure]) -> f64 {
     column.iter().map(tall).sum()
 }
 
-/// Items in two columns of like height; a heading stands over what it heads, once more where the other column begins within
-/// its part.
+/// Items in two columns of like height; a heading stands over what it heads.
 pub(super) fn columns(items: Vec<PlainItem>) -> [Vec<PlainItem>; 2] {
     let mut items: Vec<PlainItem> = items;
     let heading = |item: Option<&PlainItem>| matches!(item, Some(PlainItem::Heading(_)));
@@ -63,18 +62,12 @@ pub(super) fn columns(items: Vec<PlainItem>) -> [Vec<PlainItem>; 2] {
         let torn = match (heading(left.last()), heading(right.first())) {
             (true, _) => 1e3,
             (_, true) => 0.0,
-            _ => 24.0,
+            _ => 16.0,
         };
         (high(left).max(high(right)) + torn, high(right))
     };
     let at = (0..=items.len()).min_by(|a, b| cost(a).0.total_cmp(&cost(b).0).then(cost(a).1.total_cmp(&cost(b).1)));
-    let mut right = items.split_off(at.unwrap_or(0));
-    let over =
-        items.iter().rev().find_map(|item| if let PlainItem::Heading(words) = item { Some(words) } else { None });
-    if let Some(words) = over.filter(|_| !right.is_empty() && !heading(right.first())) {
-        let words = words.iter().cloned().chain([Span::Text(", continued".into())]).collect();
-        right.insert(0, PlainItem::Heading(words));
-    }
+    let right = items.split_off(at.unwrap_or(0));
     [items, right]
 }
 
