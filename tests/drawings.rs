@@ -217,6 +217,7 @@ fn free_bodies() -> [FreeBody; 3] {
         brace: 36.0,
         axial: 3630.0,
         base: 640.0,
+        wind: 0.0,
         brace_force: 1920.0,
         top: 1280.0,
         moment: 46080.0,
@@ -526,6 +527,31 @@ fn a_free_body_is_in_balance() {
     }
 }
 
+/// Wind of 20 lbf/ft on it: its moment is 780 x 6 - 20 x 6^2 / 2 lbf ft at the foot of the brace, and 0 at the beam.
+#[test]
+fn the_wind_on_a_post_is_in_its_balance() {
+    let body = FreeBody {
+        base: 780.0,
+        wind: 20.0 / 12.0,
+        brace_force: 2070.0,
+        top: 1470.0,
+        moment: 12.0 * 4320.0,
+        ..free_bodies()[0]
+    };
+    near(body.base + body.top, body.brace_force + body.wind * body.height);
+    let drawing = free_body(&body, BODY[0], BODY[1], Units::Imperial);
+    for text in ["wind", "20.0 lbf/ft", "780 lbf", "4,320 lbf ft"] {
+        assert!(texts(&drawing).contains(&text), "{text} in {:?}", texts(&drawing));
+    }
+    // Four more arrows, all to the right, and to the left where it blows against the shear.
+    let across = |wind: f64| {
+        let drawing = free_body(&FreeBody { wind, ..body }, BODY[0], BODY[1], Units::Imperial);
+        arrow_tips(&drawing).iter().skip(5).map(|[_, _, x, _]| x.signum()).collect::<Vec<_>>()
+    };
+    assert_eq!((across(0.0), across(2.0), across(-2.0)), (vec![], vec![1.0; 4], vec![-1.0; 4]));
+    assert_eq!(unreadable(&drawing), None);
+}
+
 /// Values of a figure made by hand: every length, count and force its own.
 fn values(figure: &Figure) -> Values {
     let given = [
@@ -627,6 +653,7 @@ fn values(figure: &Figure) -> Values {
         ("P", 3630.0),
         ("F_brace", 1920.0),
         ("F_top", 1280.0),
+        ("w", 0.9),
         ("M", 46080.0),
         ("slope", 18.0),
         ("span", 180.0),
@@ -787,9 +814,10 @@ prop_compose! {
         (height, part) in (inches(60.0, 240.0), 0u8..6),
         forces in [any_force(), any_force(), any_force(), any_force()],
         moment in any_force().prop_map(|force| 50.0 * force),
+        wind in prop_oneof![Just(0.0), -8.0f64..-0.05, 0.05f64..8.0],
     ) -> FreeBody {
         let [axial, base, brace_force, top] = forces;
-        FreeBody { height, brace: (height * f64::from(part) / 10.0).round(), axial, base, brace_force, top, moment }
+        FreeBody { height, brace: (height * f64::from(part) / 10.0).round(), axial, base, wind, brace_force, top, moment }
     }
 }
 
@@ -897,7 +925,7 @@ proptest! {
         wanted.extend([it.axial, it.base, it.top].map(|force| units.force(force.abs())));
         if it.brace > 0.0 {
             wanted.extend([format!("brace {}", units.length(it.brace)), units.force(it.brace_force.abs())]);
-            wanted.push(units.moment(it.moment));
+            wanted.push(units.moment(it.moment.abs()));
         }
         shows(&free_body(&it, BODY[0], BODY[1], units), BODY, &wanted)?;
     }

@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 use socle::drawing::Drawing;
+use socle::quantity::Units;
 
 use crate::drawings::unreadable;
 use crate::jobs::package_in;
@@ -94,6 +95,19 @@ fn the_terminal_is_metric_too() {
     let text = stderr(&output);
     assert!(text.contains("a length is wanted, such as `2.9 m`"), "{text}");
     assert!(text.contains("is 10 m/s") && !text.contains("mph"), "{text}");
+}
+
+/// A post stands on a foot, and inches have fractions.
+#[test]
+fn words_that_are_no_units_stay() {
+    for (said, metric) in [
+        ("2.1 for a foot that is fixed", "2.1 for a foot that is fixed"),
+        ("a bending member 3-1/2 in or thicker", "a bending member 88.9 mm or thicker"),
+        ("1/2 in, or 1-1/4 to 2-1/2 in", "12.7 mm, or 31.75 to 63.5 mm"),
+        ("force on an inch, load on a foot", "force on a millimetre, load on a metre"),
+    ] {
+        assert_eq!(Units::Metric.words(said), metric);
+    }
 }
 
 #[test]

@@ -243,7 +243,7 @@ fn rods_are_set_from_the_grid_lines() {
         anchor_d: 0.75,
         plate_x: 8.0,
         plate_y: 7.0,
-        blade: Some(1),
+        blade: Some(Blade { axis: 1, plates: Some([4.0, 6.5]) }),
     };
     for it in [wide, Template { width_x: 14.0, width_y: 15.0, ..wide }, Template { round: true, width_x: 18.0, ..wide }]
     {
@@ -259,6 +259,24 @@ fn rods_are_set_from_the_grid_lines() {
             [it.width_x, it.width_y].map(|side| Units::Imperial.length(side)).join(" × ")
         };
         assert!(told.contains(&size.as_str()), "{size} in {told:?}");
+        // Both plates run along y, each at its side of the grid line.
+        let heavy = |blade: Option<Blade>| {
+            let drawing = template(&Template { blade, ..it }, 300.0, 300.0, Units::Imperial);
+            let lines = drawing.shapes.iter().filter_map(|shape| match shape {
+                Shape::Line { from, to, weight: 1.6, .. } => Some([*from, *to]),
+                _ => None,
+            });
+            lines.collect::<Vec<_>>()
+        };
+        let plates = heavy(it.blade);
+        assert_eq!(plates.len(), 2, "{plates:?}");
+        let [one, other] = [plates[0], plates[1]];
+        let long = (one[0][1] - one[1][1]).abs();
+        near(one[0][0], one[1][0]);
+        near((one[0][0] - other[0][0]).abs() / long, 6.5 / 4.0);
+        let blade = it.blade.map(|blade| Blade { plates: None, ..blade });
+        assert_eq!(heavy(blade).len(), 1);
+        assert!(texts(&template(&Template { blade, ..it }, 300.0, 300.0, Units::Imperial)).contains(&"blade"));
     }
 }
 
@@ -440,6 +458,9 @@ proptest! {
         if width > 0.0 {
             wanted.push(units.length(width));
         }
+        if width > 0.0 {
+            wanted.push(format!("pier {}", on_tape(units, above + depth - if has_pad { pad_t } else { 0.0 })));
+        }
         if has_pad && width > 0.0 {
             wanted.push(format!("pad {}", on_tape(units, pad_t)));
         }
@@ -456,7 +477,8 @@ proptest! {
         (anchor_d, plate, bars, bar_d, tie_d) in (inches(0.375, 1.0), inches(5.0, 12.0), 4usize..11, inches(0.375, 1.0), inches(0.375, 0.5)),
         units in any_units(),
     ) {
-        let it = Template { round, width_x, width_y, n_x, n_y, s_x, s_y, anchor_d, plate_x: plate, plate_y: plate, blade: [None, Some(0), Some(1)][n_y % 3] };
+        let blade = |axis| Blade { axis, plates: (bars % 2 == 0).then_some([0.6 * plate, 0.8 * plate]) };
+        let it = Template { round, width_x, width_y, n_x, n_y, s_x, s_y, anchor_d, plate_x: plate, plate_y: plate, blade: [None, Some(blade(0)), Some(blade(1))][n_y % 3] };
         let mut wanted = vec![];
         match n_x {
             1 => {}

@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::{
-    AnchorPlan, BarRing, BasePlan, Drawing, Fixing, FloorFoot, Foundation, FreeBody, Holder, Kerf, Leg, Opening, Pier,
-    PinGroup, PostEnd, PostFoot, RatedFoot, RoofShape, RoofWind, SteelBase, Template, anchor_plan, bar_ring, base_plan,
-    floor_foot, foundation, free_body, pier, pin_group, post_end, post_foot, rated_foot, roof_wind, steel_base,
-    template,
+    AnchorPlan, BarRing, BasePlan, Blade, Drawing, Fixing, FloorFoot, Foundation, FreeBody, Holder, Kerf, Leg, Opening,
+    Pier, PinGroup, PostEnd, PostFoot, RatedFoot, RoofShape, RoofWind, SteelBase, Template, anchor_plan, bar_ring,
+    base_plan, floor_foot, foundation, free_body, pier, pin_group, post_end, post_foot, rated_foot, roof_wind,
+    steel_base, template,
 };
 use crate::quantity::Units;
 
@@ -23,6 +23,7 @@ pub enum Input {
     Force,
     Stress,
     Moment,
+    LineLoad,
     Angle,
     Count,
     /// Printed as it is.
@@ -31,14 +32,14 @@ pub enum Input {
 }
 
 /// What a figure was given: in inches, pounds and degrees, stresses in pounds on
-/// a square inch, moments in inch-pounds.
+/// a square inch, moments in inch-pounds, line loads in pounds on an inch.
 #[derive(Clone, Debug, Default)]
 pub struct Values {
     pub numbers: BTreeMap<String, f64>,
     /// What the figure says sizes in.
     pub units: Units,
-    /// The axis along which the blade or the side plates of the base run, where it has them.
-    pub blade: Option<usize>,
+    /// What the base holds its post with, as it stands on the plan.
+    pub blade: Option<Blade>,
     /// Texts and choices.
     pub texts: BTreeMap<String, String>,
 }
@@ -343,9 +344,11 @@ pub const FIGURES: &[Figure] = &[
     figure!("free-body", given,
     Length: height a;
     Force: P H F_brace F_top;
+    LineLoad: w;
     Moment: M;
     => {
-        let it = FreeBody { height, brace: a, axial: P, base: H, brace_force: F_brace, top: F_top, moment: M };
+        let it =
+            FreeBody { height, brace: a, axial: P, base: H, wind: w, brace_force: F_brace, top: F_top, moment: M };
         free_body(&it, body(given.units), WORKED, given.units)
     }),
 ];

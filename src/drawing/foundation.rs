@@ -68,9 +68,14 @@ impl Foundation {
         let mut heights = vec![([-wide, foot], "in the ground"), ([-ground, 0.0], "above ground"), ([-face, top], "")];
         if self.has_pad() && self.has_pier() {
             heights[0].1 = "pad";
-            heights.push(([-half, shoulder], "pier"));
+            heights.push(([-half, shoulder], if top > HAIR { "over the pad" } else { "pier" }));
         }
-        chains(&mut view, Side::Left, &[heights]);
+        let mut rows = vec![heights];
+        // What the form is cut to.
+        if self.has_pier() && top > HAIR {
+            rows.push(vec![([-half, shoulder], "pier"), ([-half, top], "")]);
+        }
+        chains(&mut view, Side::Left, &rows);
         if let Some(last) = rods.last() {
             // Anchors may be deeper, and not less deep.
             let deep = units.measured_at_least(it.embedment);

@@ -50,7 +50,7 @@ pub use roof::{RoofShape, RoofWind, roof_wind};
 pub use roof_section::{RoofSection, roof_section};
 pub use sketch::{Acting, Force, Sketch, SketchBase, SketchGround, sketch};
 pub use steel_base::{Holder, Leg, SteelBase, steel_base};
-pub use template::{Template, template};
+pub use template::{Blade, Template, template};
 
 use serde::Serialize;
 

@@ -101,9 +101,11 @@ fn section(it: &RoofSection, scale: Scale) -> View {
     }
     // Along the ridge: out of the page a point, into it a cross. Looking so that
     // plus of the other axis is at the right, +x comes out of the page, +y goes in.
+    // One over the other, so that each has its winds beside it.
     for (way, names) in it.along.iter().enumerate().filter(|(_, names)| !names.is_empty()) {
         let out = (way == 0) == (it.axes[1] == "x");
-        let at = [it.span * if way == 0 { 0.36 } else { 0.64 }, 0.45 * it.mean_height];
+        let aside = if way == 0 { 7.5 } else { -7.5 } / view.scale;
+        let at = [0.3 * it.span, 0.45 * it.mean_height + aside];
         let radius = 4.5 / view.scale;
         view.circle(at, radius, MEDIUM);
         if out {
@@ -113,8 +115,8 @@ fn section(it: &RoofSection, scale: Scale) -> View {
             view.line([at[0] - arm, at[1] - arm], [at[0] + arm, at[1] + arm], THIN);
             view.line([at[0] - arm, at[1] + arm], [at[0] + arm, at[1] - arm], THIN);
         }
-        let below = view.paper([at[0], at[1] - radius]);
-        caption(&mut view, below, 270.0, &[&names.join(", ")]);
+        let beside = view.paper([at[0] + radius, at[1]]);
+        caption(&mut view, beside, 0.0, &[&names.join(", ")]);
     }
     let corner = view.paper([high, 0.0]);
     view.arrow([corner[0] + 8.0, corner[1]], [corner[0] + 30.0, corner[1]], MEDIUM);

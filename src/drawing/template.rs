@@ -25,8 +25,21 @@ pub struct Template {
     pub anchor_d: f64,
     pub plate_x: f64,
     pub plate_y: f64,
-    /// The axis along which the blade or the side plates of the base run, where it has them.
-    pub blade: Option<usize>,
+    pub blade: Option<Blade>,
+}
+
+/// A blade, or two side plates, that come on the plate: they run along an axis.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Blade {
+    pub axis: usize,
+    /// How long side plates are, and how far apart in their middles; none of a blade, whose length is not drawn.
+    pub plates: Option<[f64; 2]>,
+}
+
+impl Blade {
+    fn name(&self) -> &'static str {
+        if self.plates.is_some() { "side plates" } else { "blade" }
+    }
 }
 
 impl Template {
@@ -81,18 +94,17 @@ pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing
             note(&mut view, corner, if drawn { 160.0 } else { -20.0 }, &["plate", &plate]);
         }
         note(&mut view, [reach[0], 0.0], 0.0, &["grid line"]);
-        if let Some(axis) = it.blade {
-            // Heavier than the grid line on which it lies.
-            let (mut from, mut to) = ([0.0; 2], [0.0; 2]);
-            let long = 0.35 * if axis == 0 { it.plate_x } else { it.plate_y };
-            (from[axis], to[axis]) = (-long, long);
-            view.line(from, to, 1.6);
-            note(
-                &mut view,
-                from.map(|at| at * 0.6),
-                if axis == 0 { 225.0 } else { 160.0 },
-                &["blade or", "side plates"],
-            );
+        if let Some(blade) = it.blade {
+            let axis = blade.axis;
+            let end = |along: f64, aside: f64| if axis == 0 { [along, aside] } else { [aside, along] };
+            let side = if axis == 0 { it.plate_x } else { it.plate_y };
+            let [long, apart] = blade.plates.unwrap_or([0.7 * side, 0.0]);
+            for way in if blade.plates.is_some() { &[-0.5, 0.5][..] } else { &[0.0] } {
+                // Heavier than the grid line on which a blade lies.
+                let [from, to] = [-0.5, 0.5].map(|half| end(half * long, way * apart));
+                view.line(from, to, 1.6);
+            }
+            note(&mut view, end(-0.3 * long, -0.5 * apart), if axis == 0 { 225.0 } else { 160.0 }, &[blade.name()]);
         }
         let size = outline.size(units);
         match (drawn, it.round) {
@@ -112,9 +124,13 @@ pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing
         }
         view.settle()
     };
-    let blade = it
-        .blade
-        .map_or("", |axis| [" Its blade or side plates run along x.", " Its blade or side plates run along y."][axis]);
+    let blade = it.blade.map_or(String::new(), |blade| {
+        let (name, axis) = (blade.name(), ["x", "y"][blade.axis]);
+        match blade.plates {
+            Some([_, apart]) => format!(" Its {name} run along {axis}, {} apart.", units.length(apart)),
+            None => format!(" Its {name} runs along {axis}."),
+        }
+    });
     let alt = format!(
         "Plan of {}, in its middle {} by {} anchors {}, {} apart along x and {} along y, under a plate {} by {}.{blade}",
         outline.said(units),

@@ -142,7 +142,7 @@ const ITEMS: [Item; 9] = [
             part(Words(""), "soil-values", "material"),
             part(Words("report"), "soil-values", "report"),
             part(Words("bearing"), "soil-values", "q_a"),
-            part(Words("lateral bearing, for each foot of depth"), "soil-values", "S_lat"),
+            part(Words("lateral bearing, for its depth"), "soil-values", "S_lat"),
             part(Words("friction"), "soil-values", "mu"),
             perhaps("cohesion", "soil-values", "c_s"),
             part(Words("frost depth"), "frost", "frost"),

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::chain::{Chain, LineAt, Place, starts_at};
-use crate::formula::Expr;
+use crate::formula::{Expr, Value};
 use crate::sheet::{Origin, Sheet, Step, Stmt, Worked};
 
 /// The drawings of worked pages; what shop and field are shown stands there.
@@ -35,6 +35,17 @@ pub struct DraftLine {
     pub variant: String,
     /// The uses of the sheet, by path, and the columns that it is worked in.
     pub at: Vec<(String, usize)>,
+    /// What is in a drawing: the one that shows most stands for all.
+    loaded: f64,
+}
+
+/// How much pushes and bends in a drawing.
+fn loaded(values: &[(String, Value)]) -> f64 {
+    let force = |value: &Value| match value {
+        Value::Quantity(quantity) if quantity.dim.force != 0 => quantity.value.abs(),
+        _ => 0.0,
+    };
+    values.iter().map(|(_, value)| force(value)).sum()
 }
 
 impl Draft {
@@ -67,7 +78,7 @@ impl Draft {
         };
         let add = |draft: &mut Draft, segment: usize, place: Place, variant: String| {
             if lines.contains(&(path.to_string(), place.clone())) {
-                draft.add((&worked.sheet, segment, key(segment)), place, variant, (path, column));
+                draft.add((&worked.sheet, segment, key(segment)), place, variant, (path, column), 0.0);
             }
         };
         for given in &worked.given {
@@ -80,15 +91,16 @@ impl Draft {
         let printed = lines.iter().any(|(known, _)| known == path);
         let mut last = None;
         for (at, step) in worked.steps.iter().enumerate() {
-            if let (Step::Figure { name, .. }, Some(segment)) = (step, last)
+            if let (Step::Figure { name, values, .. }, Some(segment)) = (step, last)
                 && DRAWN.contains(&name.as_str())
             {
-                self.add((&worked.sheet, segment, key(segment)), Place::Aside(at), name.clone(), (path, column));
+                let of = (&worked.sheet, segment, key(segment));
+                self.add(of, Place::Aside(at), name.clone(), (path, column), loaded(values));
             } else if let Step::Prose(_) | Step::Note(_) = step {
                 if self.prose {
                     let segment = last.unwrap_or(0);
                     let of = (&worked.sheet, segment, key(segment));
-                    self.add(of, Place::Aside(at), format!("{step:?}"), (path, column));
+                    self.add(of, Place::Aside(at), format!("{step:?}"), (path, column), 0.0);
                 }
             } else if let Step::Use(inner) = step {
                 // A sheet that joins is used nowhere: it comes last.
@@ -112,6 +124,7 @@ impl Draft {
         place: Place,
         variant: String,
         (path, column): (&str, usize),
+        loaded: f64,
     ) {
         let same = |block: &Block| block.sheet.name == sheet.name && block.segment == segment;
         let at = self.blocks.iter().position(same).unwrap_or_else(|| {
@@ -129,13 +142,15 @@ impl Draft {
         let aside = |line: &DraftLine| matches!((&line.place, &place), (Place::Aside(_), Place::Aside(_)));
         let same = |line: &DraftLine| (line.place == place || aside(line)) && line.variant == variant;
         let line = block.lines.iter().position(same).unwrap_or_else(|| {
-            block.lines.insert(block.cursor, DraftLine { place, variant, at: Vec::new() });
+            block.lines.insert(block.cursor, DraftLine { place: place.clone(), variant, at: Vec::new(), loaded });
             block.cursor
         });
         block.cursor = line + 1;
         let line = &mut block.lines[line];
         if line.at.is_empty() || !matches!(line.place, Place::Aside(_)) {
             line.at.push((path.into(), column));
+        } else if loaded > line.loaded {
+            (line.place, line.loaded, line.at) = (place, loaded, vec![(path.into(), column)]);
         }
     }
 

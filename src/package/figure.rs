@@ -1,7 +1,7 @@
 //! The figures that sheets can ask for: their inputs as sheets know them, and
 //! a worked value as a drawing takes it.
 
-use crate::drawing::{Drawing, FIGURES, Input, Values, figure};
+use crate::drawing::{Blade, Drawing, FIGURES, Input, Values, figure};
 use crate::formula::{Kind, Value};
 use crate::quantity::{Dim, Units};
 use crate::sheet::FigureKind;
@@ -13,6 +13,7 @@ pub fn figure_kinds() -> Vec<FigureKind> {
         Input::Force => Kind::Quantity(Dim::FORCE),
         Input::Moment => Kind::Quantity(Dim::of(1, 1)),
         Input::Stress => Kind::Quantity(Dim::of(-2, 1)),
+        Input::LineLoad => Kind::Quantity(Dim::of(-1, 1)),
         Input::Angle => Kind::Quantity(Dim::ANGLE),
         Input::Count => Kind::NUMBER,
         Input::Text => Kind::Text,
@@ -27,8 +28,8 @@ pub fn figure_kinds() -> Vec<FigureKind> {
         .collect()
 }
 
-/// A figure from worked values, in inches, pounds and degrees, for a base whose blade runs along an axis.
-pub(super) fn draw(name: &str, values: &[(String, Value)], units: Units, blade: Option<usize>) -> Option<Drawing> {
+/// A figure from worked values, in inches, pounds and degrees, for a base with such a blade or side plates.
+pub(super) fn draw(name: &str, values: &[(String, Value)], units: Units, blade: Option<Blade>) -> Option<Drawing> {
     let figure = figure(name)?;
     let mut known = Values { units, blade, ..Values::default() };
     for (name, value) in values {

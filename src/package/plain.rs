@@ -11,6 +11,7 @@ use super::lines::{join, prose, said};
 use super::model::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, Printed, Span};
 use super::plan::blade;
 use super::sheet_layout;
+use crate::drawing::Blade;
 use crate::engine::{GroupResult, Made};
 use crate::formula::Value;
 use crate::job::{Job, some_marks};
@@ -23,7 +24,9 @@ use crate::typeset::printed;
 pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: &Ledger) -> Vec<PlainSheet> {
     let mut found: Vec<Shared> = Vec::new();
     for (group, worked) in made {
-        let mut draft = Draft { blade: blade(&job.posts[group.posts[0]]), ..Draft::default() };
+        let along = blade(&job.posts[group.posts[0]]);
+        let blade = along.map(|axis| Blade { axis, plates: plates(&worked.steps) });
+        let mut draft = Draft { blade, ..Draft::default() };
         pages(job.units, worked, kind, &mut draft);
         if draft.items.is_empty() && draft.figures.is_empty() {
             continue;
@@ -50,8 +53,8 @@ struct Draft {
     own: Vec<String>,
     figures: Vec<PlainFigure>,
     items: Vec<PlainItem>,
-    /// The axis along which the blade of its base runs.
-    blade: Option<usize>,
+    /// What its base holds the post with.
+    blade: Option<Blade>,
 }
 
 /// A group whose posts share a sheet with others, what its files say, and each value of it; empty where an item is none.
@@ -170,6 +173,22 @@ fn hold(job: &Job, groups: &[&GroupResult], ledger: &Ledger) -> Vec<HoldPart> {
         HoldPart { marks: some_marks(&marks, 6), limit, line }
     };
     parts.into_iter().map(part).collect()
+}
+
+/// How long the side plates of a base are and how far apart, as the plan of its plate has them.
+fn plates(steps: &[Step]) -> Option<[f64; 2]> {
+    steps.iter().find_map(|step| match step {
+        Step::Figure { name, values, .. } if name == "base-plan" => {
+            let inches = |wanted: &str| match values.iter().find(|(name, _)| name == wanted) {
+                Some((_, Value::Quantity(quantity))) => quantity.value,
+                _ => 0.0,
+            };
+            Some([inches("plate_w"), inches("apart")]).filter(|[_, apart]| *apart > 0.0)
+        }
+        Step::Page { steps, .. } => plates(steps),
+        Step::Use(inner) => plates(&inner.steps),
+        _ => None,
+    })
 }
 
 fn pages(units: Units, worked: &Worked, wanted: PageKind, draft: &mut Draft) {

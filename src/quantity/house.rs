@@ -324,12 +324,12 @@ const SAID: [&str; 12] = ["psf/ft", "lbf/ft", "lbf/in", "lbf", "kip", "psi", "ks
 /// After these an `in` is no inch: `1.5 in place of`, `2 in a row`, `W/50 in ft`.
 const NO_INCH: [&str; 9] = ["a", "the", "each", "all", "place", "SDC", "ft", "in", "stirrups"];
 
-/// What is said of a unit of length: `force on an inch`.
+/// What is said of a unit of length: `force on an inch`. A post has a foot that is none, `a foot that is fixed`.
 const EACH: [(&str, &str); 6] = [
     ("an inch", "a millimetre"),
     ("per inch", "per millimetre"),
     ("each inch", "each millimetre"),
-    ("a foot", "a metre"),
+    ("on a foot", "on a metre"),
     ("per foot", "per metre"),
     ("each foot", "each metre"),
 ];
@@ -362,12 +362,22 @@ fn metric_words(text: &str, shown: impl Fn(f64, &Unit) -> String) -> String {
 }
 
 /// A value at the start of a text in metric units, and how long it is there:
-/// `16 psf`, `11 to 25 in`, `1/2 in`.
+/// `16 psf`, `11 to 25 in`, `1/2 in`, `3-1/2 in`.
 fn said(text: &str, shown: &impl Fn(f64, &Unit) -> String) -> Option<(String, usize)> {
-    let digits = |text: &str| text.find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | '/')).unwrap_or(text.len());
-    let value = |text: &str| match text.split_once('/') {
+    let run = |text: &str| text.find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | '/')).unwrap_or(text.len());
+    let digits = |text: &str| {
+        let whole = run(text);
+        // A fraction that stands after whole inches belongs to them.
+        let more = text[whole..].strip_prefix('-').map_or("", |after| &after[..run(after)]);
+        if more.contains('/') { whole + 1 + more.len() } else { whole }
+    };
+    let part = |text: &str| match text.split_once('/') {
         Some((top, bottom)) => Some(top.parse::<f64>().ok()? / bottom.parse::<f64>().ok()?),
         None => text.parse().ok(),
+    };
+    let value = |text: &str| match text.split_once('-') {
+        Some((whole, fraction)) => Some(part(whole)? + part(fraction)?),
+        None => part(text),
     };
     let mut end = digits(text);
     let first = value(&text[..end])?;

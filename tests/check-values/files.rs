@@ -128,6 +128,7 @@ files! {
     plain_pier__round 4 8 "879574a0de23",
     plain_pier__strips 10 50 "1693b4f75970",
     plain_pier__verdicts 16 28 "b740a58b1b29",
+    post_moment__brace 4 12 "236c2f960822",
     post_moment__statics 3 6 "e0c0ad6a557b",
     post_moment__sway 3 3 "6cf774fb1826",
     post_moment__walked 36 108 "27bb7e0b2af3",
