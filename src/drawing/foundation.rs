@@ -70,12 +70,7 @@ impl Foundation {
             heights[0].1 = "pad";
             heights.push(([-half, shoulder], if top > HAIR { "over the pad" } else { "pier" }));
         }
-        let mut rows = vec![heights];
-        // What the form is cut to.
-        if self.has_pier() && top > HAIR {
-            rows.push(vec![([-half, shoulder], "pier"), ([-half, top], "")]);
-        }
-        chains(&mut view, Side::Left, &rows);
+        chains(&mut view, Side::Left, &[heights]);
         if let Some(last) = rods.last() {
             // Anchors may be deeper, and not less deep.
             let deep = units.measured_at_least(it.embedment);
@@ -94,7 +89,10 @@ impl Foundation {
         }
         if self.has_pier() {
             let form = if it.round { "round pier" } else { "square pier" };
-            note(&mut view, [half, (shoulder.min(0.0)) / 2.0], 0.0, &[form, &units.length(it.width)]);
+            // What the form is cut to.
+            let size = [it.width, top - shoulder].map(|side| units.length(side));
+            let size = format!("{}, {} high", size[0], size[1]);
+            note(&mut view, [half, (shoulder.min(0.0)) / 2.0], 0.0, &[form, &size]);
         }
         if self.has_pad() {
             let size = [it.pad, self.pad_y].map(|side| units.length(side)).join(" × ");
