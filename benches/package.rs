@@ -1,5 +1,5 @@
-//! Typesetting of packages against a plain document of the same formulas, by the
-//! same typesetter; size and memory. `benches/README.md` says how to run it.
+//! Typesetting of packages against plain documents of the same formulas, alone and with
+//! the words of their lines, by the same typesetter; size and memory. `benches/README.md` says how to run it.
 
 mod machine;
 
@@ -15,15 +15,17 @@ use socle::run::{MAIN, Sources, sources};
 
 const ROUNDS: usize = 3;
 
-/// The formulas one under another, each an equation, with no word beside them.
+/// One paragraph after another: a formula alone, or a worked line with all its words.
 const PLAIN: &str = r#"
 #import "/templates/package/page.typ": document-style
 #import "/templates/package/parts.typ": source
 #set document(title: "Formulas alone")
 #set page(paper: "us-letter", margin: 54pt)
 #show: document-style
-#for it in json("/formulas.json") {
-  block(above: 6pt, below: 6pt, math.equation(alt: it.alt, math.display(source(it))))
+#for line in json("/lines.json") {
+  block(above: 6pt, below: 6pt, for it in line {
+    if type(it) == str { it + " " } else { math.equation(alt: it.alt, math.display(source(it))) }
+  })
 }
 "#;
 
@@ -37,49 +39,54 @@ fn main() {
     };
     println!("{}; medians of {ROUNDS}", machine());
     println!(
-        "{:<20} {:>6} {:>9} {:>8} {:>8} {:>8} {:>10} {:>6} {:>8}",
-        "job", "pages", "formulas", "seconds", "pages/s", "plain/s", "ratio a page", "MB", "peak MB"
+        "{:<20} {:>6} {:>9} {:>8} {:>8} {:>6} {:>8}",
+        "job", "pages", "formulas", "seconds", "pages/s", "MB", "peak MB"
     );
     for job in jobs {
         let Ok(found) = sources(&job, None, false, None) else { panic!("{} does not work out", job.display()) };
         let list = formulas(&found);
-        let mut plain = found.files.clone();
-        plain.insert("/formulas.json".into(), serde_json::to_vec(&list).expect("JSON"));
-        plain.insert("/plain.typ".into(), PLAIN.into());
-        let (mut whole, mut alone) = (Vec::new(), Vec::new());
-        let mut pdfs = None;
-        // Side by side, so that a machine that slows down slows both.
+        let alone = list.iter().map(|formula| json!([formula])).collect();
+        let mut plain = [("the formulas alone", alone), ("with their words", lines(&found))].map(|(name, lines)| {
+            let mut files = found.files.clone();
+            files.insert("/lines.json".into(), Value::Array(lines).to_string().into());
+            files.insert("/plain.typ".into(), PLAIN.into());
+            (name, files, Vec::new(), 0)
+        });
+        let (mut whole, mut package) = (Vec::new(), None);
+        // Side by side, so that a machine that slows down slows all.
         for _ in 0..ROUNDS {
-            let (first, seconds) = timed(&found, found.files.clone(), MAIN);
+            let (pdf, seconds) = timed(&found, found.files.clone(), MAIN);
             whole.push(seconds);
-            let (second, seconds) = timed(&found, plain.clone(), "/plain.typ");
-            alone.push(seconds);
-            pdfs = Some((first, second));
+            package = Some(pdf);
+            for (_, files, times, pages) in &mut plain {
+                let (pdf, seconds) = timed(&found, files.clone(), "/plain.typ");
+                times.push(seconds);
+                *pages = pdf.pages;
+            }
         }
-        let Some((package, formulas_alone)) = pdfs else { continue };
-        let (whole, alone) = (median(whole), median(alone));
-        let rates = (package.pages as f64 / whole, formulas_alone.pages as f64 / alone);
+        let Some(package) = package else { continue };
+        let whole = median(whole);
+        let rate = package.pages as f64 / whole;
         println!(
-            "{:<20} {:>6} {:>9} {:>8.2} {:>8.1} {:>8.1} {:>12.2} {:>6.2} {:>8.0}",
+            "{:<20} {:>6} {:>9} {whole:>8.2} {rate:>8.1} {:>6.2} {:>8.0}",
             job.file_name().map_or(String::new(), |name| name.to_string_lossy().into_owned()),
             package.pages,
             list.len(),
-            whole,
-            rates.0,
-            rates.1,
-            rates.1 / rates.0,
             package.bytes.len() as f64 / 1e6,
             memory(&job),
         );
-        println!(
-            "{:<20} the formulas alone: {} pages, {alone:.3} s; a formula takes {:.1} times as long in the package",
-            "",
-            formulas_alone.pages,
-            whole / alone
-        );
+        let [(alone, of_alone), _] = plain.map(|(name, _, times, pages)| {
+            let seconds = median(times);
+            let ratio = pages as f64 / seconds / rate;
+            println!(
+                "{:<20} {name}: {pages} pages, {seconds:.3} s; a page of the package takes {ratio:.2} times as long",
+                ""
+            );
+            (seconds, pages)
+        });
         if let Ok(folder) = std::env::var("FORMULAS") {
             let file = Path::new(&folder).join(format!("{}.json", job.file_name().expect("a name").to_string_lossy()));
-            let text = json!({ "seconds": alone, "pages": formulas_alone.pages, "formulas": list });
+            let text = json!({ "seconds": alone, "pages": of_alone, "formulas": list });
             std::fs::write(&file, text.to_string()).expect("the formulas are written");
         }
     }
@@ -91,6 +98,33 @@ fn timed(sources: &Sources, files: BTreeMap<String, Vec<u8>>, main: &str) -> (Pd
     let start = Instant::now();
     let rendered = render(Document { files, main, date: sources.date, ident: &sources.digest });
     (rendered.unwrap_or_else(|said| panic!("{said:#?}")), start.elapsed().as_secs_f64())
+}
+
+/// The worked lines of a package, each as the formulas and the words that it prints.
+fn lines(sources: &Sources) -> Vec<Value> {
+    fn walk(key: &str, value: &Value, found: &mut Vec<Value>) {
+        match value {
+            Value::Object(fields) if fields.contains_key("src") && fields.contains_key("alt") => {
+                found.push(value.clone());
+            }
+            Value::Object(fields) => fields.iter().for_each(|(key, value)| walk(key, value, found)),
+            Value::Array(items) => items.iter().for_each(|value| walk(key, value, found)),
+            Value::String(text) if !text.is_empty() && !["kind", "at", "link"].contains(&key) => {
+                found.push(value.clone());
+            }
+            _ => {}
+        }
+    }
+    let chapters = sources.files.iter().filter(|(path, _)| path.starts_with("/worked") || path.starts_with("/loads"));
+    let chapters = chapters.map(|(_, bytes)| serde_json::from_slice::<Value>(bytes).expect("JSON"));
+    let sections = chapters.flat_map(|chapter| chapter["sections"].as_array().cloned().unwrap_or_default());
+    let lines = sections.flat_map(|section| section["lines"].as_array().cloned().unwrap_or_default());
+    let pieces = lines.filter(|line| line["kind"] != "figure").map(|line| {
+        let mut found = Vec::new();
+        walk("", &line, &mut found);
+        Value::Array(found)
+    });
+    pieces.collect()
 }
 
 /// All formulas of a package in its order, as often as they are printed.
