@@ -311,8 +311,11 @@ fn decisions_and_questions_of_loads_reach_what_rests_on_them() {
     let all: BTreeMap<&str, BTreeMap<String, BTreeSet<String>>> =
         chapters(&pages).map(|chapter| (chapter.name.as_str(), said(chapter))).collect();
     let named: BTreeSet<&String> = all.values().flat_map(|said| said.values().flatten()).collect();
+    // No combination with an earthquake governs what is worked here, so nothing reads R.
+    let shaken = chapters(&pages).flat_map(|chapter| &chapter.columns).any(|column| column.what.contains('E'));
     for decision in &package.open.decisions {
-        assert!(named.contains(&decision.no), "{} {}", decision.no, decision.what);
+        let read = shaken || !decision.what.starts_with("R of a system");
+        assert_eq!(named.contains(&decision.no), read, "{} {}", decision.no, decision.what);
     }
     let frames = chapters(&pages).find(|chapter| chapter.name == "R").expect("frames");
     let facts = frames.sections.iter().flat_map(|section| &section.lines).filter_map(|line| match line {

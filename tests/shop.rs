@@ -456,10 +456,8 @@ proptest! {
             wanted.push([pad, pad_y].map(|side| units.length(side)).join(" × "));
         }
         if width > 0.0 {
-            wanted.push(units.length(width));
-        }
-        if width > 0.0 {
-            wanted.push(format!("pier {}", on_tape(units, above + depth - if has_pad { pad_t } else { 0.0 })));
+            let high = above + depth - if has_pad { pad_t } else { 0.0 };
+            wanted.push(format!("{}, {} high", units.length(width), units.length(high)));
         }
         if has_pad && width > 0.0 {
             wanted.push(format!("pad {}", on_tape(units, pad_t)));
