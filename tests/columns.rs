@@ -11,7 +11,7 @@ use socle::job;
 use socle::quantity::{Dim, Unit, read};
 
 use crate::jobs::library;
-use crate::support::{Job, limit, socle, stderr, stdout};
+use crate::support::{Job, cases, limit, socle, stderr, stdout};
 
 type Files = BTreeMap<String, Vec<u8>>;
 
@@ -285,7 +285,7 @@ fn job_with(file: &str, column: &str, name: &str) -> Files {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(400) })]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..cases(400) })]
 
     /// Every known column reads the same however it is typed, or is refused.
     #[test]

@@ -4,6 +4,8 @@ use proptest::prelude::*;
 use socle::drawing::*;
 use socle::quantity::Units;
 
+use crate::support::cases;
+
 /// Two texts that touch, a text that leaves the paper, or one too small to be
 /// read on a half-size copy.
 pub fn unreadable(drawing: &Drawing) -> Option<String> {
@@ -845,7 +847,7 @@ pub fn any_units() -> impl Strategy<Value = Units> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(cases(24))]
 
     #[test]
     fn any_foot_shows_its_values(it in any_foot(), units in any_units()) {

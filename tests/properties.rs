@@ -6,9 +6,11 @@ use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use socle::quantity::{Unit, number, read};
 
-use crate::support::{Job, socle, stderr, stdout};
+use crate::support::{Job, cases, socle, stderr, stdout};
 
 proptest! {
+    #![proptest_config(cases(256))]
+
     #[test]
     fn units_round_trip(value in -1e6f64..1e6, at in 0..Unit::names().count()) {
         let name = Unit::names().nth(at).expect("a unit");

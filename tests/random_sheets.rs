@@ -61,9 +61,7 @@ fn add(to: &Cell<usize>, many: usize) {
 
 #[test]
 fn random_sheets_come_to_the_same_bits_by_the_program_and_by_a_walk_over_their_trees() {
-    let cases_wanted = Config::default().cases.max(1_000);
-    let config =
-        Config { cases: cases_wanted, failure_persistence: None, max_shrink_iters: 20_000, ..Config::default() };
+    let config = Config { failure_persistence: None, max_shrink_iters: 20_000, ..crate::support::cases(1_000) };
     let tally = Tally::default();
     let result = TestRunner::new(config).run(&cases(), |case| check(&case, &tally).map_err(TestCaseError::fail));
     if let Err(error) = result {

@@ -10,7 +10,7 @@ use socle::quantity::Units;
 use crate::drawings::{any_units, circles, inches, near, on_tape, shows, texts};
 use crate::extend::spans;
 use crate::jobs::{package_in, package_of};
-use crate::support::{Job, root, socle, stderr, stdout};
+use crate::support::{Job, cases, root, socle, stderr, stdout};
 
 const SHEET: [f64; 2] = [507.0, 400.0];
 
@@ -28,7 +28,7 @@ fn worth(text: &str) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(2000))]
+    #![proptest_config(cases(2000))]
 
     /// What is printed is inside the tolerance, wherever its ends fall, and leaves something of it.
     #[test]
@@ -364,7 +364,7 @@ prop_compose! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(20))]
+    #![proptest_config(cases(20))]
 
     #[test]
     fn any_steel_base_shows_its_values(it in any_steel(), units in any_units()) {

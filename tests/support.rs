@@ -3,6 +3,9 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use proptest::prelude::ProptestConfig;
+use proptest::test_runner::RngSeed;
+
 pub const JOBS: [&str; 3] = ["orchard-pergola", "cart-barn", "creek-porch"];
 
 pub fn root() -> &'static Path {
@@ -19,6 +22,19 @@ pub fn stdout(output: &Output) -> String {
 
 pub fn stderr(output: &Output) -> String {
     String::from_utf8(output.stderr.clone()).expect("output is UTF-8")
+}
+
+/// So many random cases, the same in every run: what a change is refused for is of its own making.
+/// `PROPTEST_CASES` and `PROPTEST_RNG_SEED` look farther.
+pub fn cases(number: u32) -> ProptestConfig {
+    let mut config = ProptestConfig::default();
+    if std::env::var_os("PROPTEST_CASES").is_none() {
+        config.cases = number;
+    }
+    if config.rng_seed == RngSeed::Random {
+        config.rng_seed = RngSeed::Fixed(2018);
+    }
+    config
 }
 
 /// A copy of an example job that a test may change.

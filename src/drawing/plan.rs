@@ -151,8 +151,8 @@ fn at_scale(
     if detail == Detail::Dots {
         sheet.most = Some((0.25 * close * points).max(0.2));
     }
-    sheet.roof(it);
     sheet.symbols(it);
+    sheet.roof(it);
     sheet.slope(it);
     let (crowded, unmarked) = sheet.marks(it, detail);
     sheet.dimensions(it, units);

@@ -21,13 +21,20 @@ impl Sheet {
         if let Some((axis, at, name)) = roof.ridge {
             let ends = if axis == 0 { [[x_1, at], [x_2, at]] } else { [[at, y_1], [at, y_2]] };
             let [from, to] = ends.map(|end| self.place(end));
-            // The name stands at the end where the axis goes.
-            let (tip, words) = if axis == 0 {
-                ([to[0] + 6.0, to[1]], ([to[0] + 9.0, to[1] + 2.5], "start"))
+            // The name stands at the end where the axis goes, past a post that stands there.
+            let wide = text_width(name, NOTE, false);
+            let (mut tip, mut words, anchor) = if axis == 0 {
+                ([to[0] + 6.0, to[1]], [to[0] + 9.0, to[1] + 2.5], "start")
             } else {
-                ([to[0], to[1] - 6.0], ([to[0], to[1] - 9.0], "middle"))
+                ([to[0], to[1] - 6.0], [to[0], to[1] - 9.0], "middle")
             };
-            self.text(words.0, words.1, NOTE, false, name);
+            let (way, left) = if axis == 0 { (1.0, 0.0) } else { (-1.0, wide / 2.0) };
+            let boxed = |at: Point| [at[0] - left, at[1] - NOTE, at[0] - left + wide, at[1] + 0.25 * NOTE];
+            while !self.symbols.iter().all(|post| apart(&boxed(words), post)) {
+                words[axis] += 4.0 * way;
+                tip[axis] += 4.0 * way;
+            }
+            self.text(words, anchor, NOTE, false, name);
             self.dashes(from, tip);
         }
     }
@@ -78,9 +85,10 @@ impl Sheet {
 
     /// Arrows outside the plan, each on the side that its winds come from.
     pub(super) fn winds(&mut self, it: &Plan) {
-        let all = self.extent();
         let third = [self.frame[2] / 3.0, self.frame[3] / 3.0];
         for (way, names) in it.winds.iter().enumerate().filter(|(_, names)| !names.is_empty()) {
+            // The names of one wind reach below a small plan, where those of another stand.
+            let all = self.extent();
             let (axis, plus) = (way / 2, way % 2 == 0);
             let lines: Vec<String> = names.chunks(NAMES).map(|names| names.join(", ")).collect();
             let wide = lines.iter().map(|line| text_width(line, NOTE, false)).fold(WIND, f64::max);
@@ -121,7 +129,7 @@ impl Sheet {
     /// The axes at the lower left, and north at the upper right.
     pub(super) fn corners(&mut self, it: &Plan) {
         let all = self.extent();
-        let at = self.corner_of([36.0, 34.0], all, false);
+        let at = self.corner_of([36.0, 36.0], all, false);
         let origin = [at[0] + 3.0, at[1] + 31.0];
         let (x, y) = ([origin[0] + 22.0, origin[1]], [origin[0], origin[1] - 22.0]);
         self.arrow(origin, x, MEDIUM);

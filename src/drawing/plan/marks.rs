@@ -19,10 +19,6 @@ impl Sheet {
     /// The marks beside their posts: near if there is room, else farther off, with
     /// a line that leads to the post.
     pub(super) fn marks(&mut self, it: &Plan, detail: Detail) -> (bool, usize) {
-        if detail == Detail::Dots {
-            return (false, self.some_marks(it));
-        }
-        let bare = detail == Detail::Marks;
         // Grid lines do not stand yet, but a text had better leave them alone.
         let grid: Vec<[Point; 2]> = [0, 1]
             .into_iter()
@@ -32,6 +28,10 @@ impl Sheet {
                 if axis == 0 { [[at, -900.0], [at, 9000.0]] } else { [[-900.0, at], [9000.0, at]] }
             })
             .collect();
+        if detail == Detail::Dots {
+            return (false, self.some_marks(it, &grid));
+        }
+        let bare = detail == Detail::Marks;
         // Those in the middle first: the others have room outside.
         let middle = [0, 1].map(|axis| (self.frame[axis] + self.frame[2 + axis]) / 2.0);
         let mut posts: Vec<&PlanPost> = it.posts.iter().collect();
@@ -56,44 +56,67 @@ impl Sheet {
         (without > 0, 0)
     }
 
-    /// Marks beside their posts, and nothing farther off: first of those that are not met, then of
-    /// those that stand farthest out, whom the others are counted from. Gives how many are left out.
-    fn some_marks(&mut self, it: &Plan) -> usize {
+    /// Marks beside their posts: first of those that are not met, then of those that stand farthest out,
+    /// whom the others are counted from. Of the rest, those are led to whose number is no thicket.
+    /// Gives how many are left out.
+    fn some_marks(&mut self, it: &Plan, grid: &[[Point; 2]]) -> usize {
         let middle = [0, 1].map(|axis| (self.frame[axis] + self.frame[2 + axis]) / 2.0);
         let mut posts: Vec<&PlanPost> = it.posts.iter().collect();
         let out = |post: &PlanPost| distance(self.place(post.at), middle);
         posts.sort_by(|a, b| a.ok.cmp(&b.ok).then(out(b).total_cmp(&out(a))));
-        let mut without = 0;
-        for post in posts {
-            let (at, half) = (self.place(post.at), self.half(post));
-            let (wide, tall) = (text_width(&post.mark, MARK, true), 1.25 * MARK);
-            let corner = |side: &Point| {
-                let off = |axis: usize, own: f64| match side[axis] {
-                    out if out > 0.0 => half[axis] + 2.0,
-                    out if out < 0.0 => -half[axis] - 2.0 - own,
-                    _ => -own / 2.0,
-                };
-                [at[0] + off(0, wide), at[1] + off(1, tall)]
-            };
-            let free = |[x, y]: &Point| {
-                let own = [*x, *y, x + wide, y + tall];
-                self.texts.iter().chain(&self.symbols).all(|other| apart(&own, other))
-            };
-            let found = NEAR.iter().map(corner).find(free);
-            match found {
-                Some([x, y]) => self.text([x, y + MARK], "start", MARK, true, &post.mark),
-                None => without += 1,
-            }
+        posts.retain(|post| !self.beside(post));
+        if posts.len() > LED_OUT {
+            return posts.len();
         }
-        without
+        let sides = sides();
+        posts.retain(|post| match self.best(post, &[], grid, &sides) {
+            Some(place) => {
+                self.put(post, &[], place);
+                false
+            }
+            None => true,
+        });
+        posts.len()
     }
 
-    /// Whether it found a place.
-    fn mark(&mut self, post: &PlanPost, notes: &[String], grid: &[[Point; 2]], sides: &[Point]) -> bool {
+    /// Puts a mark right beside its post, where there is room.
+    fn beside(&mut self, post: &PlanPost) -> bool {
         let (at, half) = (self.place(post.at), self.half(post));
-        let wide =
-            notes.iter().map(|note| text_width(note, NOTE, false)).fold(text_width(&post.mark, MARK, true), f64::max);
-        let tall = 1.25 * (MARK + NOTE * notes.len() as f64) + 0.5 * notes.len() as f64;
+        let size = room(post, &[]);
+        let corner = |side: &Point| {
+            let off = |axis: usize| match side[axis] {
+                out if out > 0.0 => half[axis] + 2.0,
+                out if out < 0.0 => -half[axis] - 2.0 - size[axis],
+                _ => -size[axis] / 2.0,
+            };
+            [at[0] + off(0), at[1] + off(1)]
+        };
+        let free = |[x, y]: &Point| {
+            let own = [*x, *y, x + size[0], y + size[1]];
+            self.texts.iter().chain(&self.symbols).all(|other| apart(&own, other))
+        };
+        let Some([x, y]) = NEAR.iter().map(corner).find(free) else { return false };
+        self.put(post, &[], ([x, y, x + size[0], y + size[1]], None));
+        true
+    }
+
+    /// Whether it found a place; where all is full, it stands under the whole plan.
+    fn mark(&mut self, post: &PlanPost, notes: &[String], grid: &[[Point; 2]], sides: &[Point]) -> bool {
+        let best = self.best(post, notes, grid, sides);
+        let found = best.is_some();
+        let place = best.unwrap_or_else(|| {
+            let (all, [wide, tall]) = (self.extent(), room(post, notes));
+            let own = [all[0], all[3] + 4.0, all[0] + wide, all[3] + 4.0 + tall];
+            (own, Some([self.place(post.at), [own[0], own[1]]]))
+        });
+        self.put(post, notes, place);
+        found
+    }
+
+    /// The place of a mark and its notes that costs least, if there is any.
+    fn best(&self, post: &PlanPost, notes: &[String], grid: &[[Point; 2]], sides: &[Point]) -> Option<Place> {
+        let (at, half) = (self.place(post.at), self.half(post));
+        let [wide, tall] = room(post, notes);
         let boxed = |step: usize, side: Point| {
             let gap = 4.0 + 9.0 * step as f64;
             let corner = |axis: usize, own: f64| match side[axis] {
@@ -119,13 +142,11 @@ impl Sheet {
                 }
             }
         }
-        // Where all is full, under the whole plan.
-        let below = || {
-            let all = self.extent();
-            let own = [all[0], all[3] + 4.0, all[0] + wide, all[3] + 4.0 + tall];
-            (own, Some([at, [own[0], own[1]]]))
-        };
-        let (own, leader) = best.1.unwrap_or_else(below);
+        best.1
+    }
+
+    /// Draws a mark and its notes, and the line that leads from the post to them.
+    fn put(&mut self, post: &PlanPost, notes: &[String], (own, leader): Place) {
         if let Some([from, to]) = leader {
             self.line(from, to, THIN);
             self.leaders.push([from, to]);
@@ -138,7 +159,6 @@ impl Sheet {
             self.text([own[0], y], "start", NOTE, false, note);
             y += 0.25 * NOTE;
         }
-        best.1.is_some()
     }
 
     /// What it costs to put a text there: endless on another text or a post, some
@@ -164,6 +184,14 @@ impl Sheet {
             + 30.0 * met as f64
             + 40.0 * outside as f64
     }
+}
+
+/// How wide and high a mark is with the notes under it.
+fn room(post: &PlanPost, notes: &[String]) -> Point {
+    let mark = text_width(&post.mark, MARK, true);
+    let wide = notes.iter().map(|note| text_width(note, NOTE, false)).fold(mark, f64::max);
+    let many = notes.len() as f64;
+    [wide, 1.25 * (MARK + NOTE * many) + 0.5 * many]
 }
 
 /// Ways in which a mark stands beside its post.
