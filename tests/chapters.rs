@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
-use socle::package::{Line, Pages, Worked};
+use socle::package::{Line, Pages, RankedLimit, Worked};
 
 use crate::jobs::package_of;
 use crate::support::{JOBS, Job};
@@ -187,6 +187,45 @@ fn what_governs_is_worked_and_the_rest_is_listed() {
                 *known == name && *ratio == shown && post_of.split(", ").any(|mark| mark == text(&post["mark"]))
             });
             assert!(there, "{job}: {name} of {} is not worked with its numbers", post["mark"]);
+        }
+    }
+}
+
+/// Where a limit comes to the same in posts that differ, one of them is named, wherever
+/// it is: in the ranks, beside the combination that governs it, where it is listed, and
+/// where it is worked.
+#[test]
+fn of_equal_limits_one_governs_everywhere() {
+    for job in JOBS {
+        let (package, pages) = package_of(job);
+        for it in package.governing.iter() {
+            let same = |other: &&RankedLimit| {
+                other.limit == it.limit && other.ratio == it.ratio && other.combination == it.name
+            };
+            let ranked: Vec<&RankedLimit> = package.ranking.limits.iter().filter(same).collect();
+            let named: Vec<&str> = ranked.iter().map(|it| it.marks.as_str()).collect();
+            assert!(ranked.is_empty() || named.contains(&it.marks.as_str()), "{job}: {it:?}, {named:?}");
+        }
+        for limit in package.ranking.limits.iter() {
+            let listed = pages.worked.iter().flat_map(|kind| &kind.low).find(|low| low.no == limit.line);
+            if let Some(low) = listed {
+                assert!(low.post == limit.marks, "{job}: {limit:?}, {low:?}");
+                continue;
+            }
+            let posts = pages.worked.iter().flat_map(|kind| {
+                let lines = sections(kind).into_iter().flat_map(|section| array(&section, "lines").to_vec());
+                let rows = lines.filter(|line| line["no"] == limit.line.as_str());
+                let rows = rows.flat_map(|line| array(&line, "rows").to_vec());
+                let rows = rows.filter(|row| row["ratio"] == limit.ratio.as_str());
+                let letters = rows.flat_map(|row| array(&row, "at").to_vec());
+                let post = |at: Value| {
+                    let letter = text(&at).rsplit_once('@').map(|(_, letter)| letter.to_string());
+                    kind.columns.iter().find(|it| Some(&it.letter) == letter.as_ref()).map(|it| it.post.clone())
+                };
+                letters.filter_map(post).collect::<Vec<_>>()
+            });
+            let posts: Vec<String> = posts.collect();
+            assert!(posts.contains(&limit.marks), "{job}: {limit:?} is worked in {posts:?}");
         }
     }
 }

@@ -90,6 +90,24 @@ fn read(job: &'static str) -> Read {
     Read { paper, pages, stands, worked }
 }
 
+/// A table of reactions that runs over a page is referred to with all its pages.
+#[test]
+fn the_pages_of_the_reactions_are_named() {
+    let paper = Paper::of(&root().join("tests/carport"));
+    let words = |page: &Page| page.body().map(|word| word.text.clone()).collect::<Vec<_>>();
+    let place = |sought: &[&str]| {
+        let holds = |page: &&Page| words(page).windows(sought.len()).any(|some| some == sought);
+        paper.pages.iter().find(holds).unwrap_or_else(|| panic!("no page has {sought:?}")).number
+    };
+    // Of the last case, the one row that no other page has.
+    let (from, to) = (place(&["Nominal", "reactions"]), place(&["Ey", "P", "lbf"]));
+    assert!(from < to, "the table stands on one page, {from}");
+    let named = format!("{from} to {to}.");
+    let named: Vec<&str> =
+        ["Sums", "of", "the", "nominal", "reactions,", "p."].into_iter().chain(named.split(' ')).collect();
+    place(&named);
+}
+
 /// Every line that is worked or listed stands on one sheet, and sheets count from one.
 #[test]
 fn each_line_stands_on_one_sheet() {

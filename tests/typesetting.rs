@@ -52,12 +52,17 @@ fn text_copies_as_it_reads() {
         |text: &str| -> String { text.chars().filter(|c| ('\u{1D400}'..='\u{1D7FF}').contains(c)).collect() };
     let drawn = drawn(&pdf);
     assert_eq!(mathematical(&drawn), "", "letters that no keyboard has");
+    // A number that is copied with a sign that nobody sees is none to whatever reads it next.
+    let unseen = |text: &str| text.contains(|c: char| ('\u{200b}'..='\u{200f}').contains(&c) || c == '\u{2060}');
+    assert!(!unseen(&drawn), "signs that nobody sees");
     for words in ["DEMONSTRATIONDATA", "Fc⊥′=Fc⊥", "le1"] {
         assert!(drawn.contains(words), "{words}");
     }
     let (_folder, path) = written("orchard-pergola");
     let drawn = self::drawn(&lopdf::Document::load(&path).expect("a PDF"));
     assert!(drawn.contains("γc") && drawn.contains("Fc⊥"), "Greek letters, and those with what stands below");
+    assert!(drawn.contains("Hx²+Hy²"), "squares below a root");
+    assert!(!unseen(&drawn), "signs that nobody sees");
     let outline = pdf.get_toc().expect("bookmarks");
     let marked: BTreeSet<&str> = outline.toc.iter().map(|entry| entry.title.trim()).collect();
     for title in ["Loads", "Schedules", "Appendix", "A base against its evaluation report"] {
@@ -99,6 +104,23 @@ fn exponents_stand_in_the_line() {
         };
         let words: Option<String> = math.runs.as_ref().map(|runs| runs.iter().map(marked).collect());
         assert_eq!(words.as_deref(), printed, "{formula}");
+    }
+}
+
+/// In an equation too, but for what is raised behind a bracket of more than one line.
+#[test]
+fn squares_stand_in_an_equation() {
+    for (formula, source) in [
+        ("sqrt(H_x^2 + h^3)", "sqrt(attach(it(H), b: it(x))² + it(h)³)"),
+        ("sqrt(abs(h)^2)", "sqrt(abs(it(h))²)"),
+        ("sqrt(h)^2", "attach(sqrt(it(h)), t: \"2\")"),
+        ("h^n", "attach(it(h), t: it(n))"),
+        ("sqrt(F_c')", "sqrt(attach(it(F), b: it(c)) attach(\"\", t: ′))"),
+    ] {
+        let text = Source::new("a formula", formula);
+        let expr = Parser::new(&text, 0..formula.len()).and_then(|mut parser| parser.parse_expr());
+        let math = symbolic_inline(&expr.unwrap_or_else(|_| panic!("{formula} is a formula")));
+        assert_eq!(math.src, source, "{formula}");
     }
 }
 

@@ -105,12 +105,25 @@ fn weight(limit: &Limit) -> f64 {
     if limit.ok() { limit.ratio().unwrap_or(-1.0) } else { f64::INFINITY }
 }
 
+/// Groups, first those that something presses on most. Of limits that come to the same
+/// in more than one, that of the first governs, wherever one is named.
+pub fn by_weight(results: &Results) -> Vec<usize> {
+    let governing = |group: &usize| results.groups[*group].governing().map_or(-1.0, weight);
+    let mut order: Vec<usize> = (0..results.groups.len()).collect();
+    order.sort_by(|a, b| governing(b).total_cmp(&governing(a)));
+    order
+}
+
+/// Presses harder, and not only by what is left of rounding.
+pub fn harder(limit: &Limit, than: &Limit) -> bool {
+    let ratio = |limit: &Limit| limit.ratio().unwrap_or(-1.0);
+    if limit.ok() == than.ok() { ratio(limit) > ratio(than) + 1e-9 } else { than.ok() }
+}
+
 impl Chosen {
     fn choose(&mut self, results: &Results, shown: &[Shown], all: bool) {
         // What governs the whole kind comes first.
-        let governing = |group: &usize| results.groups[*group].governing().map_or(-1.0, weight);
-        let mut order: Vec<usize> = (0..results.groups.len()).collect();
-        order.sort_by(|a, b| governing(b).total_cmp(&governing(a)));
+        let order = by_weight(results);
         let mut rules: BTreeMap<LimitKey, Vec<(usize, &Limit)>> = BTreeMap::new();
         let mut keys: Vec<LimitKey> = Vec::new();
         for group in &order {
@@ -136,7 +149,7 @@ impl Chosen {
             // Of equal ones the first, which belongs to a post that governs more.
             let most = |groups: &[usize]| {
                 let of = limits.iter().filter(|(group, _)| groups.contains(group));
-                of.reduce(|best, next| if weight(next.1) > weight(best.1) + 1e-9 { next } else { best })
+                of.reduce(|best, next| if harder(next.1, best.1) { next } else { best })
             };
             let mut worked = false;
             for pair in self.pairs.clone() {

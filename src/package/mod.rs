@@ -42,5 +42,5 @@ mod worked;
 pub use build::{Pages, build};
 pub use figure::figure_kinds;
 pub use guess::guess;
-pub use model::{Calculation, HandedForce, Line, Package, PlainItem, PlainSheet, Section, Span, Worked};
+pub use model::{Calculation, HandedForce, Line, Package, PlainItem, PlainSheet, RankedLimit, Section, Span, Worked};
 pub use since::{since, warning};

@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::marks;
+use super::chosen::{by_weight, harder};
 use super::model::{
     BalanceRow, Case, Combination, CombinationSet, Governing, GroupRef, HandedForce, HandedRow, ReactionRow,
     ReactionTable,
@@ -188,7 +189,7 @@ impl Pattern {
 /// each brings about.
 pub(super) fn governing(job: &Job, results: &Results) -> Vec<Governing> {
     let mut runs: BTreeMap<usize, Vec<(&GroupResult, &Limit)>> = BTreeMap::new();
-    for group in &results.groups {
+    for group in by_weight(results).into_iter().map(|at| &results.groups[at]) {
         let driven = group.limits.iter().filter(|limit| limit.varies() && !limit.is_fit());
         for limit in driven.filter(|limit| limit.ratio().is_some_and(|ratio| ratio > 0.0)) {
             runs.entry(limit.run()).or_default().push((group, limit));
@@ -197,7 +198,7 @@ pub(super) fn governing(job: &Job, results: &Results) -> Vec<Governing> {
     let height = |limit: &Limit| limit.ratio().unwrap_or(0.0);
     let mut rows: Vec<(f64, Governing)> = Vec::new();
     for (run, limits) in runs {
-        let highest = limits.iter().max_by(|a, b| height(a.1).total_cmp(&height(b.1)));
+        let highest = limits.iter().reduce(|best, next| if harder(next.1, best.1) { next } else { best });
         let (group, limit) = highest.expect("a run is entered with a limit");
         let combination = &results.combinations[run];
         let effect = combination.effect(&job.posts[group.posts[0]].reactions);

@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::marks;
+use super::chosen::{by_weight, harder};
 use super::ledger::Ledger;
 use super::model::{RankedLimit, Ranking, SummaryRow};
 use crate::diag::count;
@@ -77,10 +78,10 @@ fn row(
 pub(super) fn ranking(job: &Job, results: &Results, ledger: &Ledger) -> Ranking {
     let mut highest: BTreeMap<(&str, usize), (&GroupResult, &Limit)> = BTreeMap::new();
     let key = |limit: &Limit| (limit.ok(), -limit.ratio().unwrap_or(0.0));
-    for group in &results.groups {
+    for group in by_weight(results).into_iter().map(|at| &results.groups[at]) {
         for limit in group.limits.iter().filter(|limit| !limit.is_fit()) {
             let known = highest.entry((limit.path(), limit.rule().span.start)).or_insert((group, limit));
-            if key(limit) < key(known.1) {
+            if harder(limit, known.1) {
                 *known = (group, limit);
             }
         }

@@ -127,7 +127,7 @@ impl Line {
     }
 }
 
-fn raised(piece: &Piece) -> Option<String> {
+pub(super) fn raised(piece: &Piece) -> Option<String> {
     let one = |piece: &Piece| match piece {
         Piece::Mark(mark @ ('′' | '*')) => Some(*mark),
         Piece::Text(number) if number == "2" => Some('²'),

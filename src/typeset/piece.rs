@@ -77,6 +77,17 @@ impl Piece {
         self.pieces().first()
     }
 
+    /// More than one line high.
+    pub fn is_tall(&self) -> bool {
+        match self {
+            Piece::Fraction(..) | Piece::Root(_) => true,
+            Piece::Absolute(inner) | Piece::Brackets(inner) => inner.is_tall(),
+            Piece::Attach { base, .. } => base.is_tall(),
+            Piece::Row(pieces) => pieces.iter().any(Piece::is_tall),
+            _ => false,
+        }
+    }
+
     /// The pieces of a row, or this one, each with what is before it.
     pub fn in_row(&self) -> impl Iterator<Item = (Before, &Piece)> {
         let mut last: Option<(Before, &Piece)> = None;

@@ -1,6 +1,7 @@
 //! A formula in the source of the typesetter's math mode, for `eval`: all that is
 //! text in it stands between quotes, so nothing of a job is read as source.
 
+use super::line::raised;
 use super::piece::{Before, Piece};
 
 pub(super) fn source(piece: &Piece) -> String {
@@ -21,10 +22,18 @@ pub(super) fn source(piece: &Piece) -> String {
         Piece::Absolute(inner) => format!("abs({})", source(inner)),
         Piece::Brackets(inner) => format!("({})", source(inner)),
         Piece::Attach { base, below, above } => {
-            let script = |side, piece: &Option<Box<Piece>>| {
-                piece.as_ref().map_or(String::new(), |piece| format!(", {side}: {}", source(piece)))
+            // Copied, a small 2 that is set higher is a 2 like others. A bracket around what
+            // is more than a line high needs one, at its top.
+            let raised = above.as_deref().filter(|_| !base.is_tall()).and_then(raised);
+            let raised = raised.filter(|signs| signs.chars().all(|sign| "²³".contains(sign)));
+            let script = |side, piece: Option<&Piece>| {
+                piece.map_or(String::new(), |piece| format!(", {side}: {}", source(piece)))
             };
-            format!("attach({}{}{})", source(base), script('b', below), script('t', above))
+            let above = above.as_deref().filter(|_| raised.is_none());
+            let scripts = script('b', below.as_deref()) + &script('t', above);
+            let base = source(base);
+            let base = if scripts.is_empty() { base } else { format!("attach({base}{scripts})") };
+            base + raised.as_deref().unwrap_or("")
         }
         Piece::Row(_) => {
             let mut src = String::new();
