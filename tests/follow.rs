@@ -177,6 +177,29 @@ fn references_name_the_page_where_the_line_stands() {
     }
 }
 
+/// A link says which line it leads to, and leads to the sheet on which that stands.
+#[test]
+fn links_lead_to_their_lines() {
+    for job in JOBS {
+        let read = read(job);
+        let pdf = lopdf::Document::load(&read.paper.path).expect("a PDF");
+        let sheets: BTreeMap<lopdf::ObjectId, usize> =
+            pdf.get_pages().into_iter().map(|(number, id)| (id, number as usize)).collect();
+        let mut followed = 0;
+        let links = sheets.keys().flat_map(|sheet| pdf.get_page_annotations(*sheet).expect("annotations"));
+        for link in links {
+            assert!(!link.has(b"A"), "{job}: {link:?} leads out of the package");
+            let said = link.get(b"Contents").and_then(lopdf::decode_text_string).expect("words");
+            let Some(no) = said.strip_prefix("line ") else { continue };
+            let place = link.get_deref(b"Dest", &pdf).and_then(lopdf::Object::as_array).expect("a place");
+            let sheet = sheets[&place[0].as_reference().expect("a sheet")];
+            assert_eq!(read.stands.get(no), Some(&sheet), "{job}: {no}");
+            followed += 1;
+        }
+        assert!(followed > 100, "{job}: {followed} links");
+    }
+}
+
 /// What comes into a sheet from elsewhere: `p. 19: Fb = 1,200 psi (73)`, and without a
 /// page what stands on the same one.
 #[test]

@@ -1,6 +1,7 @@
 //! Package to bytes. The only module that names a `typst` crate.
 
 mod fit;
+mod links;
 mod pass;
 mod world;
 
@@ -84,7 +85,7 @@ fn set(world: &mut Closed) -> Result<PagedDocument, Vec<String>> {
             Err(errors) => return Err([describe(world, &errors), describe(world, &warnings)].concat()),
         };
         if !fit.asks_again(&document) && at_rest {
-            return Ok(document);
+            return links::lead(&document);
         }
         known = Some(document.introspector().clone());
     }
