@@ -8,6 +8,8 @@ use crate::quantity::Units;
 /// Points between the margins of the shorter paper, under its header.
 const TALL: f64 = 680.0;
 const GAP: f64 = 17.0;
+/// What may stay empty of a page so that a part of it keeps together.
+const TORN: f64 = 100.0;
 
 /// Rows of two columns of figures, each where less stands so far and there is room; one that is wide has a row of its own.
 pub(super) fn rows(figures: Vec<PlainFigure>, units: Units) -> Vec<Vec<Vec<PlainFigure>>> {
@@ -58,11 +60,11 @@ pub(super) fn columns(items: Vec<PlainItem>) -> [Vec<PlainItem>; 2] {
     let high = |items: &[PlainItem]| items.iter().map(item_height).sum::<f64>();
     let cost = |at: &usize| {
         let (left, right) = items.split_at(*at);
-        // Rather between two parts than within one, never after a heading.
+        // Between two parts; within one only where that saves much of the page, never after a heading.
         let torn = match (heading(left.last()), heading(right.first())) {
             (true, _) => 1e3,
             (_, true) => 0.0,
-            _ => 16.0,
+            _ => TORN,
         };
         (high(left).max(high(right)) + torn, high(right))
     };
