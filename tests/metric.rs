@@ -63,9 +63,8 @@ fn a_moment_on_a_length_has_its_unit() {
     assert_eq!((inch.pretty().as_str(), metre.pretty().as_str()), ("lbf·in/in", "kN·m/m"));
     // 1 in lbf on an inch: 4.448222 N, 0.0254 m on 0.0254 m.
     assert!((metre.from_base(1.0) - 4.448222e-3).abs() < 1e-9);
-    let (package, _) = package_in(&root().join(JOB));
-    let package = serde_json::to_string(&package).expect("a model");
-    assert!(package.contains("kN·m/m"));
+    let (_, pages) = package_in(&root().join(JOB));
+    assert!(serde_json::to_string(&pages.worked).expect("a model").contains("kN·m/m"));
 }
 
 #[test]

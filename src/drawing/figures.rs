@@ -240,7 +240,7 @@ pub const FIGURES: &[Figure] = &[
             foot_d, n_b, n_d, holes_b, holes_d, anchor_hole, vent,
         };
         // Side plates leave room beside the foot of the post; a blade, beside its steel.
-        let room = if apart > 0.0 { 190.0 } else { 250.0 };
+        let room = if apart > 0.0 { 225.0 } else { 250.0 };
         base_plan(&it, room, NARROW[1], given.units)
     }),
     figure!("rated-foot", given,
