@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 use socle::drawing::Drawing;
-use socle::quantity::Units;
+use socle::quantity::{Unit, Units};
 
 use crate::drawings::unreadable;
 use crate::jobs::package_in;
@@ -53,6 +53,18 @@ fn imperial(text: &str) -> Option<String> {
     let unit = |word: &str| UNITS.contains(&word) || word == "in";
     let stays = text.contains("No. 4 in") || text.contains(" in a row");
     words.windows(2).find(|pair| number(pair[0]) && unit(pair[1]) && !stays).map(|pair| pair.join(" "))
+}
+
+/// A moment on an inch has the dimension of a force, and is none.
+#[test]
+fn a_moment_on_a_length_has_its_unit() {
+    let inch = Unit::parse("lbf in/in").expect("a unit");
+    let metre = Units::Metric.print(&inch);
+    assert_eq!((inch.pretty().as_str(), metre.pretty().as_str()), ("lbf·in/in", "kN·m/m"));
+    // 1 in lbf on an inch: 4.448222 N, 0.0254 m on 0.0254 m.
+    assert!((metre.from_base(1.0) - 4.448222e-3).abs() < 1e-9);
+    let (_, pages) = package_in(&root().join(JOB));
+    assert!(serde_json::to_string(&pages.worked).expect("a model").contains("kN·m/m"));
 }
 
 #[test]

@@ -179,7 +179,8 @@ fn in_another(own: &str, other: &str) -> f64 {
     const NEWTON: f64 = 4.4482216152605;
     const MPA: f64 = NEWTON / (25.4 * 25.4);
     match (own, other) {
-        ("N", "kN") => 1e-3,
+        // A moment on a unit of length, too.
+        ("N", "kN" | "kN·m/m") => 1e-3,
         ("N·mm", "kN·m") => 1e-6,
         ("N·mm²", "kN·m²") => 1e-9,
         ("mm/N", "mm/kN") => 1e3,

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use proptest::prelude::*;
 use socle::drawing::*;
-use socle::package::PlainSheet;
+use socle::package::{PlainItem, PlainSheet};
 use socle::quantity::Units;
 
 use crate::drawings::{any_units, circles, inches, near, on_tape, shows, texts};
@@ -538,7 +538,7 @@ fn values_for_shop_and_site_are_those_worked_by_hand() {
         ("water over cementitious material, at most", "0.45"),
         ("grade", "F1554 Grade 36"),
         ("length of a rod, end to end", "10 1/4″"),
-        ("bars, evenly round", "6"),
+        ("bars, evenly spaced all round", "6"),
         ("their size", "No. 4"),
         ("height of a bar, to the outside of hooks", "4′-10″"),
         ("hook of 90 degrees, outside to tip, at least", "8″"),
@@ -717,6 +717,12 @@ fn sheets_share_a_page_where_there_is_room() {
         let follows: Vec<bool> = sheets.iter().map(|sheet| sheet.follows).collect();
         assert_eq!(follows, [false, true]);
     }
+    // What can be made comes before what is on hold.
+    let (package, _) = package_of("cart-barn");
+    for sheets in [&package.shop, &package.field] {
+        let held: Vec<bool> = sheets.iter().map(|sheet| !sheet.hold.is_empty()).collect();
+        assert_eq!(held, [false, false, true]);
+    }
     // A post on hold has a page of its own.
     let job = Job::copy("creek-porch");
     job.set("posts.csv", "P4", "P_W", "-24");
@@ -726,4 +732,28 @@ fn sheets_share_a_page_where_there_is_room() {
         "{:#?}",
         package.shop.iter().map(|it| &it.title).collect::<Vec<_>>()
     );
+}
+
+/// Bars, rods, post, steel: each part of a page is read in one column. Only where sheets share a
+/// page may one be torn.
+#[test]
+fn parts_of_a_sheet_are_not_torn() {
+    for job in ["fixtures/orchard-pergola", "fixtures/cart-barn", "tests/carport", "tests/metric"] {
+        let (package, _) = package_in(&root().join(job));
+        let sheets: Vec<&PlainSheet> = package.shop.iter().chain(&package.field).collect();
+        for (at, sheet) in sheets.iter().enumerate() {
+            let shared = sheet.follows || sheets.get(at + 1).is_some_and(|next| next.follows);
+            let headed = |column: &[PlainItem]| matches!(column.first(), None | Some(PlainItem::Heading(_)));
+            assert!(shared || sheet.columns.iter().all(|column| headed(column)), "{job}: {}", sheet.title);
+        }
+    }
+}
+
+/// A plate under a base is drawn as large as its steel where there is room beside that.
+#[test]
+fn a_plate_from_above_is_not_small() {
+    let (package, _) = package_in(&root().join("tests/metric"));
+    let [shop] = package.shop.as_slice() else { panic!("{:#?}", package.shop) };
+    let scales: Vec<&str> = shop.drawings().map(|drawing| drawing.scale.as_str()).collect();
+    assert_eq!(scales[2..], ["1:5, sizes in mm", "1:5, sizes in mm"], "{scales:?}");
 }

@@ -239,8 +239,8 @@ pub const FIGURES: &[Figure] = &[
             along_x: along == "x", plate_w, apart, seat_b, seat_d, leg: leg_of(leg_shape), leg_w: leg, leg_t, foot_b,
             foot_d, n_b, n_d, holes_b, holes_d, anchor_hole, vent,
         };
-        // Side plates leave room beside the foot of the post, a blade does not.
-        let room = if apart > 0.0 { 190.0 } else { NARROW[0] };
+        // Side plates leave room beside the foot of the post; a blade, beside its steel.
+        let room = if apart > 0.0 { 225.0 } else { 250.0 };
         base_plan(&it, room, NARROW[1], given.units)
     }),
     figure!("rated-foot", given,

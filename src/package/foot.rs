@@ -49,14 +49,15 @@ pub fn foot(units: Units, post: &Post, made: &Made, combinations: &[(String, &Co
         Some(Value::Quantity(length)) if length.value > 0.0 => Some(length.value),
         _ => None,
     };
-    let hinge = positive("base.y_top");
-    let notes = hinge.map(|height| format!("hinge {} above what it stands on", units.length(height)));
+    let fixed = has("moment-base");
+    let top = if fixed { "end grain" } else { "hinge" };
+    let notes = positive("base.y_top").map(|height| format!("{top} {} above what it stands on", units.length(height)));
     sketch(&Sketch {
         base,
         ground,
         standoff: positive("standoff").is_some(),
         pad: ground != SketchGround::Floor && text("pad") == Some("yes"),
-        hinge: !has("moment-base"),
+        hinge: !fixed,
         units: [units.force_unit().into(), units.line_load_unit().into(), String::new()],
         acting: acting.collect(),
         notes: notes.into_iter().collect(),

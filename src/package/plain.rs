@@ -43,6 +43,8 @@ pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: 
     }
     let name = if kind == PageKind::Shop { "Shop" } else { "Field" };
     let mut sheets: Vec<PlainSheet> = found.into_iter().map(|shared| shared.sheet(job, ledger, name)).collect();
+    // What can be made comes first, so that it shares pages; what is on hold can wait.
+    sheets.sort_by_key(|sheet| !sheet.hold.is_empty());
     sheet_layout::share_pages(&mut sheets);
     sheets
 }

@@ -46,8 +46,8 @@ pub(super) fn cases(job: &Job) -> Vec<Case> {
 /// Reactions that are worked line by line: a post, a case, `P`, `H_x`, `w_y`.
 pub type WorkedOut = BTreeSet<(usize, String, &'static str)>;
 
-/// Columns of reactions that stand beside one another.
-const ACROSS: usize = 9;
+/// Columns of reactions that stand beside one another, at most.
+const ACROSS: usize = 10;
 
 /// The nominal reactions of all posts, those that are alike in one column.
 pub(super) fn reactions(job: &Job, worked: &WorkedOut) -> Vec<ReactionTable> {
@@ -86,7 +86,9 @@ pub(super) fn reactions(job: &Job, worked: &WorkedOut) -> Vec<ReactionTable> {
         let marks = |posts: &Vec<usize>| posts.iter().map(|post| job.posts[*post].mark.clone()).collect::<Vec<_>>();
         ReactionTable { columns: columns.iter().map(|posts| some_marks(&marks(posts), 3)).collect(), rows }
     };
-    columns.chunks(ACROSS).map(table).collect()
+    // Tables of like width, for one column alone is as high as ten.
+    let tables = columns.len().div_ceil(ACROSS).max(1);
+    columns.chunks(columns.len().div_ceil(tables).max(1)).map(table).collect()
 }
 
 pub(super) fn combinations(results: &Results) -> Vec<Combination> {

@@ -8,29 +8,66 @@ use crate::quantity::Units;
 /// Points between the margins of the shorter paper, under its header.
 const TALL: f64 = 680.0;
 const GAP: f64 = 17.0;
+/// What may stay empty of a page so that a part of it keeps together; and where room is short.
+const TORN: f64 = 100.0;
+const TORN_WHERE_SHORT: f64 = 16.0;
 
-/// Rows of two columns of figures, each where less stands so far and there is room; one that is wide has a row of its own.
+/// Where a figure goes, next to those that are placed.
+#[derive(Clone, Copy)]
+enum Goes {
+    Left,
+    Right,
+    Below,
+}
+
+/// Rows of two columns of figures, so that all of them take the least of the page.
 pub(super) fn rows(figures: Vec<PlainFigure>, units: Units) -> Vec<Vec<Vec<PlainFigure>>> {
-    let page = across(units);
-    let wide = |column: &[PlainFigure]| column.iter().map(|it| it.drawing.width).fold(0.0, f64::max);
+    let sizes: Vec<[f64; 2]> = figures.iter().map(|figure| [figure.drawing.width, tall(figure)]).collect();
+    let mut best = (f64::INFINITY, Vec::new());
+    arrange(&sizes, across(units), 0.0, [[0.0; 2]; 2], &mut Vec::new(), &mut best);
     let mut rows: Vec<Vec<Vec<PlainFigure>>> = Vec::new();
-    for figure in figures {
-        let own = figure.drawing.width;
-        let Some(row) = rows.last_mut().filter(|row| own <= 0.68 * page && wide(&row[0]) <= 0.68 * page) else {
-            rows.push(vec![vec![figure]]);
-            continue;
-        };
-        if row.len() < 2 {
-            row.push(Vec::new());
-        }
-        let room = |at: usize| wide(&row[1 - at]) + GAP + wide(&row[at]).max(own) <= page;
-        let first = if stack(&row[1]) < stack(&row[0]) { [1, 0] } else { [0, 1] };
-        match first.into_iter().find(|at| room(*at)) {
-            Some(at) => row[at].push(figure),
-            None => rows.push(vec![vec![figure]]),
+    for (figure, goes) in figures.into_iter().zip(best.1) {
+        match (goes, rows.last_mut()) {
+            (Goes::Left, Some(row)) => row[0].push(figure),
+            (Goes::Right, Some(row)) if row.len() > 1 => row[1].push(figure),
+            (Goes::Right, Some(row)) => row.push(vec![figure]),
+            _ => rows.push(vec![vec![figure]]),
         }
     }
     rows
+}
+
+/// Tries each place for the next figure: `above` is how high the rows are that are closed, `open` how wide and how high
+/// the two columns of the last one. Of places that come to the same, the first stays.
+fn arrange(
+    sizes: &[[f64; 2]],
+    page: f64,
+    above: f64,
+    open: [[f64; 2]; 2],
+    goes: &mut Vec<Goes>,
+    best: &mut (f64, Vec<Goes>),
+) {
+    let high = above + open[0][1].max(open[1][1]);
+    if high >= best.0 - 0.5 {
+        return;
+    }
+    let Some(&[wide, tall]) = sizes.get(goes.len()) else {
+        *best = (high, goes.clone());
+        return;
+    };
+    for (at, goes_to) in [(1, Goes::Right), (0, Goes::Left)] {
+        let mut next = open;
+        next[at] = [next[at][0].max(wide), next[at][1] + tall];
+        let gap = if next[1][0] > 0.0 { GAP } else { 0.0 };
+        if !goes.is_empty() && next[0][0] + gap + next[1][0] <= page {
+            goes.push(goes_to);
+            arrange(sizes, page, above, next, goes, best);
+            goes.pop();
+        }
+    }
+    goes.push(Goes::Below);
+    arrange(sizes, page, high, [[wide, tall], [0.0; 2]], goes, best);
+    goes.pop();
 }
 
 /// A figure with its words over it.
@@ -44,6 +81,10 @@ fn stack(column: &[PlainFigure]) -> f64 {
 
 /// Items in two columns of like height; a heading stands over what it heads.
 pub(super) fn columns(items: Vec<PlainItem>) -> [Vec<PlainItem>; 2] {
+    parted(items, TORN)
+}
+
+fn parted(items: Vec<PlainItem>, torn: f64) -> [Vec<PlainItem>; 2] {
     let mut items: Vec<PlainItem> = items;
     let heading = |item: Option<&PlainItem>| matches!(item, Some(PlainItem::Heading(_)));
     // Nothing of it was left.
@@ -58,11 +99,11 @@ pub(super) fn columns(items: Vec<PlainItem>) -> [Vec<PlainItem>; 2] {
     let high = |items: &[PlainItem]| items.iter().map(item_height).sum::<f64>();
     let cost = |at: &usize| {
         let (left, right) = items.split_at(*at);
-        // Rather between two parts than within one, never after a heading.
+        // Between two parts; within one only where that saves much of the page, never after a heading.
         let torn = match (heading(left.last()), heading(right.first())) {
             (true, _) => 1e3,
             (_, true) => 0.0,
-            _ => 16.0,
+            _ => torn,
         };
         (high(left).max(high(right)) + torn, high(right))
     };
@@ -112,15 +153,30 @@ fn sheet_height(sheet: &PlainSheet) -> f64 {
         + sheet.columns.iter().map(column).fold(0.0, f64::max)
 }
 
-/// Short sheets share a page; one on hold only with another, for the word on it speaks of the whole page.
+/// Short sheets share a page; one on hold only with another, for the word on it speaks of the whole page. Where that
+/// lets one more on a page, the parts of its sheets are torn.
 pub(super) fn share_pages(sheets: &mut [PlainSheet]) {
-    let mut taken = f64::INFINITY;
-    let mut held = false;
-    for sheet in sheets {
-        let high = sheet_height(sheet);
-        let on_hold = !sheet.hold.is_empty();
-        sheet.follows = on_hold == held && taken + high + GAP <= TALL;
-        taken = if sheet.follows { taken + high + GAP } else { high };
-        held = on_hold;
+    let high = |page: &[PlainSheet]| page.iter().map(|sheet| sheet_height(sheet) + GAP).sum::<f64>() - GAP;
+    let (mut start, mut torn) = (0, TORN);
+    for at in 1..sheets.len() {
+        let page = &mut sheets[start..=at];
+        let alike = page[0].hold.is_empty() == page[at - start].hold.is_empty();
+        for as_torn in [torn, TORN_WHERE_SHORT] {
+            page.iter_mut().for_each(|sheet| part_again(sheet, as_torn));
+            if alike && high(page) <= TALL {
+                (page[at - start].follows, torn) = (true, as_torn);
+                break;
+            }
+        }
+        if !sheets[at].follows {
+            sheets[start..at].iter_mut().for_each(|sheet| part_again(sheet, torn));
+            part_again(&mut sheets[at], TORN);
+            (start, torn) = (at, TORN);
+        }
     }
+}
+
+fn part_again(sheet: &mut PlainSheet, torn: f64) {
+    let [left, right] = std::mem::take(&mut sheet.columns);
+    sheet.columns = parted(left.into_iter().chain(right).collect(), torn);
 }

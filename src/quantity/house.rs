@@ -309,6 +309,8 @@ fn metric(unit: &Unit) -> Unit {
         (-3, 1) if name.starts_with("psf") || name.starts_with("ksf") => named("kPa/m"),
         (-3, 1) if on_feet => named("kN/m^3"),
         (-3, 1) => named("N/mm^3"),
+        // A moment on a unit of length.
+        (0, 1) if name.contains('/') => named("kN m/m"),
         (0, 1) => named("kN"),
         (1, -1) => named("mm/kN"),
         (1, 0) => named(if on_feet { "m" } else { "mm" }),
