@@ -227,9 +227,16 @@ fn also(job: &Job, item: &Item, cases: &[String], found: &Found) -> Vec<String> 
                 let [_, x, y] = summed(job, case);
                 format!("base shear of {case} {}", job.units.force(if case == "E_y" { y } else { x }))
             };
-            let procedure =
-                found.contains_key(&("seismic-shear", "C_s")).then(|| "equivalent lateral force procedure".to_string());
-            cases.iter().map(sum).chain(procedure).collect()
+            let procedure = if found.contains_key(&("seismic-shear", "C_s")) {
+                Some("equivalent lateral force procedure")
+            } else if cases.is_empty() || job.stated.contains_key(item.key) {
+                None
+            } else {
+                Some(
+                    "R, response coefficient and procedure are those of the analysis behind the typed reactions; state them as earthquake under [design_loads] in job.toml",
+                )
+            };
+            cases.iter().map(sum).chain(procedure.map(String::from)).collect()
         }
         _ => Vec::new(),
     }
