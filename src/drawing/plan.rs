@@ -269,11 +269,15 @@ impl Sheet {
         post.size.map(|size| (size * self.points / 2.0).max(2.5).min(self.most.unwrap_or(f64::INFINITY)))
     }
 
+    /// How far a post reaches with the cross of one that is not met.
+    fn arm(&self, post: &PlanPost) -> Point {
+        let beyond = self.most.map_or(2.5, |most| (0.5 * most).min(2.5));
+        self.half(post).map(|half| if post.ok { half } else { half + beyond })
+    }
+
     fn symbols(&mut self, it: &Plan) {
         for post in &it.posts {
-            let (at, half) = (self.place(post.at), self.half(post));
-            let beyond = self.most.map_or(2.5, |most| 0.5 * most);
-            let mut arm = half.map(|half| if post.ok { half } else { half + beyond });
+            let (at, half, mut arm) = (self.place(post.at), self.half(post), self.arm(post));
             let weight = self.most.map_or(0.8, |most| (0.3 * most).min(0.8));
             self.shapes.push(Shape::Rect {
                 at: [at[0] - half[0], at[1] - half[1]],

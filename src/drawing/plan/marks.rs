@@ -81,12 +81,12 @@ impl Sheet {
 
     /// Puts a mark right beside its post, where there is room.
     fn beside(&mut self, post: &PlanPost) -> bool {
-        let (at, half) = (self.place(post.at), self.half(post));
+        let (at, arm) = (self.place(post.at), self.arm(post));
         let size = room(post, &[]);
         let corner = |side: &Point| {
             let off = |axis: usize| match side[axis] {
-                out if out > 0.0 => half[axis] + 2.0,
-                out if out < 0.0 => -half[axis] - 2.0 - size[axis],
+                out if out > 0.0 => arm[axis] + 2.0,
+                out if out < 0.0 => -arm[axis] - 2.0 - size[axis],
                 _ => -size[axis] / 2.0,
             };
             [at[0] + off(0), at[1] + off(1)]
