@@ -100,28 +100,30 @@ fn timed(sources: &Sources, files: BTreeMap<String, Vec<u8>>, main: &str) -> (Pd
     (rendered.unwrap_or_else(|said| panic!("{said:#?}")), start.elapsed().as_secs_f64())
 }
 
+/// The formulas and the words that are printed, in their order.
+fn pieces(key: &str, value: &Value, found: &mut Vec<Value>) {
+    match value {
+        Value::Object(fields) if fields.contains_key("src") && fields.contains_key("alt") => {
+            found.push(value.clone());
+        }
+        Value::Object(fields) => fields.iter().for_each(|(key, value)| pieces(key, value, found)),
+        Value::Array(items) => items.iter().for_each(|value| pieces(key, value, found)),
+        Value::String(text) if !text.is_empty() && !["kind", "at", "link"].contains(&key) => {
+            found.push(value.clone());
+        }
+        _ => {}
+    }
+}
+
 /// The worked lines of a package, each as the formulas and the words that it prints.
 fn lines(sources: &Sources) -> Vec<Value> {
-    fn walk(key: &str, value: &Value, found: &mut Vec<Value>) {
-        match value {
-            Value::Object(fields) if fields.contains_key("src") && fields.contains_key("alt") => {
-                found.push(value.clone());
-            }
-            Value::Object(fields) => fields.iter().for_each(|(key, value)| walk(key, value, found)),
-            Value::Array(items) => items.iter().for_each(|value| walk(key, value, found)),
-            Value::String(text) if !text.is_empty() && !["kind", "at", "link"].contains(&key) => {
-                found.push(value.clone());
-            }
-            _ => {}
-        }
-    }
     let chapters = sources.files.iter().filter(|(path, _)| path.starts_with("/worked") || path.starts_with("/loads"));
     let chapters = chapters.map(|(_, bytes)| serde_json::from_slice::<Value>(bytes).expect("JSON"));
     let sections = chapters.flat_map(|chapter| chapter["sections"].as_array().cloned().unwrap_or_default());
     let lines = sections.flat_map(|section| section["lines"].as_array().cloned().unwrap_or_default());
     let pieces = lines.filter(|line| line["kind"] != "figure").map(|line| {
         let mut found = Vec::new();
-        walk("", &line, &mut found);
+        pieces("", &line, &mut found);
         Value::Array(found)
     });
     pieces.collect()
@@ -129,20 +131,11 @@ fn lines(sources: &Sources) -> Vec<Value> {
 
 /// All formulas of a package in its order, as often as they are printed.
 fn formulas(sources: &Sources) -> Vec<Value> {
-    fn walk(value: &Value, found: &mut Vec<Value>) {
-        match value {
-            Value::Object(fields) if fields.contains_key("src") && fields.contains_key("alt") => {
-                found.push(value.clone());
-            }
-            Value::Object(fields) => fields.values().for_each(|value| walk(value, found)),
-            Value::Array(items) => items.iter().for_each(|value| walk(value, found)),
-            _ => {}
-        }
-    }
     let mut found = Vec::new();
     for bytes in sources.files.iter().filter(|(path, _)| path.ends_with(".json")).map(|(_, bytes)| bytes) {
-        walk(&serde_json::from_slice(bytes).expect("JSON"), &mut found);
+        pieces("", &serde_json::from_slice(bytes).expect("JSON"), &mut found);
     }
+    found.retain(Value::is_object);
     found
 }
 

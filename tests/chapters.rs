@@ -4,14 +4,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
-use socle::package::{Line, Pages, RankedLimit, Worked};
+use socle::package::{Line, RankedLimit, Worked};
 
-use crate::jobs::package_of;
+use crate::jobs::{chapters, lines, package_of};
 use crate::support::{JOBS, Job};
-
-fn chapters(pages: &Pages) -> impl Iterator<Item = &Worked> {
-    pages.loads.iter().chain(&pages.worked)
-}
 
 /// The sections of a chapter as a template reads them.
 fn sections(chapter: &Worked) -> Vec<Value> {
@@ -31,8 +27,8 @@ fn text(value: &Value) -> &str {
 fn inputs_of_a_list_have_names_of_their_own() {
     for job in JOBS {
         let pages = package_of(job).1;
-        let lines = chapters(&pages).flat_map(|chapter| &chapter.sections).flat_map(|section| &section.lines);
-        for items in lines.filter_map(|line| if let Line::Inputs { items } = line { Some(items) } else { None }) {
+        for items in lines(&pages).filter_map(|line| if let Line::Inputs { items } = line { Some(items) } else { None })
+        {
             let names: BTreeSet<&str> = items.iter().map(|item| item.symbol.src.as_str()).collect();
             assert_eq!(names.len(), items.len(), "{job}: {names:?}");
         }

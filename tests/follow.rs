@@ -5,16 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use socle::package::{Line, Pages, Worked};
 
-use crate::jobs::package_of;
+use crate::jobs::{chapters, package_of};
 use crate::paper::{Page, Paper, Word};
 use crate::support::{JOBS, root};
 
 /// From a ratio to its inputs, at most so many pages are turned.
 const TURNS: usize = 5;
-
-fn chapters(pages: &Pages) -> impl Iterator<Item = &Worked> {
-    pages.loads.iter().chain(&pages.worked)
-}
 
 /// The numbers of all lines of a chapter, with those of facts and of its lists.
 fn numbers(chapter: &Worked) -> Vec<String> {
@@ -240,8 +236,8 @@ fn inputs_of_a_sheet_name_the_pages_of_their_lines() {
                 *followed.entry(line[..1].to_string()).or_insert(0) += 1;
             }
         }
-        let items = chapters(&read.pages).flat_map(|chapter| &chapter.sections).flat_map(|section| &section.lines);
-        let rows = items.filter_map(|line| if let Line::Inputs { items } = line { Some(items) } else { None });
+        let rows = crate::jobs::lines(&read.pages)
+            .filter_map(|line| if let Line::Inputs { items } = line { Some(items) } else { None });
         let linked = rows.flatten().flat_map(|item| &item.rows).filter(|row| row.from.link.is_some()).count();
         assert_eq!(followed.values().sum::<usize>(), linked, "{job}: {followed:?}");
     }

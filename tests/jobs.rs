@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use socle::package::{Line, Package, Pages};
+use socle::package::{Line, Package, Pages, Section, Worked};
 use socle::revision::Edition;
 use socle::sheet::Library;
 use socle::templates::Templates;
@@ -25,6 +25,19 @@ pub fn package_of(job: &str) -> (Package, Pages) {
 pub fn package_in(folder: &Path) -> (Package, Pages) {
     let (package, pages, _) = drafted(folder, &[]);
     (package, pages)
+}
+
+/// Loads, then what is worked.
+pub fn chapters(pages: &Pages) -> impl Iterator<Item = &Worked> {
+    pages.loads.iter().chain(&pages.worked)
+}
+
+pub fn sections(pages: &Pages) -> impl Iterator<Item = &Section> {
+    chapters(pages).flat_map(|chapter| &chapter.sections)
+}
+
+pub fn lines(pages: &Pages) -> impl Iterator<Item = &Line> {
+    sections(pages).flat_map(|section| &section.lines)
 }
 
 /// The same with its posts in the order of some marks, and what of it is compared
@@ -397,8 +410,7 @@ fn a_base_rated_for_moment_holds_a_cantilever() {
 fn drawings_are_made_from_the_calculation() {
     let (package, pages) = package_of("orchard-pergola");
     let plain = package.shop.iter().chain(&package.field).flat_map(|sheet| sheet.drawings());
-    let sections = pages.loads.iter().chain(&pages.worked).flat_map(|chapter| &chapter.sections);
-    let worked = sections.flat_map(|section| &section.lines).filter_map(|line| match line {
+    let worked = lines(&pages).filter_map(|line| match line {
         Line::Figure { drawing, .. } => Some(drawing),
         _ => None,
     });

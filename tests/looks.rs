@@ -8,7 +8,7 @@ use std::path::PathBuf;
 use serde_json::Value;
 use socle::package::{Line, Pages};
 
-use crate::jobs::{package_in, package_of};
+use crate::jobs::{self, package_in, package_of};
 use crate::paper::{Page, Paper};
 use crate::support::{JOBS, Job, root};
 
@@ -88,9 +88,7 @@ fn array<'a>(value: &'a Value, name: &str) -> &'a [Value] {
 
 /// The lines of the worked pages of a job, as a template reads them.
 fn lines(pages: &Pages) -> Vec<Value> {
-    let sections = pages.loads.iter().chain(&pages.worked).flat_map(|chapter| &chapter.sections);
-    let sections = sections.map(|section| serde_json::to_value(section).expect("JSON"));
-    sections.flat_map(|section| array(&section, "lines").to_vec()).collect()
+    jobs::lines(pages).map(|line| serde_json::to_value(line).expect("JSON")).collect()
 }
 
 /// What a line says, without its symbols.
@@ -253,12 +251,7 @@ fn all_that_is_not_met_stands_on_the_sheet_of_its_post() {
 fn the_index_of_clauses_leads_to_where_they_are_printed() {
     for job in JOBS {
         let (package, pages) = package_of(job);
-        let given: BTreeSet<String> = pages
-            .worked
-            .iter()
-            .chain(&pages.loads)
-            .flat_map(|chapter| &chapter.sections)
-            .flat_map(|section| &section.lines)
+        let given: BTreeSet<String> = jobs::lines(&pages)
             .filter_map(|line| if let Line::Facts { items, .. } = line { Some(items) } else { None })
             .flatten()
             .map(|item| item.no.clone())

@@ -5,7 +5,7 @@ use socle::drawing::Drawing;
 use socle::quantity::{Unit, Units};
 
 use crate::drawings::unreadable;
-use crate::jobs::package_in;
+use crate::jobs::{chapters, lines, package_in};
 use crate::support::{Job, root, socle, stderr, stdout};
 
 const JOB: &str = "tests/metric";
@@ -72,7 +72,7 @@ fn a_metric_job_shows_no_inch_and_no_pound() {
     let (package, pages) = package_in(&root().join(JOB));
     let mut found = Vec::new();
     texts(&serde_json::to_value(&package).expect("JSON"), "", false, &mut found);
-    for chapter in pages.loads.iter().chain(&pages.worked) {
+    for chapter in chapters(&pages) {
         texts(&serde_json::to_value(chapter).expect("JSON"), "chapter", false, &mut found);
     }
     for sheet in &pages.sheets {
@@ -306,9 +306,7 @@ fn a_metric_job_is_on_a4() {
         );
     }
     let (package, pages) = package_in(&root().join(JOB));
-    let chapters = pages.loads.iter().chain(&pages.worked);
-    let worked = chapters.flat_map(|chapter| &chapter.sections).flat_map(|section| &section.lines);
-    let drawings: Vec<&Drawing> = worked
+    let drawings: Vec<&Drawing> = lines(&pages)
         .filter_map(|line| match line {
             socle::package::Line::Figure { drawing, .. } => Some(drawing),
             _ => None,

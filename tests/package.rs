@@ -3,20 +3,16 @@
 
 use std::collections::BTreeSet;
 
-use socle::package::{Line, Package, Pages, PlainSheet, Section};
+use socle::package::{Line, Package, PlainSheet};
 
 use crate::extend::{RULE, porch, spans};
-use crate::jobs::{package_in, package_of};
+use crate::jobs::{lines, package_in, package_of, sections};
 use crate::support::{JOBS, Job, root, socle, stderr, stdout};
 
 /// The header of a built-in table.
 fn header(table: &str) -> String {
     let text = std::fs::read_to_string(root().join(format!("templates/tables/{table}.csv"))).expect("the table");
     text.lines().find(|line| !line.starts_with('#')).expect("a header").to_string()
-}
-
-fn sections(pages: &Pages) -> impl Iterator<Item = &Section> {
-    pages.loads.iter().chain(&pages.worked).flat_map(|chapter| &chapter.sections)
 }
 
 /// Whoever seals the package sees which of it is no part of the program, and
@@ -55,7 +51,7 @@ fn a_package_says_which_sheets_are_the_jobs_own() {
     let listed = pages.worked.iter().flat_map(|kind| &kind.fits).find(|fit| spans(&fit.say) == "finish of the base");
     assert_eq!(listed.expect("the limit").own, format!("{own}, in place of the built-in one"));
     let said = |words: &str| {
-        let worked = sections(&pages).flat_map(|section| &section.lines).filter_map(|line| match line {
+        let worked = lines(&pages).filter_map(|line| match line {
             Line::Limit { say, .. } => Some(spans(say)),
             _ => None,
         });

@@ -4,7 +4,7 @@
 
 use serde_json::Value;
 
-use crate::jobs::package_in;
+use crate::jobs::{package_in, sections};
 use crate::support::{JOBS, root};
 
 /// Reads the typesetter's math source that has only numbers and units in it, and the
@@ -203,8 +203,7 @@ fn printed_formulas_give_the_printed_results() {
     for job in JOBS.map(|job| format!("fixtures/{job}")).into_iter().chain(["tests/metric".into()]) {
         let mut worked = 0;
         let pages = package_in(&root().join(&job)).1;
-        let chapters = pages.loads.iter().chain(&pages.worked);
-        for section in chapters.flat_map(|chapter| &chapter.sections) {
+        for section in sections(&pages) {
             let section: Value = serde_json::to_value(section).expect("JSON");
             let lines = section["lines"].as_array().expect("lines").iter();
             let steps = lines.filter(|line| line["kind"] == "step");

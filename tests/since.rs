@@ -9,7 +9,7 @@ use socle::package::{Package, Pages, Worked};
 use socle::revision::{Comparison, OwnHow};
 
 use crate::extend::{RULE, porch};
-use crate::jobs::drafted;
+use crate::jobs::{chapters, drafted};
 use crate::paper::{Page, Paper};
 use crate::support::{JOBS, Job, root, socle, stderr};
 
@@ -46,7 +46,7 @@ fn array<'a>(value: &'a Value, name: &str) -> &'a [Value] {
 /// All rows of the worked pages, those that are marked or those that are not.
 fn rows(pages: &Pages, marked: bool) -> Vec<Marked> {
     let mut found = Vec::new();
-    for chapter in pages.loads.iter().chain(&pages.worked) {
+    for chapter in chapters(pages) {
         let chapter = serde_json::to_value(chapter).expect("JSON");
         let posts_of = |at: &Value| {
             let letter = at.as_str().expect("a place").rsplit('@').next().expect("a column").to_string();
@@ -83,7 +83,7 @@ fn other_marks(package: &Package, pages: &Pages) -> usize {
         chapter.as_object_mut().expect("a chapter").remove("sections");
         marks_in(&chapter)
     };
-    let chapters: usize = pages.loads.iter().chain(&pages.worked).map(rest).sum();
+    let chapters: usize = chapters(pages).map(rest).sum();
     let of = |value: serde_json::Result<Value>| marks_in(&value.expect("JSON"));
     of(serde_json::to_value(package)) + of(serde_json::to_value(&pages.sheets)) + chapters
 }

@@ -16,6 +16,11 @@ pub fn some_marks(marks: &[String], most: usize) -> String {
     }
 }
 
+/// `post A1`, `posts A1, A3`.
+pub fn some_posts(marks: &[String], most: usize) -> String {
+    format!("{} {}", if marks.len() == 1 { "post" } else { "posts" }, some_marks(marks, most))
+}
+
 /// Runs of at least three marks that follow one another by number; others one by one.
 fn runs(marks: &[String]) -> Vec<&[String]> {
     let mut runs = Vec::new();

@@ -46,7 +46,7 @@ pub use fact::{Fact, Facts, Whence};
 pub use folder::strangers;
 pub use known::Known;
 pub use loads::{CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column};
-pub use marks::some_marks;
+pub use marks::{some_marks, some_posts};
 pub use posts::Post;
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};

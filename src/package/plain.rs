@@ -14,7 +14,7 @@ use super::sheet_layout;
 use crate::drawing::Blade;
 use crate::engine::{GroupResult, Made};
 use crate::formula::Value;
-use crate::job::{Job, some_marks};
+use crate::job::{Job, some_marks, some_posts};
 use crate::quantity::{Dim, Units, number_fixed};
 use crate::sheet::{Bound, PageKind, Step, Worked};
 use crate::typeset::printed;
@@ -154,8 +154,7 @@ impl<'a> Shared<'a> {
 
 /// `Shop sheet for posts A1, A3`.
 fn title(name: &str, marks: &[String]) -> String {
-    let posts = if marks.len() == 1 { "post" } else { "posts" };
-    format!("{name} sheet for {posts} {}", some_marks(marks, 6))
+    format!("{name} sheet for {}", some_posts(marks, 6))
 }
 
 /// What is not met of some groups: a limit that several fail is said once.

@@ -12,6 +12,9 @@ const GAP: f64 = 17.0;
 const TORN: f64 = 100.0;
 const TORN_WHERE_SHORT: f64 = 16.0;
 
+/// So many figures are placed together, more than any sheet of ours has: each more is three times the work.
+const TOGETHER: usize = 8;
+
 /// Where a figure goes, next to those that are placed.
 #[derive(Clone, Copy)]
 enum Goes {
@@ -23,10 +26,13 @@ enum Goes {
 /// Rows of two columns of figures, so that all of them take the least of the page.
 pub(super) fn rows(figures: Vec<PlainFigure>, units: Units) -> Vec<Vec<Vec<PlainFigure>>> {
     let sizes: Vec<[f64; 2]> = figures.iter().map(|figure| [figure.drawing.width, tall(figure)]).collect();
-    let mut best = (f64::INFINITY, Vec::new());
-    arrange(&sizes, across(units), 0.0, [[0.0; 2]; 2], &mut Vec::new(), &mut best);
+    let places = sizes.chunks(TOGETHER).flat_map(|sizes| {
+        let mut best = (f64::INFINITY, Vec::new());
+        arrange(sizes, across(units), 0.0, [[0.0; 2]; 2], &mut Vec::new(), &mut best);
+        best.1
+    });
     let mut rows: Vec<Vec<Vec<PlainFigure>>> = Vec::new();
-    for (figure, goes) in figures.into_iter().zip(best.1) {
+    for (figure, goes) in figures.into_iter().zip(places) {
         match (goes, rows.last_mut()) {
             (Goes::Left, Some(row)) => row[0].push(figure),
             (Goes::Right, Some(row)) if row.len() > 1 => row[1].push(figure),

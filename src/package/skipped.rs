@@ -9,7 +9,7 @@ use super::model::{SkippedRow, Span};
 use crate::diag::list;
 use crate::engine::{GroupResult, Made};
 use crate::formula::{BinOp, Expr, Node, Value, holds};
-use crate::job::{Job, some_marks};
+use crate::job::{Job, some_posts};
 use crate::sheet::{Step, Worked};
 use crate::typeset::{printed, symbol, symbolic_inline};
 
@@ -40,8 +40,7 @@ pub fn skipped(job: &Job, groups: &[GroupResult], made: &[Made]) -> Vec<SkippedR
                 continue;
             }
             let posts: Vec<String> = without.iter().flat_map(|at| marks(job, &groups[*at])).collect();
-            let noun = if posts.len() == 1 { "post" } else { "posts" };
-            let posts = if entered.is_empty() { String::new() } else { format!("{noun} {}", some_marks(&posts, 4)) };
+            let posts = if entered.is_empty() { String::new() } else { some_posts(&posts, 4) };
             match parts.iter_mut().find(|(known, of, _)| *known == posts && std::ptr::eq(*of, worked)) {
                 Some((.., known)) => known.extend(unmet),
                 None => parts.push((posts, worked, unmet)),
