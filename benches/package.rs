@@ -10,8 +10,8 @@ use std::time::{Duration, Instant};
 
 use machine::{machine, median, peak};
 use serde_json::{Value, json};
+use socle::command::{MAIN, Sources, sources};
 use socle::pdf::{Document, Pdf, forget, render};
-use socle::run::{MAIN, Sources, sources};
 
 const ROUNDS: usize = 3;
 

@@ -4,8 +4,8 @@
 //! files ──> job ──> sheets ──> results ──> package ──> PDF
 //! ```
 //!
-//! One direction: a module uses only those that stand above it here. `run`
-//! holds one function for each command and shows the whole way.
+//! One direction: a module uses only those that stand above it here. `command`
+//! holds a file for each command; `load` is what they begin with.
 
 pub mod source;
 
@@ -47,6 +47,8 @@ pub mod files;
 
 pub mod templates;
 
+pub mod load;
+
 pub mod cli;
 
-pub mod run;
+pub mod command;

@@ -5,5 +5,5 @@ use std::process::ExitCode;
 use clap::Parser;
 
 fn main() -> ExitCode {
-    socle::run::run(socle::cli::Cli::parse())
+    socle::command::run(socle::cli::Cli::parse())
 }

@@ -6,9 +6,9 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use serde_json::{Value, json};
+use socle::command::{Sources, sources};
 use socle::formula::Parser;
 use socle::pdf;
-use socle::run::{Sources, sources};
 use socle::source::Source;
 use socle::typeset::{Face, Stand, advance, symbol, symbolic_inline};
 use typst::layout::Abs;

@@ -1,0 +1,92 @@
+//! One file for each command, and what they share: how a run ends and what a
+//! person sees meanwhile.
+
+mod check;
+
+mod package;
+
+mod sheets;
+
+mod work;
+
+use std::io::IsTerminal;
+use std::process::ExitCode;
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
+use crate::cli::{Cli, Command};
+use crate::diag::Diagnostic;
+use crate::engine::{self, ROOT, Results, Root};
+use crate::files::{Failure, say};
+use crate::load::{Loaded, all};
+use crate::report;
+
+pub use package::{MAIN, Sources, sources};
+
+/// How a run ended.
+enum Outcome {
+    Met,
+    NotMet,
+}
+
+type Run = Result<Outcome, Failure>;
+
+pub fn run(cli: Cli) -> ExitCode {
+    let result = match cli.command {
+        Command::Check(args) => said(check::check(&args), args.json),
+        Command::Package(args) => package::package(&args),
+        Command::Work(args) => work::work(&args),
+        Command::Sheets(args) => sheets::sheets(&args),
+    };
+    match result {
+        Ok(Outcome::Met) => ExitCode::from(0),
+        Ok(Outcome::NotMet) => ExitCode::from(1),
+        Err(Failure::Wrong(diagnostics)) => {
+            eprint!("{}", report::diagnostics(&diagnostics, std::io::stderr().is_terminal()));
+            ExitCode::from(2)
+        }
+        Err(Failure::Machine(message)) => {
+            eprintln!("error: {message}");
+            ExitCode::from(3)
+        }
+    }
+}
+
+/// A program that reads JSON is told in JSON that the job was not worked.
+fn said(run: Run, json: bool) -> Run {
+    if let (Err(Failure::Wrong(diagnostics)), true) = (&run, json) {
+        say(&report::not_worked_json(diagnostics))?;
+    }
+    run
+}
+
+/// Says on standard error what is worth a look.
+fn note(notes: &[Diagnostic]) {
+    eprint!("{}", report::notes(notes, std::io::stderr().is_terminal()));
+}
+
+/// A job's posts in every combination; all that is wrong with any is said at once.
+fn work_out(loaded: &Loaded) -> Result<(Root<'_>, Results), Failure> {
+    let bar = spinner("working");
+    let root = Root::new(&loaded.job, &loaded.library, ROOT, None)?;
+    let results = engine::work_job(&root, &|done, total| {
+        bar.set_message(format!("working: group {done} of {total}"));
+        bar.tick();
+    });
+    bar.finish_and_clear();
+    Ok((root, results.map_err(|wrong| all(wrong, loaded.library.units()))?))
+}
+
+/// Shown only after a while, and only to a person.
+fn spinner(message: &str) -> ProgressBar {
+    let bar = ProgressBar::new_spinner().with_style(ProgressStyle::default_spinner()).with_message(message.to_string());
+    if !std::io::stderr().is_terminal() {
+        bar.set_draw_target(ProgressDrawTarget::hidden());
+    }
+    bar.enable_steady_tick(std::time::Duration::from_millis(120));
+    bar
+}
+
+fn outcome(ok: bool) -> Outcome {
+    if ok { Outcome::Met } else { Outcome::NotMet }
+}

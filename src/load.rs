@@ -1,0 +1,139 @@
+//! A job's folder, read and understood: what every command begins with.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::sync::Arc;
+
+use sha2::{Digest, Sha256};
+
+use crate::diag::{Diagnostic, Diagnostics, once};
+use crate::engine::{self, Derived, ROOT, Root};
+use crate::files::{Failure, names_in, read_file};
+use crate::grid::decode;
+use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
+use crate::quantity::Units;
+use crate::sheet::{Library, Sheet};
+use crate::source::Source;
+use crate::templates::Templates;
+
+/// A job's files, read and understood.
+pub struct Loaded {
+    pub name: String,
+    pub job: Job,
+    /// The worked loads, where the job has a roof.
+    pub loads: Derived,
+    pub library: Library,
+    pub templates: BTreeMap<String, Vec<u8>>,
+    /// The texts of its own sheets and tables, by their paths in its folder.
+    pub own: BTreeMap<String, String>,
+    pub digest: String,
+}
+
+/// Files of a job's folder; those that are not there are missed when they are needed.
+fn job_files() -> impl Iterator<Item = String> {
+    ["job.toml", "posts.csv", REACTIONS, CONFIRMATIONS]
+        .map(String::from)
+        .into_iter()
+        .chain(CATALOGUES.iter().map(Catalogue::file))
+}
+
+/// `printed`: for people, who read a job in its own units. `order`: marks of posts,
+/// where these are to be worked in the order of another state of the job.
+///
+/// # Errors
+/// Everything in its files that is wrong, or a file that the machine cannot read.
+pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[String]) -> Result<Loaded, Failure> {
+    if !folder.is_dir() {
+        return Err(Diagnostic::new(format!("there is no folder `{}`", folder.display()))
+            .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
+            .into());
+    }
+    let mut files = BTreeMap::new();
+    for name in job_files() {
+        let path = folder.join(&name);
+        if path.exists() {
+            files.insert(name, read_file(&path)?);
+        }
+    }
+    let templates = Templates::of(Some(folder))?;
+    let library = templates.library()?;
+    named_sheet(&library, ROOT)?;
+    let folder_name = folder.display().to_string();
+    let (strange, unread) = strangers(&folder_name, &names_in(folder)?, &job_files().collect::<Vec<_>>());
+    let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
+    wrong.extend(strange);
+    let Some(mut job) = job else { return Err(all(wrong, Units::Imperial)) };
+    job.order(order);
+    let library = if printed { library.printed_in(job.units) } else { library };
+    job.notes.extend(unread);
+    // What a firm has confirmed is an input like the others: it stands in the digest.
+    if let Some(path) = confirmed {
+        wrong.extend(job.answers.add(&source(path)?).err().into_iter().flatten());
+        files.insert("--confirmed".into(), read_file(path)?);
+    }
+    let loads = match engine::derive_loads(&mut job, &library) {
+        Ok(loads) if wrong.is_empty() => loads,
+        loads => {
+            let root = Root::new(&job, &library, ROOT, None)?;
+            // One fault does not hide the others.
+            wrong.extend(match loads {
+                Ok(_) if job.posts.iter().all(|post| post.reactions.contains_key("D")) => {
+                    engine::work_job(&root, &|_, _| {}).err().unwrap_or_default()
+                }
+                loads => loads.err().into_iter().flatten().chain(engine::lacking(&root)).collect(),
+            });
+            return Err(all(wrong, library.units()));
+        }
+    };
+    let own = || templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes));
+    let digest = digest(files.iter().map(|(name, bytes)| (name.clone(), bytes.as_slice())).chain(own()));
+    let own = own().map(|(path, bytes)| (path, decode(bytes))).collect();
+    let name =
+        folder.canonicalize().ok().and_then(|path| path.file_name().map(|name| name.to_string_lossy().into_owned()));
+    Ok(Loaded {
+        name: name.unwrap_or_else(|| "package".into()),
+        job,
+        loads,
+        library,
+        templates: templates.files,
+        own,
+        digest,
+    })
+}
+
+/// All that is wrong, each thing once, with advice in the units of the job.
+pub fn all(mut wrong: Diagnostics, units: Units) -> Failure {
+    once(&mut wrong);
+    wrong.iter_mut().flat_map(|diagnostic| &mut diagnostic.hints).for_each(|hint| *hint = units.advice(hint));
+    wrong.into()
+}
+
+/// SHA-256 over names, lengths and contents.
+fn digest<'a>(files: impl Iterator<Item = (String, &'a [u8])>) -> String {
+    let mut hash = Sha256::new();
+    for (name, bytes) in files {
+        hash.update(format!("{name}\0{}\0", bytes.len()));
+        hash.update(bytes);
+    }
+    let hex: String = hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect();
+    format!("sha256:{hex}")
+}
+
+/// A text that the user named.
+///
+/// # Errors
+/// There is no such file, or the machine cannot read it.
+pub fn source(path: &Path) -> Result<Arc<Source>, Failure> {
+    Ok(Source::new(path.display().to_string(), decode(&read_file(path)?)))
+}
+
+/// # Errors
+/// There is no sheet of this name.
+pub fn named_sheet<'a>(library: &'a Library, name: &str) -> Result<&'a Arc<Sheet>, Failure> {
+    library.sheet(name).ok_or_else(|| {
+        Diagnostic::new(format!("there is no sheet `{name}`"))
+            .nearest(name, library.sheets().map(|sheet| sheet.name.as_str()))
+            .hint("`socle sheets` lists them")
+            .into()
+    })
+}
