@@ -109,6 +109,9 @@ pub struct Verdict {
     pub own: Vec<(String, &'static str)>,
 }
 
+/// The job's own title block, and how it stands to what is built in.
+pub const OWN_TITLE_BLOCK: (&str, &str) = ("templates/title-block.typ", "a title block in place of the built-in one");
+
 impl Verdict {
     pub fn new(job: &Job, library: &Library, results: &Results, loads: &[GroupResult]) -> Verdict {
         let questions = questions(job, library, results, loads);
@@ -121,11 +124,13 @@ impl Verdict {
             !questions.iter().any(|known| known.asks == Asks::Decision && known.what == answer.get("what"))
         };
         let idle = job.answers.decisions.iter().filter(asked).map(|answer| answer.get("what").to_string());
+        let own = library.own().iter().map(|own| (format!("templates/{}", own.path), own.stands()));
+        let title_block = job.title_block.iter().map(|_| (OWN_TITLE_BLOCK.0.into(), OWN_TITLE_BLOCK.1));
         Verdict {
             form,
             headline,
             idle: idle.collect(),
-            own: library.own().iter().map(|own| (format!("templates/{}", own.path), own.stands())).collect(),
+            own: own.chain(title_block).collect(),
             declared: job.answers.none.iter().map(|(kind, reason)| (kind.clone(), reason.text.clone())).collect(),
             questions,
         }

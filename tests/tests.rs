@@ -28,6 +28,8 @@ mod jobs;
 mod seismic;
 // What a user adds in one file: a rule of the shop, a kind of base.
 mod extend;
+// What is a firm's own: its title block, its sheets; pages and drawings that leave a package.
+mod own;
 // What a package says besides its numbers: the job's own, holds, assumptions.
 mod chapters;
 mod package;

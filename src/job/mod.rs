@@ -26,6 +26,8 @@ mod document;
 
 mod answers;
 
+mod firm;
+
 mod head;
 
 mod reactions;
@@ -43,6 +45,7 @@ pub use card::{Card, Revision};
 pub use catalogue::{CATALOGUES, Catalogue, Entry};
 pub use document::table_place;
 pub use fact::{Fact, Facts, Whence};
+pub use firm::{BYTES as LOGO_BYTES, Firm, Logo};
 pub use folder::strangers;
 pub use known::Known;
 pub use loads::{CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column};

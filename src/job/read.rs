@@ -7,6 +7,7 @@ use super::answers::{Answers, CONFIRMATIONS};
 use super::card::{Card, Revision};
 use super::catalogue::{CATALOGUES, Catalogue, Entries};
 use super::fact::Facts;
+use super::firm::Firm;
 use super::head::Head;
 use super::headings::name_columns;
 use super::known::Known;
@@ -34,6 +35,10 @@ pub struct Job {
     pub folder: String,
     pub card: Card,
     pub revisions: Vec<Revision>,
+    /// Whose calculations these are, where the job says.
+    pub firm: Option<Firm>,
+    /// The text of the job's own title block.
+    pub title_block: Option<Arc<Source>>,
     pub basis: String,
     /// What it is printed in.
     pub units: Units,
@@ -85,6 +90,15 @@ impl Job {
     pub fn order(&mut self, marks: &[String]) {
         let places: BTreeMap<String, usize> = marks.iter().enumerate().map(|(at, mark)| (plain(mark), at)).collect();
         self.posts.sort_by_key(|post| places.get(&plain(&post.mark)).copied().unwrap_or(usize::MAX));
+    }
+
+    /// Prints of the logo, among the inputs as read, which bytes it is made of.
+    pub fn seal_logo(&mut self) {
+        let Some(logo) = self.firm.as_ref().and_then(|firm| firm.logo.as_ref()) else { return };
+        let rows = self.files.iter_mut().filter(|file| file.name == "job.toml").flat_map(|file| &mut file.rows);
+        for row in rows.filter(|row| row[..2] == ["firm", "logo"]) {
+            row[2] = format!("{}, {} bytes, sha256 {}…", logo.file, logo.bytes.len(), logo.digest);
+        }
     }
 
     /// The first thing that marks the job's data as a demonstration.
@@ -195,6 +209,8 @@ impl Reading<'_> {
             folder: self.folder.into(),
             card: head.card,
             revisions: head.revisions,
+            firm: head.firm,
+            title_block: None,
             basis: head.basis,
             units: head.units,
             assumptions: head.assumptions,
