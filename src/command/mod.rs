@@ -18,8 +18,10 @@ use crate::cli::{Cli, Command};
 use crate::diag::Diagnostic;
 use crate::engine::{self, ROOT, Results, Root};
 use crate::files::{Failure, say};
+use crate::job::Job;
 use crate::load::{Loaded, all};
-use crate::report;
+use crate::names::same_name;
+use crate::report::{self, Paper};
 
 pub use package::{MAIN, Sources, sources};
 
@@ -42,7 +44,7 @@ pub fn run(cli: Cli) -> ExitCode {
         Ok(Outcome::Met) => ExitCode::from(0),
         Ok(Outcome::NotMet) => ExitCode::from(1),
         Err(Failure::Wrong(diagnostics)) => {
-            eprint!("{}", report::diagnostics(&diagnostics, std::io::stderr().is_terminal()));
+            eprint!("{}", report::diagnostics(&diagnostics, coloured(std::io::stderr().is_terminal())));
             ExitCode::from(2)
         }
         Err(Failure::Machine(message)) => {
@@ -62,7 +64,7 @@ fn said(run: Run, json: bool) -> Run {
 
 /// Says on standard error what is worth a look.
 fn note(notes: &[Diagnostic]) {
-    eprint!("{}", report::notes(notes, std::io::stderr().is_terminal()));
+    eprint!("{}", report::notes(notes, coloured(std::io::stderr().is_terminal())));
 }
 
 /// A job's posts in every combination; all that is wrong with any is said at once.
@@ -85,6 +87,32 @@ fn spinner(message: &str) -> ProgressBar {
     }
     bar.enable_steady_tick(std::time::Duration::from_millis(120));
     bar
+}
+
+/// Standard output as it can be printed on.
+fn paper() -> Paper {
+    let terminal = std::io::stdout().is_terminal();
+    Paper::new(terminal, coloured(terminal))
+}
+
+/// Colour goes to a terminal alone, unless its user asks for none (no-color.org).
+fn coloured(terminal: bool) -> bool {
+    terminal && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
+}
+
+/// The places in the job of posts that were asked for by their marks, each once.
+fn posts_named(job: &Job, marks: &[String]) -> Result<Vec<usize>, Failure> {
+    let mut found = Vec::new();
+    for mark in marks {
+        let at = job.posts.iter().position(|post| same_name(&post.mark, mark)).ok_or_else(|| {
+            Diagnostic::new(format!("there is no post `{mark}` in `posts.csv`"))
+                .nearest(mark, job.posts.iter().map(|post| post.mark.as_str()))
+        })?;
+        if !found.contains(&at) {
+            found.push(at);
+        }
+    }
+    Ok(found)
 }
 
 fn outcome(ok: bool) -> Outcome {

@@ -122,7 +122,10 @@ fn compare(new: &mut Draft, old: Draft) {
         false => "name the job as it was at the last revision, or take the entry out of `job.toml`",
     };
     let message = warning[..1].to_lowercase() + warning[1..].trim_end_matches('.');
-    eprint!("{}", report::warnings(&[Diagnostic::new(message).hint(hint)], std::io::stderr().is_terminal()));
+    eprint!(
+        "{}",
+        report::warnings(&[Diagnostic::new(message).hint(hint)], super::coloured(std::io::stderr().is_terminal()))
+    );
 }
 
 /// Works a job to all that its package is typeset from. `since` is the folder of
