@@ -20,9 +20,51 @@ fn fits(text: &str, wide: usize) {
 
 #[test]
 fn one_screen_says_how_a_job_stands() {
-    let text = check(&Job::copy("cart-barn"), &[]);
+    let text = stdout(&socle(&["check", "fixtures/cart-barn"]));
     fits(&text, 80);
-    expect![[r#""#]].assert_eq(&text);
+    expect![[r#"
+        Cart barn, Mill Road 7, Nowhere County
+
+        post  governing limit     clause              combination         ratio
+        D2    number of anchors   evaluation report                       2.000  NOT MET
+        A2    tension and         AISC 360-16 H1.2    D + 0.6W2           0.929  met
+              bending of a side
+              plate at the seat
+        A3    tension and         AISC 360-16 H1.2    D + 0.6W2           0.929  met
+              bending of a side
+              plate at the seat
+        D3    bending and         NDS 2018 Eq. 3.9-3  1.055D + 0.75L +    0.916  met
+              compression                             0.75S − 0.6825E_x
+              together
+        D4    overturning         IBC 2021 1605.1.1   0.6D + 0.6W1        0.757  met
+        A4    overturning         IBC 2021 1605.1.1   0.6D + 0.6W1        0.711  met
+        D1    bending and         NDS 2018 3.1.2.1,   1.055D + 0.75L +    0.702  met
+              compression at the  3.6.3, 3.9.2        0.75S − 0.6825E_x
+              brace foot
+        A1    overturning         IBC 2021 1605.1.1   0.6D + 0.6W1        0.544  met
+
+        Not met:
+          D2  number of anchors: 2 of 1, ratio 2.000
+              evaluation report
+              Remedy: install as many anchors as the values were published for
+
+        Declared: no R, the roof drains freely.
+
+        Open:
+          31 unconfirmed values  anchor-phi (5 rows); clearances (2 rows);
+                                 exposure-classes (4 rows); load-combinations (4 rows);
+                                 and 10 more
+          9 assumed values       bases.csv gap (none); [bracing] K_e (1); posts.csv
+                                 base_moment (0 lbf·ft); [seismic] site_class (unknown);
+                                 and 5 more
+        `socle check fixtures/cart-barn --open` prints all of it, ready to be filled in.
+
+        Not for construction until a licensed design professional has reviewed and
+        sealed it.
+        1 limit of post D2 is NOT MET. Open besides: 31 unconfirmed values and 9 assumed
+        values.
+    "#]]
+    .assert_eq(&text);
 }
 
 /// No clause, limit or combination of the table of all limits is broken in a word.
@@ -59,7 +101,9 @@ fn each_post_has_its_verdict_and_governing_ratio() {
         let table: Vec<&str> = text.lines().skip(3).take_while(|line| !line.is_empty()).collect();
         let json = job.check_json();
         for post in json["posts"].as_array().expect("posts") {
-            let mark = post["mark"].as_str().expect("a mark");
+            // Posts that are alike have one line, under the first of them.
+            let alike = json["posts"].as_array().expect("posts").iter().find(|it| it["group"] == post["group"]);
+            let mark = alike.expect("a post")["mark"].as_str().expect("a mark");
             let line = table.iter().find(|line| line.split([' ', ',']).next() == Some(mark));
             let line = line.unwrap_or_else(|| panic!("{name}: no line for {mark}\n{text}"));
             let word = if post["ok"] == true { "  met" } else { "  NOT MET" };
@@ -110,10 +154,10 @@ fn a_limit_that_fails_is_listed_once_with_its_posts() {
     job.set("bases.csv", "foot 6", "uplift", "0.2");
     let text = check(&job, &[]);
     fits(&text, 80);
-    assert_eq!(text.matches("  P1 to P3  ").count(), 1, "{text}");
+    assert_eq!(text.matches("\n  P1 to P3  ").count(), 2, "{text}");
     let last = one_line(&text);
-    let last = last.rsplit("sealed. ").next().expect("a line");
-    assert!(last.starts_with("3 limits of posts P1 to P3 are NOT MET. Open besides: "), "{last}");
+    let last = last.rsplit("sealed it. ").next().expect("a line");
+    assert!(last.starts_with("6 limits of posts P1 to P3 are NOT MET. Open besides: "), "{last}");
 }
 
 /// No colour goes to a file, whatever a terminal has said.
@@ -139,5 +183,5 @@ fn a_hundred_posts_can_be_read() {
     job.write("posts.csv", format!("{head}\n{posts}"));
     let text = check(&job, &[]);
     fits(&text, 80);
-    assert!(text.lines().count() < 330, "{text}");
+    assert!(text.lines().count() < 400, "{text}");
 }

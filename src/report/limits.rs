@@ -50,7 +50,11 @@ fn limits(job: &Job, results: &Results, group: &GroupResult, marks: &[String], p
 /// A limit with its clause and combination below, and what would help where it is not met.
 fn named(limit: &Limit, combination: &str) -> String {
     let rule = limit.rule();
-    let mut text = format!("{}\n[{}]", rule.say, whence(limit, combination));
+    let mut text = rule.say.clone();
+    let whence = whence(limit, combination);
+    if !whence.is_empty() {
+        text.push_str(&format!("\n[{whence}]"));
+    }
     if !limit.ok() {
         text.push_str(&format!("\nRemedy: {}", rule.remedy));
     }
@@ -59,7 +63,7 @@ fn named(limit: &Limit, combination: &str) -> String {
 
 /// `NDS 2018 3.4.3.3; D + 0.6W3`.
 pub(super) fn whence(limit: &Limit, combination: &str) -> String {
-    let texts = [limit.rule().cite.as_deref().unwrap_or("own arithmetic"), combination];
+    let texts = [limit.rule().cite.as_deref().unwrap_or(""), combination];
     texts.into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("; ")
 }
 

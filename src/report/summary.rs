@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::limits::{combination, sides, whence};
 use super::paper::{Paper, met};
+use crate::diag::count;
 use crate::engine::{GroupResult, Limit, Results};
 use crate::job::{Catalogue, Job, some_marks};
 use crate::verdict::{Asks, Question, Verdict};
@@ -37,7 +38,8 @@ fn posts(job: &Job, results: &Results, paper: Paper) -> String {
         vec![
             some_marks(&marks(job, group.posts.iter()), MARKS),
             of(&|limit| limit.rule().say.clone()),
-            of(&|limit| limit.rule().cite.clone().unwrap_or_default()),
+            // The first of several: a line has little room.
+            of(&|limit| limit.rule().cite.as_deref().unwrap_or("").split(';').next().unwrap_or("").into()),
             of(&|limit| combination(results, limit)),
             of(&|limit| sides(limit).2),
             met(group.ok()),
@@ -135,8 +137,8 @@ fn open(verdict: &Verdict, paper: Paper) -> String {
         }
         named.sort_by_key(|(_, all)| std::cmp::Reverse(all.iter().map(|question| question.posts.len()).max()));
         let words = |(name, all): &(String, Vec<&Question>)| match all.as_slice() {
-            [one] => format!("{name} ({})", one.value),
-            several => format!("{name} ({} rows)", several.len()),
+            [one] if one.asks != Asks::Confirmation => format!("{name} ({})", one.value),
+            rows => format!("{name} ({})", count(rows.len(), "row")),
         };
         let mut shown: Vec<String> = named.iter().take(NAMED).map(words).collect();
         if named.len() > NAMED {

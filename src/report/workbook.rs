@@ -158,7 +158,7 @@ impl Book {
         let name = self.free(name);
         let sheet = self.book.add_worksheet();
         sheet.set_name(&name)?.set_freeze_panes(1, 1)?.set_landscape().set_repeat_rows(0, 0)?;
-        sheet.set_print_fit_to_pages(1, 0).set_header(format!("&L&A&R&P of &N")).set_footer(foot(&self.foot));
+        sheet.set_print_fit_to_pages(1, 0).set_header("&L&A&R&P of &N").set_footer(foot(&self.foot));
         let bold = Format::new().set_bold().set_text_wrap().set_align(FormatAlign::Top);
         let mut widths: Vec<usize> = header.iter().map(|name| name.chars().count() + 3).collect();
         for (column, name) in header.iter().enumerate() {
