@@ -331,9 +331,12 @@ fn a_new_sheet_works_as_it_is_written() {
         );
         let output = socle(&["sheets", &folder]);
         let said = stdout(&output);
-        for words in
-            ["templates/sheets/own/narrow-side.sheet", "Least side of a post", "used by `post`", "posts.narrow_side_min"]
-        {
+        for words in [
+            "templates/sheets/own/narrow-side.sheet",
+            "Least side of a post",
+            "used by `post`",
+            "posts.narrow_side_min",
+        ] {
             assert!(said.contains(words), "{words}: {said}");
         }
         // The file alone is in order, too, and every word of the language that it has is said.
@@ -368,7 +371,10 @@ fn a_new_sheet_works_as_it_is_written() {
 #[test]
 fn what_is_not_used_is_listed_too() {
     let job = Job::copy("creek-porch");
-    job.write("templates/tables/spare.csv", "-- title: Spare values\nname,value [in],source\na,1,common practice\n");
+    job.write(
+        "templates/tables/spare.csv",
+        "# title: Spare values\nname,value [in],source,kind,doubt\na,1,the shop,own,\n",
+    );
     let output = socle(&["sheets".as_ref(), job.path().as_os_str()]);
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
     assert!(stdout(&output).contains("NOT USED"), "{}", stdout(&output));
@@ -422,7 +428,7 @@ fn any_sheet_worked_alone_is_a_page() {
         let path = file.expect("an entry").path();
         let name = path.file_stem().expect("a name").to_string_lossy().into_owned();
         let Some((sheet, "verdicts")) = name.split_once("--") else { continue };
-        let mut reader = csv::Reader::from_path(&path).expect("a table");
+        let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(&path).expect("a table");
         let headings = reader.headers().expect("headings").clone();
         // A few rows: typesetting takes its time.
         for row in reader.records().map(|row| row.expect("a row")).step_by(40).take(2) {
