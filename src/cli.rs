@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
+use clap_complete::Shell;
 
 /// Works out what holds timber posts to the ground, line by line, and writes
 /// a calculation package that an engineer can check, mark up and seal.
@@ -27,6 +28,22 @@ pub enum Command {
     Work(WorkArgs),
     /// Lists the sheets or the columns that they read, prints a sheet, or checks one of your own
     Sheets(SheetsArgs),
+    /// Prints what a shell needs to complete commands and options
+    Completions(CompletionsArgs),
+    /// Writes the manual, a page for each command
+    Man(ManArgs),
+}
+
+#[derive(Debug, Args)]
+pub struct CompletionsArgs {
+    /// The shell
+    pub shell: Shell,
+}
+
+#[derive(Debug, Args)]
+pub struct ManArgs {
+    /// The folder for the pages: socle.1, socle-check.1 and so on
+    pub folder: PathBuf,
 }
 
 #[derive(Debug, Args)]

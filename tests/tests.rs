@@ -24,6 +24,8 @@ mod reading;
 mod bases;
 // Whole jobs on the command line.
 mod jobs;
+// What the program says of itself.
+mod words;
 // Ground motion, category, redundancy, system.
 mod seismic;
 // What a user adds in one file: a rule of the shop, a kind of base.

@@ -1,8 +1,6 @@
 //! `socle check`: every limit of a job, for a person, a spreadsheet or another program.
 
-use std::io::IsTerminal;
-
-use super::{Run, note, outcome, work_out};
+use super::{Run, colour, note, outcome, work_out};
 use crate::cli::CheckArgs;
 use crate::engine;
 use crate::files::{say, say_all, write};
@@ -31,7 +29,7 @@ pub(super) fn check(args: &CheckArgs) -> Run {
             say(&format!("{} written\n", path.display()))?;
         }
     } else {
-        say_all(report::check_table(&loaded.job, &results, &verdict, std::io::stdout().is_terminal()))?;
+        say_all(report::check_table(&loaded.job, &results, &verdict, colour(&std::io::stdout())))?;
     }
     Ok(outcome(results.ok()))
 }

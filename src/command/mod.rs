@@ -3,6 +3,8 @@
 
 mod check;
 
+mod completions;
+
 mod package;
 
 mod sheets;
@@ -12,6 +14,8 @@ mod work;
 use std::io::IsTerminal;
 use std::process::ExitCode;
 
+use anstream::stream::RawStream;
+use anstream::{AutoStream, ColorChoice};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use crate::cli::{Cli, Command};
@@ -37,12 +41,14 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Package(args) => package::package(&args),
         Command::Work(args) => work::work(&args),
         Command::Sheets(args) => sheets::sheets(&args),
+        Command::Completions(args) => completions::completions(&args),
+        Command::Man(args) => completions::man(&args),
     };
     match result {
         Ok(Outcome::Met) => ExitCode::from(0),
         Ok(Outcome::NotMet) => ExitCode::from(1),
         Err(Failure::Wrong(diagnostics)) => {
-            eprint!("{}", report::diagnostics(&diagnostics, std::io::stderr().is_terminal()));
+            eprint!("{}", report::diagnostics(&diagnostics, colour(&std::io::stderr())));
             ExitCode::from(2)
         }
         Err(Failure::Machine(message)) => {
@@ -60,9 +66,15 @@ fn said(run: Run, json: bool) -> Run {
     run
 }
 
+/// Whether a stream is read by somebody who sees colours: a terminal, and neither
+/// `NO_COLOR` nor its name speaks against it.
+fn colour(stream: &impl RawStream) -> bool {
+    AutoStream::choice(stream) != ColorChoice::Never
+}
+
 /// Says on standard error what is worth a look.
 fn note(notes: &[Diagnostic]) {
-    eprint!("{}", report::notes(notes, std::io::stderr().is_terminal()));
+    eprint!("{}", report::notes(notes, colour(&std::io::stderr())));
 }
 
 /// A job's posts in every combination; all that is wrong with any is said at once.
