@@ -161,7 +161,7 @@ pub(super) fn is_date(text: &str) -> bool {
     let parts: Vec<&str> = day.split(['-', '/']).collect();
     let number = |part: &&str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
     match parts.as_slice() {
-        [a, b] | [a, b, _] if [a, b].into_iter().any(|part| number(part)) => {
+        [a, b] | [a, b, _] if [a, b].into_iter().any(number) => {
             let month = |part: &&str| MONTHS.iter().any(|month| part.trim_end_matches('.').to_lowercase() == *month);
             [a, b].into_iter().any(month) || parts.len() == 3 && parts.iter().all(number) && parts[2].len() == 4
         }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::catalogue::CATALOGUES;
+use super::catalogue::{CATALOGUES, Catalogue};
 use super::reactions::REACTIONS;
 use crate::diag::{Diagnostic, Diagnostics, list};
 use crate::names::{nearest, same_name, words};
@@ -23,7 +23,7 @@ pub struct Tables {
 
 /// The files that a sheet may stand in place of.
 fn files() -> Vec<String> {
-    let catalogues = CATALOGUES.iter().map(super::Catalogue::file);
+    let catalogues = CATALOGUES.iter().map(Catalogue::file);
     ["posts.csv", REACTIONS].map(String::from).into_iter().chain(catalogues).collect()
 }
 
