@@ -20,7 +20,7 @@ A package is not for construction until a licensed design professional has revie
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Works a job out and prints the table of its limits
+    /// Works a job out: how each post stands, what is not met, what is open
     Check(CheckArgs),
     /// Writes a job's calculation package as a PDF
     Package(PackageArgs),
@@ -65,6 +65,15 @@ pub struct CheckArgs {
     /// Write the schedules into this folder: posts.csv, and a list of what to order for each trade
     #[arg(long, value_name = "DIR", conflicts_with_all = ["json", "csv", "open"])]
     pub schedules: Option<PathBuf>,
+    /// Write a workbook: summary, limits, what is open, schedules and inputs, a sheet each
+    #[arg(long, value_name = "FILE.xlsx", conflicts_with_all = ["json", "csv", "open", "schedules"])]
+    pub xlsx: Option<PathBuf>,
+    /// Print every limit of every post, not only the one that governs it
+    #[arg(long, conflicts_with_all = ["json", "csv", "open", "schedules", "xlsx"])]
+    pub all: bool,
+    /// Print every limit of this post, and what goes together; may be given several times
+    #[arg(long, value_name = "MARK", conflicts_with_all = ["json", "csv", "open", "schedules", "xlsx", "all"])]
+    pub post: Vec<String>,
 }
 
 #[derive(Debug, Args)]

@@ -82,6 +82,9 @@ mod layers;
 mod ground;
 // What changed since an earlier state of a job.
 mod since;
+// What `check` prints for a person, and the workbook that it writes.
+mod summary;
+mod workbook;
 // What the README says.
 mod readme;
 // Running the program, reading fixtures.

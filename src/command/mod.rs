@@ -22,8 +22,10 @@ use crate::cli::{Cli, Command};
 use crate::diag::Diagnostic;
 use crate::engine::{self, ROOT, Results, Root};
 use crate::files::{Failure, say};
+use crate::job::Job;
 use crate::load::{Loaded, all};
-use crate::report;
+use crate::names::same_name;
+use crate::report::{self, Paper};
 
 pub use package::{MAIN, Sources, sources};
 
@@ -97,6 +99,27 @@ fn spinner(message: &str) -> ProgressBar {
     }
     bar.enable_steady_tick(std::time::Duration::from_millis(120));
     bar
+}
+
+/// Standard output as it can be printed on.
+fn paper() -> Paper {
+    let out = std::io::stdout();
+    Paper::new(out.is_terminal(), colour(&out))
+}
+
+/// The places in the job of posts that were asked for by their marks, each once.
+fn posts_named(job: &Job, marks: &[String]) -> Result<Vec<usize>, Failure> {
+    let mut found = Vec::new();
+    for mark in marks {
+        let at = job.posts.iter().position(|post| same_name(&post.mark, mark)).ok_or_else(|| {
+            Diagnostic::new(format!("there is no post `{mark}` in `posts.csv`"))
+                .nearest(mark, job.posts.iter().map(|post| post.mark.as_str()))
+        })?;
+        if !found.contains(&at) {
+            found.push(at);
+        }
+    }
+    Ok(found)
 }
 
 fn outcome(ok: bool) -> Outcome {
