@@ -3,6 +3,8 @@
 
 mod check;
 
+mod choose;
+
 mod completions;
 
 mod package;
@@ -40,6 +42,7 @@ type Run = Result<Outcome, Failure>;
 pub fn run(cli: Cli) -> ExitCode {
     let result = match cli.command {
         Command::Check(args) => said(check::check(&args), args.json),
+        Command::Choose(args) => choose::choose(&args),
         Command::Package(args) => package::package(&args),
         Command::Work(args) => work::work(&args),
         Command::Sheets(args) => sheets::sheets(&args),
