@@ -24,6 +24,8 @@ A package is not for construction until a licensed design professional has revie
 pub enum Command {
     /// Works a job out: how each post stands, what is not met, what is open
     Check(CheckArgs),
+    /// Tries every base, foundation and anchor of the catalogues for each post, the best first
+    Choose(ChooseArgs),
     /// Writes a job's calculation package as a PDF
     Package(PackageArgs),
     /// Works one sheet alone and prints its steps
@@ -76,6 +78,34 @@ pub struct CheckArgs {
     /// Print every limit of this post, and what goes together; may be given several times
     #[arg(long, value_name = "MARK", conflicts_with_all = ["json", "csv", "open", "schedules", "xlsx", "all"])]
     pub post: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct ChooseArgs {
+    /// The job's folder, with job.toml, posts.csv and the catalogues
+    pub job: PathBuf,
+    /// What is best: `ratio`, the lowest demand/capacity ratio; `kinds`, the fewest rows of the catalogues over the
+    /// job; or a column of the catalogues, such as `my cost`, the least sum of base, foundation and anchors
+    #[arg(long, value_name = "ORDER", default_value = "ratio")]
+    pub by: String,
+    /// Only this post; may be given several times
+    #[arg(long, value_name = "MARK")]
+    pub post: Vec<String>,
+    /// How many that pass, and how many near misses, to print for each post
+    #[arg(long, value_name = "N", default_value_t = 5)]
+    pub most: usize,
+    /// Print all that pass, all that do not, and what cannot be worked and why
+    #[arg(long)]
+    pub all: bool,
+    /// Print CSV: a row for each post and what was tried for it
+    #[arg(long, conflicts_with = "all")]
+    pub csv: bool,
+    /// Write the best of each post into posts.csv, those cells and nothing else
+    #[arg(long, conflicts_with_all = ["csv", "all"])]
+    pub write: bool,
+    /// A file of confirmed values that serves all jobs, as `[[confirmed]]` blocks
+    #[arg(long, value_name = "FILE")]
+    pub confirmed: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

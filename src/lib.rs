@@ -37,6 +37,8 @@ pub mod alone;
 
 pub mod revision;
 
+pub mod choose;
+
 pub mod drawing;
 
 pub mod package;

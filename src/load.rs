@@ -45,6 +45,20 @@ fn job_files() -> impl Iterator<Item = String> {
 /// # Errors
 /// Everything in its files that is wrong, or a file that the machine cannot read.
 pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[String]) -> Result<Loaded, Failure> {
+    load_with(folder, confirmed, printed, order, BTreeMap::new())
+}
+
+/// The same with other bytes in the place of some of its files.
+///
+/// # Errors
+/// As for `load`.
+pub fn load_with(
+    folder: &Path,
+    confirmed: Option<&Path>,
+    printed: bool,
+    order: &[String],
+    mut others: BTreeMap<String, Vec<u8>>,
+) -> Result<Loaded, Failure> {
     if !folder.is_dir() {
         return Err(Diagnostic::new(format!("there is no folder `{}`", folder.display()))
             .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
@@ -53,7 +67,9 @@ pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[Str
     let mut files = BTreeMap::new();
     for name in job_files() {
         let path = folder.join(&name);
-        if path.exists() {
+        if let Some(bytes) = others.remove(&name) {
+            files.insert(name, bytes);
+        } else if path.exists() {
             files.insert(name, read_file(&path)?);
         }
     }

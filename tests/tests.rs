@@ -87,6 +87,8 @@ mod since;
 // What `check` prints for a person, and the workbook that it writes.
 mod summary;
 mod workbook;
+// What of the catalogues holds a post, and its cells written.
+mod choose;
 // What the README says.
 mod readme;
 // Running the program, reading fixtures.

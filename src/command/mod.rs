@@ -4,6 +4,7 @@
 mod check;
 
 mod new_sheet;
+mod choose;
 
 mod completions;
 
@@ -42,6 +43,7 @@ type Run = Result<Outcome, Failure>;
 pub fn run(cli: Cli) -> ExitCode {
     let result = match cli.command {
         Command::Check(args) => said(check::check(&args), args.json),
+        Command::Choose(args) => choose::choose(&args),
         Command::Package(args) => package::package(&args),
         Command::Work(args) => work::work(&args),
         Command::Sheets(args) => sheets::sheets(&args),

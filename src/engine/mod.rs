@@ -146,6 +146,20 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
     Ok(Results { earthquake, combinations, groups, group_of, asked })
 }
 
+/// Works the first posts of a job, each by itself in given combinations, and makes of each what is wanted.
+pub fn work_each<T: Send>(
+    root: &Root,
+    combinations: &[Combination],
+    posts: usize,
+    made: impl Fn(Checked<GroupResult>) -> T + Sync,
+) -> Vec<T> {
+    let each = (0..posts).into_par_iter().map_init(
+        || root.program.memory(),
+        |memory, post| made(govern::work_group(root, combinations, memory, 0, &[post])),
+    );
+    each.collect()
+}
+
 /// What is missing or wrong in the job's data, as far as it can be known without
 /// the loads.
 pub fn lacking(root: &Root) -> Diagnostics {

@@ -42,6 +42,8 @@ impl Catalogue {
 pub struct Entry {
     pub name: String,
     pub facts: Facts,
+    /// Cells under headings that nobody reads, such as a cost.
+    pub others: Facts,
     pub demo: bool,
     /// The headings of its file.
     pub header: Place,
@@ -83,6 +85,7 @@ impl Entries {
                 name: cell.text.clone(),
                 demo: is_demo(&facts),
                 facts,
+                others: rows.others(at),
                 place: grid.place(cell),
                 header: grid.header(),
             };
@@ -101,6 +104,10 @@ impl Entries {
 
     pub fn find(&self, name: &str) -> Option<&Arc<Entry>> {
         self.by_name.get(&plain(name))
+    }
+
+    pub fn rows(&self) -> impl Iterator<Item = &Arc<Entry>> {
+        self.by_name.values()
     }
 
     pub fn names(&self) -> impl Iterator<Item = &str> {

@@ -44,7 +44,7 @@ mod read;
 
 pub use answers::{Answer, Answers, CONFIRMATIONS};
 pub use card::{Card, Revision};
-pub use catalogue::{CATALOGUES, Catalogue, Entry};
+pub use catalogue::{CATALOGUES, Catalogue, Entries, Entry};
 pub use document::table_place;
 pub use fact::{Fact, Facts, Whence};
 pub use firm::{BYTES as LOGO_BYTES, Firm, Logo};
@@ -52,7 +52,7 @@ pub use folder::strangers;
 pub use known::Known;
 pub use loads::{CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column};
 pub use marks::{some_marks, some_posts};
-pub use posts::Post;
+pub use posts::{Catalogued, Post};
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};
 pub use rows::Rows;

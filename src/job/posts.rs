@@ -15,7 +15,7 @@ use crate::names::plain;
 use crate::quantity::{Dim, Unit};
 use crate::source::Place;
 
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Post {
     pub mark: String,
     /// Where it stands, in feet.

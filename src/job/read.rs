@@ -54,6 +54,8 @@ pub struct Job {
     /// Every other table of `job.toml`.
     pub settings: BTreeMap<String, Facts>,
     pub posts: Vec<Post>,
+    /// All that a post could choose.
+    pub catalogues: Catalogued,
     /// Every row of `posts.csv` is a post, and its place is known.
     pub placed: bool,
     /// The load cases that no file gives, but a sheet worked out.
@@ -239,6 +241,7 @@ impl Reading<'_> {
             answers: head.answers,
             settings: head.settings,
             posts,
+            catalogues,
             placed,
             derived: BTreeSet::new(),
             files,

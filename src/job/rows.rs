@@ -44,6 +44,13 @@ impl<'a> Rows<'a> {
             .collect()
     }
 
+    /// The cells of a row that are not empty and that nobody reads.
+    pub fn others(&self, row: usize) -> Facts {
+        let columns = self.grid.columns.iter().zip(&self.columns).zip(&self.grid.rows[row]);
+        let kept = columns.filter(|((column, _), cell)| !cell.text.is_empty() && !column.read);
+        kept.map(|((column, shared), cell)| (column.name.clone(), self.fact(cell, shared, &shared.whence))).collect()
+    }
+
     /// A cell as a fact of a thing that has a name.
     pub fn fact_of(&self, whose: &str, row: usize, column: usize) -> Fact {
         let whence = Whence::new(whose, self.grid.columns[column].name.as_str());

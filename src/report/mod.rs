@@ -1,6 +1,7 @@
 //! What a terminal, another program or a spreadsheet reads. The only place
 //! with colour.
 
+mod choices;
 mod diagnostics;
 mod json;
 mod limits;
@@ -12,6 +13,7 @@ mod summary;
 mod table;
 mod workbook;
 
+pub use choices::{Shown, choices, choices_csv, misses};
 pub use diagnostics::{diagnostics, notes, warnings};
 pub use json::{check_json, not_worked_json, work_json};
 pub use limits::{all_limits, post_limits};

@@ -174,7 +174,7 @@ fn collect<'a>(worked: &'a Worked, prefix: &str, found: &mut Vec<(String, &'a Bo
     }
 }
 
-fn write(rows: &[Vec<String>]) -> String {
+pub(super) fn write(rows: &[Vec<String>]) -> String {
     let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
     for row in rows {
         // Writing to memory does not fail.
