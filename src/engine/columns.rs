@@ -33,6 +33,19 @@ pub struct Column {
     pub sheets: Vec<String>,
 }
 
+impl Column {
+    /// What it is known by: its file or table, and its name.
+    pub fn named(&self) -> (String, String) {
+        (self.source.clone(), self.name.clone())
+    }
+
+    /// Its kind with the units and the bounds: `length, > 0 in`; `one of x or y`.
+    pub fn range(&self) -> String {
+        let kind = [&self.kind].into_iter().filter(|kind| !kind.is_empty());
+        kind.chain(&self.bounds).map(String::as_str).collect::<Vec<_>>().join(", ")
+    }
+}
+
 /// Source, column and words of what the program reads itself.
 const PLAIN: [(&str, &str, &str); 33] = [
     ("posts", "mark", "name of the post on every page"),

@@ -8,8 +8,6 @@ mod card;
 
 mod marks;
 
-mod known;
-
 mod fact;
 
 mod rows;
@@ -18,9 +16,13 @@ mod catalogue;
 
 mod loads;
 
+mod known;
+
 mod loadlike;
 
 mod headings;
+
+mod starter;
 
 mod document;
 
@@ -51,3 +53,4 @@ pub use posts::Post;
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};
 pub use rows::Rows;
+pub use starter::Starter;
