@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
+use clap_complete::Shell;
 
 /// Works out what holds timber posts to the ground, line by line, and writes
 /// a calculation package that an engineer can check, mark up and seal.
@@ -19,7 +20,7 @@ A package is not for construction until a licensed design professional has revie
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Works a job out and prints the table of its limits
+    /// Works a job out: how each post stands, what is not met, what is open
     Check(CheckArgs),
     /// Writes a job's calculation package as a PDF
     Package(PackageArgs),
@@ -27,6 +28,22 @@ pub enum Command {
     Work(WorkArgs),
     /// Lists the sheets or the columns that they read, prints a sheet, or checks one of your own
     Sheets(SheetsArgs),
+    /// Prints what a shell needs to complete commands and options
+    Completions(CompletionsArgs),
+    /// Writes the manual, a page for each command
+    Man(ManArgs),
+}
+
+#[derive(Debug, Args)]
+pub struct CompletionsArgs {
+    /// The shell
+    pub shell: Shell,
+}
+
+#[derive(Debug, Args)]
+pub struct ManArgs {
+    /// The folder for the pages: socle.1, socle-check.1 and so on
+    pub folder: PathBuf,
 }
 
 #[derive(Debug, Args)]
@@ -48,6 +65,15 @@ pub struct CheckArgs {
     /// Write the schedules into this folder: posts.csv, and a list of what to order for each trade
     #[arg(long, value_name = "DIR", conflicts_with_all = ["json", "csv", "open"])]
     pub schedules: Option<PathBuf>,
+    /// Write a workbook: summary, limits, what is open, schedules and inputs, a sheet each
+    #[arg(long, value_name = "FILE.xlsx", conflicts_with_all = ["json", "csv", "open", "schedules"])]
+    pub xlsx: Option<PathBuf>,
+    /// Print every limit of every post, not only the one that governs it
+    #[arg(long, conflicts_with_all = ["json", "csv", "open", "schedules", "xlsx"])]
+    pub all: bool,
+    /// Print every limit of this post, and what goes together; may be given several times
+    #[arg(long, value_name = "MARK", conflicts_with_all = ["json", "csv", "open", "schedules", "xlsx", "all"])]
+    pub post: Vec<String>,
 }
 
 #[derive(Debug, Args)]

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::diag::count;
 use crate::engine::{Asked, GroupResult, Limit, Results, known_names};
-use crate::job::{Answer, Job, Known, Post};
+use crate::job::{Answer, Catalogue, Job, Known, Post, some_posts};
 use crate::names::plain;
 use crate::quantity::read_any;
 use crate::sheet::Library;
@@ -56,7 +56,8 @@ impl Asks {
         }
     }
 
-    fn counted(self, many: usize) -> String {
+    /// `1 decision`, `2 decisions`.
+    pub fn counted(self, many: usize) -> String {
         match self {
             Asks::Decision => count(many, "decision"),
             Asks::Confirmation => count(many, "unconfirmed value"),
@@ -88,6 +89,19 @@ pub struct Question {
     pub answer: Option<Answered>,
     /// Why an answer that stands in the files does not hold.
     pub why: String,
+}
+
+impl Question {
+    /// Where an input stands or would stand, and the row of a catalogue, if it is
+    /// one: `posts.csv`, `[site]`.
+    pub fn stands(&self) -> (String, &str) {
+        let is_file = |name: &str| ["posts", "reactions"].contains(&name) || Catalogue::named(name).is_some();
+        match self.row.split_once('.').unwrap_or((&self.row, "")) {
+            ("", _) => ("job.toml".into(), ""),
+            (file, row) if is_file(file) => (format!("{file}.csv"), row),
+            _ => (format!("[{}]", self.row), ""),
+        }
+    }
 }
 
 /// Who answered, and when.
@@ -148,6 +162,9 @@ impl Verdict {
     }
 }
 
+/// Runs of marks that a headline names.
+const MARKS: usize = 12;
+
 /// Form and headline. `open` counts the open questions by kind.
 fn sentence(job: &Job, results: &Results, open: &[String]) -> (Form, String) {
     let counted = |wanted: &dyn Fn(&Limit) -> bool| -> usize {
@@ -163,12 +180,16 @@ fn sentence(job: &Job, results: &Results, open: &[String]) -> (Form, String) {
         [head @ .., last] => format!("{} and {last}", head.join(", ")),
     };
     if failed + unfit > 0 {
-        let posts: usize = results.groups.iter().filter(|group| !group.ok()).map(|group| group.posts.len()).sum();
+        let failing = job.posts.iter().zip(&results.group_of).filter(|(_, group)| !results.groups[**group].ok());
+        let marks: Vec<String> = failing.map(|(post, _)| post.mark.clone()).collect();
         let parts = [(failed, "limit"), (unfit, "fit")].into_iter().filter(|(many, _)| *many > 0);
         let parts: Vec<String> = parts.map(|(many, noun)| count(many, noun)).collect();
         let verb = if failed + unfit == 1 { "is" } else { "are" };
         let also = if open.is_empty() { String::new() } else { format!(" Open besides: {open}.") };
-        return (Form::NotMet, format!("{} of {} {verb} NOT MET.{also}", parts.join(" and "), count(posts, "post")));
+        return (
+            Form::NotMet,
+            format!("{} of {} {verb} NOT MET.{also}", parts.join(" and "), some_posts(&marks, MARKS)),
+        );
     }
     let met = format!("All {all} limits of {} are met", count(job.posts.len(), "post"));
     match open.is_empty() {

@@ -5,7 +5,7 @@ use socle::package::PlainSheet;
 
 use crate::extend::spans;
 use crate::jobs::package_in;
-use crate::support::{Job, limit, socle, stdout};
+use crate::support::{Job, limit, one_line, socle, stdout};
 
 /// The sheets for the shop, their values as `words: value` and their instructions.
 fn shop(job: &Job) -> String {
@@ -99,7 +99,7 @@ fn holes_follow_what_the_pins_are() {
     assert!(!bolts.contains("lead hole") && !bolts.contains("plug") && !bolts.contains("Taper"), "{bolts}");
     // Bolts that end in the wood would need their heads let in.
     job.set("bases.csv", "knife 8", "pin_length", "7");
-    let text = stdout(&socle(&["check".as_ref(), job.path().as_os_str()]));
+    let text = one_line(&stdout(&socle(&["check".as_ref(), job.path().as_os_str()])));
     assert!(text.contains("the bolts go through the post"), "{text}");
 }
 

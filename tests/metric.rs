@@ -93,7 +93,7 @@ fn a_metric_job_shows_no_inch_and_no_pound() {
 /// `check` in metric units too, and messages.
 #[test]
 fn the_terminal_is_metric_too() {
-    let output = socle(&["check", JOB]);
+    let output = socle(&["check", JOB, "--all"]);
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
     let text = stdout(&output);
     let wrong: Vec<String> = text.lines().filter_map(|line| Some(format!("{} in {line}", imperial(line)?))).collect();

@@ -7,7 +7,7 @@ use socle::package::{Line, Package, PlainSheet};
 
 use crate::extend::{RULE, porch, spans};
 use crate::jobs::{lines, package_in, package_of, sections};
-use crate::support::{JOBS, Job, root, socle, stderr, stdout};
+use crate::support::{JOBS, Job, one_line, root, socle, stderr, stdout};
 
 /// The header of a built-in table.
 fn header(table: &str) -> String {
@@ -106,7 +106,7 @@ fn a_package_says_which_rows_are_the_jobs_own() {
         );
     }
     // The terminal and other programs are told too.
-    let said = stdout(&socle(&["check".as_ref(), job.path().as_os_str()]));
+    let said = one_line(&stdout(&socle(&["check".as_ref(), job.path().as_os_str()])));
     assert!(
         said.contains("The job's own: templates/tables/posts-and-timbers.csv, rows added to the built-in table."),
         "{said}"

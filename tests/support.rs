@@ -24,6 +24,11 @@ pub fn stderr(output: &Output) -> String {
     String::from_utf8(output.stderr.clone()).expect("output is UTF-8")
 }
 
+/// A text as one line, wherever its lines were broken.
+pub fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// So many random cases, the same in every run: what a change is refused for is of its own making.
 /// `PROPTEST_CASES` and `PROPTEST_RNG_SEED` look farther.
 pub fn cases(number: u32) -> ProptestConfig {

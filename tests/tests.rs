@@ -24,6 +24,8 @@ mod reading;
 mod bases;
 // Whole jobs on the command line.
 mod jobs;
+// What the program says of itself.
+mod words;
 // Ground motion, category, redundancy, system.
 mod seismic;
 // What a user adds in one file: a rule of the shop, a kind of base.
@@ -78,6 +80,9 @@ mod layers;
 mod ground;
 // What changed since an earlier state of a job.
 mod since;
+// What `check` prints for a person, and the workbook that it writes.
+mod summary;
+mod workbook;
 // What the README says.
 mod readme;
 // Running the program, reading fixtures.

@@ -1,11 +1,9 @@
-//! `socle check`: every limit of a job, for a person, a spreadsheet or another program.
+//! `socle check`: how a job stands, and its limits, for a person, a spreadsheet or another program.
 
-use std::io::IsTerminal;
-
-use super::{Run, note, outcome, work_out};
+use super::{Run, note, outcome, paper, posts_named, work_out};
 use crate::cli::CheckArgs;
-use crate::engine;
-use crate::files::{say, say_all, write};
+use crate::engine::{self, Results, Root, Schedule};
+use crate::files::{Failure, say, say_all, write};
 use crate::load::load;
 use crate::report;
 use crate::verdict::Verdict;
@@ -23,15 +21,29 @@ pub(super) fn check(args: &CheckArgs) -> Run {
     } else if args.csv {
         say(&report::check_csv(&loaded.job, &results))?;
     } else if let Some(folder) = &args.schedules {
-        let made = results.groups.iter().map(|group| (group, engine::made(&root, &results, group)));
-        let files = report::schedule_files(&engine::schedules(&loaded.job, &made.collect::<Vec<_>>()));
+        let files = report::schedule_files(&schedules(&root, &results));
         for (name, text) in files {
             let path = folder.join(name);
             write(&path, text.as_bytes())?;
             say(&format!("{} written\n", path.display()))?;
         }
+    } else if let Some(path) = &args.xlsx {
+        let made = report::workbook(&loaded.job, &results, &verdict, &schedules(&root, &results));
+        let bytes = made.map_err(|error| Failure::Machine(format!("`{}`: {error}", path.display())))?;
+        write(path, &bytes)?;
+        say(&format!("{} written\n", path.display()))?;
+    } else if args.all {
+        say_all(report::all_limits(&loaded.job, &results, &verdict, paper()))?;
+    } else if !args.post.is_empty() {
+        let posts = posts_named(&loaded.job, &args.post)?;
+        say(&report::post_limits(&loaded.job, &results, &posts, paper()))?;
     } else {
-        say_all(report::check_table(&loaded.job, &results, &verdict, std::io::stdout().is_terminal()))?;
+        say(&report::summary(&loaded.job, &results, &verdict, paper()))?;
     }
     Ok(outcome(results.ok()))
+}
+
+fn schedules(root: &Root, results: &Results) -> Vec<Schedule> {
+    let made = results.groups.iter().map(|group| (group, engine::made(root, results, group)));
+    engine::schedules(root.job, &made.collect::<Vec<_>>())
 }

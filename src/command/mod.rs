@@ -3,6 +3,8 @@
 
 mod check;
 
+mod completions;
+
 mod package;
 
 mod sheets;
@@ -12,14 +14,18 @@ mod work;
 use std::io::IsTerminal;
 use std::process::ExitCode;
 
+use anstream::stream::RawStream;
+use anstream::{AutoStream, ColorChoice};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use crate::cli::{Cli, Command};
 use crate::diag::Diagnostic;
 use crate::engine::{self, ROOT, Results, Root};
 use crate::files::{Failure, say};
+use crate::job::Job;
 use crate::load::{Loaded, all};
-use crate::report;
+use crate::names::same_name;
+use crate::report::{self, Paper};
 
 pub use package::{MAIN, Sources, sources};
 
@@ -37,12 +43,14 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Package(args) => package::package(&args),
         Command::Work(args) => work::work(&args),
         Command::Sheets(args) => sheets::sheets(&args),
+        Command::Completions(args) => completions::completions(&args),
+        Command::Man(args) => completions::man(&args),
     };
     match result {
         Ok(Outcome::Met) => ExitCode::from(0),
         Ok(Outcome::NotMet) => ExitCode::from(1),
         Err(Failure::Wrong(diagnostics)) => {
-            eprint!("{}", report::diagnostics(&diagnostics, std::io::stderr().is_terminal()));
+            eprint!("{}", report::diagnostics(&diagnostics, colour(&std::io::stderr())));
             ExitCode::from(2)
         }
         Err(Failure::Machine(message)) => {
@@ -60,9 +68,15 @@ fn said(run: Run, json: bool) -> Run {
     run
 }
 
+/// Whether a stream is read by somebody who sees colours: a terminal, and neither
+/// `NO_COLOR` nor its name speaks against it.
+fn colour(stream: &impl RawStream) -> bool {
+    AutoStream::choice(stream) != ColorChoice::Never
+}
+
 /// Says on standard error what is worth a look.
 fn note(notes: &[Diagnostic]) {
-    eprint!("{}", report::notes(notes, std::io::stderr().is_terminal()));
+    eprint!("{}", report::notes(notes, colour(&std::io::stderr())));
 }
 
 /// A job's posts in every combination; all that is wrong with any is said at once.
@@ -85,6 +99,27 @@ fn spinner(message: &str) -> ProgressBar {
     }
     bar.enable_steady_tick(std::time::Duration::from_millis(120));
     bar
+}
+
+/// Standard output as it can be printed on.
+fn paper() -> Paper {
+    let out = std::io::stdout();
+    Paper::new(out.is_terminal(), colour(&out))
+}
+
+/// The places in the job of posts that were asked for by their marks, each once.
+fn posts_named(job: &Job, marks: &[String]) -> Result<Vec<usize>, Failure> {
+    let mut found = Vec::new();
+    for mark in marks {
+        let at = job.posts.iter().position(|post| same_name(&post.mark, mark)).ok_or_else(|| {
+            Diagnostic::new(format!("there is no post `{mark}` in `posts.csv`"))
+                .nearest(mark, job.posts.iter().map(|post| post.mark.as_str()))
+        })?;
+        if !found.contains(&at) {
+            found.push(at);
+        }
+    }
+    Ok(found)
 }
 
 fn outcome(ok: bool) -> Outcome {

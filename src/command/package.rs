@@ -1,10 +1,9 @@
 //! `socle package`: a job worked to the last page and typeset.
 
 use std::collections::BTreeMap;
-use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
-use super::{Run, note, outcome, spinner, work_out};
+use super::{Run, colour, note, outcome, spinner, work_out};
 use crate::cli::PackageArgs;
 use crate::diag::{Diagnostic, count};
 use crate::engine::{self, LOADS, PostGrid, Root};
@@ -122,7 +121,7 @@ fn compare(new: &mut Draft, old: Draft) {
         false => "name the job as it was at the last revision, or take the entry out of `job.toml`",
     };
     let message = warning[..1].to_lowercase() + warning[1..].trim_end_matches('.');
-    eprint!("{}", report::warnings(&[Diagnostic::new(message).hint(hint)], std::io::stderr().is_terminal()));
+    eprint!("{}", report::warnings(&[Diagnostic::new(message).hint(hint)], colour(&std::io::stderr())));
 }
 
 /// Works a job to all that its package is typeset from. `since` is the folder of

@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
 
 use crate::diag::Diagnostic;
-use crate::engine::{GroupResult, Handed, Results, Root, Shown};
+use crate::engine::{GroupResult, Handed, Limit, Results, Root, Shown};
 use crate::formula::Value;
 use crate::job::Job;
 use crate::quantity::Unit;
@@ -16,21 +16,27 @@ use crate::source::Place;
 use crate::typeset::value_text;
 use crate::verdict::{Asks, NOT_WORKED, Question, Verdict as Stand};
 
+/// A limit in the unit of its capacity.
 #[derive(Serialize)]
-struct LimitRow {
-    sheet: String,
-    limit: String,
-    cite: String,
+pub(super) struct LimitRow {
+    pub sheet: String,
+    pub limit: String,
+    pub cite: String,
     /// Both null for a limit that is no ratio.
-    demand: Option<f64>,
-    capacity: Option<f64>,
-    unit: String,
-    ratio: Option<f64>,
-    combination: String,
-    ok: bool,
+    pub demand: Option<f64>,
+    pub capacity: Option<f64>,
+    pub unit: String,
+    pub ratio: Option<f64>,
+    pub combination: String,
+    pub ok: bool,
 }
 
 impl LimitRow {
+    pub fn of(results: &Results, limit: &Limit) -> LimitRow {
+        let combination = if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() };
+        LimitRow::new(limit.sheet(), limit.rule(), &limit.verdict(), combination, limit.ok())
+    }
+
     fn new(sheet: &str, rule: &Must, verdict: &Verdict, combination: String, ok: bool) -> LimitRow {
         let sides = verdict.sides.as_ref();
         let unit = sides.map(|(_, capacity)| capacity.unit.clone());
@@ -187,11 +193,7 @@ impl FitRow {
 }
 
 fn limits(results: &Results, group: &GroupResult) -> Vec<LimitRow> {
-    let rows = group.limits.iter().filter(|limit| !limit.is_fit()).map(|limit| {
-        let combination = if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() };
-        LimitRow::new(limit.sheet(), limit.rule(), &limit.verdict(), combination, limit.ok())
-    });
-    rows.collect()
+    group.limits.iter().filter(|limit| !limit.is_fit()).map(|limit| LimitRow::of(results, limit)).collect()
 }
 
 fn fits(group: &GroupResult) -> Vec<FitRow> {

@@ -3,12 +3,20 @@
 
 mod diagnostics;
 mod json;
+mod limits;
 mod open;
+mod paper;
 mod rows;
+mod summary;
 mod table;
+mod workbook;
 
 pub use diagnostics::{diagnostics, notes, warnings};
 pub use json::{check_json, not_worked_json, work_json};
+pub use limits::{all_limits, post_limits};
 pub use open::open_questions;
+pub use paper::Paper;
 pub use rows::{check_csv, is_verdict, limits, rows_csv, schedule_files};
-pub use table::{check_table, column_list, sheet_list, work_steps};
+pub use summary::summary;
+pub use table::{column_list, sheet_list, work_steps};
+pub use workbook::workbook;

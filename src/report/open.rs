@@ -1,7 +1,7 @@
 //! What is open, as blocks that can be filled in and put into the job's files.
 
 use crate::diag::count;
-use crate::job::{Catalogue, Job};
+use crate::job::Job;
 use crate::verdict::{Asks, Question, Verdict};
 
 /// Every open question: blocks of `[[decisions]]` and `[[confirmed]]`, then the
@@ -63,13 +63,13 @@ fn by_place(job: &Job, questions: Vec<&Question>) -> String {
     for question in questions {
         if question.row != place {
             place = &question.row;
-            let (of, row) = place.split_once('.').filter(|(of, _)| is_file(of)).unwrap_or((place, ""));
-            let place = match (is_file(of), row) {
-                (true, "") if question.asks == Asks::Assumption => format!("{of}.csv, a column each"),
-                (true, "") => format!("{of}.csv"),
-                (true, row) => format!("{of}.csv, {row}"),
-                (false, _) if of.is_empty() => "job.toml".into(),
-                (false, _) => format!("job.toml, under [{of}]"),
+            let place = match question.stands() {
+                (file, "") if file.ends_with(".csv") && question.asks == Asks::Assumption => {
+                    format!("{file}, a column each")
+                }
+                (table, _) if table.starts_with('[') => format!("job.toml, under {table}"),
+                (file, "") => file,
+                (file, row) => format!("{file}, {row}"),
             };
             out.push_str(&format!("\n# {place}:\n"));
         }
@@ -78,10 +78,6 @@ fn by_place(job: &Job, questions: Vec<&Question>) -> String {
         out.push_str(&format!("#   {} = {}   ({about})\n", question.what, toml(&question.value)));
     }
     out
-}
-
-fn is_file(name: &str) -> bool {
-    ["posts", "reactions"].contains(&name) || Catalogue::named(name).is_some()
 }
 
 fn block(out: &mut String, name: &str, comments: &[String], keys: &[(&str, &String)], empty: &[&str]) {

@@ -1,5 +1,6 @@
 //! Rows for a spreadsheet.
 
+use super::json::LimitRow;
 use crate::engine::{Results, Schedule};
 use crate::formula::Value;
 use crate::grid::Grid;
@@ -15,39 +16,32 @@ pub fn check_csv(job: &Job, results: &Results) -> String {
             .map(String::from)
             .to_vec(),
     ];
-    for (at, post) in job.posts.iter().enumerate() {
-        let group = &results.groups[results.group_of[at]];
-        for limit in group.limits.iter().filter(|limit| !limit.is_fit() || !limit.ok()) {
-            let verdict = limit.verdict();
-            let rule = limit.rule();
-            let (demand, capacity, unit) = match &verdict.sides {
-                Some((demand, capacity)) => {
-                    let unit = &capacity.unit;
-                    let text = |side: &crate::sheet::Side| side.quantity.in_unit(unit).to_string();
-                    (text(demand), text(capacity), unit.name().to_string())
-                }
-                None => Default::default(),
-            };
-            let ratio =
-                verdict.ratio.filter(|ratio| ratio.is_finite()).map_or(String::new(), |ratio| ratio.to_string());
-            let combination =
-                if verdict.varies { results.combinations[limit.run()].name.clone() } else { String::new() };
-            rows.push(vec![
-                post.mark.clone(),
-                group.no.to_string(),
-                limit.sheet().to_string(),
-                rule.say.clone(),
-                rule.cite.clone().unwrap_or_default(),
-                demand,
-                capacity,
-                unit,
-                ratio,
-                combination,
-                if limit.ok() { "met" } else { "not met" }.into(),
-            ]);
-        }
-    }
+    let number = |number: Option<f64>| number.map_or(String::new(), |number| number.to_string());
+    rows.extend(limit_rows(job, results).map(|(mark, group, limit)| {
+        vec![
+            mark.to_string(),
+            group.to_string(),
+            limit.sheet,
+            limit.limit,
+            limit.cite,
+            number(limit.demand),
+            number(limit.capacity),
+            limit.unit,
+            number(limit.ratio),
+            limit.combination,
+            if limit.ok { "met" } else { "not met" }.into(),
+        ]
+    }));
     write(&rows)
+}
+
+/// Every limit of every post, and the fits that are not met: the post's mark, the number of its group, the limit.
+pub(super) fn limit_rows<'a>(job: &'a Job, results: &'a Results) -> impl Iterator<Item = (&'a str, usize, LimitRow)> {
+    job.posts.iter().zip(&results.group_of).flat_map(|(post, group)| {
+        let group = &results.groups[*group];
+        let limits = group.limits.iter().filter(|limit| !limit.is_fit() || !limit.ok());
+        limits.map(|limit| (post.mark.as_str(), group.no, LimitRow::of(results, limit)))
+    })
 }
 
 /// Each schedule as a file: its name, and its rows under their headings.

@@ -1,111 +1,26 @@
 //! Tables and steps for a terminal.
 
-use comfy_table::{Attribute, Cell, CellAlignment, Color, ContentArrangement, Table, presets};
+use comfy_table::{ContentArrangement, Table, presets};
 
-use crate::diag::count;
-use crate::engine::{Column, GroupResult, Results, is_setting};
+use crate::engine::{Column, is_setting};
 use crate::formula::Value;
-use crate::job::Job;
 use crate::quantity::measured;
 use crate::sheet::{Bound, Library, Part, Step, Worked};
 use crate::typeset::{printed, two_sides, value_text};
-use crate::verdict::Verdict;
 
-fn table(colour: bool) -> Table {
+fn table() -> Table {
     let mut table = Table::new();
     table.load_style(presets::UTF8_HORIZONTAL_ONLY).set_content_arrangement(ContentArrangement::Dynamic);
-    if colour {
-        table.enforce_styling();
-    } else {
-        table.force_no_tty();
-    }
+    table.force_no_tty();
     if table.width().is_none() {
         table.set_width(120);
     }
     table
 }
 
-fn verdict(ok: bool) -> Cell {
-    if ok { Cell::new("met") } else { Cell::new("NOT MET").add_attribute(Attribute::Bold).fg(Color::Red) }
-}
-
-/// Every limit of every post, a group at a time.
-pub fn check_table<'a>(
-    job: &'a Job,
-    results: &'a Results,
-    verdict: &'a Verdict,
-    colour: bool,
-) -> impl Iterator<Item = String> + 'a {
-    let head = format!("{}, {}\n", job.card.name, job.card.place);
-    let groups = results.groups.iter().map(move |group| group_table(job, results, group, colour));
-    std::iter::once(head).chain(groups).chain(std::iter::once_with(move || closing(job, verdict)))
-}
-
-fn group_table(job: &Job, results: &Results, group: &GroupResult, colour: bool) -> String {
-    let marks: Vec<&str> = group.posts.iter().map(|post| job.posts[*post].mark.as_str()).collect();
-    let noun = if marks.len() == 1 { "Post" } else { "Posts" };
-    let mut out = format!("\n{noun} {} on {}\n", marks.join(", "), job.posts[group.posts[0]].base());
-    let mut table = table(colour);
-    table.set_header(["limit", "clause", "demand", "capacity", "ratio", "", "combination"]);
-    for limit in group.limits.iter().filter(|limit| !limit.is_fit()) {
-        let (verdict_of, rule) = (limit.verdict(), limit.rule());
-        let (demand, capacity, ratio) = match &verdict_of.sides {
-            Some((demand, capacity)) => {
-                let (demand, capacity, ratio) = two_sides(demand, capacity, verdict_of.ratio);
-                let join = |shown: crate::typeset::Shown| format!("{} {}", shown.number, shown.unit);
-                (join(demand), join(capacity), ratio)
-            }
-            None => (String::new(), String::new(), "–".into()),
-        };
-        let combination = if verdict_of.varies { results.combinations[limit.run()].name.as_str() } else { "" };
-        table.add_row(vec![
-            Cell::new(&rule.say),
-            Cell::new(rule.cite.as_deref().unwrap_or("")),
-            Cell::new(demand).set_alignment(CellAlignment::Right),
-            Cell::new(capacity).set_alignment(CellAlignment::Right),
-            Cell::new(ratio).set_alignment(CellAlignment::Right),
-            verdict(limit.ok()),
-            Cell::new(combination),
-        ]);
-    }
-    out.push_str(&format!("{table}\n"));
-    let fits = group.limits.iter().filter(|limit| limit.is_fit());
-    let failed = fits.clone().filter(|fit| !fit.ok()).count();
-    let (all, verb) = (fits.count(), if failed == 1 { "does" } else { "do" });
-    match failed {
-        _ if all == 0 => {}
-        0 => out.push_str(&format!("  {}: everything goes together\n", count(all, "fit"))),
-        _ => out.push_str(&format!("  {failed} of {} {verb} NOT go together\n", count(all, "fit"))),
-    }
-    for limit in group.limits.iter().filter(|limit| !limit.ok()) {
-        out.push_str(&format!("  {}: {}\n", limit.rule().say, limit.rule().remedy));
-    }
-    out
-}
-
-fn closing(job: &Job, verdict: &Verdict) -> String {
-    let mut out = format!("\n{}\n", verdict.headline);
-    for (kind, reason) in &verdict.declared {
-        out.push_str(&format!("Declared: no {kind}, {reason}.\n"));
-    }
-    for (file, stands) in &verdict.own {
-        out.push_str(&format!("The job's own: {file}, {stands}.\n"));
-    }
-    for question in verdict.open().filter(|question| !question.why.is_empty()) {
-        out.push_str(&format!("Open again: {} {}: {}.\n", question.what, question.row, question.why));
-    }
-    for what in &verdict.idle {
-        out.push_str(&format!("Decided, and no sheet of this job asks for it: {what}.\n"));
-    }
-    if verdict.open().next().is_some() {
-        out.push_str(&format!("`socle check {} --open` prints what is open, ready to be filled in.\n", job.folder));
-    }
-    out + "Not for construction until a licensed design professional has reviewed and sealed it.\n"
-}
-
 /// Every sheet: name, subject, title.
 pub fn sheet_list(library: &Library) -> String {
-    let mut table = table(false);
+    let mut table = table();
     table.set_header(["sheet", "subject", "what it works out"]);
     for sheet in library.sheets() {
         table.add_row([sheet.name.as_str(), library.subject(&sheet.name), sheet.title.as_str()]);
