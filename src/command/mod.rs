@@ -5,6 +5,8 @@ mod check;
 
 mod completions;
 
+mod new;
+
 mod package;
 
 mod sheets;
@@ -39,6 +41,7 @@ type Run = Result<Outcome, Failure>;
 
 pub fn run(cli: Cli) -> ExitCode {
     let result = match cli.command {
+        Command::New(args) => new::new(&args),
         Command::Check(args) => said(check::check(&args), args.json),
         Command::Package(args) => package::package(&args),
         Command::Work(args) => work::work(&args),

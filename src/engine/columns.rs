@@ -44,6 +44,19 @@ impl Column {
         let kind = [&self.kind].into_iter().filter(|kind| !kind.is_empty());
         kind.chain(&self.bounds).map(String::as_str).collect::<Vec<_>>().join(", ")
     }
+
+    /// The same in words: `length, above 0 in`.
+    pub fn plain_range(&self) -> String {
+        let bound = |bound: &String| match bound.split_once(' ') {
+            Some((">=", value)) => format!("{value} or more"),
+            Some(("<=", value)) => format!("{value} at most"),
+            Some((">", value)) => format!("above {value}"),
+            Some(("<", value)) => format!("under {value}"),
+            _ => bound.clone(),
+        };
+        let kind = [self.kind.clone()].into_iter().filter(|kind| !kind.is_empty());
+        kind.chain(self.bounds.iter().map(bound)).collect::<Vec<_>>().join(", ")
+    }
 }
 
 /// Source, column and words of what the program reads itself.
