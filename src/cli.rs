@@ -5,6 +5,8 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+use crate::quantity::Units;
+
 /// Works out what holds timber posts to the ground, line by line, and writes
 /// a calculation package that an engineer can check, mark up and seal.
 #[derive(Debug, Parser)]
@@ -135,6 +137,10 @@ pub struct PackageArgs {
     /// The folder of the job as it was at an earlier revision: marks in the margin what changed since, and lists it
     #[arg(long, value_name = "DIR")]
     pub since: Option<PathBuf>,
+    /// Also write the drawings of the shop and field sheets into this folder, as large as the thing: an SVG and a DXF
+    /// of each
+    #[arg(long, value_name = "DIR")]
+    pub drawings: Option<PathBuf>,
     /// Where to write it [default: out/NAME.pdf]
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
@@ -154,6 +160,15 @@ pub struct WorkArgs {
     /// `ratio: WORDS` and `verdict: WORDS` for each limit
     #[arg(long, value_name = "FILE", conflicts_with = "json")]
     pub rows: Option<PathBuf>,
+    /// Write the worked sheet as a page of a notebook, a PDF
+    #[arg(short, long, value_name = "FILE", conflicts_with_all = ["json", "rows"])]
+    pub output: Option<PathBuf>,
+    /// The date to print on that page, such as 2026-11-02; without it there is none
+    #[arg(long, requires = "output")]
+    pub date: Option<String>,
+    /// What values are printed in: imperial or metric, the page on letter or A4 paper
+    #[arg(long, value_parser = Units::NAMES, conflicts_with_all = ["json", "rows"])]
+    pub units: Option<String>,
     /// Also use the sheets and tables of this job
     #[arg(long, value_name = "DIR")]
     pub job: Option<PathBuf>,
@@ -161,10 +176,12 @@ pub struct WorkArgs {
 
 #[derive(Debug, Args)]
 pub struct SheetsArgs {
-    /// Print this sheet, or check a file of your own
-    pub name: Option<String>,
+    /// Print the sheet NAME; check a FILE of your own; list what the job in the folder JOB has of its own; or
+    /// `new NAME --job JOB`: begin a sheet of your own, `new title-block` a title block
+    #[arg(value_name = "NAME | FILE | JOB | new NAME", num_args = 0..=2)]
+    pub what: Vec<String>,
     /// Print the columns that a job can have: all, or those of posts, bases, foundations, anchors or a table of job.toml
-    #[arg(long, value_name = "FILE", num_args = 0..=1, default_missing_value = "", conflicts_with = "name")]
+    #[arg(long, value_name = "FILE", num_args = 0..=1, default_missing_value = "", conflicts_with = "what")]
     pub columns: Option<String>,
     /// Also use the sheets and tables of this job
     #[arg(long, value_name = "DIR")]

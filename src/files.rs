@@ -1,7 +1,7 @@
 //! Files and standard output: bytes in, bytes out. Knows nothing of what is in
 //! them.
 
-use std::io::{ErrorKind, Write};
+use std::io::{ErrorKind, Read, Write};
 use std::path::Path;
 
 use crate::diag::{Diagnostic, Diagnostics};
@@ -37,6 +37,16 @@ pub fn read_file(path: &Path) -> Result<Vec<u8>, Failure> {
         ErrorKind::NotFound => Diagnostic::new(format!("there is no file `{}`", path.display())).into(),
         _ => machine(path, &error),
     })
+}
+
+/// So many bytes of a file, or all if it has fewer.
+///
+/// # Errors
+/// The machine cannot read it.
+pub fn read_at_most(path: &Path, most: usize) -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    let read = std::fs::File::open(path).and_then(|file| file.take(most as u64).read_to_end(&mut bytes));
+    read.map(|_| bytes).map_err(|error| machine(path, &error))
 }
 
 /// The names of what stands in a folder.

@@ -185,8 +185,10 @@ impl Writer<'_> {
                 "job" => drop(files.insert("job.toml".into(), self.settings(values))),
                 "reactions" => {
                     let marks = rows_of(&lists["posts"]);
-                    let rows: Vec<[&str; 2]> =
-                        marks.iter().flat_map(|mark| rows_of(values).into_iter().map(move |case| [*mark, case])).collect();
+                    let rows: Vec<[&str; 2]> = marks
+                        .iter()
+                        .flat_map(|mark| rows_of(values).into_iter().map(move |case| [*mark, case]))
+                        .collect();
                     files.insert(REACTIONS.into(), self.table(name, values, &["mark", "case"], &rows));
                 }
                 "posts" => {
@@ -202,8 +204,13 @@ impl Writer<'_> {
     /// What the sheets say of a column or key; a post may say for itself what a
     /// table says of all.
     fn column(&self, of: &str, name: &str) -> Option<&Column> {
-        let find = |of: &str, name: &str| self.columns.iter().find(|it| (it.source.as_str(), it.name.as_str()) == (of, name));
-        let part = || ["P", "H_x", "H_y", "w_x", "w_y"].contains(&name).then(|| find("posts", &format!("{}_CASE", name.replace("_y", "_x"))))?;
+        let find =
+            |of: &str, name: &str| self.columns.iter().find(|it| (it.source.as_str(), it.name.as_str()) == (of, name));
+        let part = || {
+            ["P", "H_x", "H_y", "w_x", "w_y"]
+                .contains(&name)
+                .then(|| find("posts", &format!("{}_CASE", name.replace("_y", "_x"))))?
+        };
         let own = || find(self.known.table_of(name)?, name);
         match of {
             "reactions" => part().or_else(|| find("posts", name)),

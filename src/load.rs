@@ -8,13 +8,15 @@ use sha2::{Digest, Sha256};
 
 use crate::diag::{Diagnostic, Diagnostics, once};
 use crate::engine::{self, Derived, ROOT, Root};
-use crate::files::{Failure, names_in, read_file};
+use crate::files::{Failure, names_in, read_at_most, read_file};
 use crate::grid::decode;
-use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, REACTIONS, strangers};
+use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, LOGO_BYTES, REACTIONS, strangers};
+use crate::pdf;
 use crate::quantity::Units;
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
 use crate::templates::Templates;
+use crate::workbook::is_workbook;
 
 /// A job's files, read and understood.
 pub struct Loaded {
@@ -55,15 +57,23 @@ pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[Str
             files.insert(name, read_file(&path)?);
         }
     }
+    let names = names_in(folder)?;
+    // A program that has a workbook open puts another beside it.
+    for name in names.iter().filter(|name| is_workbook(name) && !name.starts_with(['.', '~'])) {
+        files.insert(name.clone(), read_file(&folder.join(name))?);
+    }
     let templates = Templates::of(Some(folder))?;
     let library = templates.library()?;
     named_sheet(&library, ROOT)?;
     let folder_name = folder.display().to_string();
-    let (strange, unread) = strangers(&folder_name, &names_in(folder)?, &job_files().collect::<Vec<_>>());
+    let (strange, unread) = strangers(&folder_name, &names, &job_files().collect::<Vec<_>>());
     let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
     wrong.extend(strange);
+    files.retain(|name, _| !job.as_ref().is_some_and(|job| job.tables.leaves(name)));
     let Some(mut job) = job else { return Err(all(wrong, Units::Imperial)) };
     job.order(order);
+    wrong.extend(bring_logo(folder, &mut job, &mut files)?);
+    job.title_block = templates.title_block();
     let library = if printed { library.printed_in(job.units) } else { library };
     job.notes.extend(unread);
     // What a firm has confirmed is an input like the others: it stands in the digest.
@@ -82,6 +92,7 @@ pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[Str
                 }
                 loads => loads.err().into_iter().flatten().chain(engine::lacking(&root)).collect(),
             });
+            job.tables.in_words(&mut wrong);
             return Err(all(wrong, library.units()));
         }
     };
@@ -99,6 +110,41 @@ pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[Str
         own,
         digest,
     })
+}
+
+/// Reads the logo of the firm. Its bytes count as those of the other files do.
+fn bring_logo(
+    folder: &Path,
+    job: &mut Job,
+    files: &mut BTreeMap<String, Vec<u8>>,
+) -> Result<Option<Diagnostic>, Failure> {
+    let Some(firm) = &mut job.firm else { return Ok(None) };
+    let path = match firm.logo_path() {
+        Ok(Some(path)) => path.to_string(),
+        Ok(None) => return Ok(None),
+        Err(wrong) => return Ok(Some(wrong)),
+    };
+    let file = folder.join(&path);
+    if !file.is_file() {
+        let missing = firm.logo_fault(format!("there is no file `{}`", file.display()));
+        return Ok(Some(missing.hint("`logo` of `[firm]` names an SVG or a PNG in the folder of the job")));
+    }
+    let inside = match (file.canonicalize(), folder.canonicalize()) {
+        (Ok(file), Ok(folder)) => file.starts_with(folder),
+        _ => false,
+    };
+    if !inside {
+        let outside = firm.logo_fault(format!("the logo `{path}` is a link that leads out of the folder of the job"));
+        return Ok(Some(outside.hint("copy the file itself into the folder, so that the folder is the whole job")));
+    }
+    // No more is read than a logo can have, whatever the file is.
+    let bytes = read_at_most(&file, LOGO_BYTES + 1)?;
+    if let Err(wrong) = firm.take_logo(bytes.clone(), pdf::proportion) {
+        return Ok(Some(wrong));
+    }
+    files.insert(path, bytes);
+    job.seal_logo();
+    Ok(None)
 }
 
 /// All that is wrong, each thing once, with advice in the units of the job.

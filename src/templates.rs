@@ -87,13 +87,27 @@ impl Templates {
         self.own.iter().map(|path| (path.as_str(), self.files[path].as_slice()))
     }
 
+    /// The text of the job's own title block.
+    pub fn title_block(&self) -> Option<Arc<Source>> {
+        let bytes = self.own.get(TITLE_BLOCK).and_then(|path| self.files.get(path))?;
+        Some(Source::new(format!("{}/{TITLE_BLOCK}", self.folder), decode(bytes)))
+    }
+
     /// # Errors
     /// Everything that is wrong with a sheet or a table; one of the job's own
     /// that nothing uses.
     pub fn library(&self) -> Checked<Library> {
-        let library = Library::load(&self.texts(), &figure_kinds())?;
+        let library = self.loaded()?;
         let unused = library.unused(&ROOTS, &TABLES);
         if unused.is_empty() { Ok(library) } else { Err(unused) }
+    }
+
+    /// The library, whether or not all of the job's own is used.
+    ///
+    /// # Errors
+    /// Everything that is wrong with a sheet or a table.
+    pub fn loaded(&self) -> Checked<Library> {
+        Library::load(&self.texts(), &figure_kinds())
     }
 
     /// The library with a sheet from elsewhere, which takes the place of the one of its name.
@@ -133,6 +147,9 @@ impl Templates {
     }
 }
 
+/// What a job's own title block is called, and the built-in one, which shows how.
+pub const TITLE_BLOCK: &str = "title-block.typ";
+
 const SHEETS: &str = "sheets of a job stand in `templates/sheets` and end in `.sheet`";
 const TABLES_OF_A_JOB: &str = "tables of a job stand in `templates/tables` and end in `.csv`";
 
@@ -141,15 +158,21 @@ fn misplaced(path: &str) -> Option<Diagnostic> {
     let (folder, below) = path.split_once('/').unwrap_or(("", path));
     let is_sheet = folder == "sheets" && path.ends_with(".sheet");
     let is_table = folder == "tables" && path.ends_with(".csv") && !below.contains('/');
-    if is_sheet || is_table {
+    if is_sheet || is_table || path == TITLE_BLOCK {
         return None;
     }
     if folder == "package" {
         let message = format!("a job cannot change how its pages look: `templates/{path}` is not read");
-        let diagnostic = Diagnostic::new(message).hint("the pages of a package are built in; take this folder away");
+        let diagnostic = Diagnostic::new(message).hint(
+            "the pages of a package are built in, but for the title block, which stands in `templates/title-block.typ`; take this folder away",
+        );
         return Some(diagnostic.hint(format!("{SHEETS}; {TABLES_OF_A_JOB}")));
     }
     let diagnostic = Diagnostic::new(format!("`templates/{path}` is neither a sheet nor a table that is read"));
+    if path.ends_with(".typ") {
+        let hint = "a title block of the job's own is `templates/title-block.typ`; `socle sheets new title-block --job JOB` writes one";
+        return Some(diagnostic.hint(hint));
+    }
     let hint = match path.rsplit('.').next() {
         Some("sheet") => SHEETS.into(),
         Some("csv") => TABLES_OF_A_JOB.into(),

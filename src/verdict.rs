@@ -129,6 +129,9 @@ pub struct Verdict {
     pub own: Vec<(String, &'static str)>,
 }
 
+/// The job's own title block, and how it stands to what is built in.
+pub const OWN_TITLE_BLOCK: (&str, &str) = ("templates/title-block.typ", "a title block in place of the built-in one");
+
 impl Verdict {
     pub fn new(job: &Job, library: &Library, results: &Results, loads: &[GroupResult]) -> Verdict {
         let questions = questions(job, library, results, loads);
@@ -141,11 +144,13 @@ impl Verdict {
             !questions.iter().any(|known| known.asks == Asks::Decision && known.what == answer.get("what"))
         };
         let idle = job.answers.decisions.iter().filter(asked).map(|answer| answer.get("what").to_string());
+        let own = library.own().iter().map(|own| (format!("templates/{}", own.path), own.stands()));
+        let title_block = job.title_block.iter().map(|_| (OWN_TITLE_BLOCK.0.into(), OWN_TITLE_BLOCK.1));
         Verdict {
             form,
             headline,
             idle: idle.collect(),
-            own: library.own().iter().map(|own| (format!("templates/{}", own.path), own.stands())).collect(),
+            own: own.chain(title_block).collect(),
             declared: job.answers.none.iter().map(|(kind, reason)| (kind.clone(), reason.text.clone())).collect(),
             questions,
         }
@@ -211,7 +216,8 @@ fn questions(job: &Job, library: &Library, results: &Results, loads: &[GroupResu
         let order = (question.asks as usize).to_string();
         let (what, row) = (question.what.clone(), question.row.clone());
         // Keys and columns by the file that they belong to.
-        let (first, second) = if matches!(question.asks, Asks::Assumption | Asks::Starter) { (row, what) } else { (what, row) };
+        let (first, second) =
+            if matches!(question.asks, Asks::Assumption | Asks::Starter) { (row, what) } else { (what, row) };
         let key = [order, first, second, question.value.clone()];
         found.entry(key).or_insert_with(|| (question, BTreeSet::new())).1.extend(posts);
     };

@@ -30,6 +30,8 @@ mod words;
 mod seismic;
 // What a user adds in one file: a rule of the shop, a kind of base.
 mod extend;
+// What is a firm's own: its title block, its sheets; pages and drawings that leave a package.
+mod own;
 // What a package says besides its numbers: the job's own, holds, assumptions.
 mod chapters;
 mod package;
@@ -41,6 +43,8 @@ mod follow;
 mod numbers;
 mod paper;
 mod sheets;
+// Tables that stand in a workbook.
+mod workbooks;
 // Pages of jobs of other kinds, as a tired reader sees them.
 mod looks;
 // What a reader of the PDF gets: text that copies and searches as it reads.
@@ -74,6 +78,8 @@ mod hints;
 mod taken_away;
 // What nobody has answered stays open.
 mod questions;
+// Starter values, and the new jobs that are made of them.
+mod starter;
 // Which module may use which.
 mod layers;
 // Piers, pads and their concrete.

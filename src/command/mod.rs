@@ -3,6 +3,8 @@
 
 mod check;
 
+mod new_sheet;
+
 mod completions;
 
 mod new;

@@ -2,21 +2,24 @@
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::{Run, colour, note, outcome, spinner, work_out};
 use crate::cli::PackageArgs;
-use crate::diag::{Diagnostic, count};
+use crate::diag::{Diagnostic, count, list};
 use crate::engine::{self, LOADS, PostGrid, Root};
-use crate::files::{Failure, say, write};
+use crate::files::{Failure, names_in, say, write};
 use crate::job::Job;
 use crate::load::{Loaded, load};
-use crate::package::{self, Package, Pages};
+use crate::package::{self, DrawingFile, Package, Pages};
 use crate::revision::{self, Edition};
+use crate::source::Source;
+use crate::templates::TITLE_BLOCK;
 use crate::verdict::Verdict;
 use crate::{pdf, report};
 
 pub(super) fn package(args: &PackageArgs) -> Run {
-    let Sources { files, date, digest, name, headline, ok } =
+    let Sources { files, date, digest, name, headline, ok, drawings } =
         sources(&args.job, args.confirmed.as_deref(), args.full, args.since.as_deref())?;
     let progress = spinner("typesetting");
     let rendered = pdf::render(pdf::Document { files, main: MAIN, date, ident: &digest });
@@ -32,7 +35,35 @@ pub(super) fn package(args: &PackageArgs) -> Run {
     let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{name}.pdf")));
     write(&output, &pdf.bytes)?;
     say(&format!("{} written, {}. {headline}\n", output.display(), count(pdf.pages, "page")))?;
+    if let Some(folder) = &args.drawings {
+        write_drawings(folder, &drawings)?;
+    }
     Ok(outcome(ok))
+}
+
+/// Writes the drawings, and says which files of drawings in the folder are not of this run: whoever cuts by
+/// one of those would cut what is no longer drawn.
+fn write_drawings(folder: &Path, drawings: &[DrawingFile]) -> Result<(), Failure> {
+    for (name, text) in drawings {
+        write(&folder.join(name), text.as_bytes())?;
+    }
+    let is_drawing = |name: &String| [".svg", ".dxf"].iter().any(|end| name.ends_with(end));
+    let others: Vec<String> = if folder.is_dir() { names_in(folder)? } else { Vec::new() };
+    let others: Vec<String> = others.into_iter().filter(is_drawing).collect();
+    let old: Vec<&String> = others.iter().filter(|name| drawings.iter().all(|(known, _)| known != *name)).collect();
+    if !old.is_empty() {
+        let message =
+            format!("`{}` also has drawings that this run did not write: {}", folder.display(), list(&old, "and"));
+        note(&[Diagnostic::new(message).hint("take them away if they are of an earlier state of the job")]);
+    }
+    say(&match drawings.len() / 2 {
+        0 => "The shop and field sheets of this job have no drawings.\n".into(),
+        some => format!(
+            "{} written into {}, each as SVG and DXF, as large as the thing.\n",
+            count(some, "drawing"),
+            folder.display()
+        ),
+    })
 }
 
 /// A package before it is typeset, and what is said when it is written.
@@ -44,6 +75,8 @@ pub struct Sources {
     name: String,
     headline: String,
     ok: bool,
+    /// Files of the drawings for shop and site.
+    drawings: Vec<DrawingFile>,
 }
 
 /// The entry of a package's templates.
@@ -154,9 +187,18 @@ pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&
     let (paper, width) = loaded.job.units.paper();
     files.insert("/paper.json".into(), json(&serde_json::json!({ "name": paper, "width": width }))?);
     let date = loaded.job.card.date;
+    let date = (date.year().into(), date.month() as u8, date.day() as u8);
+    if let Some(logo) = loaded.job.firm.as_ref().and_then(|firm| firm.logo.as_ref()) {
+        files.insert(logo.virtual_path().into(), logo.bytes.clone());
+    }
+    files.insert(BLOCK.into(), loaded.templates[TITLE_BLOCK].clone());
+    if let Some(source) = &loaded.job.title_block {
+        try_block(source, &mut files, &package, date)?;
+    }
     Ok(Sources {
         files,
-        date: (date.year().into(), date.month() as u8, date.day() as u8),
+        date,
+        drawings: package::drawing_files(&loaded.job, &package),
         headline: package.verdict.headline.clone(),
         ok,
         name: loaded.name.clone(),
@@ -164,6 +206,33 @@ pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&
     })
 }
 
-fn json(value: &impl serde::Serialize) -> Result<Vec<u8>, Failure> {
+/// Where the pages find the title block, and what tries it.
+const BLOCK: &str = "/templates/title-block.typ";
+const TRIAL: &str = "/templates/package/trial.typ";
+const AROUND: f64 = 200.0;
+
+/// The job's own title block is held to its contract before it is set with the pages, on
+/// every kind of sheet that it will stand on.
+fn try_block(
+    source: &Arc<Source>,
+    files: &mut BTreeMap<String, Vec<u8>>,
+    package: &Package,
+    date: (i32, u8, u8),
+) -> Result<(), Failure> {
+    let refs = package.loads.iter().chain(&package.sheets).chain(&package.worked).map(|it| it.title.as_str());
+    let plain = package.shop.iter().chain(&package.field).map(|it| it.title.as_str());
+    let titles = ["Design loads, open questions, summary", "Key plan, load path, loads", "Schedules, appendix"];
+    let heads = titles.into_iter().chain(refs).chain(plain).map(|title| ("head", title));
+    let sheets: Vec<(&str, &str)> = [("cover", ""), ("head", "")].into_iter().chain(heads).collect();
+    let trial = serde_json::json!({
+        "firm": package.title_block, "job": package.job, "sheets": sheets, "around": AROUND,
+    });
+    files.insert("/title-block.json".into(), json(&trial)?);
+    files.insert("/fit.json".into(), b"{}".to_vec());
+    let block = pdf::Block { source, files, path: BLOCK, trial: TRIAL, around: AROUND, date };
+    Ok(pdf::check_block(&block)?)
+}
+
+pub(super) fn json(value: &impl serde::Serialize) -> Result<Vec<u8>, Failure> {
     serde_json::to_vec(value).map_err(|error| Failure::Machine(error.to_string()))
 }

@@ -71,7 +71,8 @@ pub(super) fn fit(frame: [f64; 2], units: Units, alt: &str, arrangements: &[&dyn
                 continue;
             }
             let shapes = shifted(shapes, [BORDER - left, BORDER - top]);
-            let drawing = Drawing { width, height, alt: format!("{alt} Scale {name}."), scale: name.into(), shapes };
+            let drawing =
+                Drawing { width, height, alt: format!("{alt} Scale {name}."), scale: name.into(), points, shapes };
             if room >= 1.0 {
                 return drawing;
             }

@@ -79,7 +79,7 @@ pub fn load_path(it: &LoadPath) -> Drawing {
         if it.floor { "floor" } else { "foundations and soil" },
         bays.join("; ")
     );
-    Drawing { width: right - left + 4.0, height: bottom - top + 4.0, alt, scale: String::new(), shapes }
+    Drawing { width: right - left + 4.0, height: bottom - top + 4.0, alt, scale: String::new(), points: 0.0, shapes }
 }
 
 fn elevation(it: &LoadPath, bay: &Bay, numbered: bool) -> Vec<Shape> {

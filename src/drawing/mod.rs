@@ -5,6 +5,8 @@ mod anchor_plan;
 mod bar_ring;
 mod base_plan;
 mod dimension;
+mod dxf;
+mod export;
 mod figures;
 mod fit;
 mod floor_foot;
@@ -27,12 +29,15 @@ mod roof_section;
 mod rows;
 mod sketch;
 mod steel_base;
+mod svg;
 mod template;
 mod view;
 
 pub use anchor_plan::{AnchorPlan, anchor_plan};
 pub use bar_ring::{BarRing, bar_ring};
 pub use base_plan::{BasePlan, base_plan};
+pub use dxf::dxf;
+pub use export::Caption;
 pub use figures::{FIGURES, Figure, Input, Values, across, figure};
 pub use floor_foot::{FloorFoot, floor_foot};
 pub use foundation::{Foundation, foundation};
@@ -50,6 +55,7 @@ pub use roof::{RoofShape, RoofWind, roof_wind};
 pub use roof_section::{RoofSection, roof_section};
 pub use sketch::{Acting, Force, Sketch, SketchBase, SketchGround, sketch};
 pub use steel_base::{Holder, Leg, SteelBase, steel_base};
+pub use svg::svg;
 pub use template::{Blade, Template, template};
 
 use serde::Serialize;
@@ -62,6 +68,9 @@ pub struct Drawing {
     pub alt: String,
     /// e.g. `"1/8 in = 1 ft"`; empty for a sketch not to scale.
     pub scale: String,
+    /// Points of paper to an inch of the thing; zero for a sketch not to scale.
+    #[serde(skip)]
+    pub points: f64,
     pub shapes: Vec<Shape>,
 }
 

@@ -179,7 +179,7 @@ fn at_scale(
         alt += &format!(" North is {north:.0} degrees clockwise from +y.");
     }
     let [width, height] = [right - left + 4.0, bottom - top + 4.0];
-    (Drawing { width, height, alt, scale: scale.into(), shapes }, crowded, unmarked)
+    (Drawing { width, height, alt, scale: scale.into(), points: 0.0, shapes }, crowded, unmarked)
 }
 
 /// A line that may be interrupted.

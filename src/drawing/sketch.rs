@@ -104,7 +104,7 @@ pub fn sketch(it: &Sketch) -> Drawing {
     let [left, top, right, bottom] = extent(&shapes);
     let shapes = shifted(shapes, [2.0 - left, 2.0 - top]);
     let (width, height) = (right - left + 4.0, bottom - top + 4.0);
-    Drawing { width, height, alt: alt(it), scale: String::new(), shapes }
+    Drawing { width, height, alt: alt(it), scale: String::new(), points: 0.0, shapes }
 }
 
 /// What is drawn, with the values of its list.

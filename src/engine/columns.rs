@@ -47,15 +47,22 @@ impl Column {
 
     /// The same in words: `length, above 0 in`.
     pub fn plain_range(&self) -> String {
-        let bound = |bound: &String| match bound.split_once(' ') {
-            Some((">=", value)) => format!("{value} or more"),
-            Some(("<=", value)) => format!("{value} at most"),
-            Some((">", value)) => format!("above {value}"),
-            Some(("<", value)) => format!("under {value}"),
-            _ => bound.clone(),
+        let split: Vec<(&str, &str)> = self.bounds.iter().filter_map(|bound| bound.split_once(' ')).collect();
+        let lower = split.iter().filter(|(op, _)| op.starts_with('>')).count();
+        let bound = |(op, value): &(&str, &str)| match *op {
+            // Where a sheet asks for more, nothing is not enough.
+            ">" | ">=" if lower > 1 && value.starts_with("0 ") => None,
+            ">=" => Some(format!("{value} or more")),
+            ">" => Some(format!("above {value}")),
+            "<=" => Some(format!("{value} at most")),
+            _ => Some(format!("under {value}")),
         };
-        let kind = [self.kind.clone()].into_iter().filter(|kind| !kind.is_empty());
-        kind.chain(self.bounds.iter().map(bound)).collect::<Vec<_>>().join(", ")
+        let kind = match self.kind.as_str() {
+            "" | "text" => None,
+            "date" => Some("a date such as 2026-11-02".to_string()),
+            kind => Some(kind.to_string()),
+        };
+        kind.into_iter().chain(split.iter().filter_map(bound)).collect::<Vec<_>>().join(", ")
     }
 }
 

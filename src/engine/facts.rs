@@ -52,7 +52,8 @@ pub fn known_names(library: &Library) -> Known {
             keys.push(from.name.clone());
         }
     }
-    known.words = columns(library).iter().map(|column| (column.named(), [column.say.clone(), column.range()])).collect();
+    known.words =
+        columns(library).iter().map(|column| (column.named(), [column.say.clone(), column.range()])).collect();
     known
 }
 

@@ -13,6 +13,7 @@ use super::answers::Answers;
 use super::card::{Card, Revision};
 use super::document::{as_text, parse, table_place};
 use super::fact::{Fact, Facts, Whence};
+use super::firm::{Firm, nameless};
 use super::known::Known;
 use super::loads::LoadSettings;
 use super::starter::{Starter, as_typed, unanswered, unmarked};
@@ -24,10 +25,14 @@ use crate::source::{Place, Source};
 /// The names that every `job.toml` can have; sheets add tables of their own.
 const TABLES: &[(&str, &[&str])] = &[
     ("job", &["name", "place", "number", "client", "date", "revision", "prepared_by", "checked_by", "units"]),
+    (FIRM, &["name", "address", "licence", "logo"]),
     ("code", &["basis"]),
     ("loads", &["wind", "signs", "none"]),
     (STATED, &["floor", "roof_live", "snow", "wind", "earthquake", "soil", "flood", "special", "rain"]),
 ];
+
+/// Whose calculations these are, for the title block.
+const FIRM: &str = "firm";
 
 /// What a job says in words of its design loads, by the items of IBC 1603.1.
 const STATED: &str = "design_loads";
@@ -51,6 +56,7 @@ const BASES: [&str; 2] = ["IBC 2021", "IRC 2021"];
 pub struct Head {
     pub card: Card,
     pub revisions: Vec<Revision>,
+    pub firm: Option<Firm>,
     pub basis: String,
     /// What the job is printed in.
     pub units: Units,
@@ -305,12 +311,15 @@ impl HeadReader<'_> {
                 self.none(none);
                 continue;
             }
-            let Some((text, typed)) = self.text(value, table, name) else {
+            let lines = if (table, name) == (FIRM, "address") { self.lines(value) } else { None };
+            let lines = lines.map(|lines| (lines.clone(), lines));
+            let Some((text, typed)) = lines.or_else(|| self.text(value, table, name)) else {
                 let wrong = self.diagnostics.pop();
                 self.diagnostics.extend(wrong.map(|wrong| wrong.of(Unreadable, name)));
                 continue;
             };
-            self.rows.push(vec![table.into(), name.into(), typed]);
+            let printed = if table == FIRM { typed.trim().replace('\n', ", ") } else { typed };
+            self.rows.push(vec![table.into(), name.into(), printed]);
             let fact = Fact {
                 text,
                 unit: None,
@@ -375,6 +384,29 @@ impl HeadReader<'_> {
         Some((text, typed))
     }
 
+    /// A list of texts as the lines of one.
+    fn lines(&self, value: &Spanned<DeValue>) -> Option<String> {
+        let DeValue::Array(items) = value.get_ref() else { return None };
+        let lines: Option<Vec<String>> = items.iter().map(|item| as_text(item, self.source)).collect();
+        Some(lines?.join("\n"))
+    }
+
+    /// `[firm]`, where there is one.
+    fn firm(&mut self) -> Option<Firm> {
+        let facts = self.tables.remove(FIRM)?;
+        let (firm, wrong) = Firm::read(&facts);
+        self.diagnostics.extend(wrong);
+        if firm.name.is_empty() {
+            let place = facts.get("name").map(|fact| fact.place.clone()).or_else(|| table_place(self.source, FIRM));
+            let nameless = nameless();
+            self.diagnostics.push(match place {
+                Some(place) => nameless.at(place),
+                None => nameless,
+            });
+        }
+        Some(firm)
+    }
+
     fn need(&mut self, table: &str, key: &str, hint: &str) -> String {
         match self.tables.get(table).and_then(|facts| facts.get(key)) {
             Some(fact) => fact.text.clone(),
@@ -426,6 +458,7 @@ impl HeadReader<'_> {
                 ),
             );
         }
+        let firm = self.firm();
         let units = self.units();
         let loads = self.loads();
         let lists = std::mem::take(&mut self.lists);
@@ -440,6 +473,7 @@ impl HeadReader<'_> {
         Head {
             card,
             revisions: revisions.collect(),
+            firm,
             basis,
             units,
             assumptions: of("assumptions").iter().map(|row| get(row, "text")).collect(),

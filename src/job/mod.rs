@@ -28,6 +28,8 @@ mod document;
 
 mod answers;
 
+mod firm;
+
 mod head;
 
 mod reactions;
@@ -38,6 +40,8 @@ mod wind;
 
 mod folder;
 
+mod tables;
+
 mod read;
 
 pub use answers::{Answer, Answers, CONFIRMATIONS};
@@ -45,6 +49,7 @@ pub use card::{Card, Revision};
 pub use catalogue::{CATALOGUES, Catalogue, Entry};
 pub use document::table_place;
 pub use fact::{Fact, Facts, Whence};
+pub use firm::{BYTES as LOGO_BYTES, Firm, Logo};
 pub use folder::strangers;
 pub use known::Known;
 pub use loads::{CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column};
@@ -54,3 +59,4 @@ pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};
 pub use rows::Rows;
 pub use starter::Starter;
+pub use tables::Tables;

@@ -7,7 +7,7 @@ use super::basis::{codes, loads_assumptions};
 use super::calculation;
 use super::chapters::{of_loads, of_posts};
 use super::chosen::Chosen;
-use super::cover::{card, failures};
+use super::cover::{card, failures, title_block};
 use super::design_loads::design_loads;
 use super::frames::{self, Frames};
 use super::inspections::inspections;
@@ -122,6 +122,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
 
     let package = Package {
         job: card(job),
+        title_block: title_block(job),
         program: program.into(),
         force: job.units.force_unit(),
         line_load: job.units.line_load_unit(),

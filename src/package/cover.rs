@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::chosen::use_of;
 use super::ledger::Ledger;
-use super::model::{Failure, JobCard, Verdict};
+use super::model::{Failure, JobCard, TitleBlock, Verdict};
 use crate::engine::{GroupResult, Limit, Results};
 use crate::job::{Card, Job, some_marks};
 use crate::names::same_name;
@@ -23,6 +23,28 @@ pub(super) fn card(job: &Job) -> JobCard {
         checked_by: card.checked_by.clone(),
         checker_note: checker_note(card),
     }
+}
+
+/// What the title block says of the firm; none where the job names none and has no title
+/// block of its own.
+pub(super) fn title_block(job: &Job) -> Option<TitleBlock> {
+    if job.firm.is_none() && job.title_block.is_none() {
+        return None;
+    }
+    let firm = job.firm.as_ref();
+    let logo = firm.and_then(|firm| firm.logo.as_ref());
+    let name = firm.map_or(String::new(), |firm| firm.name.clone());
+    Some(TitleBlock {
+        alt: format!("logo of {name}"),
+        name,
+        address: firm.map_or_else(Vec::new, |firm| firm.address.clone()),
+        licence: firm.map_or(String::new(), |firm| firm.licence.clone()),
+        logo: logo.map(|logo| logo.virtual_path().into()),
+        ratio: logo.map_or(1.0, |logo| logo.ratio),
+        digest: logo.map_or(String::new(), |logo| logo.digest.clone()),
+        own: job.title_block.is_some(),
+        changed: false,
+    })
 }
 
 /// Nobody checks their own work.

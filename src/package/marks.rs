@@ -112,6 +112,10 @@ impl Walk<'_> {
     fn front(&mut self, package: &mut Package) {
         let verdict = &mut package.verdict;
         verdict.changed = self.see("verdict", "", verdict.headline.clone());
+        if let Some(it) = &mut package.title_block {
+            let text = format!("{} {:?} {} {}", it.name, it.address, it.licence, it.digest);
+            it.changed = self.see("title block", "", text);
+        }
         for it in &mut verdict.failures {
             it.changed = self.see("not met", it.marks.clone(), format!("{}; {}", it.limit, it.remedy));
         }

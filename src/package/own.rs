@@ -9,23 +9,25 @@ use crate::diag::{count, list};
 use crate::engine::{ROOTS, TABLES};
 use crate::job::Job;
 use crate::sheet::{Library, Own, Used, What};
+use crate::verdict::OWN_TITLE_BLOCK;
 
 /// The job's own files: what takes the place of something built in comes first.
 pub fn own(job: &Job, library: &Library, ledger: &Ledger) -> Vec<OwnFile> {
     let used = library.used(&ROOTS, &TABLES);
     let (instead, beside): (Vec<&Own>, Vec<&Own>) = library.own().iter().partition(|own| own.instead);
     let files = instead.into_iter().chain(beside);
-    files
-        .map(
-            |own| {
-                if own.what == What::Sheet {
-                    sheet(job, own, &used, ledger)
-                } else {
-                    table(library, own, &used, ledger)
-                }
-            },
-        )
-        .collect()
+    let title_block = job.title_block.iter().map(|_| OwnFile {
+        file: OWN_TITLE_BLOCK.0.into(),
+        title: "Title block".into(),
+        stands: OWN_TITLE_BLOCK.1.into(),
+        used: "set on the cover and in the head of every sheet".into(),
+        rows: Vec::new(),
+        changed: false,
+    });
+    let files = files.map(|own| {
+        if own.what == What::Sheet { sheet(job, own, &used, ledger) } else { table(library, own, &used, ledger) }
+    });
+    title_block.chain(files).collect()
 }
 
 fn sheet(job: &Job, own: &Own, used: &Used, ledger: &Ledger) -> OwnFile {

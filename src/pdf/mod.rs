@@ -1,8 +1,10 @@
 //! Package to bytes. The only module that names a `typst` crate.
 
+mod block;
 mod fit;
 mod links;
 mod pass;
+mod picture;
 mod world;
 
 use std::collections::BTreeMap;
@@ -18,6 +20,9 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 use fit::Fit;
 use pass::{Pass, pass};
 use world::Closed;
+
+pub use block::{Block, check_block};
+pub use picture::proportion;
 
 /// What is typeset: files by absolute virtual path, and which of them is the
 /// entry.

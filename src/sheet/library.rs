@@ -337,7 +337,7 @@ impl Library {
     }
 
     /// The path of a sheet below `sheets/`.
-    pub(super) fn path(&self, sheet: &str) -> Option<&str> {
+    pub fn path(&self, sheet: &str) -> Option<&str> {
         self.paths.get(sheet).map(String::as_str)
     }
 

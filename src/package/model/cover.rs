@@ -19,6 +19,25 @@ pub struct JobCard {
     pub checker_note: String,
 }
 
+/// The firm in the title block.
+#[derive(Debug, Serialize)]
+pub struct TitleBlock {
+    pub name: String,
+    pub address: Vec<String>,
+    pub licence: String,
+    /// Its virtual path.
+    pub logo: Option<String>,
+    /// What a screen reader says of it.
+    pub alt: String,
+    /// Its width over its height.
+    pub ratio: f64,
+    /// The bytes of the logo, in short.
+    pub digest: String,
+    /// The template is the job's own.
+    pub own: bool,
+    pub changed: bool,
+}
+
 #[derive(Debug, Serialize)]
 pub struct Verdict {
     pub ok: bool,

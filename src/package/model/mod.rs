@@ -24,7 +24,7 @@ pub use crate::typeset::{Math, Shown as Printed};
 pub use appendix::{Cited, Clause, InputFile, InputLine, InputTable, Report, TableSource};
 pub use basis::{Assumption, Code, OwnFile, OwnRow};
 pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit, UnfitLine};
-pub use cover::{DesignLoad, Failure, Inspection, JobCard, Revision, Verdict};
+pub use cover::{DesignLoad, Failure, Inspection, JobCard, Revision, TitleBlock, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
 pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
 pub use plan::{KeyPlan, LoadPath, PlanChanges, RoofPage, RoofRow, Sideways};
@@ -66,6 +66,8 @@ impl From<String> for Words {
 pub struct Package {
     /// Stands in the header or footer of every page.
     pub job: JobCard,
+    /// Where the job has a firm, or a title block of its own.
+    pub title_block: Option<TitleBlock>,
     /// Program and version.
     pub program: String,
     /// The units at the heads of columns of forces, and of wind on posts.
