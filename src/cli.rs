@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 use crate::quantity::Units;
@@ -22,6 +22,8 @@ A package is not for construction until a licensed design professional has revie
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Writes a new job that works, every value of it marked as a starter value
+    New(NewArgs),
     /// Works a job out: how each post stands, what is not met, what is open
     Check(CheckArgs),
     /// Tries every base, foundation and anchor of the catalogues for each post, the best first
@@ -36,6 +38,50 @@ pub enum Command {
     Completions(CompletionsArgs),
     /// Writes the manual, a page for each command
     Man(ManArgs),
+}
+
+#[derive(Debug, Args)]
+pub struct NewArgs {
+    /// The folder to write it into: one that does not exist yet, or is empty
+    #[arg(value_name = "DIR")]
+    pub folder: PathBuf,
+    /// What is built. A porch stands on a wood floor, the others on concrete piers
+    #[arg(long, value_enum, default_value = "pergola")]
+    pub like: Like,
+    /// Bases made in a shop, or rated by an evaluation report [default: made for a pergola or carport, rated for a porch
+    /// or barn]
+    #[arg(long, value_enum)]
+    pub base: Option<NewBase>,
+    /// Loads are typed in reactions.csv, as a frame analysis prints them, instead of being worked out from a roof
+    #[arg(long)]
+    pub reactions: bool,
+    /// The units that it is written and printed in
+    #[arg(long, value_enum, default_value = "imperial")]
+    pub units: NewUnits,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Like {
+    /// Open slats on knee-braced posts
+    Pergola,
+    /// A pitched roof on knee-braced posts
+    Carport,
+    /// A monoslope roof on posts that stand on a wood floor
+    Porch,
+    /// An open barn: a larger pitched roof without walls
+    Barn,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum NewBase {
+    Made,
+    Rated,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum NewUnits {
+    Imperial,
+    Metric,
 }
 
 #[derive(Debug, Args)]
@@ -57,7 +103,7 @@ pub struct CheckArgs {
     /// Print JSON for other programs
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
-    /// Print what is open as blocks that can be filled in: decisions, values to confirm, assumed values
+    /// Print what is open as blocks that can be filled in: decisions, values to confirm, assumed and starter values
     #[arg(long, conflicts_with_all = ["json", "csv"])]
     pub open: bool,
     /// A file of confirmed values that serves all jobs, as `[[confirmed]]` blocks

@@ -51,6 +51,8 @@ pub mod files;
 
 pub mod templates;
 
+pub mod fresh;
+
 pub mod load;
 
 pub mod cli;

@@ -4,8 +4,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::diag::count;
-use crate::engine::{Asked, GroupResult, Limit, Results};
-use crate::job::{Answer, Job, some_posts};
+use crate::engine::{Asked, GroupResult, Limit, Results, known_names};
+use crate::job::{Answer, Catalogue, Job, Known, Post, some_posts};
+use crate::names::plain;
 use crate::quantity::read_any;
 use crate::sheet::Library;
 
@@ -41,6 +42,8 @@ pub enum Asks {
     Confirmation,
     /// Whoever knows the job says it.
     Assumption,
+    /// Somebody answers for what a file has marked with ` ?`.
+    Starter,
 }
 
 impl Asks {
@@ -49,6 +52,7 @@ impl Asks {
             Asks::Decision => "decision",
             Asks::Confirmation => "confirmation",
             Asks::Assumption => "assumption",
+            Asks::Starter => "starter",
         }
     }
 
@@ -58,6 +62,7 @@ impl Asks {
             Asks::Decision => count(many, "decision"),
             Asks::Confirmation => count(many, "unconfirmed value"),
             Asks::Assumption => count(many, "assumed value"),
+            Asks::Starter => count(many, "starter value"),
         }
     }
 }
@@ -68,7 +73,8 @@ pub struct Question {
     pub asks: Asks,
     /// The question; the name of the table; the column or key.
     pub what: String,
-    /// The row of the table; the file or table of `job.toml` that has no such key.
+    /// The row of the table; the file or table of `job.toml` that has no such key, or
+    /// in which it is marked, with the row of a catalogue behind a dot.
     pub row: String,
     /// What is decided, what the row holds, what is taken.
     pub value: String,
@@ -85,6 +91,19 @@ pub struct Question {
     pub why: String,
 }
 
+impl Question {
+    /// Where an input stands or would stand, and the row of a catalogue, if it is
+    /// one: `posts.csv`, `[site]`.
+    pub fn stands(&self) -> (String, &str) {
+        let is_file = |name: &str| ["posts", "reactions"].contains(&name) || Catalogue::named(name).is_some();
+        match self.row.split_once('.').unwrap_or((&self.row, "")) {
+            ("", _) => ("job.toml".into(), ""),
+            (file, row) if is_file(file) => (format!("{file}.csv"), row),
+            _ => (format!("[{}]", self.row), ""),
+        }
+    }
+}
+
 /// Who answered, and when.
 #[derive(Clone, Debug)]
 pub struct Answered {
@@ -99,7 +118,7 @@ pub struct Verdict {
     pub form: Form,
     /// One sentence.
     pub headline: String,
-    /// Decisions, then values to confirm, then assumptions.
+    /// Decisions, then values to confirm, then assumptions, then starter values.
     pub questions: Vec<Question>,
     /// Kinds of load that the job does not have, and why.
     pub declared: Vec<(String, String)>,
@@ -191,13 +210,14 @@ fn questions(job: &Job, library: &Library, results: &Results, loads: &[GroupResu
     for group in loads.iter().chain(&results.groups) {
         sources.entry(&group.asked).or_default().extend(&group.posts);
     }
-    // The key puts decisions first, then tables, then assumptions.
+    // The key puts decisions first, then tables, then assumptions, then starter values.
     let mut found: BTreeMap<[String; 4], (Question, BTreeSet<usize>)> = BTreeMap::new();
     let mut add = |posts: &[usize], question: Question| {
         let order = (question.asks as usize).to_string();
         let (what, row) = (question.what.clone(), question.row.clone());
         // Keys and columns by the file that they belong to.
-        let (first, second) = if question.asks == Asks::Assumption { (row, what) } else { (what, row) };
+        let (first, second) =
+            if matches!(question.asks, Asks::Assumption | Asks::Starter) { (row, what) } else { (what, row) };
         let key = [order, first, second, question.value.clone()];
         found.entry(key).or_insert_with(|| (question, BTreeSet::new())).1.extend(posts);
     };
@@ -224,6 +244,18 @@ fn questions(job: &Job, library: &Library, results: &Results, loads: &[GroupResu
             };
             add(posts, question);
         }
+    }
+    let known = if job.starters.is_empty() { Known::default() } else { known_names(library) };
+    for starter in &job.starters {
+        let rests = |post: &Post| starter.posts.as_ref().is_none_or(|marks| marks.contains(&plain(&post.mark)));
+        let posts: Vec<usize> = (0..job.posts.len()).filter(|at| rests(&job.posts[*at])).collect();
+        let place = [starter.of.as_str(), &starter.row].into_iter().filter(|part| !part.is_empty());
+        let question = Question {
+            row: place.collect::<Vec<_>>().join("."),
+            about: known.words(&starter.of, &starter.name).map_or(String::new(), |[say, _]| say.clone()),
+            ..blank(Asks::Starter, &starter.name, &starter.value)
+        };
+        add(&posts, question);
     }
     found.into_values().map(|(question, posts)| Question { posts: posts.into_iter().collect(), ..question }).collect()
 }
@@ -263,6 +295,8 @@ fn answered(question: Question, value: &str, answers: &[&Answer]) -> Question {
         let lacks = answer.lacks();
         if !same_value(answer.get(value), &question.value) {
             why = format!("answered for `{}`, and it is `{}` now", answer.get(value), question.value);
+        } else if answer.starter {
+            why = "its block still has a value with a question mark behind it".into();
         } else if !lacks.is_empty() {
             why = format!("its block has no {}", crate::diag::list(&lacks, "and").replace('`', ""));
         } else {

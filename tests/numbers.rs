@@ -292,9 +292,12 @@ fn verdict_counts_and_ranks_are_those_of_the_calculation() {
         let headline = read.json["headline"].as_str().expect("a sentence");
         let cover = read.text(|page| page.number == 1);
         assert!(cover.contains(headline), "{job}: {headline} is not in {cover}");
-        for (asks, what) in
-            [("decision", "decision"), ("confirmation", "unconfirmed value"), ("assumption", "assumed value")]
-        {
+        for (asks, what) in [
+            ("decision", "decision"),
+            ("confirmation", "unconfirmed value"),
+            ("assumption", "assumed value"),
+            ("starter", "starter value"),
+        ] {
             let count = list(&read.json, "open").iter().filter(|open| open["asks"] == asks).count();
             let words = format!("{count} {what}{}", if count == 1 { "" } else { "s" });
             assert!(count == 0 || headline.contains(&words), "{job}: {words} is not in {headline}");

@@ -78,6 +78,8 @@ mod hints;
 mod taken_away;
 // What nobody has answered stays open.
 mod questions;
+// Starter values, and the new jobs that are made of them.
+mod starter;
 // Which module may use which.
 mod layers;
 // Piers, pads and their concrete.

@@ -8,6 +8,8 @@ mod choose;
 
 mod completions;
 
+mod new;
+
 mod package;
 
 mod sheets;
@@ -42,6 +44,7 @@ type Run = Result<Outcome, Failure>;
 
 pub fn run(cli: Cli) -> ExitCode {
     let result = match cli.command {
+        Command::New(args) => new::new(&args),
         Command::Check(args) => said(check::check(&args), args.json),
         Command::Choose(args) => choose::choose(&args),
         Command::Package(args) => package::package(&args),

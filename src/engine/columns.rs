@@ -33,6 +33,39 @@ pub struct Column {
     pub sheets: Vec<String>,
 }
 
+impl Column {
+    /// What it is known by: its file or table, and its name.
+    pub fn named(&self) -> (String, String) {
+        (self.source.clone(), self.name.clone())
+    }
+
+    /// Its kind with the units and the bounds: `length, > 0 in`; `one of x or y`.
+    pub fn range(&self) -> String {
+        let kind = [&self.kind].into_iter().filter(|kind| !kind.is_empty());
+        kind.chain(&self.bounds).map(String::as_str).collect::<Vec<_>>().join(", ")
+    }
+
+    /// The same in words: `length, above 0 in`.
+    pub fn plain_range(&self) -> String {
+        let split: Vec<(&str, &str)> = self.bounds.iter().filter_map(|bound| bound.split_once(' ')).collect();
+        let lower = split.iter().filter(|(op, _)| op.starts_with('>')).count();
+        let bound = |(op, value): &(&str, &str)| match *op {
+            // Where a sheet asks for more, nothing is not enough.
+            ">" | ">=" if lower > 1 && value.starts_with("0 ") => None,
+            ">=" => Some(format!("{value} or more")),
+            ">" => Some(format!("above {value}")),
+            "<=" => Some(format!("{value} at most")),
+            _ => Some(format!("under {value}")),
+        };
+        let kind = match self.kind.as_str() {
+            "" | "text" => None,
+            "date" => Some("a date such as 2026-11-02".to_string()),
+            kind => Some(kind.to_string()),
+        };
+        kind.into_iter().chain(split.iter().filter_map(bound)).collect::<Vec<_>>().join(", ")
+    }
+}
+
 /// Source, column and words of what the program reads itself.
 const PLAIN: [(&str, &str, &str); 33] = [
     ("posts", "mark", "name of the post on every page"),

@@ -1,6 +1,7 @@
 //! Joins what the root sheet needs with what the job's files say.
 
 use super::around::SOURCES;
+use super::columns::columns;
 use crate::diag::{Diagnostic, Kind::Missing, list};
 use crate::formula::Kind;
 use crate::job::{CATALOGUES, Catalogue, Fact, Job, Known, PARTS, Post, WIND, table_place};
@@ -51,6 +52,8 @@ pub fn known_names(library: &Library) -> Known {
             keys.push(from.name.clone());
         }
     }
+    known.words =
+        columns(library).iter().map(|column| (column.named(), [column.say.clone(), column.range()])).collect();
     known
 }
 

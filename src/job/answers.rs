@@ -10,6 +10,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::document::{as_text, parse};
 use super::fact::{Fact, Facts, Whence};
+use super::starter::unmarked;
 use crate::diag::{Checked, Diagnostic, Diagnostics, list};
 use crate::names::meant;
 use crate::source::{Place, Source};
@@ -49,6 +50,8 @@ pub struct Answers {
 pub struct Answer {
     form: &'static Form,
     facts: Facts,
+    /// Some of it is marked as nobody's answer.
+    pub starter: bool,
 }
 
 impl Answer {
@@ -133,7 +136,7 @@ impl Form {
 
     fn answer(&'static self, rows: &DeTable, span: std::ops::Range<usize>, source: &Arc<Source>) -> Checked<Answer> {
         let mut diagnostics = Diagnostics::new();
-        let mut facts = Facts::new();
+        let (mut facts, mut starter) = (Facts::new(), false);
         for (key, value) in rows {
             let here = |message: String| Diagnostic::new(message).at(Place::new(source, key.span()));
             let typed = key.get_ref().as_ref();
@@ -147,6 +150,8 @@ impl Form {
                 diagnostics.push(Diagnostic::new(format!("`{name}` is a text in quotes")).at(place));
                 continue;
             };
+            let (text, marked) = unmarked(&text);
+            starter |= marked;
             if name == "date" && !text.trim().is_empty() && text.trim().parse::<Date>().is_err() {
                 let message = format!("found `{text}`; a date such as `2026-11-20` is wanted");
                 diagnostics.push(Diagnostic::new(message).at(place.clone()));
@@ -168,6 +173,6 @@ impl Form {
                     .hint("`socle check JOB --open` prints the blocks of this job with both, ready to be filled in"),
             );
         }
-        if diagnostics.is_empty() { Ok(Answer { form: self, facts }) } else { Err(diagnostics) }
+        if diagnostics.is_empty() { Ok(Answer { form: self, facts, starter }) } else { Err(diagnostics) }
     }
 }

@@ -16,6 +16,7 @@ use super::fact::{Fact, Facts, Whence};
 use super::firm::{Firm, nameless};
 use super::known::Known;
 use super::loads::LoadSettings;
+use super::starter::{Starter, as_typed, unanswered, unmarked};
 use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, Kind::Unreadable, list};
 use crate::names::{meant, nearest, same_name};
 use crate::quantity::Units;
@@ -64,6 +65,8 @@ pub struct Head {
     /// Design loads in the words of the job, for the package alone.
     pub stated: Facts,
     pub answers: Answers,
+    /// Keys whose values nobody has answered for yet.
+    pub starters: Vec<Starter>,
     /// The tables that sheets read.
     pub settings: BTreeMap<String, Facts>,
     /// Table, key and value, as printed in the appendix.
@@ -88,6 +91,7 @@ impl Head {
             rows: Vec::new(),
             tables: BTreeMap::new(),
             answers: Answers::default(),
+            starters: Vec::new(),
             lists: BTreeMap::new(),
         };
         reader.all(table.get_ref());
@@ -124,6 +128,7 @@ struct HeadReader<'a> {
     rows: Vec<Vec<String>>,
     tables: BTreeMap<String, Facts>,
     answers: Answers,
+    starters: Vec<Starter>,
     /// `[[revisions]]` and `assumptions`.
     lists: BTreeMap<String, Vec<BTreeMap<String, String>>>,
 }
@@ -146,8 +151,8 @@ impl HeadReader<'_> {
             match (table, value.get_ref()) {
                 ("assumptions", DeValue::Array(items)) => {
                     for item in items.iter() {
-                        if let Some(text) = self.text(item) {
-                            self.rows.push(vec![String::new(), "assumptions".into(), text.clone()]);
+                        if let Some((text, typed)) = self.text(item, "", "assumptions") {
+                            self.rows.push(vec![String::new(), "assumptions".into(), typed]);
                             self.lists
                                 .entry("assumptions".into())
                                 .or_default()
@@ -258,7 +263,7 @@ impl HeadReader<'_> {
         let mut revision = BTreeMap::new();
         for (key, value) in row {
             let Some(name) = self.key(key, &KEYS.map(String::from), "revisions") else { continue };
-            let Some(text) = self.text(value) else { continue };
+            let Some((text, _)) = self.text(value, "revisions", &name) else { continue };
             if name == "date" && text.parse::<Date>().is_err() {
                 let wrong = Diagnostic::new(format!("found `{text}`; a date such as `2026-11-02` is wanted"));
                 self.diagnostics.push(wrong.at(Place::new(self.source, value.span())));
@@ -307,12 +312,13 @@ impl HeadReader<'_> {
                 continue;
             }
             let lines = if (table, name) == (FIRM, "address") { self.lines(value) } else { None };
-            let Some(text) = lines.or_else(|| self.text(value)) else {
+            let lines = lines.map(|lines| (lines.clone(), lines));
+            let Some((text, typed)) = lines.or_else(|| self.text(value, table, name)) else {
                 let wrong = self.diagnostics.pop();
                 self.diagnostics.extend(wrong.map(|wrong| wrong.of(Unreadable, name)));
                 continue;
             };
-            let printed = if table == FIRM { text.trim().replace('\n', ", ") } else { text.clone() };
+            let printed = if table == FIRM { typed.trim().replace('\n', ", ") } else { typed };
             self.rows.push(vec![table.into(), name.into(), printed]);
             let fact = Fact {
                 text,
@@ -339,14 +345,14 @@ impl HeadReader<'_> {
                 ));
                 continue;
             };
-            let Some(text) = self.text(value) else { continue };
+            let Some((text, typed)) = self.text(value, "loads.none", name) else { continue };
             if text.trim().is_empty() {
                 let message = format!("nothing says why the job has no {name}");
                 self.diagnostics.push(Diagnostic::new(message).at(place).hint(
                     "write the reason in quotes, such as `L = \"no floor\"`: the cover prints it, and an engineer accepts it",
                 ));
             }
-            self.rows.push(vec!["loads.none".into(), name.into(), text.clone()]);
+            self.rows.push(vec!["loads.none".into(), name.into(), typed]);
             let place = Place::new(self.source, value.span());
             let whence = Whence::new("job.toml", name);
             let fact = Fact { text, unit: None, place, whence, comma_decimals: false };
@@ -356,15 +362,26 @@ impl HeadReader<'_> {
         }
     }
 
-    fn text(&mut self, value: &Spanned<DeValue>) -> Option<String> {
-        let text = as_text(value, self.source);
-        if text.is_none() {
-            self.diagnostics.push(
-                Diagnostic::new("found a list or a table; a text or a number is wanted")
-                    .at(Place::new(self.source, value.span())),
-            );
+    /// What a key says, and as it was typed; a value that is marked as nobody's
+    /// answer is noted.
+    fn text(&mut self, value: &Spanned<DeValue>, table: &str, name: &str) -> Option<(String, String)> {
+        let place = Place::new(self.source, value.span());
+        let Some(typed) = as_text(value, self.source) else {
+            let wrong = Diagnostic::new("found a list or a table; a text or a number is wanted");
+            self.diagnostics.push(wrong.at(place));
+            return None;
+        };
+        let (text, marked) = unmarked(&typed);
+        if marked && text.is_empty() {
+            self.diagnostics.push(unanswered(table, name, self.known).at(place));
+            return None;
         }
-        text
+        if marked {
+            let (of, name, value) = (table.into(), name.into(), text.clone());
+            self.starters.push(Starter { of, row: String::new(), name, value, posts: None });
+        }
+        let typed = as_typed(&text, marked);
+        Some((text, typed))
     }
 
     /// A list of texts as the lines of one.
@@ -463,6 +480,7 @@ impl HeadReader<'_> {
             loads,
             stated,
             answers: std::mem::take(&mut self.answers),
+            starters: std::mem::take(&mut self.starters),
             settings,
             rows: std::mem::take(&mut self.rows),
         }

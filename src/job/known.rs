@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use super::loads::{PARTS, load_column};
 use crate::names::same_name;
 use crate::quantity::Dim;
 
@@ -13,6 +14,8 @@ pub struct Known {
     pub files: BTreeMap<String, BTreeMap<String, Option<Dim>>>,
     /// Keys by the table.
     pub tables: BTreeMap<String, Vec<String>>,
+    /// By file or table and name: what it is, and of which kind, in words.
+    pub words: BTreeMap<(String, String), [String; 2]>,
 }
 
 impl Known {
@@ -29,5 +32,16 @@ impl Known {
     pub fn table_of(&self, key: &str) -> Option<&str> {
         let mut tables = self.tables.iter().filter(|(_, keys)| keys.iter().any(|known| same_name(known, key)));
         tables.next().map(|(table, _)| table.as_str())
+    }
+
+    /// What a column or a key is and of which kind, in words. A post may say for itself
+    /// what a table says of all, and each load case has columns of its own.
+    pub fn words(&self, of: &str, name: &str) -> Option<&[String; 2]> {
+        let said = |of: &str, name: &str| self.words.get(&(of.into(), name.into()));
+        let part = load_column(name).map(|(part, _)| part);
+        let part = part.or(PARTS.iter().position(|(part, _)| *part == name));
+        let load = || said("posts", ["P_CASE", "H_x_CASE", "H_x_CASE", "w_x_CASE", "w_x_CASE"][part?]);
+        let row = || said("posts", name).or_else(|| said(self.table_of(name)?, name));
+        said(of, name).or_else(|| if matches!(of, "posts" | "reactions") { load().or_else(row) } else { None })
     }
 }

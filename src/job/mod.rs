@@ -8,8 +8,6 @@ mod card;
 
 mod marks;
 
-mod known;
-
 mod fact;
 
 mod rows;
@@ -18,9 +16,13 @@ mod catalogue;
 
 mod loads;
 
+mod known;
+
 mod loadlike;
 
 mod headings;
+
+mod starter;
 
 mod document;
 
@@ -56,4 +58,5 @@ pub use posts::{Catalogued, Post};
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};
 pub use rows::Rows;
+pub use starter::Starter;
 pub use tables::Tables;

@@ -14,10 +14,11 @@ use super::known::Known;
 use super::loads::{CASE, LoadSettings, case_names};
 use super::posts::{Catalogued, Post, posts};
 use super::reactions::{REACTIONS, lateral_cases, table};
+use super::starter::{Marked, Starter};
 use super::tables::Tables;
 use super::wind::wind_on_posts;
 use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Meant, not_also_missing};
-use crate::grid::{Grid, decode};
+use crate::grid::{Cell, Grid, decode};
 use crate::names::plain;
 use crate::quantity::Units;
 use crate::source::Source;
@@ -51,6 +52,8 @@ pub struct Job {
     /// Design loads in the words of the job, by the items of IBC 1603.1.
     pub stated: Facts,
     pub answers: Answers,
+    /// Values that nobody has answered for yet.
+    pub starters: Vec<Starter>,
     /// Every other table of `job.toml`.
     pub settings: BTreeMap<String, Facts>,
     pub posts: Vec<Post>,
@@ -157,51 +160,61 @@ impl Reading<'_> {
         Some(Source::new(format!("{}/{name}", self.folder), decode(bytes)))
     }
 
-    /// A file whose headings have these columns, each under its one name.
-    fn grid(&mut self, name: &str, sought: &[&str]) -> Option<Grid> {
+    /// A file whose headings have these columns, each under its one name; and which
+    /// of its cells are marked as nobody's answer.
+    fn grid(&mut self, name: &str, sought: &[&str]) -> Option<(Grid, Marked)> {
         let source = self.source(name)?;
         let mut grid = Grid::read_below(&source, sought).map_err(|more| self.wrong.extend(more)).ok()?;
-        let headings = name_columns(&mut grid, name.trim_end_matches(".csv"), self.known);
+        let marked = Marked::take(&mut grid);
+        let file = name.trim_end_matches(".csv");
+        let headings = name_columns(&mut grid, file, self.known);
         self.wrong.extend(headings.wrong);
+        self.wrong.extend(marked.wrong(&grid, file, self.known));
         self.wrong.extend(no_values(&grid));
         self.notes.append(&mut grid.notes);
         self.notes.extend(headings.notes);
-        Some(grid)
+        Some((grid, marked))
     }
 
     fn job(&mut self) -> Option<Job> {
         let toml = self.source("job.toml");
-        let grid = self.grid("posts.csv", &["mark"]);
+        let posts_read = self.grid("posts.csv", &["mark"]);
         let mut head = toml.as_ref().and_then(|toml| self.keep(Head::read(toml, self.known)));
         if let (Some(head), true) = (&mut head, self.files.contains_key(CONFIRMATIONS))
             && let Some(source) = self.source(CONFIRMATIONS)
         {
             self.wrong.extend(head.answers.add(&source).err().into_iter().flatten());
         }
-        let mut inputs = Vec::new();
+        let (mut inputs, mut rows_marked) = (Vec::new(), Vec::new());
         let mut catalogues = Catalogued::new();
         for catalogue in &CATALOGUES {
             let file = catalogue.file();
             if !catalogue.required && !self.has(&file) {
                 continue;
             }
-            let Some(grid) = self.grid(&file, &["name"]) else { continue };
+            let Some((grid, marked)) = self.grid(&file, &["name"]) else { continue };
             let entries = self.keep(Entries::read(catalogue, &grid));
             catalogues.extend(entries.map(|entries| (catalogue.name, entries)));
-            inputs.push(as_read(&file, grid));
+            inputs.push(as_read(&file, &grid, &marked));
+            rows_marked.push((catalogue, grid, marked));
         }
-        let grid = grid?;
+        let (grid, marked) = posts_read?;
         let optional = CATALOGUES.iter().filter(|catalogue| !catalogue.required);
         let lacking = optional.filter(|catalogue| !self.has(&catalogue.file()));
         let lacking: Diagnostics = lacking.filter_map(|catalogue| lacks(catalogue, &grid)).collect();
         self.wrong.extend(lacking);
         let mut posts = self.keep(posts(&grid, &catalogues));
+        let mut starters = marked.by_column(&grid, "posts");
+        for (catalogue, grid, marked) in &rows_marked {
+            starters.extend(marked.by_row(grid, catalogue.name, &chosen(&posts, catalogue)));
+        }
         if self.has(REACTIONS) {
             let before = self.wrong.len();
             match self.grid(REACTIONS, &["mark", "case"]) {
-                Some(grid) => {
+                Some((grid, marked)) => {
                     self.wrong.extend(add_reactions(&mut posts, &grid));
-                    inputs.push(as_read(REACTIONS, grid));
+                    starters.extend(marked.by_column(&grid, REACTIONS.trim_end_matches(".csv")));
+                    inputs.push(as_read(REACTIONS, &grid, &marked));
                 }
                 // What its cases are is not known.
                 None => {
@@ -225,8 +238,10 @@ impl Reading<'_> {
         let placed = posts.len() == grid.rows.len() && posts.iter().all(|post| post.placed);
         let header = ["table", "key", "value"].map(String::from).into();
         let toml_as_read = InputFile { name: "job.toml".into(), shown: "job.toml".into(), header, rows: head.rows };
-        let mut files: Vec<InputFile> = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
+        let files = [toml_as_read, as_read("posts.csv", &grid, &marked)].into_iter().chain(inputs);
+        let mut files: Vec<InputFile> = files.collect();
         files.iter_mut().for_each(|file| file.shown = self.tables.name(&file.name));
+        starters.extend(head.starters);
         Some(Job {
             folder: self.folder.into(),
             card: head.card,
@@ -239,6 +254,7 @@ impl Reading<'_> {
             loads: head.loads,
             stated: head.stated,
             answers: head.answers,
+            starters,
             settings: head.settings,
             posts,
             catalogues,
@@ -273,13 +289,27 @@ fn add_reactions(posts: &mut [Post], grid: &Grid) -> Diagnostics {
     diagnostics
 }
 
-fn as_read(name: &str, grid: Grid) -> InputFile {
+fn as_read(name: &str, grid: &Grid, marked: &Marked) -> InputFile {
+    let typed = |(row, cells): (usize, &Vec<Cell>)| {
+        cells.iter().enumerate().map(|(column, cell)| marked.as_typed(&cell.text, row, column)).collect()
+    };
     InputFile {
         name: name.into(),
         shown: name.into(),
-        header: grid.columns.into_iter().map(|column| column.cell.text).collect(),
-        rows: grid.rows.into_iter().map(|row| row.into_iter().map(|cell| cell.text).collect()).collect(),
+        header: grid.columns.iter().map(|column| column.cell.text.clone()).collect(),
+        rows: grid.rows.iter().enumerate().map(typed).collect(),
     }
+}
+
+/// The posts that chose each row of a catalogue, by plain names.
+fn chosen(posts: &[Post], catalogue: &Catalogue) -> BTreeMap<String, BTreeSet<String>> {
+    let mut chosen: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for post in posts {
+        if let Some(entry) = post.entries.get(catalogue.name) {
+            chosen.entry(plain(&entry.name)).or_default().insert(plain(&post.mark));
+        }
+    }
+    chosen
 }
 
 /// Cells that somebody reads and that hold no value: a formula's error, a formula

@@ -25,7 +25,8 @@ pub fn guess(package: &Package, pages: &Pages) -> BTreeMap<String, usize> {
     let mut guessed = BTreeMap::new();
     guessed.extend(package.assumptions.iter().map(|it| (it.no.clone(), 4)));
     // The cover, lists of what is open and assumed, the key plan with tables of loads.
-    let listed = package.open.values.len() + package.open.assumed.len() + package.assumptions.len();
+    let open = &package.open;
+    let listed = open.values.len() + open.assumed.len() + open.starters.len() + package.assumptions.len();
     let lists = (1.2 + listed as f64 / 42.0).ceil();
     let mut before = 2.0 + lists + package.governing.len() as f64 / 16.0;
     for chapter in &pages.loads {

@@ -163,6 +163,9 @@ impl Walk<'_> {
         for it in &mut open.assumed {
             it.changed = self.see("taken", it.input.clone(), format!("{}; {}; {}", it.value, it.say, it.posts));
         }
+        for it in &mut open.starters {
+            it.changed = self.see("starter", it.input.clone(), format!("{}; {}; {}", it.value, it.say, it.posts));
+        }
     }
 
     /// Key plan, roof and load path.

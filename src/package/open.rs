@@ -11,7 +11,13 @@ use crate::verdict::{Asks, Question, Verdict};
 const COMBINATIONS: &str = TABLES[0];
 
 pub fn open(job: &Job, verdict: &Verdict) -> Open {
-    let mut open = Open { decisions: Vec::new(), values: Vec::new(), declared: Vec::new(), assumed: Vec::new() };
+    let mut open = Open {
+        decisions: Vec::new(),
+        values: Vec::new(),
+        declared: Vec::new(),
+        assumed: Vec::new(),
+        starters: Vec::new(),
+    };
     for (at, question) in verdict.questions.iter().enumerate() {
         let Question { what, row, value, about, title, doubt, why, .. } = question.clone();
         let (no, posts, answer) = (format!("Q{}", at + 1), posts(job, &question.posts), answer(question));
@@ -25,15 +31,10 @@ pub fn open(job: &Job, verdict: &Verdict) -> Open {
                 let (table, source) = (title, about);
                 open.values.push(OpenValue { no, table, row, values, source, doubt, answer, why, changed: false });
             }
-            Asks::Assumption => {
-                open.assumed.push(OpenDefault {
-                    no,
-                    input: format!("{row}.{what}"),
-                    value,
-                    say: about,
-                    posts,
-                    changed: false,
-                });
+            Asks::Assumption | Asks::Starter => {
+                let list = if question.asks == Asks::Starter { &mut open.starters } else { &mut open.assumed };
+                let input = if row.is_empty() { what } else { format!("{row}.{what}") };
+                list.push(OpenDefault { no, input, value, say: about, posts, changed: false });
             }
         }
     }

@@ -124,7 +124,7 @@ fn open(job: &Job, question: &Question) -> Json {
             "source": question.about,
             "doubt": question.doubt,
         }),
-        Asks::Assumption => json!({
+        Asks::Assumption | Asks::Starter => json!({
             "key": question.what,
             "of": question.row,
             "value": question.value,

@@ -1,14 +1,15 @@
 //! What is open, as blocks that can be filled in and put into the job's files.
 
 use crate::diag::count;
-use crate::job::{Catalogue, Job};
+use crate::job::Job;
 use crate::verdict::{Asks, Question, Verdict};
 
 /// Every open question: blocks of `[[decisions]]` and `[[confirmed]]`, then the
-/// keys and columns that nobody gave.
+/// keys and columns that nobody gave, then values that a file has marked.
 pub fn open_questions(job: &Job, verdict: &Verdict) -> String {
     let of = |asks: Asks| -> Vec<&Question> { verdict.open().filter(|question| question.asks == asks).collect() };
-    let (decisions, values, assumed) = (of(Asks::Decision), of(Asks::Confirmation), of(Asks::Assumption));
+    let (decisions, values) = (of(Asks::Decision), of(Asks::Confirmation));
+    let (assumed, starters) = (of(Asks::Assumption), of(Asks::Starter));
     let mut out = format!("# {}\n", verdict.headline);
     if verdict.open().next().is_none() {
         out.push_str("# Nothing is open.\n");
@@ -43,22 +44,38 @@ pub fn open_questions(job: &Job, verdict: &Verdict) -> String {
             "\n# {many} assumed, since the job does not give them. Write these, or what is right.\n"
         ));
     }
-    let mut source = "";
-    for question in assumed {
-        if question.row != source {
-            source = &question.row;
-            let catalogue = source == "posts" || Catalogue::named(source).is_some();
-            let place =
-                if catalogue { format!("{source}.csv, a column each") } else { format!("job.toml, under [{source}]") };
+    out.push_str(&by_place(job, assumed));
+    if !starters.is_empty() {
+        let many = count(starters.len(), "starter value");
+        out.push_str(&format!(
+            "\n# {many}: written with ` ?` behind them, for nobody has answered for them yet. Write what is right\n\
+             # in their place, or take the mark away.\n"
+        ));
+    }
+    out.push_str(&by_place(job, starters));
+    out
+}
+
+/// Values of keys and columns, under the file or table that they belong to.
+fn by_place(job: &Job, questions: Vec<&Question>) -> String {
+    let mut out = String::new();
+    let mut place = "";
+    for question in questions {
+        if question.row != place {
+            place = &question.row;
+            let place = match question.stands() {
+                (file, "") if file.ends_with(".csv") && question.asks == Asks::Assumption => {
+                    format!("{file}, a column each")
+                }
+                (table, _) if table.starts_with('[') => format!("job.toml, under {table}"),
+                (file, "") => file,
+                (file, row) => format!("{file}, {row}"),
+            };
             out.push_str(&format!("\n# {place}:\n"));
         }
-        out.push_str(&format!(
-            "#   {} = {}   ({}; {})\n",
-            question.what,
-            toml(&question.value),
-            question.about,
-            posts(job, question)
-        ));
+        let about = [question.about.clone(), posts(job, question)].into_iter().filter(|part| !part.is_empty());
+        let about = about.collect::<Vec<_>>().join("; ");
+        out.push_str(&format!("#   {} = {}   ({about})\n", question.what, toml(&question.value)));
     }
     out
 }

@@ -7,7 +7,7 @@ use super::limits::{combination, sides, whence};
 use super::paper::{Paper, met};
 use crate::diag::count;
 use crate::engine::{GroupResult, Limit, Results};
-use crate::job::{Catalogue, Job, some_marks};
+use crate::job::{Job, some_marks};
 use crate::verdict::{Asks, Question, Verdict};
 
 /// Runs of marks that a line has room for.
@@ -137,6 +137,7 @@ fn open(verdict: &Verdict, paper: Paper) -> String {
         }
         named.sort_by_key(|(_, all)| std::cmp::Reverse(all.iter().map(|question| question.posts.len()).max()));
         let words = |(name, all): &(String, Vec<&Question>)| match all.as_slice() {
+            all if all[0].asks == Asks::Starter => format!("{name} ({})", count(all.len(), "value")),
             [one] if one.asks != Asks::Confirmation => format!("{name} ({})", one.value),
             rows => format!("{name} ({})", count(rows.len(), "row")),
         };
@@ -152,10 +153,9 @@ fn open(verdict: &Verdict, paper: Paper) -> String {
 /// What a question is about: the question itself, a table, a key or a column.
 fn subject(question: &Question) -> String {
     match question.asks {
-        Asks::Assumption if question.row == "posts" || Catalogue::named(&question.row).is_some() => {
-            format!("{}.csv {}", question.row, question.what)
-        }
-        Asks::Assumption => format!("[{}] {}", question.row, question.what),
+        Asks::Assumption => format!("{} {}", question.stands().0, question.what),
+        // There are many in a file, and a person opens the file.
+        Asks::Starter => question.stands().0,
         _ => question.what.clone(),
     }
 }

@@ -1,5 +1,7 @@
 //! Tables and steps for a terminal.
 
+use std::collections::BTreeMap;
+
 use comfy_table::{ContentArrangement, Table, presets};
 
 use crate::engine::{Column, is_setting};
@@ -31,37 +33,54 @@ pub fn sheet_list(library: &Library) -> String {
 /// Columns by the file or table that they stand in, a line each.
 pub fn column_list(columns: &[Column]) -> String {
     let mut out = String::new();
-    let mut source = "";
-    let wide = columns.iter().map(|column| column.heading.chars().count()).max().unwrap_or(0);
-    for column in columns {
-        if column.source != source {
-            source = &column.source;
-            let gap = if out.is_empty() { "" } else { "\n" };
-            let file = if is_setting(source) { format!("[{source}] in job.toml") } else { format!("{source}.csv") };
-            out.push_str(&format!("{gap}{file}\n"));
+    for file in columns.chunk_by(|a, b| a.source == b.source) {
+        let source = &file[0].source;
+        let gap = if out.is_empty() { "" } else { "\n" };
+        let name = if is_setting(source) { format!("[{source}] in job.toml") } else { format!("{source}.csv") };
+        out.push_str(&format!("{gap}{name}\n"));
+        let wide = file.iter().map(|column| column.heading.chars().count()).max().unwrap_or(0).min(LONGEST);
+        // Those that every row has, then those of one kind alone.
+        let mut kinds: BTreeMap<String, Vec<&Column>> = BTreeMap::new();
+        file.iter().for_each(|column| kinds.entry(column.only.join(" and ")).or_default().push(column));
+        for (kind, columns) in kinds {
+            if !kind.is_empty() {
+                out.push_str(&format!(" where {kind}\n"));
+            }
+            columns.into_iter().for_each(|column| column_lines(column, wide, &mut out));
         }
-        let mut line = format!("  {:wide$}  {}", column.heading, column.say);
-        let kind = [&column.kind].into_iter().filter(|kind| !kind.is_empty()).chain(&column.bounds);
-        let kind: Vec<&str> = kind.map(String::as_str).collect();
-        if !kind.is_empty() {
-            line.push_str(&format!(": {}", kind.join(", ")));
-        }
-        match &column.default {
-            Some(default) if column.safe => line.push_str(&format!("; {default} if not given, the safe side")),
-            Some(default) => line.push_str(&format!("; {default} assumed if not given")),
-            None if column.optional => line.push_str("; may be left out"),
-            None => {}
-        }
-        if !column.only.is_empty() {
-            line.push_str(&format!("; only where {}", column.only.join(" and ")));
-        }
-        if !column.sheets.is_empty() {
-            line.push_str(&format!(". Read by {}", column.sheets.join(", ")));
-        }
-        out.push_str(&line);
-        out.push('\n');
     }
     out
+}
+
+/// A heading is not longer, or its words begin farther right.
+const LONGEST: usize = 26;
+const WIDE: usize = 100;
+
+fn column_lines(column: &Column, wide: usize, out: &mut String) {
+    let mut words = column.say.clone();
+    let range = column.range();
+    if !range.is_empty() {
+        words.push_str(&format!(": {range}"));
+    }
+    match &column.default {
+        Some(default) if column.safe => words.push_str(&format!("; {default} if not given, the safe side")),
+        Some(default) => words.push_str(&format!("; {default} assumed if not given")),
+        None if column.optional => words.push_str("; may be left out"),
+        None => {}
+    }
+    if !column.sheets.is_empty() {
+        words.push_str(&format!(". Read by {}", column.sheets.join(", ")));
+    }
+    let mut line = format!("  {:wide$} ", column.heading);
+    let indent = " ".repeat(wide + 3);
+    for word in words.split_whitespace() {
+        if line.chars().count() + word.chars().count() >= WIDE {
+            out.push_str(&format!("{line}\n"));
+            line = indent.clone();
+        }
+        line.push_str(&format!(" {word}"));
+    }
+    out.push_str(&format!("{line}\n"));
 }
 
 /// The steps of one sheet, as on a calculation pad.

@@ -97,9 +97,10 @@ fn records(file: &InputFile, named_by: &[&str], rows: &mut Vec<InputRow>) {
         let cells = cells.map(|(_, ((name, unit), text))| InputCell {
             name: name.clone(),
             key: joined(name).to_lowercase(),
-            value: match text.ends_with(|c: char| c.is_ascii_digit()) {
-                true => format!("{text} {unit}").trim_end().into(),
-                false => text.clone(),
+            value: {
+                let (value, mark) = text.strip_suffix(" ?").map_or((text.as_str(), ""), |value| (value, " ?"));
+                let unit = if value.ends_with(|c: char| c.is_ascii_digit()) { unit.as_str() } else { "" };
+                format!("{}{mark}", format!("{value} {unit}").trim_end())
             },
         });
         rows.push(InputRow {

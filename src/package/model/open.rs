@@ -10,6 +10,7 @@ pub struct Open {
     pub values: Vec<OpenValue>,
     pub declared: Vec<Declared>,
     pub assumed: Vec<OpenDefault>,
+    pub starters: Vec<OpenDefault>,
 }
 
 /// What a clause leaves to a licensed engineer.
@@ -53,7 +54,8 @@ pub struct Declared {
     pub changed: bool,
 }
 
-/// What was taken for an input that the job does not give.
+/// What was taken for an input that the job does not give, or that it gives with a
+/// mark that nobody has answered for it.
 #[derive(Debug, Serialize)]
 pub struct OpenDefault {
     pub no: String,
