@@ -8,7 +8,7 @@ use std::sync::Arc;
 use crate::diag::{Checked, Diagnostic, Diagnostics, count};
 use crate::names::{same_name, visible};
 use crate::quantity::Unit;
-use crate::source::{Place, Source};
+use crate::source::{Form, Place, Source};
 
 #[derive(Clone, Debug)]
 pub struct Cell {
@@ -79,7 +79,11 @@ impl Grid {
             let cells = records(line, separator_of(line));
             !sought.is_empty() && cells.first().is_some_and(|cells| has(cells, sought))
         };
-        let separator = separator_of(lines().take(TITLES).find(headed).or(lines().next()).unwrap_or(""));
+        let separator = match source.form {
+            Form::Sheet => b',',
+            _ => separator_of(lines().take(TITLES).find(headed).or(lines().next()).unwrap_or("")),
+        };
+        let source = &source.separated(char::from(separator));
         let mut records = records(text, separator);
         while records.last().is_some_and(|row| row.iter().all(|cell| cell.text.is_empty())) {
             records.pop();

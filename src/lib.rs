@@ -15,6 +15,8 @@ pub mod diag;
 
 pub mod quantity;
 
+pub mod workbook;
+
 pub mod grid;
 
 pub mod formula;

@@ -16,6 +16,7 @@ use crate::quantity::Units;
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
 use crate::templates::Templates;
+use crate::workbook::is_workbook;
 
 /// A job's files, read and understood.
 pub struct Loaded {
@@ -56,13 +57,19 @@ pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[Str
             files.insert(name, read_file(&path)?);
         }
     }
+    let names = names_in(folder)?;
+    // A program that has a workbook open puts another beside it.
+    for name in names.iter().filter(|name| is_workbook(name) && !name.starts_with(['.', '~'])) {
+        files.insert(name.clone(), read_file(&folder.join(name))?);
+    }
     let templates = Templates::of(Some(folder))?;
     let library = templates.library()?;
     named_sheet(&library, ROOT)?;
     let folder_name = folder.display().to_string();
-    let (strange, unread) = strangers(&folder_name, &names_in(folder)?, &job_files().collect::<Vec<_>>());
+    let (strange, unread) = strangers(&folder_name, &names, &job_files().collect::<Vec<_>>());
     let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
     wrong.extend(strange);
+    files.retain(|name, _| !job.as_ref().is_some_and(|job| job.tables.leaves(name)));
     let Some(mut job) = job else { return Err(all(wrong, Units::Imperial)) };
     job.order(order);
     wrong.extend(bring_logo(folder, &mut job, &mut files)?);
@@ -85,6 +92,7 @@ pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[Str
                 }
                 loads => loads.err().into_iter().flatten().chain(engine::lacking(&root)).collect(),
             });
+            job.tables.in_words(&mut wrong);
             return Err(all(wrong, library.units()));
         }
     };

@@ -139,7 +139,7 @@ fn what_nobody_reads_is_named_once() {
     let told = stderr(&output).replace(&job.path().display().to_string(), "JOB");
     expect![[r#"
         note: the columns `lot` and `roof side` of `posts.csv` are not read
-          ┌─ JOB/posts.csv:1:180
+          ┌─ JOB/posts.csv:1:180 (cell T1)
           │
         1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],lot,my H [kip],roof side,source
           │                                                                                                                                                                                    ^^^
@@ -587,7 +587,7 @@ fn a_species_that_is_none_is_said_once_with_the_nearest() {
     job.write("posts.csv", text);
     expect![[r#"
         error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir`
-          ┌─ JOBS/orchard-pergola/posts.csv:2:48
+          ┌─ JOBS/orchard-pergola/posts.csv:2:48 (cell K2)
           │
         2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir,No.1,treated,yes,one,80,demo
           │                                                ^^^^^^^^^^^

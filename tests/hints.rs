@@ -106,7 +106,8 @@ pub fn obeying_gives_no_nonsense(example: &str, job: &Job, message: &str) {
         else {
             continue;
         };
-        let place: Vec<&str> = place.lines().next().expect("a place").rsplitn(3, ':').collect();
+        let place = place.lines().next().expect("a place");
+        let place: Vec<&str> = place.split(" (").next().expect("a place").rsplitn(3, ':').collect();
         let [column, line, path] = place.as_slice() else { panic!("{block}") };
         let file = path.rsplit_once(&format!("{example}/")).expect("a file of the job").1;
         let line: usize = line.parse().expect("a line");

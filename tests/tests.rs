@@ -43,6 +43,8 @@ mod follow;
 mod numbers;
 mod paper;
 mod sheets;
+// Tables that stand in a workbook.
+mod workbooks;
 // Pages of jobs of other kinds, as a tired reader sees them.
 mod looks;
 // What a reader of the PDF gets: text that copies and searches as it reads.

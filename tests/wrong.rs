@@ -62,7 +62,7 @@ fn unit_of_another_dimension() {
         },
         expect![[r#"
             error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:32
+              ┌─ JOBS/orchard-pergola/posts.csv:2:32 (cell G2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^^^^^
@@ -80,7 +80,7 @@ fn word_for_a_number() {
         },
         expect![[r#"
             error: posts.csv, width: found `wide`; a number is wanted
-              ┌─ JOBS/orchard-pergola/posts.csv:2:32
+              ┌─ JOBS/orchard-pergola/posts.csv:2:32 (cell G2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^^^^
@@ -98,7 +98,7 @@ fn empty_size() {
         },
         expect![[r#"
             error: post A1 has no `width` (width of the post, along x)
-              ┌─ JOBS/orchard-pergola/posts.csv:2:1
+              ┌─ JOBS/orchard-pergola/posts.csv:2:1 (row 2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -119,7 +119,7 @@ fn zero_size() {
         },
         expect![[r#"
             error: `width` (width of the post, along x) is 0 in; the sheet `post-size` takes at least 1 in
-              ┌─ JOBS/orchard-pergola/posts.csv:2:32
+              ┌─ JOBS/orchard-pergola/posts.csv:2:32 (cell G2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^
@@ -139,7 +139,7 @@ fn negative_size() {
         },
         expect![[r#"
             error: `depth` (depth of the post, along y) is −7.5 in; the sheet `post-size` takes at least 1 in
-              ┌─ JOBS/orchard-pergola/posts.csv:2:38
+              ┌─ JOBS/orchard-pergola/posts.csv:2:38 (cell H2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                      ^^^^
@@ -159,7 +159,7 @@ fn decimal_comma() {
         },
         expect![[r#"
             error: posts.csv, width: found `7,5`; write decimals with a point, as in `7.5`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:32
+              ┌─ JOBS/orchard-pergola/posts.csv:2:32 (cell G2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^^^^^
@@ -177,7 +177,7 @@ fn unknown_species() {
         },
         expect![[r#"
             error: NDS 2018 Table 12.3.3A: Assigned specific gravities has no row for species `Douglas Fir Lark`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:48
+              ┌─ JOBS/orchard-pergola/posts.csv:2:48 (cell K2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir Lark,No.1,treated,yes,one,80,demo
               │                                                ^^^^^^^^^^^^^^^^
@@ -198,7 +198,7 @@ fn unknown_grade() {
         },
         expect![[r#"
             error: NDS Supplement 2018 Table 4D: Reference design values for visually graded timbers, 5 in. x 5 in. and larger has no row for grade `No. 4`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:66
+              ┌─ JOBS/orchard-pergola/posts.csv:2:66 (cell L2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No. 4,treated,yes,one,80,demo
               │                                                                  ^^^^^
@@ -219,7 +219,7 @@ fn unknown_base() {
         },
         expect![[r#"
             error: post A1: there is no base `knife 9` in `bases.csv`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:8
+              ┌─ JOBS/orchard-pergola/posts.csv:2:8 (cell D2)
               │
             2 │ A1,0,0,knife 9,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │        ^^^^^^^
@@ -239,12 +239,12 @@ fn mark_twice() {
         },
         expect![[r#"
             error: the mark `A1` appears twice
-              ┌─ JOBS/orchard-pergola/posts.csv:3:1
+              ┌─ JOBS/orchard-pergola/posts.csv:3:1 (cell A3)
               │
             3 │ A1,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
               │ ^^
               │
-              = hint: the first is at JOBS/orchard-pergola/posts.csv:2:1
+              = hint: the first is at JOBS/orchard-pergola/posts.csv:2:1 (row 2)
 
             1 thing to put right; nothing was written
         "#]],
@@ -259,7 +259,7 @@ fn empty_mark() {
         },
         expect![[r#"
             error: line 3: a post without a mark
-              ┌─ JOBS/orchard-pergola/posts.csv:3:1
+              ┌─ JOBS/orchard-pergola/posts.csv:3:1 (cell A3)
               │
             3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
               │ ^ this cell is empty
@@ -277,7 +277,7 @@ fn empty_source() {
         },
         expect![[r#"
             error: line 3: nothing says where the loads of this post come from
-              ┌─ JOBS/orchard-pergola/posts.csv:3:92
+              ┌─ JOBS/orchard-pergola/posts.csv:3:92 (cell Q3)
               │
             3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,
               │                                                                                            ^ this cell is empty
@@ -298,7 +298,7 @@ fn load_in_feet() {
         },
         expect![[r#"
             error: post P2, P_D: found `ft`, a length; a force is wanted, in `lbf` or `kip`
-              ┌─ JOBS/creek-porch/posts.csv:3:58
+              ┌─ JOBS/creek-porch/posts.csv:3:58 (cell L3)
               │
             3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,3 ft,1.62,2.10,-1.98,0.31,0,14,14,demo
               │                                                          ^^^^
@@ -317,7 +317,7 @@ fn load_that_is_no_number() {
         },
         expect![[r#"
             error: post P2, P_S: found `n/a`; a number is wanted
-              ┌─ JOBS/creek-porch/posts.csv:3:68
+              ┌─ JOBS/creek-porch/posts.csv:3:68 (cell N3)
               │
             3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,n/a,-1.98,0.31,0,14,14,demo
               │                                                                    ^^^
@@ -336,7 +336,7 @@ fn unknown_load_case() {
         },
         expect![[r#"
             error: `Q` is not a load case
-              ┌─ JOBS/creek-porch/posts.csv:1:110
+              ┌─ JOBS/creek-porch/posts.csv:1:110 (cell N1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_Q [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │                                                                                                              ^^^^^^^^^
@@ -357,7 +357,7 @@ fn no_dead_load_column() {
         },
         expect![[r#"
             error: the column `dead` looks like a load, and nothing reads it
-              ┌─ JOBS/creek-porch/posts.csv:1:89
+              ┌─ JOBS/creek-porch/posts.csv:1:89 (cell L1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,dead [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │                                                                                         ^^^^^^^^^^
@@ -379,7 +379,7 @@ fn no_mark_column() {
         },
         expect![[r#"
             error: there is no column `mark`, which names a post on every page
-              ┌─ JOBS/orchard-pergola/posts.csv:1:1
+              ┌─ JOBS/orchard-pergola/posts.csv:1:1 (row 1)
               │
             1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -397,7 +397,7 @@ fn misspelt_column() {
         },
         expect![[r#"
             error: nothing reads a column `hieght`
-              ┌─ JOBS/orchard-pergola/posts.csv:1:65
+              ┌─ JOBS/orchard-pergola/posts.csv:1:65 (cell I1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],hieght [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │                                                                 ^^^^^^^^^^^
@@ -417,7 +417,7 @@ fn unknown_unit_in_heading() {
         },
         expect![[r#"
             error: in the heading `width [inn]`: `inn` is not a unit that is known here
-              ┌─ JOBS/orchard-pergola/posts.csv:1:43
+              ┌─ JOBS/orchard-pergola/posts.csv:1:43 (cell G1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [inn],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │                                           ^^^^^^^^^^^
@@ -437,7 +437,7 @@ fn column_without_name() {
         },
         expect![[r#"
             error: a column without a name
-              ┌─ JOBS/orchard-pergola/posts.csv:1:65
+              ┌─ JOBS/orchard-pergola/posts.csv:1:65 (cell I1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],[ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │                                                                 ^^^^
@@ -455,7 +455,7 @@ fn column_twice() {
         },
         expect![[r#"
             error: the column `width` appears twice
-              ┌─ JOBS/orchard-pergola/posts.csv:1:54
+              ┌─ JOBS/orchard-pergola/posts.csv:1:54 (cell H1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],width [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │                                                      ^^^^^^^^^^
@@ -473,7 +473,7 @@ fn cell_under_no_column() {
         },
         expect![[r#"
             error: this row has more cells than the 17 columns of the first row
-              ┌─ JOBS/orchard-pergola/posts.csv:2:96
+              ┌─ JOBS/orchard-pergola/posts.csv:2:96 (cell R2)
               │
             2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                                                                                ^^^^ `demo` is under no column
@@ -538,12 +538,12 @@ fn base_twice() {
         },
         expect![[r#"
             error: the base `knife 8` appears twice
-              ┌─ JOBS/orchard-pergola/bases.csv:3:1
+              ┌─ JOBS/orchard-pergola/bases.csv:3:1 (cell A3)
               │
             3 │ knife 8,made,2,hot-dip galvanized,4 1/2,4 1/2,1/2,A36,3/8,y,5/16,3 1/2,2,7/16,drift pins,4 3/4,1/4,15/32,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
-              = hint: the first is at JOBS/orchard-pergola/bases.csv:2:1
+              = hint: the first is at JOBS/orchard-pergola/bases.csv:2:1 (cell A2)
 
             1 thing to put right; nothing was written
         "#]],
@@ -558,7 +558,7 @@ fn kind_of_base() {
         },
         expect![[r#"
             error: bases.csv, kind: found `welded`; `made`, `rated` or `sleeve` is wanted
-              ┌─ JOBS/orchard-pergola/bases.csv:2:9
+              ┌─ JOBS/orchard-pergola/bases.csv:2:9 (cell B2)
               │
             2 │ knife 8,welded,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
@@ -576,7 +576,7 @@ fn finish_of_base() {
         },
         expect![[r#"
             error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
-              ┌─ JOBS/orchard-pergola/bases.csv:2:16
+              ┌─ JOBS/orchard-pergola/bases.csv:2:16 (cell D2)
               │
             2 │ knife 8,made,2,galvanised,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
@@ -594,7 +594,7 @@ fn count_that_is_broken() {
         },
         expect![[r#"
             error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
-              ┌─ JOBS/orchard-pergola/bases.csv:2:107
+              ┌─ JOBS/orchard-pergola/bases.csv:2:107 (cell U2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                           ^^^
@@ -612,7 +612,7 @@ fn base_lacks_a_value() {
         },
         expect![[r#"
             error: the base `knife 8` has no `pin_length` (length of the pins)
-              ┌─ JOBS/orchard-pergola/bases.csv:2:1
+              ┌─ JOBS/orchard-pergola/bases.csv:2:1 (cell A2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
@@ -632,7 +632,7 @@ fn pin_too_thick_for_the_clause() {
         },
         expect![[r#"
             error: `pin_diameter` (diameter of the pins) is 1.25 in; the sheet `blade-pins` takes at most 1 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:70
+              ┌─ JOBS/orchard-pergola/bases.csv:2:70 (cell N2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1 1/4,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                      ^^^^^
@@ -653,7 +653,7 @@ fn pin_too_thin_for_the_sheet() {
         },
         expect![[r#"
             error: `pin_diameter` (diameter of the pins) is 0.1875 in; the sheet `blade-pins` takes at least 0.25 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:70
+              ┌─ JOBS/orchard-pergola/bases.csv:2:70 (cell N2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,3/16,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                      ^^^^
@@ -674,7 +674,7 @@ fn slot_wider_than_the_pin() {
         },
         expect![[r#"
             error: `slot` (width of the slot for the blade) is 7 in; the sheet `blade-connection` takes at most 3 in
-              ┌─ JOBS/orchard-pergola/bases.csv:2:47
+              ┌─ JOBS/orchard-pergola/bases.csv:2:47 (cell I2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,7,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                               ^
@@ -682,7 +682,7 @@ fn slot_wider_than_the_pin() {
               = hint: for post A1
 
             error: the slot leaves no wood for the pins; look at slot, pin_length, pin_taper and the size of the post
-              ┌─ JOBS/orchard-pergola/bases.csv:2:82
+              ┌─ JOBS/orchard-pergola/bases.csv:2:82 (cell P2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,7,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                  ^^^^^
@@ -1115,7 +1115,7 @@ fn redundancy_of_a_post() {
         },
         expect![[r#"
             error: `rho` is not read from `posts.csv`
-              ┌─ JOBS/orchard-pergola/posts.csv:1:123
+              ┌─ JOBS/orchard-pergola/posts.csv:1:123 (cell O1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,rho,brace_faces_x,timbers [lbf],source
               │                                                                                                                           ^^^
@@ -1612,7 +1612,7 @@ fn reactions_of_an_unknown_post() {
         },
         expect![[r#"
             error: there is no post `A9` in `posts.csv`
-              ┌─ JOBS/cart-barn/reactions.csv:2:1
+              ┌─ JOBS/cart-barn/reactions.csv:2:1 (cell A2)
               │
             2 │ A9,D,3150,-175,0,0,0
               │ ^^
@@ -1620,7 +1620,7 @@ fn reactions_of_an_unknown_post() {
               = hint: known here: `A1`, `A2`, `A3`, `A4`, `D1`, `D2`, `D3` and `D4`
 
             error: post A1 has no row for `D`
-              ┌─ JOBS/cart-barn/reactions.csv:1:1
+              ┌─ JOBS/cart-barn/reactions.csv:1:1 (cell A1)
               │
             1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
@@ -1645,7 +1645,7 @@ fn reactions_without_a_post() {
         },
         expect![[r#"
             error: post A2 is not in `JOBS/cart-barn/reactions.csv`
-              ┌─ JOBS/cart-barn/reactions.csv:1:1
+              ┌─ JOBS/cart-barn/reactions.csv:1:1 (cell A1)
               │
             1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
@@ -1670,7 +1670,7 @@ fn reactions_without_a_case() {
         },
         expect![[r#"
             error: post A2 has no row for `S`
-              ┌─ JOBS/cart-barn/reactions.csv:1:1
+              ┌─ JOBS/cart-barn/reactions.csv:1:1 (cell A1)
               │
             1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
@@ -1691,13 +1691,13 @@ fn reactions_twice() {
         },
         expect![[r#"
             error: case D of post A2 appears twice
-               ┌─ JOBS/cart-barn/reactions.csv:13:1
+               ┌─ JOBS/cart-barn/reactions.csv:13:1 (cell A13)
                │
             13 │ A2,D,6400,65,0,0,0
                │ ^^
 
             error: post A2 has no row for `S`
-              ┌─ JOBS/cart-barn/reactions.csv:1:1
+              ┌─ JOBS/cart-barn/reactions.csv:1:1 (cell A1)
               │
             1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
@@ -1718,7 +1718,7 @@ fn reactions_of_an_unknown_case() {
         },
         expect![[r#"
             error: `snow` is not a load case
-               ┌─ JOBS/cart-barn/reactions.csv:13:4
+               ┌─ JOBS/cart-barn/reactions.csv:13:4 (cell B13)
                │
             13 │ A2,snow,6400,65,0,0,0
                │    ^^^^
@@ -1726,7 +1726,7 @@ fn reactions_of_an_unknown_case() {
                = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
 
             error: post A2 has no row for `S`
-              ┌─ JOBS/cart-barn/reactions.csv:1:1
+              ┌─ JOBS/cart-barn/reactions.csv:1:1 (cell A1)
               │
             1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
@@ -1768,7 +1768,7 @@ fn load_that_is_given_and_worked_out() {
         },
         expect![[r#"
             error: case D is given, and worked out from `[roof]`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:1
+              ┌─ JOBS/orchard-pergola/posts.csv:2:1 (row 2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,100,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -1909,7 +1909,7 @@ fn two_posts_in_one_place() {
         },
         expect![[r#"
             error: post A2 stands in the same place as post A1
-              ┌─ JOBS/orchard-pergola/posts.csv:3:1
+              ┌─ JOBS/orchard-pergola/posts.csv:3:1 (row 3)
               │
             3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -1930,7 +1930,7 @@ fn unknown_foundation() {
         },
         expect![[r#"
             error: post A2: there is no foundation `pier 61` in `foundations.csv`
-              ┌─ JOBS/orchard-pergola/posts.csv:3:17
+              ┌─ JOBS/orchard-pergola/posts.csv:3:17 (cell E3)
               │
             3 │ A2,16,0,knife 8,pier 61,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
               │                 ^^^^^^^
@@ -1951,7 +1951,7 @@ fn post_without_anchor() {
         },
         expect![[r#"
             error: post A2 has no anchor
-              ┌─ JOBS/orchard-pergola/posts.csv:3:1
+              ┌─ JOBS/orchard-pergola/posts.csv:3:1 (row 3)
               │
             3 │ A2,16,0,knife 8,pier 16,,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -1972,7 +1972,7 @@ fn anchor_of_an_unknown_grade() {
         },
         expect![[r#"
             error: ASTM F1554 and ISO 898-1 anchor rods has no row for grade `F1554 Grade 63`
-              ┌─ JOBS/orchard-pergola/anchors.csv:2:20
+              ┌─ JOBS/orchard-pergola/anchors.csv:2:20 (cell E2)
               │
             2 │ rod 1/2,cast,1/2,8,F1554 Grade 63,hex,demo
               │                    ^^^^^^^^^^^^^^
@@ -1994,7 +1994,7 @@ fn weak_concrete() {
         },
         expect![[r#"
             error: `f_c'` (concrete strength) is 2,000 psi; the sheet `concrete-exposure` takes at least 2500 psi
-              ┌─ JOBS/orchard-pergola/foundations.csv:2:14
+              ┌─ JOBS/orchard-pergola/foundations.csv:2:14 (cell C2)
               │
             2 │ pier 16,pier,2000,round,16,57,yes,30,30,10,reinforced,No. 4,6,2,straight,hook,No. 3,6,demo
               │              ^^^^
@@ -2048,7 +2048,7 @@ fn column_that_is_nearly_one() {
         },
         expect![[r#"
             error: nothing reads a column `timber`
-              ┌─ JOBS/orchard-pergola/posts.csv:1:137
+              ┌─ JOBS/orchard-pergola/posts.csv:1:137 (cell P1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timber [lbf],source
               │                                                                                                                                         ^^^^^^^^^^^^
@@ -2069,7 +2069,7 @@ fn wind_in_two_halves() {
         },
         expect![[r#"
             error: case W_up has no shear and case W has no axial load: they would never act together
-              ┌─ JOBS/creek-porch/posts.csv:1:1
+              ┌─ JOBS/creek-porch/posts.csv:1:1 (row 1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W_up [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -2092,7 +2092,7 @@ fn grid_with_a_gap() {
         },
         expect![[r#"
             error: the posts carry 240 ft² of the 384 ft² of roof between them: their grid has a gap, or a post out of line
-              ┌─ JOBS/orchard-pergola/posts.csv:1:1
+              ┌─ JOBS/orchard-pergola/posts.csv:1:1 (row 1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -2121,7 +2121,7 @@ fn reaction_left_blank() {
         },
         expect![[r#"
             error: post A1, case D has no P
-              ┌─ JOBS/cart-barn/reactions.csv:2:6
+              ┌─ JOBS/cart-barn/reactions.csv:2:6 (cell C2)
               │
             2 │ A1,D,,-175,0,0,0
               │      ^
@@ -2142,7 +2142,7 @@ fn anchors_outside_the_plate() {
         },
         expect![[r#"
             error: the anchors are outside the plate
-              ┌─ JOBS/orchard-pergola/bases.csv:2:152
+              ┌─ JOBS/orchard-pergola/bases.csv:2:152 (cell AE2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,12,4,demo
               │                                                                                                                                                        ^
@@ -2162,7 +2162,7 @@ fn catalogue_that_is_not_there() {
         |job| std::fs::remove_file(job.path().join("anchors.csv")).expect("the file"),
         expect![[r#"
             error: the job has no `anchors.csv`, where `rod 1/2` should be a row
-              ┌─ JOBS/orchard-pergola/posts.csv:2:24
+              ┌─ JOBS/orchard-pergola/posts.csv:2:24 (cell F2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                        ^^^^^^^
@@ -2182,7 +2182,7 @@ fn quote_that_is_not_closed() {
         },
         expect![[r#"
             error: a quote opens here and is not closed
-              ┌─ JOBS/orchard-pergola/posts.csv:2:1
+              ┌─ JOBS/orchard-pergola/posts.csv:2:1 (cell A2)
               │
             2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -2215,7 +2215,7 @@ fn pad_narrower_than_its_pier() {
         },
         expect![[r#"
             error: the pad has to be at least as wide as the pier on it; look at pad_x, pad_y and pier_b
-              ┌─ JOBS/orchard-pergola/foundations.csv:2:25
+              ┌─ JOBS/orchard-pergola/foundations.csv:2:25 (cell E2)
               │
             2 │ pier 16,pier,4500,round,16,57,yes,12,30,10,reinforced,No. 4,6,2,straight,hook,No. 3,6,demo
               │                         ^^
@@ -2279,7 +2279,7 @@ fn pipe_with_a_wall_too_thick() {
         },
         expect![[r#"
             error: the wall is as thick as half the pipe; look at the diameter and the wall
-              ┌─ JOBS/orchard-pergola/bases.csv:2:131
+              ┌─ JOBS/orchard-pergola/bases.csv:2:131 (cell AB2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                                                   ^^^^^
@@ -2301,7 +2301,7 @@ fn bending_yield_without_its_kip() {
         },
         expect![[r#"
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
-              ┌─ JOBS/orchard-pergola/bases.csv:2:104
+              ┌─ JOBS/orchard-pergola/bases.csv:2:104 (cell T2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                        ^^
@@ -2309,7 +2309,7 @@ fn bending_yield_without_its_kip() {
               = hint: for post A1
 
             error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
-              ┌─ JOBS/orchard-pergola/bases.csv:3:110
+              ┌─ JOBS/orchard-pergola/bases.csv:3:110 (cell T3)
               │
             3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,1/2,A36,3/8,y,5/16,3 1/2,2,7/16,drift pins,4 3/4,1/4,15/32,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                              ^^
@@ -2337,7 +2337,7 @@ fn load_duration_as_a_percentage() {
         },
         expect![[r#"
             error: `C_D_up` (load duration of the published uplift, lateral values and moments) is 160; the sheet `rated-base` takes at most 2
-              ┌─ JOBS/creek-porch/bases.csv:2:73
+              ┌─ JOBS/creek-porch/bases.csv:2:73 (cell L2)
               │
             2 │ foot 6,rated,1/2,hot-dip galvanized,5 1/2,5 1/2,4.00,1.15,0.62,0.62,1.0,160,0.50,1,5 3/8,5 5/8,8,3 1/2,4,1/4,demo report 2,2026-01-15,2028-01-15,lag,1/4,3,60,2,2,3,2 1/2,0.1875,61.85,demo
               │                                                                         ^^^
@@ -2626,7 +2626,7 @@ fn no_wind_on_the_posts() {
         },
         expect![[r#"
             error: nothing says what wind blows on the posts themselves: `w_x` and `w_y` of `A1`, `A2` and 6 more
-              ┌─ JOBS/cart-barn/posts.csv:1:1
+              ┌─ JOBS/cart-barn/posts.csv:1:1 (row 1)
               │
             1 │ mark;x [ft];y [ft];base;foundation;anchor;width;depth;height;species;grade;brace_faces_x;fasteners;source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -2650,7 +2650,7 @@ fn no_wind_on_some_posts() {
         },
         expect![[r#"
             error: nothing says what wind blows on the posts themselves: `w_x` of `P2` and `P4`
-              ┌─ JOBS/creek-porch/posts.csv:1:1
+              ┌─ JOBS/creek-porch/posts.csv:1:1 (row 1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -2673,7 +2673,7 @@ fn wind_on_the_posts_below_zero() {
         },
         expect![[r#"
             error: posts.csv, w_x: found `-14`; wind on the post is not below zero
-              ┌─ JOBS/creek-porch/posts.csv:3:86
+              ┌─ JOBS/creek-porch/posts.csv:3:86 (cell R3)
               │
             3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,-14,14,demo
               │                                                                                      ^^^
@@ -2696,7 +2696,7 @@ fn wind_on_the_posts_given_and_worked_out() {
         },
         expect![[r#"
             error: the wind on the posts is given, `w_x`, and worked out from `[roof]`
-              ┌─ JOBS/orchard-pergola/posts.csv:2:90
+              ┌─ JOBS/orchard-pergola/posts.csv:2:90 (cell Q2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,0,demo
               │                                                                                          ^
@@ -2717,7 +2717,7 @@ fn wind_on_the_posts_in_snow() {
         },
         expect![[r#"
             error: post A2, case S: wind blows on the post in wind cases, and S is none
-               ┌─ JOBS/cart-barn/reactions.csv:13:16
+               ┌─ JOBS/cart-barn/reactions.csv:13:16 (cell F13)
                │
             13 │ A2,S,6400,65,0,26,0
                │                ^^
@@ -2740,7 +2740,7 @@ fn nominal_size_against_the_width() {
         },
         expect![[r#"
             error: the width is not that of the nominal size: leave out nominal, or width and depth
-              ┌─ JOBS/creek-porch/posts.csv:5:29
+              ┌─ JOBS/creek-porch/posts.csv:5:29 (cell G5)
               │
             5 │ P4,22,2,foot 4,rim beam,6x6,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,0,9,9,demo
               │                             ^^^
@@ -2750,7 +2750,7 @@ fn nominal_size_against_the_width() {
               = hint: the rule is in templates/sheets/wood/post-size.sheet:17:9
 
             error: the depth is not that of the nominal size: leave out nominal, or width and depth
-              ┌─ JOBS/creek-porch/posts.csv:5:33
+              ┌─ JOBS/creek-porch/posts.csv:5:33 (cell H5)
               │
             5 │ P4,22,2,foot 4,rim beam,6x6,3.5,3.5,7 ft 6 in,Hem-Fir,No.1,6,0.48,0.70,0.92,-0.88,0.15,0,9,9,demo
               │                                 ^^^
@@ -2773,7 +2773,7 @@ fn a_post_without_a_size() {
         },
         expect![[r#"
             error: post P3 has no `depth` (depth of the post, along y)
-              ┌─ JOBS/creek-porch/posts.csv:4:1
+              ┌─ JOBS/creek-porch/posts.csv:4:1 (row 4)
               │
             4 │ P3,16,0,foot 6,rim beam,5.5,,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -2912,7 +2912,7 @@ fn wind_on_the_posts_without_a_wind_case() {
         },
         expect![[r#"
             error: the wind on the post, `w_x`, acts in wind cases, and no wind case is given
-              ┌─ JOBS/creek-porch/posts.csv:2:86
+              ┌─ JOBS/creek-porch/posts.csv:2:86 (cell R2)
               │
             2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
               │                                                                                      ^^
@@ -2920,7 +2920,7 @@ fn wind_on_the_posts_without_a_wind_case() {
               = hint: give the reactions of the wind cases: `P_W1 [lbf]`, `H_x_W1 [lbf]`, `H_y_W1 [lbf]`
 
             error: the wind on the post, `w_y`, acts in wind cases, and no wind case is given
-              ┌─ JOBS/creek-porch/posts.csv:2:89
+              ┌─ JOBS/creek-porch/posts.csv:2:89 (cell S2)
               │
             2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
               │                                                                                         ^^
@@ -3012,7 +3012,7 @@ fn faults_of_all_layers() {
         },
         expect![[r#"
             error: nothing reads a column `hieght`
-              ┌─ JOBS/creek-porch/posts.csv:1:58
+              ┌─ JOBS/creek-porch/posts.csv:1:58 (cell H1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],hieght,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S,P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │                                                          ^^^^^^
@@ -3020,7 +3020,7 @@ fn faults_of_all_layers() {
               = hint: did you mean `height`? a column of your own begins with `my `
 
             error: post P1, P_S: found `1.10` without a unit; a force is wanted, such as `1.10 lbf` or `1.10 kip`
-              ┌─ JOBS/creek-porch/posts.csv:2:68
+              ┌─ JOBS/creek-porch/posts.csv:2:68 (cell N2)
               │
             2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
               │                                                                    ^^^^
@@ -3028,7 +3028,7 @@ fn faults_of_all_layers() {
               = hint: a unit in the heading holds for the whole column: `P_S [lbf]` or `P_S [kip]`
 
             error: post P2: there is no base `foot 7` in `bases.csv`
-              ┌─ JOBS/creek-porch/posts.csv:3:8
+              ┌─ JOBS/creek-porch/posts.csv:3:8 (cell D3)
               │
             3 │ P2,8,0,foot 7,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
               │        ^^^^^^
@@ -3050,7 +3050,7 @@ fn faults_of_all_layers() {
                = hint: write `weather` under `[site]`; `covered` or `exposed` is wanted
 
             error: `bases.csv` has no `seat_min` (least width of post that the seat takes)
-              ┌─ JOBS/creek-porch/bases.csv:1:1
+              ┌─ JOBS/creek-porch/bases.csv:1:1 (row 1)
               │
             1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [kip],uplift [kip],lateral_x [kip],lateral_y [kip],C_D_down,C_D_up,G_report,wet_factor,my note,seat_max [in],fasteners_report,fastener_height [in],anchors_report,anchor_d_report [in],report,report_date,report_expires,floor_screw,floor_screw_d [in],floor_screw_length [in],floor_screw_F_u [ksi],floor_screws_along,floor_screws_across,floor_spacing_along [in],floor_spacing_across [in],floor_plate [in],floor_plate_F_e [ksi],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -3059,7 +3059,7 @@ fn faults_of_all_layers() {
               = hint: the base `foot 6` needs it
 
             error: post P3 has no `width` (width of the post, along x)
-              ┌─ JOBS/creek-porch/posts.csv:4:1
+              ┌─ JOBS/creek-porch/posts.csv:4:1 (row 4)
               │
             4 │ P3,16,0,foot 6,rim beam,,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
@@ -3200,7 +3200,7 @@ fn a_wind_that_says_nothing_of_one_direction() {
         },
         expect![[r#"
             error: the case W has no column `H_y_W`
-              ┌─ JOBS/creek-porch/posts.csv:1:1
+              ┌─ JOBS/creek-porch/posts.csv:1:1 (row 1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^

@@ -10,7 +10,7 @@ use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::names::{nearest, same_name};
 use crate::quantity::{Dim, Unit, Units, Unread, measured, read};
-use crate::source::Place;
+use crate::source::{Form, Place};
 
 /// What a row or a table of `job.toml` says, by the one name of the column or key.
 pub type Facts = BTreeMap<String, Fact>;
@@ -90,6 +90,12 @@ impl Fact {
             diagnostic.of(diag::Kind::Unreadable, &self.whence.name)
         };
         let unread = |unread: Unread| match unread.unitless {
+            _ if is_date(&self.text) => {
+                let wanted = units.first().filter(|unit| !unit.dim.is_none()).map_or("a number".into(), Unit::noun);
+                here(format!("found the date `{}`; {wanted} is wanted", self.text)).hint(
+                    "a spreadsheet takes `1/2` and `7-1/2` for dates: set the format of the cell to Text and type the value again, or type it in decimals, such as 7.5",
+                )
+            }
             true => self.unitless(here(unread.message), units),
             false => here(unread.message),
         };
@@ -133,11 +139,33 @@ impl Fact {
     fn unitless(&self, diagnostic: Diagnostic, units: &[Unit]) -> Diagnostic {
         let column = &self.whence.name;
         let diagnostic = diagnostic.of(diag::Kind::Unitless, column);
-        if !self.place.source.name.ends_with(".csv") {
+        if self.place.source.form == Form::Lines {
             return diagnostic;
         }
         let headings: Vec<String> = units.iter().map(|unit| format!("`{column} [{}]`", unit.name())).collect();
         diagnostic.hint(format!("a unit in the heading holds for the whole column: {}", headings.join(" or ")))
+    }
+}
+
+/// Whether a text is a date as a spreadsheet writes one: `2026-01-07`, `7-Jan`,
+/// `1/7/2026`.
+pub(super) fn is_date(text: &str) -> bool {
+    const MONTHS: [&str; 22] = [
+        "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec", "fév", "févr", "avr",
+        "mai", "juin", "juil", "aoû", "août", "déc", "mars",
+    ];
+    let day = text.split([' ', 'T']).next().unwrap_or_default();
+    if day.parse::<Date>().is_ok() {
+        return true;
+    }
+    let parts: Vec<&str> = day.split(['-', '/']).collect();
+    let number = |part: &&str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+    match parts.as_slice() {
+        [a, b] | [a, b, _] if [a, b].into_iter().any(number) => {
+            let month = |part: &&str| MONTHS.iter().any(|month| part.trim_end_matches('.').to_lowercase() == *month);
+            [a, b].into_iter().any(month) || parts.len() == 3 && parts.iter().all(number) && parts[2].len() == 4
+        }
+        _ => false,
     }
 }
 

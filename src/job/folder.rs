@@ -17,6 +17,14 @@ pub fn strangers(folder: &str, names: &[String], read: &[String]) -> (Diagnostic
             continue;
         }
         let Some((stem, end)) = name.rsplit_once('.') else { continue };
+        let foreign = ["xls", "xlsm", "xlsb", "fods", "numbers"].iter().any(|known| end.eq_ignore_ascii_case(known));
+        if foreign && read.iter().filter_map(|known| known.split('.').next()).any(|known| same_name(known, stem)) {
+            wrong.push(
+                Diagnostic::new(format!("`{folder}/{name}` is not read"))
+                    .hint("save it as `.xlsx` or `.ods` in the spreadsheet program, or its sheets as CSV files"),
+            );
+            continue;
+        }
         if !["csv", "toml"].iter().any(|known| end.eq_ignore_ascii_case(known)) {
             continue;
         }

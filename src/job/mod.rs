@@ -38,6 +38,8 @@ mod wind;
 
 mod folder;
 
+mod tables;
+
 mod read;
 
 pub use answers::{Answer, Answers, CONFIRMATIONS};
@@ -54,3 +56,4 @@ pub use posts::Post;
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};
 pub use rows::Rows;
+pub use tables::Tables;

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::answers::{Answers, CONFIRMATIONS};
 use super::card::{Card, Revision};
 use super::catalogue::{CATALOGUES, Catalogue, Entries};
-use super::fact::Facts;
+use super::fact::{Facts, is_date};
 use super::firm::Firm;
 use super::head::Head;
 use super::headings::name_columns;
@@ -14,17 +14,21 @@ use super::known::Known;
 use super::loads::{CASE, LoadSettings, case_names};
 use super::posts::{Catalogued, Post, posts};
 use super::reactions::{REACTIONS, lateral_cases, table};
+use super::tables::Tables;
 use super::wind::wind_on_posts;
 use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Meant, not_also_missing};
 use crate::grid::{Grid, decode};
 use crate::names::plain;
 use crate::quantity::Units;
 use crate::source::Source;
+use crate::workbook::no_value;
 
 /// A file of the job as it was read.
 #[derive(Debug)]
 pub struct InputFile {
     pub name: String,
+    /// The same, or the sheet that stands in its place.
+    pub shown: String,
     pub header: Vec<String>,
     pub rows: Vec<Vec<String>>,
 }
@@ -55,6 +59,8 @@ pub struct Job {
     /// The load cases that no file gives, but a sheet worked out.
     pub derived: BTreeSet<String>,
     pub files: Vec<InputFile>,
+    /// The sheets that are read in place of files.
+    pub tables: Tables,
     pub toml: Arc<Source>,
     /// What stands in the files and nobody reads.
     pub notes: Diagnostics,
@@ -80,10 +86,13 @@ impl Job {
     /// As much of a job as can be known, and everything that is wrong in any of
     /// the files.
     pub fn read_all(folder: &str, files: &BTreeMap<String, Vec<u8>>, known: &Known) -> (Option<Job>, Diagnostics) {
-        let mut reading = Reading { folder, files, known, wrong: Diagnostics::new(), notes: Diagnostics::new() };
+        let (tables, wrong, notes) = Tables::of(folder, files);
+        let mut reading = Reading { folder, files, known, tables, wrong, notes };
         let job = reading.job();
-        let Reading { wrong, notes, .. } = reading;
-        (job.map(|job| Job { notes, ..job }), wrong)
+        let Reading { mut wrong, mut notes, tables, .. } = reading;
+        tables.in_words(&mut wrong);
+        tables.in_words(&mut notes);
+        (job.map(|job| Job { notes, tables, ..job }), wrong)
     }
 
     /// Puts the posts in the order of these marks; others stand behind them.
@@ -117,6 +126,7 @@ struct Reading<'a> {
     folder: &'a str,
     files: &'a BTreeMap<String, Vec<u8>>,
     known: &'a Known,
+    tables: Tables,
     wrong: Diagnostics,
     notes: Diagnostics,
 }
@@ -128,11 +138,18 @@ impl Reading<'_> {
         read
     }
 
+    fn has(&self, name: &str) -> bool {
+        self.files.contains_key(name) || self.tables.sheet(name).is_some()
+    }
+
     fn source(&mut self, name: &str) -> Option<Arc<Source>> {
+        if let Some(sheet) = self.tables.sheet(name) {
+            return Some(sheet.clone());
+        }
         let Some(bytes) = self.files.get(name) else {
             let wrong = Diagnostic::new(format!("there is no `{name}` in `{}`", self.folder))
                 .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`");
-            self.wrong.push(wrong);
+            self.wrong.push(self.tables.hints(name).into_iter().fold(wrong, Diagnostic::hint));
             return None;
         };
         Some(Source::new(format!("{}/{name}", self.folder), decode(bytes)))
@@ -144,6 +161,7 @@ impl Reading<'_> {
         let mut grid = Grid::read_below(&source, sought).map_err(|more| self.wrong.extend(more)).ok()?;
         let headings = name_columns(&mut grid, name.trim_end_matches(".csv"), self.known);
         self.wrong.extend(headings.wrong);
+        self.wrong.extend(no_values(&grid));
         self.notes.append(&mut grid.notes);
         self.notes.extend(headings.notes);
         Some(grid)
@@ -162,7 +180,7 @@ impl Reading<'_> {
         let mut catalogues = Catalogued::new();
         for catalogue in &CATALOGUES {
             let file = catalogue.file();
-            if !catalogue.required && !self.files.contains_key(&file) {
+            if !catalogue.required && !self.has(&file) {
                 continue;
             }
             let Some(grid) = self.grid(&file, &["name"]) else { continue };
@@ -172,10 +190,11 @@ impl Reading<'_> {
         }
         let grid = grid?;
         let optional = CATALOGUES.iter().filter(|catalogue| !catalogue.required);
-        let lacking = optional.filter(|catalogue| !self.files.contains_key(&catalogue.file()));
-        self.wrong.extend(lacking.filter_map(|catalogue| lacks(catalogue, &grid)));
+        let lacking = optional.filter(|catalogue| !self.has(&catalogue.file()));
+        let lacking: Diagnostics = lacking.filter_map(|catalogue| lacks(catalogue, &grid)).collect();
+        self.wrong.extend(lacking);
         let mut posts = self.keep(posts(&grid, &catalogues));
-        if self.files.contains_key(REACTIONS) {
+        if self.has(REACTIONS) {
             let before = self.wrong.len();
             match self.grid(REACTIONS, &["mark", "case"]) {
                 Some(grid) => {
@@ -195,7 +214,7 @@ impl Reading<'_> {
         }
         self.wrong.extend(wind_on_posts(&mut posts, head.settings.contains_key("roof")));
         self.wrong.extend(lateral_cases(&grid, &case_names(posts.iter().flat_map(|post| post.reactions.keys()))));
-        if self.files.contains_key(REACTIONS) && head.loads.signs.is_empty() {
+        if self.has(REACTIONS) && head.loads.signs.is_empty() {
             self.wrong.push(
                 Diagnostic::new(format!("`[loads]` in `job.toml` does not say the sign convention of `{REACTIONS}`"))
                     .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post"),
@@ -203,8 +222,9 @@ impl Reading<'_> {
         }
         let placed = posts.len() == grid.rows.len() && posts.iter().all(|post| post.placed);
         let header = ["table", "key", "value"].map(String::from).into();
-        let toml_as_read = InputFile { name: "job.toml".into(), header, rows: head.rows };
-        let files = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
+        let toml_as_read = InputFile { name: "job.toml".into(), shown: "job.toml".into(), header, rows: head.rows };
+        let mut files: Vec<InputFile> = [toml_as_read, as_read("posts.csv", grid)].into_iter().chain(inputs).collect();
+        files.iter_mut().for_each(|file| file.shown = self.tables.name(&file.name));
         Some(Job {
             folder: self.folder.into(),
             card: head.card,
@@ -222,6 +242,7 @@ impl Reading<'_> {
             placed,
             derived: BTreeSet::new(),
             files,
+            tables: Tables::default(),
             toml,
             notes: Diagnostics::new(),
         })
@@ -252,9 +273,33 @@ fn add_reactions(posts: &mut [Post], grid: &Grid) -> Diagnostics {
 fn as_read(name: &str, grid: Grid) -> InputFile {
     InputFile {
         name: name.into(),
+        shown: name.into(),
         header: grid.columns.into_iter().map(|column| column.cell.text).collect(),
         rows: grid.rows.into_iter().map(|row| row.into_iter().map(|cell| cell.text).collect()).collect(),
     }
+}
+
+/// Cells that somebody reads and that hold no value: a formula's error, a formula
+/// that was never worked, a name that a spreadsheet took for a date.
+fn no_values(grid: &Grid) -> Diagnostics {
+    const NAMES: [&str; 5] = ["mark", "name", "base", "foundation", "anchor"];
+    let mut wrong = Diagnostics::new();
+    for (at, column) in grid.columns.iter().enumerate().filter(|(_, column)| column.read) {
+        for cell in grid.rows.iter().map(|row| &row[at]) {
+            let place = || grid.place(cell);
+            if let Some((what, hint)) = no_value(&cell.text) {
+                wrong.push(Diagnostic::new(format!("{}: {what}", column.name)).at(place()).hint(hint));
+            } else if NAMES.contains(&column.name.as_str()) && is_date(&cell.text) {
+                let what = format!("{}: found the date `{}`, where a name is wanted", column.name, cell.text);
+                wrong.push(
+                    Diagnostic::new(what)
+                        .at(place())
+                        .hint("a spreadsheet takes a name such as `1-2` for a date: set the format of the cell to Text, and type the name again"),
+                );
+            }
+        }
+    }
+    wrong
 }
 
 /// What to say where the posts choose from a file that is not there.

@@ -7,6 +7,7 @@ use super::fact::{Fact, Facts, Whence};
 use crate::diag::{Diagnostic, Kind::Missing};
 use crate::grid::{Cell, Column, Grid};
 use crate::quantity::Unit;
+use crate::source::Form;
 
 pub struct Rows<'a> {
     pub grid: &'a Grid,
@@ -22,6 +23,7 @@ struct Shared {
 impl<'a> Rows<'a> {
     /// `file` names the grid on a page.
     pub fn new(grid: &'a Grid, file: &str) -> Rows<'a> {
+        let file = if grid.source.form == Form::Sheet { grid.source.file() } else { file };
         let share = |column: &Column| Shared {
             unit: column.unit.clone().map(Arc::new),
             whence: Whence::new(file, column.name.as_str()),

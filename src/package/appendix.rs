@@ -20,7 +20,7 @@ const ROWS: usize = 30;
 
 /// The files of the job, each in the layout that takes the least of a page.
 pub(super) fn inputs(job: &Job) -> Vec<InputFile> {
-    job.files.iter().map(|file| input(&file.name, &file.header, &file.rows)).collect()
+    job.files.iter().map(|file| input(&file.shown, &file.header, &file.rows)).collect()
 }
 
 fn input(name: &str, header: &[String], rows: &[Vec<String>]) -> InputFile {

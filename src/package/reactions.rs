@@ -268,7 +268,8 @@ pub(super) fn load_model(job: &Job) -> String {
     let mut parts = Vec::new();
     if !given.is_empty() {
         let file = job.files.iter().find(|file| file.name == REACTIONS);
-        let from = file.map_or("the columns of posts.csv", |file| file.name.as_str());
+        let columns = || format!("the columns of {}", job.tables.name("posts.csv"));
+        let from = file.map_or_else(columns, |file| file.shown.clone());
         parts.push(format!(
             "The reactions of {} were typed, in {from}; the analysis that they come from is no part of this package.",
             given.join(", ")

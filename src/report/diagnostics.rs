@@ -47,6 +47,14 @@ fn shown(diagnostics: &[Diagnostic], severity: Severity, colour: bool) -> String
         } else {
             term::emit_into_string(&config, &files, &drawing).unwrap_or_default()
         };
+        // Where it stands, as a spreadsheet shows it too.
+        let text = match &diagnostic.place {
+            Some(place) => {
+                let (line, column) = place.source.line_column(place.span.start);
+                text.replacen(&format!("{}:{line}:{column}", place.source.name), &place.describe(), 1)
+            }
+            None => text,
+        };
         out.push_str(text.trim_end());
         out.push_str("\n\n");
     }

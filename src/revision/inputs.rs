@@ -12,6 +12,8 @@ use crate::quantity::Unit;
 #[derive(Debug)]
 pub struct InputRow {
     pub file: String,
+    /// The table that it belongs to, wherever that stands.
+    pub table: String,
     /// As it is written: `A1`, `A1, W1`, `[site]`.
     pub name: String,
     /// What it is known by: names are one whatever their capitals.
@@ -77,7 +79,9 @@ fn settings(file: &InputFile, rows: &mut Vec<InputRow>) {
         let cell = InputCell { name: cell.into(), key: cell.into(), value: value.clone() };
         match rows.iter_mut().find(|row| row.key == key) {
             Some(row) => row.cells.push(cell),
-            None => rows.push(InputRow { file: file.name.clone(), name, key, cells: vec![cell] }),
+            None => {
+                rows.push(InputRow { file: file.shown.clone(), table: file.name.clone(), name, key, cells: vec![cell] })
+            }
         }
     }
 }
@@ -99,7 +103,8 @@ fn records(file: &InputFile, named_by: &[&str], rows: &mut Vec<InputRow>) {
             },
         });
         rows.push(InputRow {
-            file: file.name.clone(),
+            file: file.shown.clone(),
+            table: file.name.clone(),
             name: parts.join(", "),
             key: parts.iter().map(|part| plain(part)).collect::<Vec<_>>().join(", "),
             cells: cells.collect(),
@@ -123,25 +128,25 @@ fn answered(list: &str, answer: &Answer, named_by: &[&str]) -> InputRow {
     let cells =
         cells.map(|key| InputCell { name: key.into(), key: key.into(), value: answer.get(key).into() }).collect();
     let name = format!("[[{list}]] {name}");
-    InputRow { file: "job.toml".into(), key: plain(&name), name, cells }
+    InputRow { file: "job.toml".into(), table: "job.toml".into(), key: plain(&name), name, cells }
 }
 
 /// What differs, in the order of the later edition; then what it no longer has.
 pub fn compare(old: &[InputRow], new: &[InputRow]) -> Vec<InputChange> {
     let by_key = |rows: &[InputRow]| -> BTreeMap<(String, String), usize> {
-        rows.iter().enumerate().map(|(at, row)| ((row.file.clone(), row.key.clone()), at)).collect()
+        rows.iter().enumerate().map(|(at, row)| ((row.table.clone(), row.key.clone()), at)).collect()
     };
     let (before, after) = (by_key(old), by_key(new));
     let mut changes = Vec::new();
     for row in new {
-        match before.get(&(row.file.clone(), row.key.clone())) {
+        match before.get(&(row.table.clone(), row.key.clone())) {
             Some(at) => cells(&old[*at], row, &mut changes),
             // A new revision is told as one.
             None if row.name == REVISIONS => {}
             None => changes.push(whole(row, None, Some(said(row)))),
         }
     }
-    let gone = old.iter().filter(|row| !after.contains_key(&(row.file.clone(), row.key.clone())));
+    let gone = old.iter().filter(|row| !after.contains_key(&(row.table.clone(), row.key.clone())));
     changes.extend(gone.map(|row| whole(row, Some(said(row)), None)));
     changes
 }
