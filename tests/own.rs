@@ -498,7 +498,7 @@ impl Dxf {
     }
 }
 
-fn group<'a>(entity: &'a [(i32, String)], code: i32) -> &'a str {
+fn group(entity: &[(i32, String)], code: i32) -> &str {
     &entity.iter().find(|(known, _)| *known == code).unwrap_or_else(|| panic!("no {code} in {entity:?}")).1
 }
 
