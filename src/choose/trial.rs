@@ -145,7 +145,9 @@ fn choices(job: &Job) -> Vec<Choice> {
     let mut found = vec![Vec::new()];
     for catalogue in &CATALOGUES {
         let rows: Vec<_> = (!catalogue.required).then_some(None).into_iter().chain(rows(catalogue.name)).collect();
-        let with = |chosen: &Vec<_>| rows.iter().map(|row| [&chosen[..], &[row.clone()]].concat()).collect::<Vec<_>>();
+        let with = |chosen: &Vec<_>| {
+            rows.iter().map(|row| [&chosen[..], std::slice::from_ref(row)].concat()).collect::<Vec<_>>()
+        };
         found = found.iter().flat_map(with).collect();
     }
     found.into_iter().filter_map(|rows: Vec<_>| Some(Choice(rows.try_into().ok()?))).collect()
@@ -351,6 +353,6 @@ fn tidy(trials: &mut Vec<Trial>) {
             !chosen[at].is_empty() && well.contains(&less)
         });
         let lacks = (0..CATALOGUES.len()).any(|at| has_rows[at] && chosen[at].is_empty());
-        trial.is_now() || !without && !(lacks && trial.found().is_none())
+        trial.is_now() || !(without || lacks && trial.found().is_none())
     });
 }

@@ -3,8 +3,8 @@
 
 mod check;
 
-mod new_sheet;
 mod choose;
+mod new_sheet;
 
 mod completions;
 
