@@ -220,11 +220,15 @@ fn a_title_block_of_the_jobs_own_is_named_on_the_cover() {
 /// A title block that sets nothing, or covers its whole box, takes nothing from what a package has to say.
 #[test]
 fn a_title_block_leaves_out_nothing_that_has_to_be_said() {
+    // Its file is listed among the job's own, which may take a line more: a modest one is what others are held to.
+    let modest = firm("creek-porch");
+    modest.write(BLOCK, "#let title-block(firm, job, sheet) = [A]\n");
+    let plain = pages(&packaged(&modest, &[]).0);
     for body in ["[]", "rect(width: sheet.width, height: sheet.height, fill: white)"] {
         let job = firm("creek-porch");
         job.write(BLOCK, format!("#let title-block(firm, job, sheet) = {body}\n"));
         let (path, _) = packaged(&job, &[]);
-        let (plain, own) = (pages(&packaged(&Job::copy("creek-porch"), &[]).0), pages(&path));
+        let own = pages(&path);
         assert_eq!(plain.len(), own.len());
         for (no, page) in own.iter().enumerate() {
             let sheet = format!("sheet{}of{}", no + 1, own.len());

@@ -36,7 +36,7 @@ fn unfit(job: &Job, part: &str) {
     let output = socle(&["check".as_ref(), job.path().as_os_str()]);
     assert_eq!(output.status.code(), Some(1));
     let words = failed[0]["fit"].as_str().expect("words");
-    assert!(stdout(&output).contains(&format!("  {words}: ")), "{}", stdout(&output));
+    assert!(stdout(&output).contains(&format!("  {words}\n")), "{}", stdout(&output));
 }
 
 fn wrong_sheet(body: &str, expected: Expect) {
@@ -730,7 +730,7 @@ fn unknown_table() {
                │  ^^^^^
                │
                = hint: did you mean `wood`?
-               = hint: the tables are `[job]`, `[code]`, `[loads]`, `[design_loads]`, `[bracing]`, `[roof]`, `[seismic]`, `[shop]`, `[site]` and `[wood]`; and there are `[[revisions]]`, `[[decisions]]` and `[[confirmed]]`
+               = hint: the tables are `[job]`, `[firm]`, `[code]`, `[loads]`, `[design_loads]`, `[bracing]`, `[roof]`, `[seismic]`, `[shop]`, `[site]` and `[wood]`; and there are `[[revisions]]`, `[[decisions]]` and `[[confirmed]]`
 
             1 thing to put right; nothing was written
         "#]],
@@ -2872,7 +2872,7 @@ fn files_that_are_no_sheet_and_no_table() {
     job.write("templates/tables/.rebar.csv.swp", "");
     expect![[r#"
         error: a job cannot change how its pages look: `templates/package/cover.typ` is not read
-         = hint: the pages of a package are built in; take this folder away
+         = hint: the pages of a package are built in, but for the title block, which stands in `templates/title-block.typ`; take this folder away
          = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`; tables of a job stand in `templates/tables` and end in `.csv`
 
         error: `templates/sheet/own/own.sheet` is neither a sheet nor a table that is read

@@ -67,7 +67,7 @@ impl Column {
 }
 
 /// Source, column and words of what the program reads itself.
-const PLAIN: [(&str, &str, &str); 33] = [
+const PLAIN: [(&str, &str, &str); 34] = [
     ("posts", "mark", "name of the post on every page"),
     ("posts", "x [ft]", "where it is on the key plan, across"),
     ("posts", "y [ft]", "where it is on the key plan, up the sheet"),
@@ -84,6 +84,7 @@ const PLAIN: [(&str, &str, &str); 33] = [
         "wind on the post itself along x in one wind case, such as w_x_W1; w_y_CASE along y",
     ),
     ("posts", "source", "where its loads come from; demo marks invented data"),
+    ("job", "units", "imperial or metric: what the pages are printed in; values may be typed in either"),
     ("job", "name", "name printed on every page"),
     ("job", "place", "where the structure stands"),
     ("job", "number", "number of the job"),

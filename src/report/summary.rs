@@ -81,7 +81,11 @@ fn failures(job: &Job, results: &Results, paper: Paper) -> String {
         }
         vec![
             some_marks(&marks(job, posts.iter()), MARKS),
-            format!("{text}\n{}\nRemedy: {}", whence(limit, &combination(results, limit)), limit.rule().remedy),
+            [text, whence(limit, &combination(results, limit)), format!("Remedy: {}", limit.rule().remedy)]
+                .into_iter()
+                .filter(|line| !line.is_empty())
+                .collect::<Vec<_>>()
+                .join("\n"),
         ]
     };
     if worst.is_empty() { String::new() } else { paper.table(2, &["", ""], worst.into_iter().map(row).collect(), &[]) }
