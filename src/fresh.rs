@@ -2,7 +2,7 @@
 //! the sheets say of it. Values are data, in `templates/starters`; words come from
 //! the sheets' own declarations.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use crate::diag::Checked;
 use crate::engine::{self, Column, LOADS, PostGrid, ROOT, Root, loads_of};
@@ -39,7 +39,7 @@ pub fn job(wish: &Wish) -> Checked<BTreeMap<String, String>> {
             lists.insert(name, list);
         }
     }
-    let writer = Writer { wish, known: &known, columns: engine::columns(&library), read: BTreeSet::new() };
+    let writer = Writer { wish, known: &known, columns: engine::columns(&library), read: Read::new() };
     let plain = writer.files(&lists);
     let read = read_by(&plain, &known, &library)?;
     Ok(Writer { read, ..writer }.files(&lists))
@@ -122,12 +122,15 @@ fn holds(when: &str, wish: &Wish) -> bool {
 pub const LIKES: [&str; 4] = ["pergola", "carport", "porch", "barn"];
 pub const BASES: [&str; 2] = ["made", "rated"];
 
+/// What is read of the files, by file or table and name, and what the sheets that read it say it is.
+type Read = BTreeMap<(String, String), String>;
+
 /// The inputs of files that are read where such a job is worked, given or not.
-fn read_by(files: &BTreeMap<String, String>, known: &Known, library: &Library) -> Checked<BTreeSet<(String, String)>> {
+fn read_by(files: &BTreeMap<String, String>, known: &Known, library: &Library) -> Checked<Read> {
     let bytes = files.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes())).collect();
     let mut job = Job::read("", &bytes, known)?;
     engine::derive_loads(&mut job, library)?;
-    let mut read = BTreeSet::new();
+    let mut read = Read::new();
     let root = Root::new(&job, library, ROOT, None)?;
     let combinations = engine::combinations(&job, library)?;
     for combination in &combinations {
@@ -140,14 +143,18 @@ fn read_by(files: &BTreeMap<String, String>, known: &Known, library: &Library) -
     Ok(read)
 }
 
-fn walk(worked: &Worked, read: &mut BTreeSet<(String, String)>) {
-    let from = worked.given.iter().filter_map(|given| given.input.from.as_ref());
-    read.extend(from.map(|from| (from.source.clone(), from.name.clone())));
+fn walk(worked: &Worked, read: &mut Read) {
+    for given in &worked.given {
+        let Some(from) = &given.input.from else { continue };
+        let say = read.entry((from.source.clone(), from.name.clone())).or_default();
+        // Of those who read it, who says most of it.
+        if say.len() < given.input.say.len() {
+            *say = given.input.say.replace('`', "");
+        }
+    }
     for step in &worked.steps {
-        match step {
-            Step::Use(inner) => walk(inner, read),
-            Step::Page { .. } => {}
-            _ => {}
+        if let Step::Use(inner) = step {
+            walk(inner, read);
         }
     }
 }
@@ -156,8 +163,7 @@ struct Writer<'a> {
     wish: &'a Wish,
     known: &'a Known,
     columns: Vec<Column>,
-    /// By file or table and name.
-    read: BTreeSet<(String, String)>,
+    read: Read,
 }
 
 type Lists = BTreeMap<&'static str, Vec<Value>>;
@@ -221,7 +227,9 @@ impl Writer<'_> {
 
     /// What a column or key is, of which kind and between which bounds.
     fn words(&self, column: &Column) -> String {
-        let text = [column.say.clone(), column.plain_range()].into_iter().filter(|part| !part.is_empty());
+        // A sheet that such a job does not work may say other things of it.
+        let say = self.read.get(&column.named()).unwrap_or(&column.say);
+        let text = [say.clone(), column.plain_range()].into_iter().filter(|part| !part.is_empty());
         self.wish.units.advice(&text.collect::<Vec<_>>().join("; "))
     }
 
@@ -236,7 +244,7 @@ impl Writer<'_> {
         };
         let read = |column: &Column| match column.kind.is_empty() {
             true => ["job", "design_loads"].contains(&of) && column.name != "none",
-            false => self.read.contains(&(of.to_string(), column.name.clone())),
+            false => self.read.contains_key(&column.named()),
         };
         self.columns.iter().filter(|it| it.source == of && !given(it) && useful(it) && read(it)).collect()
     }

@@ -3,7 +3,7 @@
 use crate::support::{root, socle, stderr, stdout};
 
 /// A command line as a shell splits it.
-fn words(line: &str) -> Vec<String> {
+pub fn words(line: &str) -> Vec<String> {
     let mut words = vec![String::new()];
     for (at, part) in line.split('"').enumerate() {
         if at % 2 == 1 {

@@ -82,9 +82,19 @@ fn a_marked_value_is_read_and_open() {
     assert!(printed.contains("# job.toml, under [site]: # V = \"115 mph\" (basic wind speed for"), "{printed}");
     // On the page of what is open they have numbers, posts and room for initials.
     let (package, _) = crate::jobs::package_in(&job.path());
-    assert_eq!(package.open.starters.len(), wanted.len());
-    let height = package.open.starters.iter().find(|it| it.input == "posts.height").expect("the height");
-    assert_eq!((height.value.as_str(), height.posts.as_str()), ("9 ft", "A1, B1"));
+    let starters = &package.open.starters;
+    assert_eq!(starters.iter().map(|it| it.values.len()).sum::<usize>(), wanted.len());
+    let height = ("height".to_string(), "9 ft".to_string());
+    let with_height = starters.iter().find(|it| it.values.contains(&height)).expect("the height");
+    assert_eq!(with_height.posts, "A1, B1");
+    // A new job has one line for a row of a catalogue.
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("shed");
+    assert!(socle(&["new".as_ref(), path.as_os_str(), "--like".as_ref(), "carport".as_ref()]).status.success());
+    let (package, _) = crate::jobs::package_in(&path);
+    let places: Vec<&str> = package.open.starters.iter().map(|it| it.place.as_str()).collect();
+    assert_eq!(places.iter().filter(|place| place.starts_with("bases.csv")).count(), 1, "{places:?}");
+    assert!(package.open.starters.len() < 16, "{places:?}");
 }
 
 /// A decision that carries a mark has not been taken.

@@ -91,7 +91,8 @@ mod summary;
 mod workbook;
 // What of the catalogues holds a post, and its cells written.
 mod choose;
-// What the README says.
+// What the README says, and what the tutorial leads to.
 mod readme;
+mod tutorial;
 // Running the program, reading fixtures.
 mod support;

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{LOADS, ROOT, facts};
 use crate::diag::list;
 use crate::job::{CATALOGUES, Catalogue};
-use crate::quantity::Unit;
+use crate::quantity::{Unit, read_any};
 use crate::sheet::{Input, Library, Sheet, Stmt};
 
 /// A column of a file, or a key of a table of `job.toml`.
@@ -179,10 +179,7 @@ fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Ch
     let mut bounds: Vec<String> = Vec::new();
     for (sheet, input) in readers {
         for (op, bound) in &input.bounds {
-            let bound = format!("{} {}", op.text(), sheet.source.text[bound.span.clone()].trim());
-            if !bounds.contains(&bound) {
-                bounds.push(bound);
-            }
+            tighten(&mut bounds, op.text(), sheet.source.text[bound.span.clone()].trim());
         }
     }
     // The words that most sheets have for it, of these the longest.
@@ -202,6 +199,26 @@ fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Ch
         optional: input.optional,
         only: choosers.iter().filter_map(|chooser| chooser.only(&names)).collect(),
         sheets: names.into_iter().map(String::from).collect(),
+    }
+}
+
+/// Adds a bound, such as `<=` and `2 in`: of two on one side the tighter one stays.
+fn tighten(bounds: &mut Vec<String>, op: &str, value: &str) {
+    let number = |text: &str| read_any(text, Some(&Unit::none()), false);
+    let upper = op.starts_with('<');
+    let other = bounds.iter().position(|known| known.starts_with('<') == upper);
+    let looser = other.and_then(|at| {
+        let known = bounds[at].split_once(' ')?.1;
+        let (known, new) = (number(known)?.quantity.value, number(value)?.quantity.value);
+        Some((known > new) == upper && known != new)
+    });
+    match (other, looser) {
+        (Some(at), Some(true)) => bounds[at] = format!("{op} {value}"),
+        (Some(at), Some(false)) if op.len() < 2 && bounds[at].ends_with(&format!("= {value}")) => {
+            bounds[at] = format!("{op} {value}");
+        }
+        (Some(_), Some(false)) => {}
+        _ => bounds.push(format!("{op} {value}")),
     }
 }
 

@@ -164,7 +164,11 @@ impl Walk<'_> {
             it.changed = self.see("taken", it.input.clone(), format!("{}; {}; {}", it.value, it.say, it.posts));
         }
         for it in &mut open.starters {
-            it.changed = self.see("starter", it.input.clone(), format!("{}; {}; {}", it.value, it.say, it.posts));
+            // Whether a mark was taken away is seen where the value is printed.
+            for (name, value) in &it.values {
+                let text = format!("{value}; {}", it.posts);
+                it.changed |= self.see("starter", format!("{} {name}", it.place), text);
+            }
         }
     }
 

@@ -1,7 +1,7 @@
 //! What is open, as the page for it shows it: what is to be decided, confirmed
 //! or said, and who has done so.
 
-use super::model::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
+use super::model::{Declared, Open, OpenDecision, OpenDefault, OpenStarters, OpenValue};
 use super::reactions::what;
 use crate::engine::TABLES;
 use crate::job::{Job, some_marks};
@@ -16,7 +16,7 @@ pub fn open(job: &Job, verdict: &Verdict) -> Open {
         values: Vec::new(),
         declared: Vec::new(),
         assumed: Vec::new(),
-        starters: Vec::new(),
+        starters: starters(job, &verdict.questions),
     };
     for (at, question) in verdict.questions.iter().enumerate() {
         let Question { what, row, value, about, title, doubt, why, .. } = question.clone();
@@ -31,11 +31,11 @@ pub fn open(job: &Job, verdict: &Verdict) -> Open {
                 let (table, source) = (title, about);
                 open.values.push(OpenValue { no, table, row, values, source, doubt, answer, why, changed: false });
             }
-            Asks::Assumption | Asks::Starter => {
-                let list = if question.asks == Asks::Starter { &mut open.starters } else { &mut open.assumed };
+            Asks::Assumption => {
                 let input = if row.is_empty() { what } else { format!("{row}.{what}") };
-                list.push(OpenDefault { no, input, value, say: about, posts, changed: false });
+                open.assumed.push(OpenDefault { no, input, value, say: about, posts, changed: false });
             }
+            Asks::Starter => {}
         }
     }
     let declared = verdict.declared.iter();
@@ -46,6 +46,27 @@ pub fn open(job: &Job, verdict: &Verdict) -> Open {
     });
     open.declared = declared.collect();
     open
+}
+
+/// A new job has more than a hundred: those of one place that the same posts rest on are answered together.
+fn starters(job: &Job, questions: &[Question]) -> Vec<OpenStarters> {
+    let marked = questions.iter().enumerate().filter(|(_, question)| question.asks == Asks::Starter);
+    let marked: Vec<(usize, &Question)> = marked.collect();
+    let alike = |a: &(usize, &Question), b: &(usize, &Question)| (&a.1.row, &a.1.posts) == (&b.1.row, &b.1.posts);
+    let of_place = |of: &[(usize, &Question)]| {
+        let ((first, question), (last, _)) = (of[0], of[of.len() - 1]);
+        OpenStarters {
+            no: if first == last { format!("Q{}", first + 1) } else { format!("Q{} to Q{}", first + 1, last + 1) },
+            place: match question.stands() {
+                (file, "") => file,
+                (file, row) => format!("{file}, {row}"),
+            },
+            values: of.iter().map(|(_, it)| (it.what.clone(), it.value.clone())).collect(),
+            posts: posts(job, &question.posts),
+            changed: false,
+        }
+    };
+    marked.chunk_by(alike).map(of_place).collect()
 }
 
 /// Posts by their marks, as far as a line has room for them.

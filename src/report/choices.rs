@@ -35,8 +35,19 @@ pub fn choices(
         Order::Column(sums) => format!("the least {} first", sums.column),
     };
     out.push_str(&paper.paragraph(&format!("Each post is tried with the others as they are; {by}.")));
+    // Posts that differ, and not in this, are told of together.
+    let mut told: Vec<([String; 2], Vec<String>)> = Vec::new();
     for tried in tried {
-        out.push_str(&post(marks, tried, order, shown, paper));
+        let text = post(tried, order, shown, paper);
+        match told.iter_mut().find(|(known, _)| *known == text) {
+            Some((_, of)) => of.extend(posts(marks, tried)),
+            None => told.push((text, posts(marks, tried))),
+        }
+    }
+    for ([pass, table], of) in told {
+        let named = some_posts(&of, MARKS);
+        let head = format!("{}{}: {pass}", named[..1].to_uppercase(), &named[1..]);
+        out.push_str(&format!("\n{}{table}", paper.paragraph(&head)));
     }
     out
 }
@@ -45,7 +56,8 @@ fn posts(marks: &[String], tried: &Tried) -> Vec<String> {
     tried.posts.iter().map(|post| marks[*post].clone()).collect()
 }
 
-fn post(marks: &[String], tried: &Tried, order: &Order, Shown { most, all }: Shown, paper: Paper) -> String {
+/// How many choices pass, and the table of them.
+fn post(tried: &Tried, order: &Order, Shown { most, all }: Shown, paper: Paper) -> [String; 2] {
     let (passing, misses) = (order.passing(tried), order.misses(tried));
     let unworked: Vec<(&Trial, &String)> = tried
         .trials
@@ -55,16 +67,14 @@ fn post(marks: &[String], tried: &Tried, order: &Order, Shown { most, all }: Sho
             Outcome::Worked(_) => None,
         })
         .collect();
-    let of = match passing.len() {
+    let mut pass = match passing.len() {
         0 => "nothing passes".to_string(),
         many => format!("{many} of {} pass", tried.trials.len()),
     };
-    let named = some_posts(&posts(marks, tried), MARKS);
-    let mut head = format!("{}{}: {of}", named[..1].to_uppercase(), &named[1..]);
     if !unworked.is_empty() {
-        head.push_str(&format!("; {} cannot be worked", unworked.len()));
+        pass.push_str(&format!("; {} cannot be worked", unworked.len()));
     }
-    let mut out = format!("\n{}", paper.paragraph(&head));
+    let mut out = String::new();
     let row = |trial: &&Trial| row(trial, order);
     let mut rows: Vec<Vec<String>> = passing.iter().take(most).map(row).collect();
     rows.extend(misses.iter().take(most).map(row));
@@ -91,7 +101,7 @@ fn post(marks: &[String], tried: &Tried, order: &Order, Shown { most, all }: Sho
     if !told.is_empty() {
         out.push_str(&paper.table(2, &["cannot be worked", "why"], told, &[]));
     }
-    out
+    [pass, out]
 }
 
 /// `knife 8 on pier 16 with rod 1/2`.
@@ -136,9 +146,8 @@ fn ratio(ratio: Option<f64>) -> String {
 
 /// Posts for which nothing passes, each with what comes nearest.
 pub fn misses(marks: &[String], tried: &[Tried], order: &Order, paper: Paper) -> String {
-    let mut out = String::new();
+    let mut told: Vec<(String, Vec<String>)> = Vec::new();
     for tried in tried.iter().filter(|tried| order.passing(tried).is_empty()) {
-        let named = some_marks(&posts(marks, tried), MARKS);
         let nearest = order.misses(tried).first().map(|trial| {
             let found = trial.found();
             let limit = found.map_or("", |found| found.limit.as_str());
@@ -146,9 +155,15 @@ pub fn misses(marks: &[String], tried: &[Tried], order: &Order, paper: Paper) ->
             format!("nearest is {}, stopped by {limit}, ratio {ratio}", chosen(trial))
         });
         let nearest = nearest.unwrap_or_else(|| format!("{} cannot be worked", count(tried.trials.len(), "choice")));
-        out.push_str(&paper.paragraph(&format!("{named}: nothing passes; {nearest}")));
+        match told.iter_mut().find(|(known, _)| *known == nearest) {
+            Some((_, of)) => of.extend(posts(marks, tried)),
+            None => told.push((nearest, posts(marks, tried))),
+        }
     }
-    out
+    let line = |(nearest, of): &(String, Vec<String>)| {
+        paper.paragraph(&format!("{}: nothing passes; {nearest}", some_marks(of, MARKS)))
+    };
+    told.iter().map(line).collect()
 }
 
 /// A row for each post and what was tried for it, the best first.

@@ -25,7 +25,7 @@ pub use appendix::{Cited, Clause, InputFile, InputLine, InputTable, Report, Tabl
 pub use basis::{Assumption, Code, OwnFile, OwnRow};
 pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit, UnfitLine};
 pub use cover::{DesignLoad, Failure, Inspection, JobCard, Revision, TitleBlock, Verdict};
-pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenValue};
+pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenStarters, OpenValue};
 pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
 pub use plan::{KeyPlan, LoadPath, PlanChanges, RoofPage, RoofRow, Sideways};
 pub use reactions::{

@@ -10,7 +10,7 @@ pub struct Open {
     pub values: Vec<OpenValue>,
     pub declared: Vec<Declared>,
     pub assumed: Vec<OpenDefault>,
-    pub starters: Vec<OpenDefault>,
+    pub starters: Vec<OpenStarters>,
 }
 
 /// What a clause leaves to a licensed engineer.
@@ -54,8 +54,7 @@ pub struct Declared {
     pub changed: bool,
 }
 
-/// What was taken for an input that the job does not give, or that it gives with a
-/// mark that nobody has answered for it.
+/// What was taken for an input that the job does not give.
 #[derive(Debug, Serialize)]
 pub struct OpenDefault {
     pub no: String,
@@ -63,6 +62,19 @@ pub struct OpenDefault {
     pub input: String,
     pub value: String,
     pub say: String,
+    pub posts: String,
+    pub changed: bool,
+}
+
+/// Values of one place in the files of a job, marked there as nobody's answer.
+#[derive(Debug, Serialize)]
+pub struct OpenStarters {
+    /// `Q7` or `Q7 to Q31`.
+    pub no: String,
+    /// `bases.csv, knife 8`.
+    pub place: String,
+    /// Column or key, and value.
+    pub values: Vec<(String, String)>,
     pub posts: String,
     pub changed: bool,
 }
