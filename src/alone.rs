@@ -42,7 +42,7 @@ fn typed_one(input: &str) -> Result<(String, Fact), Diagnostic> {
     let Some((name, value)) = input.split_once('=') else {
         return Err(Diagnostic::new(format!("found `{input}`; an input is written `NAME=VALUE`"))
             .at(Place::new(&source, 0..input.len()))
-            .hint("a value with a blank in it goes in quotes: D=\"3/4 in\""));
+            .hint("a value with a space in it goes in quotes: D=\"3/4 in\""));
     };
     let fact = Fact {
         text: value.trim().into(),
@@ -116,7 +116,7 @@ impl<'a> Alone<'a> {
             match if wrong.is_empty() { self.worked(inputs) } else { Err(wrong) } {
                 Ok(worked) => all.push(worked),
                 Err(more) => diagnostics
-                    .extend(more.into_iter().map(|diagnostic| diagnostic.hint(format!("in line {}", grid.line(row))))),
+                    .extend(more.into_iter().map(|diagnostic| diagnostic.hint(format!("on line {}", grid.line(row))))),
             }
         }
         if diagnostics.is_empty() { Ok(all) } else { Err(diagnostics) }

@@ -7,7 +7,7 @@ use clap_complete::Shell;
 
 use crate::quantity::Units;
 
-/// Works out what holds timber posts to the ground, line by line, and writes
+/// Checks what holds timber posts to the ground, line by line, and writes
 /// a calculation package that an engineer can check, mark up and seal.
 #[derive(Debug, Parser)]
 #[command(name = "socle", version, max_term_width = 100, after_help = EXIT)]
@@ -16,7 +16,7 @@ pub struct Cli {
     pub command: Command,
 }
 
-const EXIT: &str = "Exit status: 0 all limits met; 1 worked out, some limit not met; 2 the input or a sheet is wrong; 3 the machine failed.
+const EXIT: &str = "Exit status: 0 all limits met; 1 calculated, some limit not met; 2 the input or a sheet is wrong; 3 the machine failed.
 
 A package is not for construction until a licensed design professional has reviewed and sealed it.";
 
@@ -24,9 +24,9 @@ A package is not for construction until a licensed design professional has revie
 pub enum Command {
     /// Writes a new job that works, every value of it marked as a starter value
     New(NewArgs),
-    /// Works a job out: how each post stands, what is not met, what is open
+    /// Checks a job: what governs each post, what is not met, what is open
     Check(CheckArgs),
-    /// Tries every base, foundation and anchor of the catalogues for each post, the best first
+    /// Tries every base, foundation and anchor of the catalogs for each post, the best first
     Choose(ChooseArgs),
     /// Writes a job's calculation package as a PDF
     Package(PackageArgs),
@@ -45,14 +45,14 @@ pub struct NewArgs {
     /// The folder to write it into: one that does not exist yet, or is empty
     #[arg(value_name = "DIR")]
     pub folder: PathBuf,
-    /// What is built. A porch stands on a wood floor, the others on concrete piers
+    /// What is built. A porch is on a wood floor, the others on concrete piers
     #[arg(long, value_enum, default_value = "pergola")]
     pub like: Like,
     /// Bases made in a shop, or rated by an evaluation report [default: made for a pergola or carport, rated for a porch
     /// or barn]
     #[arg(long, value_enum)]
     pub base: Option<NewBase>,
-    /// Loads are typed in reactions.csv, as a frame analysis prints them, instead of being worked out from a roof
+    /// Loads are typed in reactions.csv, as a frame analysis prints them, not calculated from a roof
     #[arg(long)]
     pub reactions: bool,
     /// The units that it is written and printed in
@@ -128,10 +128,10 @@ pub struct CheckArgs {
 
 #[derive(Debug, Args)]
 pub struct ChooseArgs {
-    /// The job's folder, with job.toml, posts.csv and the catalogues
+    /// The job's folder, with job.toml, posts.csv and the catalogs
     pub job: PathBuf,
-    /// What is best: `ratio`, the lowest demand/capacity ratio; `kinds`, the fewest rows of the catalogues over the
-    /// job; or a column of the catalogues, such as `my cost`, the least sum of base, foundation and anchors
+    /// What is best: `ratio`, the lowest demand/capacity ratio; `kinds`, the fewest rows of the catalogs over the
+    /// job; or a column of the catalogs, such as `my cost`, the least sum of base, foundation and anchors
     #[arg(long, value_name = "ORDER", default_value = "ratio")]
     pub by: String,
     /// Only this post; may be given several times
@@ -146,7 +146,7 @@ pub struct ChooseArgs {
     /// Print CSV: a row for each post and what was tried for it
     #[arg(long, conflicts_with = "all")]
     pub csv: bool,
-    /// Write the best of each post into posts.csv, those cells and nothing else
+    /// Write the best for each post into posts.csv, those cells and nothing else
     #[arg(long, conflicts_with_all = ["csv", "all"])]
     pub write: bool,
     /// A file of confirmed values that serves all jobs, as `[[confirmed]]` blocks
@@ -161,13 +161,13 @@ pub struct PackageArgs {
     /// A file of confirmed values that serves all jobs, as `[[confirmed]]` blocks
     #[arg(long, value_name = "FILE")]
     pub confirmed: Option<PathBuf>,
-    /// Works every limit of every post, not only those of half or more
+    /// Work every limit of every post, not only those of half or more
     #[arg(long)]
     pub full: bool,
-    /// The folder of the job as it was at an earlier revision: marks in the margin what changed since, and lists it
+    /// The folder of the job at an earlier revision: marks in the margin what has changed since, and lists it
     #[arg(long, value_name = "DIR")]
     pub since: Option<PathBuf>,
-    /// Also write the drawings of the shop and field sheets into this folder, as large as the thing: an SVG and a DXF
+    /// Also write the drawings of the shop and field sheets into this folder, full size: an SVG and a DXF
     /// of each
     #[arg(long, value_name = "DIR")]
     pub drawings: Option<PathBuf>,

@@ -180,7 +180,7 @@ fn one_slip(diagnostics: &mut Diagnostics) {
     for (at, lines) in first.into_values().filter(|(_, lines)| !lines.is_empty()) {
         let what = if lines.len() == 1 { "line" } else { "lines" };
         // Two sheets that read one column say the same of it.
-        const ELSEWHERE: &str = "so it is in ";
+        const ELSEWHERE: &str = "the same in ";
         if !kept[at].hints.iter().any(|hint| hint.starts_with(ELSEWHERE)) {
             kept[at].hints.push(format!("{ELSEWHERE}{what} {}", lines.join(", ")));
         }

@@ -171,7 +171,7 @@ type Lists = BTreeMap<&'static str, Vec<Value>>;
 /// What stands at the head of each file.
 const HEADS: [(&str, &str); 6] = [
     ("job", "The job: who, where, by which code, and what holds for all of its posts."),
-    ("posts", "The posts: a row each."),
+    ("posts", "The posts: one row each."),
     (
         "reactions",
         "The reactions of the posts: a row for each post in each load case, nominal, as a frame analysis prints them. The cases are D, L, Lr, S, R, E_x, E_y, and winds that begin with W. P is down positive.",
@@ -181,7 +181,7 @@ const HEADS: [(&str, &str); 6] = [
     ("anchors", "The anchors: a row for each kind, whose name the posts give in `anchor`."),
 ];
 
-const STARTER: &str = "A value with a ? behind it is a starter value, made up to begin with: write your own in its place, or take the ? away where it is right. All that still have one are counted as open.";
+const STARTER: &str = "A value followed by a ? is a starter value, made up to begin with: replace it with your own, or remove the ? where it is right. All that still have one are counted as open.";
 
 impl Writer<'_> {
     fn files(&self, lists: &Lists) -> BTreeMap<String, String> {
@@ -252,7 +252,7 @@ impl Writer<'_> {
     fn settings(&self, values: &[Value]) -> String {
         let mut out = comment(HEADS[0].1, "# ", usize::MAX);
         out.push_str(&comment(STARTER, "# ", usize::MAX));
-        out.push_str("# `socle sheets --columns job.toml` lists every key that there is.\n");
+        out.push_str("# `socle sheets --columns job.toml` lists every key.\n");
         for table in rows_of(values) {
             let of_table: Vec<&Value> = values.iter().filter(|value| value.row == table).collect();
             out.push_str(&format!("\n[{table}]\n"));
@@ -307,7 +307,7 @@ impl Writer<'_> {
         let say = HEADS.iter().find(|(name, _)| *name == of).map_or("", |(_, say)| *say);
         let mut out = comment(say, "# ", most) + &comment(STARTER, "# ", most);
         let file = if of == "reactions" { "posts" } else { of };
-        out.push_str(&format!("# `socle sheets --columns {file}` lists every column that there is.\n#\n"));
+        out.push_str(&format!("# `socle sheets --columns {file}` lists every column.\n#\n"));
         for heading in &headings {
             let name = heading.split(" [").next().unwrap_or(heading);
             let said = self.column(of, name).map_or(String::new(), |column| self.words(column));
@@ -363,7 +363,7 @@ fn rows_of(values: &[Value]) -> Vec<&str> {
 /// What holds where a column or key is left out.
 fn left_out(column: &Column) -> String {
     match &column.default {
-        Some(default) if column.safe => format!("; {default} if left out, the safe side"),
+        Some(default) if column.safe => format!("; {default} if left out, which is conservative"),
         Some(default) => format!("; {default} assumed if left out"),
         None => String::new(),
     }

@@ -134,8 +134,8 @@ impl Grid {
                         columns.len()
                     ))
                     .at(Place::new(source, extra.span.clone()))
-                    .label(format!("`{}` is under no column", extra.text))
-                    .hint("a cell that holds the separator, such as \"3,600 lb\", goes in quotes"),
+                    .label(format!("`{}` is not under any column", extra.text))
+                    .hint("a cell that contains the separator, such as \"3,600 lb\", goes in quotes"),
                 );
             }
             // A quote that is not closed takes in all that follows.
@@ -237,7 +237,7 @@ fn column(source: &Arc<Source>, cell: Cell) -> Result<Column, Diagnostic> {
             let (unit, after) = rest.split_once(']').unwrap_or((rest, ""));
             if !after.trim().is_empty() {
                 let after = after.trim();
-                return Err(here(format!("in the heading `{}`: `{after}` stands behind the unit", cell.text))
+                return Err(here(format!("in the heading `{}`: `{after}` follows the unit", cell.text))
                     .hint("a heading is the name and then its unit: `width [in]`"));
             }
             let unit = Unit::parse(unit).map_err(|message| {

@@ -150,8 +150,8 @@ impl Templates {
 /// What a job's own title block is called, and the built-in one, which shows how.
 pub const TITLE_BLOCK: &str = "title-block.typ";
 
-const SHEETS: &str = "sheets of a job stand in `templates/sheets` and end in `.sheet`";
-const TABLES_OF_A_JOB: &str = "tables of a job stand in `templates/tables` and end in `.csv`";
+const SHEETS: &str = "sheets of a job are in `templates/sheets` and end in `.sheet`";
+const TABLES_OF_A_JOB: &str = "tables of a job are in `templates/tables` and end in `.csv`";
 
 /// What a file of the job is that is neither a sheet nor a table where these belong.
 fn misplaced(path: &str) -> Option<Diagnostic> {
@@ -164,7 +164,7 @@ fn misplaced(path: &str) -> Option<Diagnostic> {
     if folder == "package" {
         let message = format!("a job cannot change how its pages look: `templates/{path}` is not read");
         let diagnostic = Diagnostic::new(message).hint(
-            "the pages of a package are built in, but for the title block, which stands in `templates/title-block.typ`; take this folder away",
+            "the pages of a package are built in, but for the title block, which is `templates/title-block.typ`; remove this folder",
         );
         return Some(diagnostic.hint(format!("{SHEETS}; {TABLES_OF_A_JOB}")));
     }
@@ -197,6 +197,6 @@ fn misnamed(job: &Path) -> Option<Diagnostic> {
     let name = names.iter().find(|name| nearest(name, ["templates"]).is_some())?;
     Some(
         Diagnostic::new(format!("the folder `{name}` of the job is not read"))
-            .hint("a job's own sheets and tables stand in a folder `templates`, in small letters"),
+            .hint("a job's own sheets and tables are in a folder `templates`, in lowercase"),
     )
 }

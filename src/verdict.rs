@@ -190,7 +190,7 @@ fn sentence(job: &Job, results: &Results, open: &[String]) -> (Form, String) {
         let parts = [(failed, "limit"), (unfit, "fit")].into_iter().filter(|(many, _)| *many > 0);
         let parts: Vec<String> = parts.map(|(many, noun)| count(many, noun)).collect();
         let verb = if failed + unfit == 1 { "is" } else { "are" };
-        let also = if open.is_empty() { String::new() } else { format!(" Open besides: {open}.") };
+        let also = if open.is_empty() { String::new() } else { format!(" Also open: {open}.") };
         return (
             Form::NotMet,
             format!("{} of {} {verb} NOT MET.{also}", parts.join(" and "), some_posts(&marks, MARKS)),
@@ -294,9 +294,9 @@ fn answered(question: Question, value: &str, answers: &[&Answer]) -> Question {
     for answer in answers {
         let lacks = answer.lacks();
         if !same_value(answer.get(value), &question.value) {
-            why = format!("answered for `{}`, and it is `{}` now", answer.get(value), question.value);
+            why = format!("answered for `{}`, but it is now `{}`", answer.get(value), question.value);
         } else if answer.starter {
-            why = "its block still has a value with a question mark behind it".into();
+            why = "its block still has a value with a question mark after it".into();
         } else if !lacks.is_empty() {
             why = format!("its block has no {}", crate::diag::list(&lacks, "and").replace('`', ""));
         } else {

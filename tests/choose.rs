@@ -219,7 +219,7 @@ fn a_column_puts_the_least_sum_first() {
     assert!(rows.iter().any(|row| row["cost"] == "41.5") && rows.iter().any(|row| row["cost"] == "28"), "{rows:?}");
     for (from, to, wanted) in [
         (",28\n", ",\n", "the base `foot 4` has nothing in the column `my cost` of `bases.csv`"),
-        (",28\n", ",cheap\n", "`my cost` of the base `foot 4`: found `cheap`; a number is wanted"),
+        (",28\n", ",cheap\n", "`my cost` of the base `foot 4`: found `cheap`; expected a number"),
     ] {
         let text = job.read("bases.csv");
         job.write("bases.csv", text.replacen(from, to, 1));

@@ -144,7 +144,7 @@ fn what_nobody_reads_is_named_once() {
         1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],lot,my H [kip],roof side,source
           │                                                                                                                                                                                    ^^^
           │
-          = hint: a column of your own that begins with `my ` is not named here
+          = hint: columns of your own that begin with `my ` are not listed here
 
         note: not read in `JOB`: `old-loads.csv`
          = hint: the files of a job are job.toml, posts.csv, reactions.csv, confirmed.toml, bases.csv, foundations.csv, anchors.csv
@@ -215,7 +215,7 @@ fn rows_and_posts_of_one_name_are_refused() {
     let told = wrong("creek-porch", |job| {
         job.edit("bases.csv", "foot 4,", "Foot-6,");
     });
-    assert!(told.contains("the bases `foot 6` and `Foot-6` are one name"), "{told}");
+    assert!(told.contains("the bases `foot 6` and `Foot-6` have the same name"), "{told}");
     let told = wrong("creek-porch", |job| {
         job.edit("posts.csv", "P3,", "p2,");
     });
@@ -237,7 +237,7 @@ fn winds_that_look_alike_are_refused() {
     let told = wrong("creek-porch", |job| {
         job.edit("posts.csv", "P_W [kip]", "P_W_1 [kip]").edit("posts.csv", "H_x_W [kip]", "H_x_W1 [kip]");
     });
-    assert!(told.contains("`W1` and `W_1` differ by nothing that can be told"), "{told}");
+    assert!(told.contains("`W1` and `W_1` cannot be told apart"), "{told}");
     for heading in ["P_Wall [kip]", "P_Weight [kip]", "P_total [kip]"] {
         let told = wrong("creek-porch", |job| {
             job.edit("posts.csv", "P_W [kip]", heading);
@@ -355,12 +355,12 @@ fn keys_in_other_capitals_are_read() {
 fn tables_and_keys_in_the_wrong_place() {
     for (from, to, wanted) in [
         ("[wood]", "[timber]", "`[bracing]`, `[roof]`, `[seismic]`, `[shop]`, `[site]` and `[wood]`"),
-        ("[site]", "[site]\nbrace_x = \"other\"", "`brace_x` stands below `[bracing]`"),
-        ("[site]", "[site]\nsigns = \"x\"", "`signs` stands below `[loads]`"),
+        ("[site]", "[site]\nbrace_x = \"other\"", "`brace_x` goes under `[bracing]`"),
+        ("[site]", "[site]\nsigns = \"x\"", "`signs` goes under `[loads]`"),
         ("[site]", "[site]\nspecies = \"x\"", "`species` is a column of `posts.csv`"),
         ("[site]", "[[site]]", "write it once, as `[site]`"),
-        ("[job]", "frost = \"3 ft\"\n[job]", "it stands below `[site]`"),
-        ("assumptions = [", "assumptions = \"one\"\nx = [", "`assumptions` of `job.toml` is a list of texts"),
+        ("[job]", "frost = \"3 ft\"\n[job]", "it goes under `[site]`"),
+        ("assumptions = [", "assumptions = \"one\"\nx = [", "`assumptions` of `job.toml` must be a list of texts"),
     ] {
         let told = wrong("cart-barn", |job| {
             job.edit("job.toml", from, to);
@@ -466,8 +466,8 @@ fn loads_in_the_wrong_unit() {
     }
     for (column, value, wanted) in [
         ("P_D", "0", "of dead load is less than a post weighs"),
-        ("P_S", "610", "is more than a timber post takes, 500 kip"),
-        ("H_x_W", "-900", "is more than a timber post takes, 500 kip"),
+        ("P_S", "610", "is more than a timber post can take, 500 kip"),
+        ("H_x_W", "-900", "is more than a timber post can take, 500 kip"),
         ("x", "2400", "over 2000 ft away"),
     ] {
         let told = wrong("creek-porch", |job| {
@@ -594,9 +594,9 @@ fn a_species_that_is_none_is_said_once_with_the_nearest() {
           │
           = hint: nearest are `Douglas Fir-Larch`, `Douglas Fir-South` and `Douglas Fir-Larch (North)`
           = hint: for post A1
-          = hint: so it is in lines 3, 4, 6
+          = hint: the same in lines 3, 4, 6
 
-        1 thing to put right; nothing was written
+        1 thing to fix; nothing was written
     "#]]
     .assert_eq(&job.diagnostic());
 }

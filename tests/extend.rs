@@ -151,13 +151,13 @@ fn a_third_kind_of_base_has_its_pages_for_shop_and_site() {
     for (say, value) in [
         ("hole in the foot of the post", "2 7/16″"),
         ("its depth", "9″"),
-        ("bolts in a post", "2"),
+        ("bolts per post", "2"),
         ("end grain to the nearest bolt", "4″"),
         ("spacing of the bolts", "2 1/2″"),
         ("holes in the tube", "9/16″"),
-        ("tube above the seat", "8″"),
+        ("height of the tube above the seat", "8″"),
         ("holes in the plate on the concrete, at most", "9/16″"),
-        ("fillet welds, leg, at least", "3/16″"),
+        ("leg of the fillet welds, at least", "3/16″"),
     ] {
         let found = values.iter().find(|(known, _)| known.starts_with(say));
         assert_eq!(found.map(|(_, found)| found.as_str()), Some(value), "{say}: {values:#?}");

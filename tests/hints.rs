@@ -269,7 +269,7 @@ fn a_bearing_pressure_is_in_psf() {
     let job = Job::copy("cart-barn");
     job.edit("job.toml", "soil = \"class 3\"", "soil = \"soils report\"\nsoils_report = \"demo\"\nq_rep = 2500");
     let message = job.diagnostic();
-    assert!(message.contains("a pressure is wanted, such as `2500 psf`"), "{message}");
+    assert!(message.contains("expected a pressure, such as `2500 psf`"), "{message}");
     job.edit("job.toml", "q_rep = 2500", "q_rep = \"2500 psi\"");
     let message = job.diagnostic();
     assert!(message.contains("at most 50000 psf"), "{message}");

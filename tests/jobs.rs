@@ -235,7 +235,7 @@ fn rows_carry_verdicts() {
     assert_eq!(found[2], ["0.1", "1.25", "1.25", "no", "", "", "1.25", "not met"]);
     // A limit of a sheet that is used stands behind the name of the use.
     let used = rows("anchor-steel", "A_se,f_ya,f_uta,gap,l_gap\n0.226 in^2,36 ksi,58 ksi,open,1 in\n");
-    let heading = "verdict: anchor-standoff: slenderness of the standing rods";
+    let heading = "verdict: anchor-standoff: slenderness of the free-standing rods";
     assert!(cells(&stdout(&used))[0].iter().any(|name| name == heading), "{}", stdout(&used));
     // What was worked before can not stand beside what is worked now.
     let again = rows("anchor-interaction", &stdout(&met));
@@ -374,7 +374,7 @@ fn schedules_count_the_pieces() {
     assert!(row("anchors", "rod,\"1/2 in by 10 1/4 in, F1554 Grade 36,").ends_with(",24"));
     assert!(row("anchors", "nut,").ends_with(",24") && row("anchors", "nut below,\"1/2 in, hex").ends_with(",24"));
     assert!(row("anchors", "washer,").ends_with(",24"));
-    assert!(row("concrete", "\"upright bar, hooked at one end\",\"No. 4, 4 ft 10 in by 8 in\"").ends_with(",36"));
+    assert!(row("concrete", "\"vertical bar, hooked at one end\",\"No. 4, 4 ft 10 in by 8 in\"").ends_with(",36"));
     assert!(row("concrete", "\"tie, its outside at most\",\"No. 3, round, 10 in\"").ends_with(",78"));
     let concrete = 1.08 * 6.0 * (std::f64::consts::PI / 4.0 * 16.0f64.powi(2) * 53.0 + 30.0 * 30.0 * 10.0) / 1728.0;
     let ordered = row("concrete", "\"concrete, with the allowance for waste\",4500 psi");

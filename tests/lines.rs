@@ -218,7 +218,7 @@ fn a_beam_that_runs_through_asks_for_the_shares_of_its_posts() {
 #[test]
 fn given_reactions_say_whether_they_hold_the_push_of_the_braces() {
     let job = Job::copy("cart-barn");
-    let words = "the given reactions hold the push of the knee braces";
+    let words = "the given reactions include the thrust of the knee braces";
     assert_eq!(limit(&job.check_json(), "A1", words)["ok"], true);
     job.edit("job.toml", "gravity_thrust = \"in the reactions\"", "gravity_thrust = \"not in the reactions\"");
     assert_eq!(limit(&job.check_json(), "A1", words)["ok"], false);
@@ -247,12 +247,12 @@ fn forces_are_handed_to_others() {
         sum(&[("D", 1.0), ("Lr", 0.75), ("W8", 0.45)]),
     ];
     let most = all.into_iter().fold(0.0, f64::max) * 2.0f64.sqrt();
-    assert!((of("push of a knee brace along x") - most).abs() < 1e-6 * most, "{most} {handed:#?}");
-    assert!(of("pull of a knee brace along y") > 0.0);
+    assert!((of("compression of a knee brace along x") - most).abs() < 1e-6 * most, "{most} {handed:#?}");
+    assert!(of("tension of a knee brace along y") > 0.0);
     let package = package_in(&Job::copy("creek-porch").path()).0;
     // The floor of P2 by hand: D + S of 1.15 and 2.10 kip, and 1.2D + 1.6S + 0.5W of
     // 1.38, 3.36 and 0.99 kip, the wind reversed.
-    let floor = package.handed.iter().find(|row| row.what == "load down on the floor").expect("the floor");
+    let floor = package.handed.iter().find(|row| row.what == "download on the floor").expect("the floor");
     let most = |forces: &[socle::package::HandedForce]| (forces[0].value.clone(), forces[0].combination.clone());
     assert_eq!(most(&floor.asd), ("3,616 lbf".into(), "D + 0.75S − 0.45W".into()));
     assert_eq!(most(&floor.strength), ("5,730 lbf".into(), "1.2D + 1.6S − 0.5W".into()));

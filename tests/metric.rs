@@ -105,7 +105,7 @@ fn the_terminal_is_metric_too() {
     let output = socle(&["check", &job.path().display().to_string()]);
     assert_eq!(output.status.code(), Some(2));
     let text = stderr(&output);
-    assert!(text.contains("a length is wanted, such as `2.9 m`"), "{text}");
+    assert!(text.contains("expected a length, such as `2.9 m`"), "{text}");
     assert!(text.contains("is 10 m/s") && !text.contains("mph"), "{text}");
 }
 
@@ -116,7 +116,7 @@ fn words_that_are_no_units_stay() {
         ("2.1 for a foot that is fixed", "2.1 for a foot that is fixed"),
         ("a bending member 3-1/2 in or thicker", "a bending member 88.9 mm or thicker"),
         ("1/2 in, or 1-1/4 to 2-1/2 in", "12.7 mm, or 31.75 to 63.5 mm"),
-        ("force on an inch, load on a foot", "force on a millimetre, load on a metre"),
+        ("force on an inch, load on a foot", "force on a millimeter, load on a meter"),
     ] {
         assert_eq!(Units::Metric.words(said), metric);
     }
@@ -128,7 +128,7 @@ fn other_units_than_these_two_are_refused() {
     job.edit("job.toml", "units = \"metric\"", "units = \"SI\"");
     let output = socle(&["check", &job.path().display().to_string()]);
     assert_eq!(output.status.code(), Some(2));
-    assert!(stderr(&output).contains("found `SI`; `imperial` or `metric` is wanted"), "{}", stderr(&output));
+    assert!(stderr(&output).contains("found `SI`; expected `imperial` or `metric`"), "{}", stderr(&output));
 }
 
 fn checked(job: &Job) -> Value {

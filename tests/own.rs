@@ -133,11 +133,11 @@ fn logos_that_cannot_be_set_are_refused() {
             "letters in a typeface that it does not carry, in its line 2",
         ),
         ("a picture", svg("<image xlink:href=\"data:image/png;base64,AA\"/>").into_bytes(), "another picture in it"),
-        ("a file", svg("<use xlink:href=\"other.svg#a\"/>").into_bytes(), "names another file"),
+        ("a file", svg("<use xlink:href=\"other.svg#a\"/>").into_bytes(), "refers to another file"),
         (
             "a fill from afar",
             svg("<path d=\"M0 0h1\" fill=\"url(http://example.org/a#b)\"/>").into_bytes(),
-            "names another file",
+            "refers to another file",
         ),
         ("a script", svg("<script>alert()</script>").into_bytes(), "a `script` in it"),
         ("entities", format!("<!DOCTYPE svg [<!ENTITY a \"b\">]>{}", svg("")).into_bytes(), "defines entities"),
@@ -274,7 +274,7 @@ fn faults_of_a_title_block_are_shown_in_its_lines() {
         ),
         ("#let title-block(firm, job, sheet) = [\n= Loud\n]", "a title block cannot have a heading", "2:1"),
         ("#let title-block(firm, job, sheet) = [www <a>]", "a title block cannot have labels or references", "1:43"),
-        ("#let title-block(firm, job, sheet) = context [a]", "a title block cannot ask where it stands", "1:38"),
+        ("#let title-block(firm, job, sheet) = context [a]", "a title block cannot ask for its position", "1:38"),
         ("#let title-block(firm, job, sheet) = { while true { } }", "a title block cannot loop without an end", "1:40"),
         (
             "#let title-block(firm, job, sheet) = {\n  1 + \"a\"\n}",
@@ -283,7 +283,7 @@ fn faults_of_a_title_block_are_shown_in_its_lines() {
         ),
         ("#let title-block(firm, job, sheet) = {\n  firm.telephone\n}", "does not contain key \"telephone\"", "2:8"),
         ("#let title-block(firm, job) = []", "unexpected argument", "1:6"),
-        ("#let other(firm, job, sheet) = []", "the title block defines no `title-block`", "1:1"),
+        ("#let other(firm, job, sheet) = []", "the title block does not define `title-block`", "1:1"),
         ("#let title-block(firm, job, sheet) = [", "unclosed delimiter", "1:38"),
         (
             "#let title-block(firm, job, sheet) = rect(width: 40pt, height: 100pt)",
@@ -329,7 +329,7 @@ fn a_new_sheet_works_as_it_is_written() {
         let json = job.check_json();
         assert_eq!(json["posts"][0]["limits"].as_array().expect("limits").len(), before + 1);
         assert_eq!(
-            crate::support::limit(&json, json["posts"][0]["mark"].as_str().expect("a mark"), "least side of the post")
+            crate::support::limit(&json, json["posts"][0]["mark"].as_str().expect("a mark"), "smallest side of the post")
                 ["sheet"],
             "narrow-side"
         );
@@ -337,7 +337,7 @@ fn a_new_sheet_works_as_it_is_written() {
         let said = stdout(&output);
         for words in [
             "templates/sheets/own/narrow-side.sheet",
-            "Least side of a post",
+            "Smallest side of a post",
             "used by `post`",
             "posts.narrow_side_min",
         ] {
@@ -360,7 +360,7 @@ fn a_new_sheet_works_as_it_is_written() {
         (vec!["sheets", "new", "../mine", "--job", &folder], "is no name for a sheet"),
         (vec!["sheets", "new", "pin-yield", "--job", &folder], "there is a built-in sheet `pin-yield`"),
         (vec!["sheets", "new", "mine", "--job", "fixtures"], "there is no job in `fixtures`"),
-        (vec!["sheets", "pin-yield", "bolt-yield"], "one sheet, file or folder is asked for at a time"),
+        (vec!["sheets", "pin-yield", "bolt-yield"], "ask for one sheet, file or folder at a time"),
         (vec!["sheets", "fixtures"], "there is no job in `fixtures`"),
         (vec!["sheets", &folder, "--job", &folder], "is a folder, and `--job` names one too"),
     ] {

@@ -325,7 +325,7 @@ fn one_anchor_is_not_called_anchors() {
     assert!(texts(&drawing).contains(&"1 anchor 1/2″"), "{:?}", texts(&drawing));
     // A round pier has its diameter, and no square that stands for it.
     let round = template(&Template { round: true, width_x: 16.0, ..one }, 220.0, 220.0, Units::Imperial);
-    assert!(texts(&round).contains(&"middle of the pier,") && texts(&round).contains(&"16″"), "{:?}", texts(&round));
+    assert!(texts(&round).contains(&"center of the pier,") && texts(&round).contains(&"16″"), "{:?}", texts(&round));
     assert!(!round.shapes.iter().any(|shape| matches!(shape, Shape::Rect { weight: 0.3, .. })));
 }
 
@@ -513,14 +513,14 @@ fn values_for_shop_and_site_are_those_worked_by_hand() {
     let found = values(shop);
     for (say, value) in [
         ("tenon beyond the shoulder", "3″"),
-        ("slot, at least so deep: the blade and 1/2 in of air", "8 1/2″"),
+        ("depth of the slot, at least: the blade and 1/2 in of clearance", "8 1/2″"),
         ("lead hole for a pin in the wood", "15/32″ to 1/2″"),
         ("length of the pins, at most", "6 3/4″"),
         ("plates", "A36"),
         ("standoff", "A53 Gr B"),
         ("finish, after welding", "hot-dip galvanized"),
         ("electrode, matching", "E70"),
-        ("fillet welds, leg, at least", "3/16″"),
+        ("leg of the fillet welds, at least", "3/16″"),
         ("blade or side plates run along", "y"),
         ("holes in the plate on the concrete, at most", "9/16″"),
         ("vent and drain: a hole at each end of the pipe, at least", "9/16″"),
@@ -535,17 +535,17 @@ fn values_for_shop_and_site_are_those_worked_by_hand() {
     let found = values(field);
     for (say, value) in [
         ("strength of the concrete at 28 days", "4,500 psi"),
-        ("water over cementitious material, at most", "0.45"),
+        ("water-cementitious materials ratio, at most", "0.45"),
         ("grade", "F1554 Grade 36"),
         ("length of a rod, end to end", "10 1/4″"),
-        ("bars, evenly spaced all round", "6"),
+        ("bars, evenly spaced", "6"),
         ("their size", "No. 4"),
         ("height of a bar, to the outside of hooks", "4′-10″"),
-        ("hook of 90 degrees, outside to tip, at least", "8″"),
+        ("90-degree hook, outside to tip, at least", "8″"),
         ("size of the ties", "No. 3"),
-        ("their outside, across, at most", "10″"),
-        ("their spacing, at most, down the whole pier", "6″"),
-        ("of them in the top 5 in, round the rods and the upright bars", "3"),
+        ("their outside dimension, at most", "10″"),
+        ("their spacing, at most, over the full height", "6″"),
+        ("of them in the top 5 in, around the rods and the vertical bars", "3"),
         ("concrete of one foundation, without waste", "11.38 ft³"),
     ] {
         assert_eq!(found.get(say).map(String::as_str), Some(value), "{say} in {found:#?}");
@@ -571,7 +571,7 @@ fn a_metric_shop_measures_in_millimetres() {
     for (say, value) in [
         ("slot, at least so deep: the blade and 13 mm of air", "218 mm"),
         ("lead hole for a pin in the wood", "11.5 mm to 12 mm"),
-        ("fillet welds, leg, at least", "5 mm"),
+        ("leg of the fillet welds, at least", "5 mm"),
         ("blade or side plates run along", "y"),
         ("holes in the plate on the concrete, at most", "13.5 mm"),
         ("vent and drain: a hole at each end of the pipe, at least", "13.5 mm"),
@@ -583,8 +583,8 @@ fn a_metric_shop_measures_in_millimetres() {
     for (say, value) in [
         ("rods above the concrete", "29 mm to 34 mm"),
         ("length of a rod, end to end", "254 mm"),
-        ("their outside, across, at most", "247 mm"),
-        ("ring through the middle of the bars", "209 mm"),
+        ("their outside dimension, at most", "247 mm"),
+        ("ring through the bar centers", "209 mm"),
         ("height of a bar, to the outside of hooks", "1,474 mm"),
         ("concrete of one foundation, without waste", "0.3412 m³"),
         ("blade or side plates run along", "y"),
@@ -623,14 +623,14 @@ fn the_sleeve_is_drawn_and_measured() {
     let shop = of(&package.shop);
     let found = values(shop);
     for (say, value) in [
-        ("hole in the foot of the post, in the middle, straight along the post", "2 7/16″"),
+        ("hole in the foot of the post, centered, along the post", "2 7/16″"),
         ("its depth", "9″"),
         ("end grain to the nearest bolt", "4″"),
-        ("tube above the seat", "8″"),
+        ("height of the tube above the seat", "8″"),
         ("steel of the bolts", "A36"),
         ("standoff", "A53 Gr B"),
         ("finish, after welding", "hot-dip galvanized"),
-        ("fillet welds, leg, at least", "3/16″"),
+        ("leg of the fillet welds, at least", "3/16″"),
         ("bolts run along", "x"),
         ("drain for the zinc: a hole in the base plate, inside the tube, at least", "1/2″"),
     ] {
@@ -665,7 +665,7 @@ fn nuts_under_the_seat_need_their_room() {
             json["posts"].as_array().expect("posts").iter().find(|post| post["mark"] == "A1").expect("A1").clone();
         let fits = post["fits"].as_array().expect("fits").clone();
         fits.iter()
-            .find(|fit| fit["fit"] == "nuts or screws of the anchors go in under the seat")
+            .find(|fit| fit["fit"] == "room for the nuts or screws under the seat")
             .map(|fit| fit["ok"] == true)
     };
     assert_eq!(fit(&job), Some(true));

@@ -120,7 +120,7 @@ fn a_cell_marks_what_rests_on_it() {
     assert_eq!(change.column.as_deref(), Some("weld"));
     assert_eq!((change.old.as_deref(), change.new.as_deref()), (Some("1/4 in"), Some("5/16 in")));
     // A leg of at least 3/16 in is asked for: 0.1875/0.25 and 0.1875/0.3125.
-    let leg = found.limits.iter().find(|it| it.path.ends_with("plate-weld") && it.limit == "smallest leg of the weld");
+    let leg = found.limits.iter().find(|it| it.path.ends_with("plate-weld") && it.limit == "minimum leg of the weld");
     let leg = leg.expect("the leg of the weld");
     let printed = |it: &Option<socle::revision::Outcome>| it.as_ref().expect("a ratio").printed();
     assert_eq!((printed(&leg.old).as_str(), printed(&leg.new).as_str()), ("0.750", "0.600"));
@@ -134,7 +134,7 @@ fn a_cell_marks_what_rests_on_it() {
         assert!(row.posts.iter().all(|post| post == "A2" || post == "A3"), "{row:?}");
     }
     let has = |rows: &[Marked], what: &str, limit: bool| rows.iter().any(|row| row.what == what && row.limit == limit);
-    for what in ["smallest leg of the weld", "steel beside the welds"] {
+    for what in ["minimum leg of the weld", "steel beside the welds"] {
         assert!(has(&marked, what, true), "{what}: {marked:#?}");
     }
     assert!(has(&marked, "S section modulus of both, per inch of throat", false), "{marked:#?}");
@@ -373,7 +373,7 @@ fn a_load_marks_plan_sums_forces_and_inputs() {
     assert!(package.plan.changed.drawing && package.plan.changed.key.is_empty());
     assert_eq!(package.plan.changed.posts, ["P2"]);
     marks(split(&package.balance, |it| it.changed, |it| it.case.clone()), &["S"]);
-    marks(split(&package.handed, |it| it.changed, |it| it.what.clone()), &["load down on the floor"]);
+    marks(split(&package.handed, |it| it.changed, |it| it.what.clone()), &["download on the floor"]);
     let [marked, others] = split(&package.governing, |it| it.changed, |it| it.name.clone());
     assert!(marked.contains(&"D + S".to_string()) && !others.is_empty(), "{marked:?} {others:?}");
     let posts = package.inputs.iter().find(|file| file.name == "posts.csv").expect("the file");

@@ -25,7 +25,7 @@ fn marked() -> Job {
         ("date = \"2026-11-02\"\nrevision", "date = \"2026-11-02 ?\"\nrevision"),
         ("basis = \"IBC 2021\"", "basis = \"IBC 2021 ?\""),
         ("wind = \"as given\"", "wind = \"as given ?\""),
-        ("L = \"nothing is stored or stood on\"", "L = \"nothing is stored or stood on ?\""),
+        ("L = \"no floor and no storage above\"", "L = \"no floor and no storage above ?\""),
         ("V = \"115 mph\"", "V = \"115 mph ?\""),
         ("S_S = 0.264", "S_S = \"0.264 ?\""),
     ] {
@@ -59,7 +59,7 @@ fn a_marked_value_is_read_and_open() {
         "job.date 2026-11-02",
         "job.name Orchard pergola",
         "loads.wind as given",
-        "loads.none.L nothing is stored or stood on",
+        "loads.none.L no floor and no storage above",
         "posts.base knife 8, knife 6",
         "posts.grade No.1, Select Structural",
         "posts.height 9 ft",
@@ -103,7 +103,7 @@ fn a_marked_decision_is_no_answer() {
     let job = Job::copy("orchard-pergola");
     let block = |by: &str| {
         format!(
-            "\n[[decisions]]\nwhat = \"snow on open slats, as a part of their plan\"\nvalue = \"snow_share 0.5\"\nby = \"{by}\"\nlicence = \"PE 1, demo\"\ndate = \"2026-11-20\"\n"
+            "\n[[decisions]]\nwhat = \"snow on open slats, as a fraction of their plan\"\nvalue = \"snow_share 0.5\"\nby = \"{by}\"\nlicence = \"PE 1, demo\"\ndate = \"2026-11-20\"\n"
         )
     };
     let toml = job.read("job.toml");
@@ -125,10 +125,10 @@ fn a_bare_question_mark_is_told_what_is_wanted() {
     let said = job.diagnostic();
     for wanted in [
         "`height` has a question mark and no value",
-        "what is wanted: from the base to the beam (length, ",
-        "so it is in 2 cells of this column",
+        "expected: height from the base to the beam (length, ",
+        "the same in 2 cells of this column",
         "`V` has a question mark and no value",
-        "what is wanted: basic wind speed for the risk category (speed [mph], >= 80 mph, <= 250 mph)",
+        "expected: basic wind speed for the risk category (speed [mph], >= 80 mph, <= 250 mph)",
         "`half_inch` has a question mark and no value",
     ] {
         assert!(one_line(&said).contains(wanted), "{wanted}: {said}");

@@ -23,7 +23,7 @@ fn one_screen_says_how_a_job_stands() {
     let text = stdout(&socle(&["check", "fixtures/cart-barn"]));
     fits(&text, 80);
     expect![[r#"
-        Cart barn, Mill Road 7, Nowhere County
+        Cart barn, 7 Mill Road, Nowhere County
 
         post  governing limit     clause              combination         ratio
         D2    number of anchors   evaluation report                       2.000  NOT MET
@@ -61,7 +61,7 @@ fn one_screen_says_how_a_job_stands() {
 
         Not for construction until a licensed design professional has reviewed and
         sealed it.
-        1 limit of post D2 is NOT MET. Open besides: 31 unconfirmed values and 9 assumed
+        1 limit of post D2 is NOT MET. Also open: 31 unconfirmed values and 9 assumed
         values.
     "#]]
     .assert_eq(&text);
@@ -143,7 +143,7 @@ fn one_post_shows_every_limit_and_what_goes_together() {
     assert_eq!(output.status.code(), Some(2));
     assert_eq!(
         stderr(&output),
-        "error: there is no post `P44` in `posts.csv`\n = hint: did you mean `P4`?\n\n1 thing to put right; nothing was written\n"
+        "error: there is no post `P44` in `posts.csv`\n = hint: did you mean `P4`?\n\n1 thing to fix; nothing was written\n"
     );
 }
 
@@ -157,7 +157,7 @@ fn a_limit_that_fails_is_listed_once_with_its_posts() {
     assert_eq!(text.matches("\n  P1 to P3  ").count(), 2, "{text}");
     let last = one_line(&text);
     let last = last.rsplit("sealed it. ").next().expect("a line");
-    assert!(last.starts_with("6 limits of posts P1 to P3 are NOT MET. Open besides: "), "{last}");
+    assert!(last.starts_with("6 limits of posts P1 to P3 are NOT MET. Also open: "), "{last}");
 }
 
 /// No colour goes to a file, whatever a terminal has said.

@@ -280,7 +280,7 @@ fn a_date_where_a_number_is_wanted_says_what_happened() {
     let job = edited(|sheet| {
         sheet.write_datetime_with_format(1, 0, &number, &date).expect("a cell");
     });
-    says(&job, &["mark: found the date `2026-01-07`, where a name is wanted", "cell A2"]);
+    says(&job, &["mark: found the date `2026-01-07`; expected a name", "cell A2"]);
     let job = Job::copy("orchard-pergola");
     job.set("posts.csv", "A1", "width", "7-Jan");
     says(&job, &["width: found the date `7-Jan`; a length is wanted"]);
@@ -361,12 +361,12 @@ fn what_is_no_workbook_says_so() {
     flipped[middle..middle + 40].iter_mut().for_each(|byte| *byte ^= 0x5a);
     let cases: [(&[u8], &str); 7] = [
         (b"", "`posts.xlsx` is damaged: it is empty"),
-        (text.as_bytes(), "`posts.xlsx` is no workbook, whatever its name"),
+        (text.as_bytes(), "`posts.xlsx` is not a workbook, whatever its name"),
         (&old, "`posts.xlsx` is a workbook in the old format `.xls`, whatever its name"),
         (&locked, "`posts.xlsx` is locked with a password"),
         (&whole[..whole.len() / 2], "`posts.xlsx` is damaged: "),
         (&flipped, "`posts.xlsx` is damaged: "),
-        (&zipped(&[("word/document.xml", "<w/>")]), "`posts.xlsx` is no workbook, whatever its name"),
+        (&zipped(&[("word/document.xml", "<w/>")]), "`posts.xlsx` is not a workbook, whatever its name"),
     ];
     for (bytes, part) in cases {
         job.write("posts.xlsx", bytes);

@@ -94,7 +94,7 @@ pub fn sums(job: &Job, column: &str) -> Checked<Sums> {
         if entries.rows().all(|entry| cell(entry).is_none()) {
             let header = entries.rows().next().map(|entry| entry.header.clone());
             let wrong = Diagnostic::new(format!("`{file}` has no column `{column}`, or nothing in it"))
-                .hint("the sum of a base, a foundation and anchors is wanted: give it in each of their files, 0 too")
+                .hint("choices are put in order by the sum of a base, a foundation and anchors: give it in each of their files, even if it is 0")
                 .hint("a column of your own begins with `my `, such as `my cost`");
             diagnostics.push(match header {
                 Some(header) => wrong.at(header),
@@ -108,7 +108,7 @@ pub fn sums(job: &Job, column: &str) -> Checked<Sums> {
                 diagnostics.push(
                     Diagnostic::new(format!("the {thing} `{name}` has nothing in the column `{column}` of `{file}`"))
                         .at(entry.place.clone())
-                        .hint("give it, 0 too: choices are put in order by it"),
+                        .hint("give it, even if it is 0: choices are put in order by it"),
                 );
                 continue;
             };
@@ -121,7 +121,7 @@ pub fn sums(job: &Job, column: &str) -> Checked<Sums> {
                 }
                 Some(read) => diagnostics.push(
                     Diagnostic::new(format!(
-                        "`{column}` of the {thing} `{name}` is {}, and that of others is {}",
+                        "`{column}` of the {thing} `{name}` is {}, and for others it is {}",
                         read.unit.noun(),
                         unit.as_ref().map_or(String::new(), Unit::noun)
                     ))
@@ -129,7 +129,7 @@ pub fn sums(job: &Job, column: &str) -> Checked<Sums> {
                 ),
                 None => diagnostics.push(
                     Diagnostic::new(format!(
-                        "`{column}` of the {thing} `{name}`: found `{}`; a number is wanted",
+                        "`{column}` of the {thing} `{name}`: found `{}`; expected a number",
                         fact.text
                     ))
                     .at(fact.place.clone()),

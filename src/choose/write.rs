@@ -30,7 +30,7 @@ pub fn changed(name: &str, bytes: &[u8], changes: &[Change]) -> Checked<Vec<u8>>
             .hint("save it as UTF-8, or write the names into it yourself")
     };
     if encoded(&text).as_deref() != Some(bytes) {
-        return Err(safe("its text does not come back as the same bytes".into()).into());
+        return Err(safe("its text would not be written back as the same bytes".into()).into());
     }
     let source = Source::new(name, text.clone());
     let grid = Grid::read_below(&source, &["mark"])?;
@@ -68,9 +68,9 @@ pub fn changed(name: &str, bytes: &[u8], changes: &[Change]) -> Checked<Vec<u8>>
     // Read again, before anything is written.
     let again = Grid::read_below(&Source::new(name, out.clone()), &["mark"])?;
     if !as_wanted(&grid, &again, changes) {
-        return Err(safe("it would not be read again as it was meant".into()).into());
+        return Err(safe("it would not be read back as it was meant".into()).into());
     }
-    encoded(&out).ok_or_else(|| safe("its encoding has no such letters as one of the names".into()).into())
+    encoded(&out).ok_or_else(|| safe("its encoding lacks letters of one of the names".into()).into())
 }
 
 /// Text as the bytes of a file that was read; none where its encoding lacks a letter.

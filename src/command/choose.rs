@@ -61,7 +61,7 @@ pub(super) fn choose(args: &ChooseArgs) -> Run {
     }
     let missed = report::misses(&now.marks, &tried, &order, paper());
     let end = match passes {
-        true => "`--write` puts the best of each post into posts.csv.".to_string(),
+        true => "`--write` puts the best for each post into posts.csv.".to_string(),
         false => missed,
     };
     say(&format!("\n{}", paper().paragraph(end.trim_end())))?;
@@ -72,8 +72,8 @@ pub(super) fn choose(args: &ChooseArgs) -> Run {
 fn kinds(rows: &[(usize, String)], exact: bool) -> String {
     let named: Vec<String> = rows.iter().map(|(at, name)| format!("{} {name}", CATALOGUES[*at].column)).collect();
     let way = match exact {
-        true => "no fewer rows of the catalogues hold every post",
-        false => "found by taking one row after another away: there may be fewer",
+        true => "no fewer rows of the catalogs are enough for all posts",
+        false => "found by removing one row at a time: there may be fewer",
     };
     format!("{} kinds: {}; {way}.", rows.len(), named.join("; "))
 }
@@ -117,13 +117,13 @@ fn put(args: &ChooseArgs, now: &Now, tried: &[Tried], order: &Order) -> Run {
         }
     }
     if changes.is_empty() {
-        say("posts.csv has the best of each post already; nothing was written.\n")?;
+        say("posts.csv already has the best for each post; nothing was written.\n")?;
         return Ok(Outcome::Met);
     }
     let path = args.job.join(POSTS);
     if !path.is_file() {
         return Err(Diagnostic::new(format!("there is no `{POSTS}` in `{}` to write into", args.job.display()))
-            .hint("only a CSV file is changed; write the names into another one yourself")
+            .hint("only CSV files can be changed; write the names into this one yourself")
             .into());
     }
     let bytes = changed(&path.display().to_string(), &read_file(&path)?, &changes)?;

@@ -38,8 +38,8 @@ pub(super) fn new(args: &NewArgs) -> Run {
     let shown = folder.display().to_string();
     let shown = if shown.contains(char::is_whitespace) { format!("\"{shown}\"") } else { shown };
     say(&format!(
-        "\nThe job works as it is, on values that were made up. Each has a ? behind it and counts as open:\n\
-         write your own in its place, or take the ? away where it is right. Then:\n\n\
+        "\nThe job works as it is, with made-up values. Each is followed by a ? and counts as open:\n\
+         replace it with your own, or remove the ? where it is right. Then:\n\n\
          \x20   socle check {shown}\n\
          \x20   socle package {shown}\n"
     ))?;

@@ -32,7 +32,7 @@ pub(super) fn new(name: &str, job: Option<&Path>) -> Result<(), Failure> {
         free(&file)?;
         write(&file, &Templates::built_in().files[TITLE_BLOCK])?;
         return say(&format!(
-            "{file} written: it sets the title block as the built-in one does until you change it; its first lines say what it is given and may do\n`socle package {job}` sets it\n",
+            "{file} written: it sets the title block as the built-in one does until you change it; its first lines say what it is given and what it may do\n`socle package {job}` sets it\n",
             file = file.display(),
             job = job.display(),
         ));
@@ -41,8 +41,8 @@ pub(super) fn new(name: &str, job: Option<&Path>) -> Result<(), Failure> {
     let ends = name.starts_with(|c: char| c.is_ascii_lowercase()) && !name.ends_with('-') && !name.contains("--");
     let hyphens = name.split('-').skip(1).all(|part| part.starts_with(|c: char| c.is_ascii_lowercase()));
     if !(plain && ends && hyphens) {
-        return Err(Diagnostic::new(format!("`{name}` is no name for a sheet"))
-            .hint("a name is words in small letters with hyphens between them, such as `least-side`")
+        return Err(Diagnostic::new(format!("`{name}` cannot be the name of a sheet"))
+            .hint("a name is made of lowercase words with hyphens between them, such as `least-side`")
             .into());
     }
     let library = templates.library()?;
@@ -63,11 +63,11 @@ pub(super) fn new(name: &str, job: Option<&Path>) -> Result<(), Failure> {
     // It is in order, among the sheets of this job, before it is written.
     let library = templates.library_with(&Source::new(file.display().to_string(), text.clone()))?;
     if !library.used(&ROOTS, &[]).sheets.contains_key(name) {
-        return Err(Failure::Machine(format!("the example `{name}` is not worked for a post; please report this")));
+        return Err(Failure::Machine(format!("the example `{name}` is not used for a post; please report this")));
     }
     write(&file, text.as_bytes())?;
     say(&format!(
-        "{file} written: it is worked for every post from now on, and its comments say what each line does\n`socle check {job}` shows its limit, \"least side of the post\"; change it to your own rule\n",
+        "{file} written: it is used for every post from now on, and its comments say what each line does\n`socle check {job}` shows its limit, \"smallest side of the post\"; change it to your own rule\n",
         file = file.display(),
         job = job.display(),
     ))
@@ -77,8 +77,8 @@ pub(super) fn new(name: &str, job: Option<&Path>) -> Result<(), Failure> {
 /// The file is there: nothing that somebody wrote is written over.
 fn free(file: &Path) -> Result<(), Failure> {
     match file.exists() {
-        true => Err(Diagnostic::new(format!("`{}` is there already", file.display()))
-            .hint("choose another name, or take the file away first")
+        true => Err(Diagnostic::new(format!("`{}` already exists", file.display()))
+            .hint("choose another name, or remove the file first")
             .into()),
         false => Ok(()),
     }

@@ -54,12 +54,12 @@ fn write_drawings(folder: &Path, drawings: &[DrawingFile]) -> Result<(), Failure
     if !old.is_empty() {
         let message =
             format!("`{}` also has drawings that this run did not write: {}", folder.display(), list(&old, "and"));
-        note(&[Diagnostic::new(message).hint("take them away if they are of an earlier state of the job")]);
+        note(&[Diagnostic::new(message).hint("remove them if they are from an earlier state of the job")]);
     }
     say(&match drawings.len() / 2 {
         0 => "The shop and field sheets of this job have no drawings.\n".into(),
         some => format!(
-            "{} written into {}, each as SVG and DXF, as large as the thing.\n",
+            "{} written into {}, each as SVG and DXF, full size.\n",
             count(some, "drawing"),
             folder.display()
         ),
@@ -99,10 +99,10 @@ fn draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
     let groups = results.groups.len();
     if groups > MOST_GROUPS {
         return Err(Diagnostic::new(format!(
-            "the posts of this job are of {groups} kinds; a package holds {MOST_GROUPS} at most"
+            "the posts of this job are of {groups} kinds; a package holds at most {MOST_GROUPS}"
         ))
-        .hint("make a job of each part of the building, a folder each, with posts that share a roof or a frame in one; or give posts that can be alike the same size, height and loads, so that they share their pages")
-        .hint("`socle check` works out all of them as they are, and `--json` and `--csv` write every limit")
+        .hint("split the building into several jobs, a folder each, and keep posts that share a roof or a frame together; or give posts that can be alike the same size, height and loads, so that they share pages")
+        .hint("`socle check` works all of them as they are, and `--json` and `--csv` write every limit")
         .into());
     }
     let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
@@ -124,7 +124,7 @@ fn earlier(folder: &Path, confirmed: Option<&Path>, full: bool, now: &Job) -> Re
     if folder.is_file() {
         let message = format!("`{}` is a file; `--since` needs the folder of a job", folder.display());
         return Err(Diagnostic::new(message)
-            .hint("changes are worked out from the files of the job as they were, not from its package: keep a copy of the folder at each revision, and name that")
+            .hint("changes are found from the earlier files of the job, not from its package: keep a copy of the folder at each revision, and name that")
             .into());
     }
     let marks: Vec<String> = now.posts.iter().map(|post| post.mark.clone()).collect();
@@ -151,7 +151,7 @@ fn compare(new: &mut Draft, old: Draft) {
         true => {
             "enter it in `job.toml`: a block `[[revisions]]` with `no`, `date` and `what`, and the same `revision` under `[job]`"
         }
-        false => "name the job as it was at the last revision, or take the entry out of `job.toml`",
+        false => "name the job as it was at the last revision, or remove the entry from `job.toml`",
     };
     let message = warning[..1].to_lowercase() + warning[1..].trim_end_matches('.');
     eprint!("{}", report::warnings(&[Diagnostic::new(message).hint(hint)], colour(&std::io::stderr())));

@@ -40,7 +40,7 @@ pub(super) fn sheets(args: &SheetsArgs) -> Run {
         }
         [one] => say(&named_sheet(&templates.library()?, one)?.source.text)?,
         [first, second, ..] => {
-            return Err(Diagnostic::new(format!("found `{first} {second}`; one sheet, file or folder is asked for at a time"))
+            return Err(Diagnostic::new(format!("found `{first} {second}`; ask for one sheet, file or folder at a time"))
                 .hint(format!("`socle sheets {first}` and then `socle sheets {second}`; or `socle sheets new NAME --job JOB` begins a sheet"))
                 .into());
         }
@@ -58,7 +58,7 @@ fn own(folder: &str, args: &SheetsArgs, templates: &Templates) -> Result<(), Fai
             .into());
     }
     if templates.library()?.sheet(folder).is_some() {
-        return Err(Diagnostic::new(format!("`{folder}` is a sheet and a folder here"))
+        return Err(Diagnostic::new(format!("`{folder}` is both a sheet and a folder here"))
             .hint(format!("write `./{folder}` for the folder; or ask for the sheet in another folder"))
             .into());
     }

@@ -37,7 +37,7 @@ pub(super) fn work(args: &WorkArgs) -> Run {
     if let Some(column) = grid.columns.iter().find(added) {
         return Err(Diagnostic::new(format!("`{}` is a column that `--rows` adds", column.name))
             .at(grid.place(&column.cell))
-            .hint("take it out, or give it another name, so that it is plain which verdict is which")
+            .hint("remove it, or give it another name, so that it is clear which verdict is which")
             .into());
     }
     let worked = alone.rows(&grid, &typed)?;
@@ -50,7 +50,7 @@ pub(super) fn work(args: &WorkArgs) -> Run {
 fn page(args: &WorkArgs, output: &Path, library: &Library, worked: Worked) -> Run {
     let date = match &args.date {
         Some(text) => text.parse::<Date>().map_err(|_| {
-            Failure::from(Diagnostic::new(format!("found `--date {text}`; a date such as `2026-11-02` is wanted")))
+            Failure::from(Diagnostic::new(format!("found `--date {text}`; expected a date such as `2026-11-02`")))
         })?,
         // A file has to have one; none is printed, and the same numbers make the same file.
         None => Date::constant(2000, 1, 1),

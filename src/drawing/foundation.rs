@@ -68,7 +68,7 @@ impl Foundation {
         let mut heights = vec![([-wide, foot], "in the ground"), ([-ground, 0.0], "above ground"), ([-face, top], "")];
         if self.has_pad() && self.has_pier() {
             heights[0].1 = "pad";
-            heights.push(([-half, shoulder], if top > HAIR { "over the pad" } else { "pier" }));
+            heights.push(([-half, shoulder], if top > HAIR { "above the pad" } else { "pier" }));
         }
         chains(&mut view, Side::Left, &[heights]);
         if let Some(last) = rods.last() {
@@ -132,7 +132,7 @@ pub fn foundation(it: &Foundation, width: f64, height: f64, units: Units) -> Dra
         alt += &format!(" {rods}, {} deep.", size(pier.embedment));
     }
     if pier.bars > 0 {
-        alt += &format!(" {}.", counted(pier.bars, "upright bar", &it.bar));
+        alt += &format!(" {}.", counted(pier.bars, "vertical bar", &it.bar));
         if pier.tie_s > HAIR {
             alt += &format!(" Ties at most {} apart.", size(pier.tie_s));
         }

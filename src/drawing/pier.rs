@@ -205,7 +205,7 @@ pub fn pier(it: &Pier, width: f64, height: f64, units: Units) -> Drawing {
         alt += &format!(" In it {anchors}, {} deep.", units.length(it.embedment));
     }
     if it.bars > 0 {
-        alt += &format!(" {} upright bars {}.", it.bars, units.size(it.bar_d));
+        alt += &format!(" {} vertical bars {}.", it.bars, units.size(it.bar_d));
         if it.tie_s > HAIR {
             alt += &format!(" Ties every {}.", units.length(it.tie_s));
         }

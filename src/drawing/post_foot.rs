@@ -314,7 +314,7 @@ impl PostFoot {
         };
         format!(
             "Foot of a {} by {} post, from the face and the side: {fixing}; {} in a row, {}, the first {} from the end grain. \
-             {} along {}. The end grain stands {} above the concrete.",
+             {} along {}. The end grain is {} above the concrete.",
             units.length(self.b),
             units.length(self.d),
             self.n,

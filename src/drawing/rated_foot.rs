@@ -89,7 +89,7 @@ impl RatedFoot {
 /// Lays the three views out in a frame of so many points.
 pub fn rated_foot(it: &RatedFoot, width: f64, height: f64, units: Units) -> Drawing {
     let alt = format!(
-        "Foot of a {} by {} post in a base that comes ready made, from both sides and from above: seat {} by {}, end grain {} above the {}, \
+        "Foot of a {} by {} post in a rated base, from both sides and from above: seat {} by {}, end grain {} above the {}, \
          {} fasteners{}, {} by {} {} {}, {} apart along x and {} along y.",
         units.length(it.b),
         units.length(it.d),
@@ -99,7 +99,7 @@ pub fn rated_foot(it: &RatedFoot, width: f64, height: f64, units: Units) -> Draw
         if it.on_wood { "floor" } else { "concrete" },
         it.fasteners,
         match it.fastener_h > HAIR {
-            true => format!(" with their middle {} above it", units.length(it.fastener_h)),
+            true => format!(" with their center {} above it", units.length(it.fastener_h)),
             false => " by its report".into(),
         },
         it.n_x,

@@ -118,7 +118,7 @@ pub fn template(it: &Template, width: f64, height: f64, units: Units) -> Drawing
                     &mut view,
                     above,
                     40.0,
-                    &[if it.round { "middle of the pier," } else { "middle of the concrete," }, &size],
+                    &[if it.round { "center of the pier," } else { "center of the concrete," }, &size],
                 );
             }
         }

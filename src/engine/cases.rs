@@ -29,7 +29,7 @@ pub fn unaccounted(job: &Job, given: &[String]) -> Diagnostics {
     for (kind, reason) in &job.answers.none {
         let how = match (kinds.contains(kind.as_str()), derived(kind)) {
             (true, _) => "and posts have it",
-            (_, true) => "and it is worked out from `[roof]`",
+            (_, true) => "and it is calculated from `[roof]`",
             _ => continue,
         };
         let message = format!("`[loads.none]` says that there is no {kind}, {how}");
@@ -43,7 +43,7 @@ pub fn unaccounted(job: &Job, given: &[String]) -> Diagnostics {
         let names: Vec<String> = missing.iter().map(|(kind, words)| format!("{kind} ({words})")).collect();
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
         let mut diagnostic = Diagnostic::new(format!(
-            "nothing says what the posts carry of {}",
+            "the job does not say what the posts carry of {}",
             list(&names, "and").replace('`', "")
         ))
         .of(Missing, CASE)

@@ -231,7 +231,7 @@ fn durations(table: &Table) -> Checked<BTreeMap<String, (f64, usize)>> {
             _ => Err(""),
         };
         let case = case.map_err(|case| {
-            Diagnostic::new(format!("the table `load-duration` has a row for `{case}`, which is no kind of load"))
+            Diagnostic::new(format!("the table `load-duration` has a row for `{case}`, which is not a kind of load"))
                 .hint(format!("it has a row for each of {}", list(&KINDS, "and")))
         })?;
         match row.get("C_D") {

@@ -158,9 +158,9 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Derived> {
         }));
         diagnostics.extend(twice.into_iter().map(|(case, posts)| {
             let marks: Vec<&str> = posts.iter().map(|at| marks[*at].as_str()).collect();
-            Diagnostic::new(format!("case {case} is given, and worked out from `[roof]`"))
+            Diagnostic::new(format!("case {case} is given, and also calculated from `[roof]`"))
                 .at(job.posts[posts[0]].place.clone())
-                .hint("leave out the given one, or take `[roof]` out of `job.toml`")
+                .hint("leave out the given one, or remove `[roof]` from `job.toml`")
                 .hint(format!("for {}", of_posts(&marks)))
         }));
         once(&mut diagnostics);
@@ -174,7 +174,7 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Derived> {
             Diagnostic::new(format!("{} {verb} no dead load", of_posts(&marks)))
                 .of(Missing, CASE)
                 .at(post.place.clone())
-                .hint("loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are worked out from `[roof]`")
+                .hint("loads are given in columns such as `P_D [lbf]` or `P_D [kip]`, `P_S`, `H_x_W1`, or in `reactions.csv`, or are calculated from `[roof]`")
         }));
     }
     derived.groups = groups;

@@ -93,10 +93,10 @@ fn by_post(job: &Job, root: &Root) -> Diagnostics {
     let given = asked.filter_map(|from| {
         let fact = job.posts.iter().find_map(|post| post.facts.get(&from.name))?;
         Some(
-            Diagnostic::new(format!("{}: the earthquake is that of the whole job", fact.whence))
+            Diagnostic::new(format!("{}: the earthquake applies to the whole job", fact.whence))
                 .at(fact.place.clone())
                 .hint(format!(
-                    "write `{}` once, under `[{}]` in `job.toml`, and take the column out",
+                    "write `{}` once, under `[{}]` in `job.toml`, and remove the column",
                     from.name, from.source
                 )),
         )

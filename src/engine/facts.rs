@@ -115,7 +115,7 @@ pub fn located(diagnostic: Diagnostic, program: &Program, job: &Job, post: &Post
 pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnostic {
     let say = Some(&input.say).filter(|say| !say.is_empty() && *say != input.column());
     let what = say.map_or(String::new(), |say| format!(" ({say})"));
-    let wanted = format!("{} is wanted", noun(input));
+    let wanted = format!("expected {}", noun(input));
     if let Some(catalogue) = input.from.as_ref().map(|from| from.source.as_str()).and_then(Catalogue::named) {
         let (thing, file) = (catalogue.column, catalogue.file());
         return match post.entries.get(catalogue.name) {

@@ -289,7 +289,7 @@ fn not_above(library: &Library, input: &Input) -> Option<Diagnostic> {
         Diagnostic::new(format!("nothing above `{}` gives `{}` of `{}`", sheet.name, from.name, from.source))
             .at(sheet.place(&declared.span))
             .hint("an input can come from a sheet or an open place that is used before it: in the same sheet, or in one that uses it")
-            .hint("what stands inside a sheet that is used is its own business; it gives what its `gives` lists"),
+            .hint("what is inside a sheet that is used is private; it gives what its `gives` lists"),
     )
 }
 

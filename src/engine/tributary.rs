@@ -100,7 +100,7 @@ impl PostGrid {
             diagnostic
         } else {
             diagnostic
-                .hint("posts within 2 ft of a line count as in it")
+                .hint("posts within 2 ft of a line count as on it")
                 .hint("for a post that is not on the grid say which part of the roof it carries, with its overhang, in columns `roof_from_x [ft]`, `roof_to_x [ft]`, `roof_from_y [ft]` and `roof_to_y [ft]` of `posts.csv`")
         };
         Err(diagnostic

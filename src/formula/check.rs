@@ -47,7 +47,7 @@ pub fn check_as(expr: &mut Expr, wanted: &Kind, source: &Arc<Source>, kinds: &dy
     if wanted.accepts(&found) {
         return Ok(found);
     }
-    Err(checker.complain(expr, format!("found {}, wanted {}", found.named(), wanted.named())).into())
+    Err(checker.complain(expr, format!("found {}, expected {}", found.named(), wanted.named())).into())
 }
 
 /// Symbols as before, and some inputs that are known to be given.
@@ -166,7 +166,7 @@ impl Checker<'_> {
         let mut diagnostic =
             self.complain(expr, format!("unknown symbol `{symbol}`")).nearest(symbol, known.iter().map(String::as_str));
         if symbol.contains('-') && !symbol.contains('.') {
-            diagnostic = diagnostic.hint("put blanks round a minus sign: a hyphen between letters is part of a name");
+            diagnostic = diagnostic.hint("put spaces around a minus sign: a hyphen between letters is part of a name");
         }
         diagnostic
     }
@@ -186,14 +186,14 @@ impl Checker<'_> {
 
     fn dim(&self, expr: &mut Expr) -> Checked<Dim> {
         let kind = self.kind(expr, None)?;
-        kind.dim().ok_or_else(|| self.complain(expr, format!("found {}, wanted a quantity", kind.named())).into())
+        kind.dim().ok_or_else(|| self.complain(expr, format!("found {}, expected a quantity", kind.named())).into())
     }
 
     fn binary(&self, op: BinOp, left: &mut Expr, right: &mut Expr, span: &std::ops::Range<usize>) -> Checked<Kind> {
         let here = |message: String| {
             Err(Diagnostic::new(message)
                 .at(Place::new(self.source, span.clone()))
-                .hint("both sides need the same dimension; look at the units, or, if the code's formula hides them, write `where … in …, giving …`")
+                .hint("both sides need the same dimension; check the units, or, if the code's formula hides them, write `where … in …, giving …`")
                 .into())
         };
         match op {
@@ -254,7 +254,7 @@ impl Checker<'_> {
             BinOp::Pow => {
                 let (base, exponent) = self.both(|expr| self.dim(expr), left, right)?;
                 if !exponent.is_none() {
-                    return Err(self.complain(right, "an exponent is a plain number").into());
+                    return Err(self.complain(right, "an exponent must be a plain number").into());
                 }
                 if base.is_none() {
                     return Ok(Kind::NUMBER);

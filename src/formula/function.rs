@@ -84,13 +84,13 @@ impl Function {
             }),
             Function::Abs => Ok(first),
             Function::Sin | Function::Cos | Function::Tan => {
-                if first == Dim::ANGLE { Ok(Dim::NONE) } else { Err((0, format!("`{name}` wants an angle, found {}", noun(first)))) }
+                if first == Dim::ANGLE { Ok(Dim::NONE) } else { Err((0, format!("`{name}` needs an angle, found {}", noun(first)))) }
             }
             Function::Asin | Function::Acos | Function::Atan => {
-                if first.is_none() { Ok(Dim::ANGLE) } else { Err((0, format!("`{name}` wants a plain number, found {}", noun(first)))) }
+                if first.is_none() { Ok(Dim::ANGLE) } else { Err((0, format!("`{name}` needs a plain number, found {}", noun(first)))) }
             }
             Function::Exp | Function::Ln => {
-                if first.is_none() { Ok(Dim::NONE) } else { Err((0, format!("`{name}` wants a plain number, found {}", noun(first)))) }
+                if first.is_none() { Ok(Dim::NONE) } else { Err((0, format!("`{name}` needs a plain number, found {}", noun(first)))) }
             }
             Function::Atan2 | Function::Nearest | Function::Up | Function::Down | Function::Least | Function::Greatest => {
                 match args.iter().position(|dim| *dim != first) {
@@ -126,7 +126,7 @@ impl Function {
             Function::Atan2 if x == 0.0 && y == 0.0 => "the angle of a load that is zero".into(),
             Function::Ln if x <= 0.0 => "the logarithm of a value that is not above zero".into(),
             Function::Nearest | Function::Up | Function::Down if y <= 0.0 => {
-                format!("`{}` wants a step above zero", self.name())
+                format!("`{}` needs a step above zero", self.name())
             }
             _ => return None,
         })

@@ -74,7 +74,7 @@ impl<'a> Parser<'a> {
 
     /// A diagnostic at the token that stands here.
     pub fn wanted(&self, what: &str) -> Diagnostic {
-        Diagnostic::new(format!("found {}, wanted {what}", self.token.describe())).at(self.lexer.place(self.span()))
+        Diagnostic::new(format!("found {}, expected {what}", self.token.describe())).at(self.lexer.place(self.span()))
     }
 
     pub fn expect_sign(&mut self, sign: &str, after: &str) -> Result<(), Diagnostic> {
@@ -158,7 +158,7 @@ impl<'a> Parser<'a> {
                 let place = self.lexer.place(self.span());
                 let (word, _) = self.expect_word("a unit")?;
                 Unit::simple(&word).ok_or_else(|| {
-                    Diagnostic::new(format!("`{word}` is not a unit that is known here"))
+                    Diagnostic::new(format!("`{word}` is not a known unit"))
                         .at(place)
                         .nearest(&word, Unit::names())
                 })?

@@ -141,19 +141,19 @@ impl Form {
             let here = |message: String| Diagnostic::new(message).at(Place::new(source, key.span()));
             let typed = key.get_ref().as_ref();
             let Some(name) = meant(typed, self.keys.iter().copied()).first().copied() else {
-                let unknown = here(format!("`{typed}` is no key of `[[{}]]`", self.name));
+                let unknown = here(format!("`{typed}` is not a key of `[[{}]]`", self.name));
                 diagnostics.push(unknown.nearest(typed, self.keys.iter().copied()));
                 continue;
             };
             let place = Place::new(source, value.span());
             let Some(text) = as_text(value, source) else {
-                diagnostics.push(Diagnostic::new(format!("`{name}` is a text in quotes")).at(place));
+                diagnostics.push(Diagnostic::new(format!("`{name}` must be a text in quotes")).at(place));
                 continue;
             };
             let (text, marked) = unmarked(&text);
             starter |= marked;
             if name == "date" && !text.trim().is_empty() && text.trim().parse::<Date>().is_err() {
-                let message = format!("found `{text}`; a date such as `2026-11-20` is wanted");
+                let message = format!("found `{text}`; expected a date such as `2026-11-20`");
                 diagnostics.push(Diagnostic::new(message).at(place.clone()));
             }
             let whence = Whence::new(source.name.as_str(), name);
@@ -169,7 +169,7 @@ impl Form {
             diagnostics.push(
                 Diagnostic::new(message)
                     .at(place.clone())
-                    .hint("it names what was answered, so that it stands open again when that changes")
+                    .hint("it names what was answered, so that it is open again when that changes")
                     .hint("`socle check JOB --open` prints the blocks of this job with both, ready to be filled in"),
             );
         }

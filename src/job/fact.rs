@@ -92,8 +92,8 @@ impl Fact {
         let unread = |unread: Unread| match unread.unitless {
             _ if is_date(&self.text) => {
                 let wanted = units.first().filter(|unit| !unit.dim.is_none()).map_or("a number".into(), Unit::noun);
-                here(format!("found the date `{}`; {wanted} is wanted", self.text)).hint(
-                    "a spreadsheet takes `1/2` and `7-1/2` for dates: set the format of the cell to Text and type the value again, or type it in decimals, such as 7.5",
+                here(format!("found the date `{}`; expected {wanted}", self.text)).hint(
+                    "a spreadsheet turns `1/2` and `7-1/2` into dates: set the format of the cell to Text and type the value again, or type it in decimals, such as 7.5",
                 )
             }
             true => self.unitless(here(unread.message), units),
@@ -108,7 +108,7 @@ impl Fact {
                 let reading = read(&self.text, &[], self.unit.as_deref(), self.comma_decimals).map_err(unread)?;
                 let value = reading.quantity.value;
                 if value.fract() != 0.0 || value < 0.0 {
-                    return Err(here(format!("found `{}`; a whole number is wanted", self.text)));
+                    return Err(here(format!("found `{}`; expected a whole number", self.text)));
                 }
                 Ok((Value::Quantity(reading.quantity), reading.unit))
             }
@@ -119,7 +119,7 @@ impl Fact {
                     Some(name) => Ok((Value::Text(name.clone()), Unit::none())),
                     None => {
                         let wanted = diag::list(names, "or");
-                        let mut diagnostic = here(format!("found `{}`; {wanted} is wanted", self.text));
+                        let mut diagnostic = here(format!("found `{}`; expected {wanted}", self.text));
                         let near = nearest(&self.text, names.iter().map(String::as_str)).or(trade_word(&self.text));
                         if let Some(near) = near.filter(|near| names.iter().any(|name| name == near)) {
                             diagnostic = diagnostic.hint(format!("did you mean `{near}`?"));
@@ -130,7 +130,7 @@ impl Fact {
             }
             Kind::Date => match self.text.parse::<Date>() {
                 Ok(date) => Ok((Value::Date(date), Unit::none())),
-                Err(_) => Err(here(format!("found `{}`; a date such as `2026-11-02` is wanted", self.text))),
+                Err(_) => Err(here(format!("found `{}`; expected a date such as `2026-11-02`", self.text))),
             },
         }
     }
@@ -143,7 +143,7 @@ impl Fact {
             return diagnostic;
         }
         let headings: Vec<String> = units.iter().map(|unit| format!("`{column} [{}]`", unit.name())).collect();
-        diagnostic.hint(format!("a unit in the heading holds for the whole column: {}", headings.join(" or ")))
+        diagnostic.hint(format!("a unit in the heading applies to the whole column: {}", headings.join(" or ")))
     }
 }
 

@@ -60,10 +60,10 @@ impl Firm {
                 && let Some(fact) = facts.get(key)
             {
                 let message = format!(
-                    "`{key}` of `[firm]` has a line of {} letters; the title block has room for {most}",
+                    "`{key}` of `[firm]` has a line of {} characters; the title block has room for {most}",
                     text.chars().count()
                 );
-                wrong.push(Diagnostic::new(message).at(fact.place.clone()).hint("write it shorter, or on more lines"));
+                wrong.push(Diagnostic::new(message).at(fact.place.clone()).hint("shorten it, or use more lines"));
             }
         };
         let lines = text("address").lines().map(str::trim).filter(|line| !line.is_empty());
@@ -97,7 +97,7 @@ impl Firm {
         if !inside || path.contains(['\\', ':']) {
             return Err(self
                 .logo_fault(format!("the logo `{path}` is not in the folder of the job"))
-                .hint("copy it into the folder, beside `job.toml`, and write its name alone: `logo = \"logo.svg\"`"));
+                .hint("copy it into the folder, beside `job.toml`, and give only its name: `logo = \"logo.svg\"`"));
         }
         Ok(Some(path))
     }
@@ -118,7 +118,7 @@ impl Firm {
             let message = format!("the logo `{file}` has more than {} MB", BYTES / 1_000_000);
             return Err(self
                 .logo_fault(message)
-                .hint("save it smaller: a logo on paper needs some 600 dots across, or is drawn as an SVG"));
+                .hint("save it smaller: a printed logo needs about 600 pixels across; or save it as SVG"));
         }
         let svg = match kind(&bytes) {
             Some(svg) => svg,
@@ -153,7 +153,7 @@ impl Firm {
 pub(super) fn nameless() -> Diagnostic {
     Diagnostic::new("`[firm]` has no `name`")
         .of(Missing, "name")
-        .hint("the name of the firm stands in the title block, such as `name = \"Ash and Oak Framing\"`")
+        .hint("the title block shows the name of the firm, such as `name = \"Ash and Oak Framing\"`")
 }
 
 /// Whether the bytes are an SVG, or a PNG; none if neither.
@@ -177,15 +177,15 @@ fn few_dots(bytes: &[u8]) -> Result<(), Fault> {
     let side = |at: usize| bytes.get(at..at + 4).map(|four| u32::from_be_bytes([four[0], four[1], four[2], four[3]]));
     match (side(16), side(20)) {
         (Some(width), Some(height)) if width.max(height) > DOTS => Err((
-            format!("is {width} by {height} dots; {DOTS} along a side is the most"),
-            "save it smaller: a logo on paper needs some 600 dots across",
+            format!("is {width} by {height} pixels; the most is {DOTS} along a side"),
+            "save it smaller: a printed logo needs about 600 pixels across",
         )),
         (Some(_), Some(_)) => Ok(()),
-        _ => Err(("is a PNG that ends too soon".into(), "save it again from the drawing program")),
+        _ => Err(("is an incomplete PNG".into(), "save it again from the drawing program")),
     }
 }
 
-const PLAIN: &str = "save it as a plain SVG, with nothing linked and its letters turned into paths; or as PNG";
+const PLAIN: &str = "save it as a plain SVG, with nothing linked and its text converted to paths; or as PNG";
 
 /// An SVG that draws alike everywhere names no other file and no typeface.
 fn drawn_alike(bytes: &[u8]) -> Result<(), Fault> {
@@ -208,26 +208,26 @@ fn drawn_alike(bytes: &[u8]) -> Result<(), Fault> {
         let line = document.text_pos_at(node.range().start).row;
         let fault = |what: &str| Err((format!("{what}, in its line {line}"), PLAIN));
         match name {
-            "text" | "tspan" | "textPath" => return fault("has letters in a typeface that it does not carry"),
+            "text" | "tspan" | "textPath" => return fault("has text in a font that it does not embed"),
             "image" | "feImage" => return fault("has another picture in it"),
             "script" | "foreignObject" | "animate" | "animateTransform" | "animateMotion" | "set" => {
-                return fault(&format!("has a `{name}` in it, which no paper can show"));
+                return fault(&format!("has a `{name}` in it, which cannot be printed"));
             }
             _ => {}
         }
         if name == "style" && node.text().is_some_and(|css| names_a_file(css) || css.contains("@import")) {
-            return fault("names another file");
+            return fault("refers to another file");
         }
         for attribute in node.attributes() {
             let (key, value) = (attribute.name(), attribute.value().trim());
             // A link that can be clicked draws nothing.
             let linked = key == "href" && name != "a" && !value.starts_with('#');
             if linked || names_a_file(value) {
-                return fault("names another file");
+                return fault("refers to another file");
             }
         }
         if node.ancestors().count() > DEPTH {
-            return fault("has groups within groups too deep to draw");
+            return fault("has groups nested too deep to draw");
         }
     }
     let ids: BTreeMap<&str, roxmltree::Node> =

@@ -12,7 +12,7 @@ pub fn strangers(folder: &str, names: &[String], read: &[String]) -> (Diagnostic
         if same_name(name, "templates") {
             wrong.push(
                 Diagnostic::new(format!("`{folder}/{name}` is not read"))
-                    .hint("the folder of a job's own sheets and tables is called `templates`, in small letters"),
+                    .hint("the folder of a job's own sheets and tables is called `templates`, in lowercase"),
             );
             continue;
         }

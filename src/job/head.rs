@@ -105,7 +105,7 @@ const MOVED: [(&str, &str, &str); 7] = [
     (
         "roof",
         "accepted",
-        "what an engineer decides stands under `[[decisions]]`, with the name and the licence of who decided it: take this key out, and run `socle check JOB --open`, which prints the blocks to fill in",
+        "what an engineer decides goes under `[[decisions]]`, with the name and license of whoever decided it: remove this key, and run `socle check JOB --open`, which prints the blocks to fill in",
     ),
     ("loads", "S_DS", SEISMIC),
     ("loads", "rho", SEISMIC),
@@ -119,7 +119,7 @@ const MOVED: [(&str, &str, &str); 7] = [
     ),
 ];
 
-const SEISMIC: &str = "move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ";
+const SEISMIC: &str = "move it to `[seismic]`, where everything about earthquakes goes: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are given only where they are to differ";
 
 struct HeadReader<'a> {
     source: &'a Arc<Source>,
@@ -187,13 +187,13 @@ impl HeadReader<'_> {
                     }
                 },
                 (_, DeValue::Array(_)) if self.keys(table).is_some() => self.diagnostics.push(
-                    Diagnostic::new(format!("`{table}` of `job.toml` is one table"))
+                    Diagnostic::new(format!("`{table}` of `job.toml` must be a single table"))
                         .at(place)
                         .hint(format!("write it once, as `[{table}]`")),
                 ),
                 _ => {
                     if let Some((_, wanted)) = LISTS.iter().find(|(name, _)| *name == table) {
-                        let what = format!("`{table}` of `job.toml` is {wanted}");
+                        let what = format!("`{table}` of `job.toml` must be {wanted}");
                         self.diagnostics.push(Diagnostic::new(what).at(place));
                         continue;
                     }
@@ -201,7 +201,7 @@ impl HeadReader<'_> {
                     let tables = self.tables_with(table);
                     self.diagnostics.push(match tables.is_empty() {
                         true => unknown.hint_near(table, LISTS.map(|(name, _)| name)).hint(self.all_tables()),
-                        false => unknown.hint(format!("it stands below {}", list(&tables, "or"))),
+                        false => unknown.hint(format!("it goes under {}", list(&tables, "or"))),
                     });
                 }
             }
@@ -214,7 +214,7 @@ impl HeadReader<'_> {
             Diagnostic::new(format!("unknown key `{name}` in `[{table}]`")).at(Place::new(self.source, key.span()));
         let (tables, file) = (self.tables_with(name), self.known.file_of(name));
         self.diagnostics.push(match file {
-            _ if !tables.is_empty() => unknown.hint(format!("`{name}` stands below {}", list(&tables, "or"))),
+            _ if !tables.is_empty() => unknown.hint(format!("`{name}` goes under {}", list(&tables, "or"))),
             Some(file) => unknown.hint(format!("`{name}` is a column of {file}")),
             None => unknown.nearest(name, known.iter().map(String::as_str)),
         });
@@ -265,7 +265,7 @@ impl HeadReader<'_> {
             let Some(name) = self.key(key, &KEYS.map(String::from), "revisions") else { continue };
             let Some((text, _)) = self.text(value, "revisions", &name) else { continue };
             if name == "date" && text.parse::<Date>().is_err() {
-                let wrong = Diagnostic::new(format!("found `{text}`; a date such as `2026-11-02` is wanted"));
+                let wrong = Diagnostic::new(format!("found `{text}`; expected a date such as `2026-11-02`"));
                 self.diagnostics.push(wrong.at(Place::new(self.source, value.span())));
             }
             if revision.insert(name.clone(), text).is_some() {
@@ -292,7 +292,7 @@ impl HeadReader<'_> {
         self.diagnostics.push(
             Diagnostic::new(format!("`{name}` appears twice in `[{table}]`"))
                 .at(Place::new(self.source, key.span()))
-                .hint("capitals, blanks, hyphens and underscores make no other key: leave one out"),
+                .hint("keys that differ only in capitals, spaces, hyphens or underscores are the same: leave one out"),
         );
     }
 
@@ -339,15 +339,15 @@ impl HeadReader<'_> {
         for (key, value) in rows {
             let place = Place::new(self.source, key.span());
             let Some(name) = meant(key.get_ref(), ABSENT).first().copied() else {
-                let message = format!("`{}` is no kind of load that a job can be without", key.get_ref());
+                let message = format!("`{}` is not a kind of load that a job can be without", key.get_ref());
                 self.diagnostics.push(Diagnostic::new(message).at(place).hint(
-                    "the kinds are L, Lr, S, R, W and E; there is always a dead load D, and zeros for a single case stand among the reactions",
+                    "the kinds are L, Lr, S, R, W and E; there is always a dead load D, and zeros for a single case go with the reactions",
                 ));
                 continue;
             };
             let Some((text, typed)) = self.text(value, "loads.none", name) else { continue };
             if text.trim().is_empty() {
-                let message = format!("nothing says why the job has no {name}");
+                let message = format!("the job does not say why it has no {name}");
                 self.diagnostics.push(Diagnostic::new(message).at(place).hint(
                     "write the reason in quotes, such as `L = \"no floor\"`: the cover prints it, and an engineer accepts it",
                 ));
@@ -367,7 +367,7 @@ impl HeadReader<'_> {
     fn text(&mut self, value: &Spanned<DeValue>, table: &str, name: &str) -> Option<(String, String)> {
         let place = Place::new(self.source, value.span());
         let Some(typed) = as_text(value, self.source) else {
-            let wrong = Diagnostic::new("found a list or a table; a text or a number is wanted");
+            let wrong = Diagnostic::new("found a list or a table; expected a text or a number");
             self.diagnostics.push(wrong.at(place));
             return None;
         };
@@ -432,7 +432,7 @@ impl HeadReader<'_> {
             Err(_) => {
                 if let Some(fact) = self.tables.get("job").and_then(|facts| facts.get("date")) {
                     self.diagnostics.push(
-                        Diagnostic::new(format!("found `{date}`; a date such as `2026-11-02` is wanted"))
+                        Diagnostic::new(format!("found `{date}`; expected a date such as `2026-11-02`"))
                             .at(fact.place.clone()),
                     );
                 }
@@ -446,7 +446,7 @@ impl HeadReader<'_> {
             client: self.may("job", "client"),
             date,
             revision: self.may("job", "revision"),
-            prepared_by: self.need("job", "prepared_by", "who worked the package out; somebody else checks it"),
+            prepared_by: self.need("job", "prepared_by", "who prepared the package; somebody else checks it"),
             checked_by: self.may("job", "checked_by"),
         };
         let basis = self.need("code", "basis", "write `basis = \"IBC 2021\"`");
@@ -489,10 +489,10 @@ impl HeadReader<'_> {
     fn units(&mut self) -> Units {
         let Some(fact) = self.tables.get("job").and_then(|facts| facts.get("units")) else { return Units::default() };
         Units::named(&fact.text).unwrap_or_else(|| {
-            let message = format!("found `{}`; `imperial` or `metric` is wanted", fact.text);
+            let message = format!("found `{}`; expected `imperial` or `metric`", fact.text);
             let wrong = Diagnostic::new(message).at(fact.place.clone());
             self.diagnostics.push(wrong.hint(
-                "it says what the job is printed in; what the files give may be written in any unit, whichever it is",
+                "it says what the job is printed in; values in the files may have any unit, either way",
             ));
             Units::default()
         })
@@ -504,7 +504,7 @@ impl HeadReader<'_> {
             && let Some(fact) = self.tables.get("loads").and_then(|facts| facts.get("wind"))
         {
             self.diagnostics.push(
-                Diagnostic::new(format!("found `{wind}`; `as given` or `both signs` is wanted"))
+                Diagnostic::new(format!("found `{wind}`; expected `as given` or `both signs`"))
                     .at(fact.place.clone())
                     .hint("`as given`: each wind case has its own sign; `both signs`: each acts in both directions"),
             );

@@ -105,8 +105,8 @@ impl Reader<'_> {
                 return self.mistaken(at, name).map_or_else(|| Meaning::One(name.into()), Meaning::Wrong);
             }
             ref several => {
-                let what = format!("the column `{}` can be {}", heading.name, list(several, "or"));
-                return Meaning::Wrong(self.at(heading, what).hint("write the one that you mean just so"));
+                let what = format!("the column `{}` could be {}", heading.name, list(several, "or"));
+                return Meaning::Wrong(self.at(heading, what).hint("write the one that you mean exactly like that"));
             }
         }
         if self.loads != Loads::Columns {
@@ -131,7 +131,7 @@ impl Reader<'_> {
             Some(found) => found != dim,
             None => !dim.is_none() && !FORCES.contains(&dim) && guess(&heading.name).is_some() && self.bare(at),
         };
-        let what = format!("the column `{}` is no {dim}, which `{name}` is", heading.cell.text);
+        let what = format!("the column `{}` is not a {dim}, as `{name}` is", heading.cell.text);
         let wrong = self.at(heading, what).of(Unreadable, name);
         other.then(|| match self.force(at).filter(|_| self.loads != Loads::None) {
             Some(hints) => hints.into_iter().fold(wrong, Diagnostic::hint),
@@ -157,7 +157,7 @@ impl Reader<'_> {
         let read = (self.loads != Loads::None).then(|| self.force(at)).flatten();
         match read {
             Some(hints) if self.looks_like_a_load(at) || near().is_none() => {
-                let what = format!("the column `{}` looks like a load, and nothing reads it", heading.name);
+                let what = format!("the column `{}` looks like a load, but nothing reads it", heading.name);
                 let wrong = self.at(heading, what).of(Meant, CASE);
                 let own = "a column of your own begins with `my `".to_string();
                 return Some(hints.into_iter().chain([own]).fold(wrong, Diagnostic::hint));
@@ -179,7 +179,7 @@ impl Reader<'_> {
             // What a post may say for itself is a column of its own.
             (None, Some(table)) => {
                 format!(
-                    "it holds for the whole job: write it once, under `[{table}]` in `job.toml`, and take the column out"
+                    "it applies to the whole job: write it once, under `[{table}]` in `job.toml`, and remove the column"
                 )
             }
             (None, None) => return None,
@@ -223,12 +223,12 @@ impl Reader<'_> {
                 |text: &str| text.trim_start_matches(['-', '−', '+']).chars().all(|c| ['0', '.', ','].contains(&c));
             let hints = [
                 "the foot of a post is a hinge: no moment is read from a load case",
-                "a moment that acts on a base which is rated for it stands in `base_moment [lbf ft]` of `posts.csv`",
+                "a moment on a base that is rated for it goes in `base_moment [lbf ft]` of `posts.csv`",
             ];
             return (!cells().all(nothing)).then(|| hints.map(String::from).into());
         }
         if self.loads == Loads::Columns && unit.dim == Dim::of(-1, 1) {
-            let wind = "wind on the post itself stands in `w_x [lbf/ft]` and `w_y [lbf/ft]`, or in `w_x_W1 [lbf/ft]` for one wind case";
+            let wind = "wind on the post itself goes in `w_x [lbf/ft]` and `w_y [lbf/ft]`, or in `w_x_W1 [lbf/ft]` for one wind case";
             return Some(vec![wind.into()]);
         }
         let unit = if unit.dim == Dim::FORCE { unit } else { Unit::usual(Dim::FORCE) };
@@ -242,7 +242,7 @@ impl Reader<'_> {
             hints.push(format!("did you mean {}?", guess.columns(unit.name())));
         }
         hints.push(
-            "loads stand in `P_CASE` (down positive), `H_x_CASE` and `H_y_CASE`; the cases are D, L, Lr, S, R, W1 and other winds, E_x, E_y".into(),
+            "loads go in `P_CASE` (down positive), `H_x_CASE` and `H_y_CASE`; the cases are D, L, Lr, S, R, W1 and other winds, E_x, E_y".into(),
         );
         Some(hints)
     }
@@ -256,8 +256,8 @@ impl Reader<'_> {
             let key = name.clone().unwrap_or_else(|| format!(" {}", words(&heading.name).concat()));
             match first.get(&key) {
                 Some(known) => diagnostics.push(
-                    self.at(heading, format!("`{}` and `{}` are one column", known.cell.text, heading.cell.text)).hint(
-                        "capitals, blanks, hyphens, underscores and what nobody sees make no other name: leave one out",
+                    self.at(heading, format!("`{}` and `{}` are the same column", known.cell.text, heading.cell.text)).hint(
+                        "names that differ only in capitals, spaces, hyphens, underscores or invisible characters are the same: leave one out",
                     ),
                 ),
                 None => drop(first.insert(key, heading)),
@@ -278,6 +278,6 @@ impl Reader<'_> {
             Some(format!("`{}` is a column of {}", heading.name, self.known.file_of(&heading.name)?))
         });
         let note = elsewhere.fold(note, Diagnostic::hint);
-        Some(note.hint("a column of your own that begins with `my ` is not named here"))
+        Some(note.hint("columns of your own that begin with `my ` are not listed here"))
     }
 }

@@ -81,16 +81,16 @@ pub fn posts(grid: &Grid, catalogues: &Catalogued) -> (Vec<Post>, Diagnostics) {
                     let first = &posts[*first];
                     let twice = match first.mark == post.mark {
                         true => Diagnostic::new(format!("the mark `{}` appears twice", post.mark)),
-                        false => Diagnostic::new(format!("the marks `{}` and `{}` are one", first.mark, post.mark))
-                            .hint("capitals, blanks, hyphens and underscores do not tell two marks apart"),
+                        false => Diagnostic::new(format!("the marks `{}` and `{}` are the same", first.mark, post.mark))
+                            .hint("marks that differ only in capitals, spaces, hyphens or underscores are the same"),
                     };
                     let first = format!("the first is at {}", first.place.describe());
                     diagnostics.push(twice.at(grid.place(&row[mark])).hint(first));
                 }
                 None => {
                     if let Some(other) = plan.stand(&posts, &post).filter(|_| post.placed) {
-                        let message = format!("post {} stands in the same place as post {}", post.mark, other.mark);
-                        diagnostics.push(Diagnostic::new(message).at(post.place.clone()).hint("look at `x` and `y`"));
+                        let message = format!("post {} is in the same place as post {}", post.mark, other.mark);
+                        diagnostics.push(Diagnostic::new(message).at(post.place.clone()).hint("check `x` and `y`"));
                         post.placed = false;
                     }
                     marks.insert(plain(&post.mark), posts.len());
@@ -147,7 +147,7 @@ impl Reader<'_> {
         }
         if let Some(source) = self.source.filter(|source| row[*source].text.is_empty()) {
             diagnostics
-                .push(empty(source, "nothing says where the loads of this post come from").hint(
+                .push(empty(source, "the source of the loads of this post is not given").hint(
                     "write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data",
                 ));
         }
@@ -161,8 +161,8 @@ impl Reader<'_> {
                     continue;
                 }
                 Ok(_) => {
-                    let what = format!("post {mark} stands at {}, which is over {FARTHEST} ft away", fact.as_typed());
-                    Diagnostic::new(what).at(fact.place).hint("look at the unit of the column")
+                    let what = format!("post {mark} is at {}, which is over {FARTHEST} ft away", fact.as_typed());
+                    Diagnostic::new(what).at(fact.place).hint("check the unit of the column")
                 }
                 Err(diagnostic) => diagnostic,
             };

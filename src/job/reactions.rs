@@ -57,7 +57,7 @@ impl LoadColumns {
             diagnostics.push(
                 Diagnostic::new(format!("post {mark} has nothing under {}", list(&names, "and")))
                     .at(rows.grid.place(rows.cell(row, *first)))
-                    .hint("write 0 where it is nothing"),
+                    .hint("write 0 where there is none"),
             );
         }
         (reactions, diagnostics)
@@ -74,7 +74,7 @@ fn read(rows: &Rows, whose: &str, row: usize, column: usize, part: usize, case: 
     match kind(case) {
         Some("W") => Ok(value),
         _ if value == 0.0 => Ok(value),
-        _ => Err(Diagnostic::new(format!("{whose}: wind blows on the post in wind cases, and {case} is none"))
+        _ => Err(Diagnostic::new(format!("{whose}: wind on the post goes with wind cases, and {case} is not one"))
             .at(fact.place)
             .hint("leave it out here")),
     }
@@ -90,12 +90,12 @@ fn force(fact: &Fact, part: usize, case: &str) -> Result<f64, Diagnostic> {
     let wrong =
         |what: &str| Diagnostic::new(format!("{}: {} {what}", fact.whence, fact.as_typed())).at(fact.place.clone());
     if force.abs() > LARGEST {
-        return Err(wrong("is more than a timber post takes, 500 kip").hint("look at the unit of the column"));
+        return Err(wrong("is more than a timber post can take, 500 kip").hint("check the unit of the column"));
     }
     if (part, case) == (0, "D") && force.abs() < LIGHTEST {
         return Err(wrong("of dead load is less than a post weighs")
-            .hint("write what the post and what it carries weigh, 20 lbf or more")
-            .hint("look at the unit of the column: kip, or lbf?"));
+            .hint("give the weight of the post and of what it carries, 20 lbf or more")
+            .hint("check the unit of the column: kip, or lbf?"));
     }
     Ok(force)
 }
@@ -115,12 +115,12 @@ pub fn wind_size(fact: &Fact) -> Result<f64, Diagnostic> {
             fact.as_typed()
         ))
         .at(fact.place.clone())
-        .hint("it is the wind on each foot of one post, mostly 10 to 60 lbf/ft: look at the unit")),
+        .hint("it is the wind per foot of one post, usually 10 to 60 lbf/ft: check the unit")),
         size if size >= 0.0 => Ok(size),
         _ => {
-            Err(Diagnostic::new(format!("{}: found `{}`; wind on the post is not below zero", fact.whence, fact.text))
+            Err(Diagnostic::new(format!("{}: found `{}`; wind on the post cannot be negative", fact.whence, fact.text))
                 .at(fact.place.clone())
-                .hint("leave out the sign: it pushes the way that the shear of its wind case does"))
+                .hint("leave out the sign: it acts in the direction of the shear of its wind case"))
         }
     }
 }
@@ -175,7 +175,7 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
                     continue;
                 }
                 let what = format!("{whose} has no {}", grid.columns[column].name);
-                diagnostics.push(Diagnostic::new(what).at(grid.place(cell)).hint("write 0 where it is nothing"));
+                diagnostics.push(Diagnostic::new(what).at(grid.place(cell)).hint("write 0 where there is none"));
                 continue;
             }
             match read(&rows, &whose, at, column, part, &case) {
@@ -201,7 +201,7 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
                 Diagnostic::new(what)
                     .of(Meant, CASE)
                     .at(Place::new(&grid.source, grid.columns[mark_at].cell.span.clone()))
-                    .hint("write every post in every case, with zeros where a case does nothing"),
+                    .hint("give every post in every case, with zeros where a case has no effect"),
             );
         }
     }
@@ -216,9 +216,9 @@ pub fn lateral_cases(posts: &Grid, cases: &[String]) -> Diagnostics {
     for (at, case) in cases.iter().enumerate() {
         if let Some(other) = cases[..at].iter().find(|other| same_name(other, case)) {
             diagnostics.push(
-                Diagnostic::new(format!("the load cases `{other}` and `{case}` differ by nothing that can be told"))
+                Diagnostic::new(format!("the load cases `{other}` and `{case}` cannot be told apart"))
                     .at(posts.header())
-                    .hint("write one case alike wherever it stands; number two winds: W1, W2"),
+                    .hint("write a case the same way everywhere; number different winds: W1, W2"),
             );
         }
     }
@@ -238,7 +238,7 @@ pub fn lateral_cases(posts: &Grid, cases: &[String]) -> Diagnostics {
                 "case {up} has no shear and case {side} has no axial load: they would never act together"
             ))
             .at(posts.header())
-            .hint(format!("if they are one wind, name them alike: `P_{up}`, `H_x_{up}`, `H_y_{up}`"))
+            .hint(format!("if they are one wind, give them one name: `P_{up}`, `H_x_{up}`, `H_y_{up}`"))
             .hint("if they are two, give each the columns that it lacks, with zeros"),
         );
         return diagnostics;
@@ -253,7 +253,7 @@ pub fn lateral_cases(posts: &Grid, cases: &[String]) -> Diagnostics {
                     .of(Missing, first)
                     .at(posts.header())
                     .hint(
-                        "add it, with zeros where the case has no such part: nothing is taken as zero that nobody gave",
+                        "add it, with zeros where the case has no such part: what is not given is not taken as zero",
                     ),
             );
         }

@@ -231,7 +231,7 @@ impl Reading<'_> {
         self.wrong.extend(lateral_cases(&grid, &case_names(posts.iter().flat_map(|post| post.reactions.keys()))));
         if self.has(REACTIONS) && head.loads.signs.is_empty() {
             self.wrong.push(
-                Diagnostic::new(format!("`[loads]` in `job.toml` does not say the sign convention of `{REACTIONS}`"))
+                Diagnostic::new(format!("`[loads]` in `job.toml` does not give the sign convention of `{REACTIONS}`"))
                     .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post"),
             );
         }
@@ -323,11 +323,11 @@ fn no_values(grid: &Grid) -> Diagnostics {
             if let Some((what, hint)) = no_value(&cell.text) {
                 wrong.push(Diagnostic::new(format!("{}: {what}", column.name)).at(place()).hint(hint));
             } else if NAMES.contains(&column.name.as_str()) && is_date(&cell.text) {
-                let what = format!("{}: found the date `{}`, where a name is wanted", column.name, cell.text);
+                let what = format!("{}: found the date `{}`; expected a name", column.name, cell.text);
                 wrong.push(
                     Diagnostic::new(what)
                         .at(place())
-                        .hint("a spreadsheet takes a name such as `1-2` for a date: set the format of the cell to Text, and type the name again"),
+                        .hint("a spreadsheet turns a name such as `1-2` into a date: set the format of the cell to Text, and type the name again"),
                 );
             }
         }
@@ -339,6 +339,6 @@ fn no_values(grid: &Grid) -> Diagnostics {
 fn lacks(catalogue: &Catalogue, posts: &Grid) -> Option<Diagnostic> {
     let (file, column) = (catalogue.file(), posts.column(catalogue.column)?);
     let cell = posts.rows.iter().map(|row| &row[column]).find(|cell| !cell.text.is_empty())?;
-    let diagnostic = Diagnostic::new(format!("the job has no `{file}`, where `{}` should be a row", cell.text));
-    Some(diagnostic.at(posts.place(cell)).hint(format!("write `{file}`, a row for each {}", catalogue.column)))
+    let diagnostic = Diagnostic::new(format!("the job has no `{file}`, in which `{}` should be a row", cell.text));
+    Some(diagnostic.at(posts.place(cell)).hint(format!("write `{file}`, with a row for each {}", catalogue.column)))
 }

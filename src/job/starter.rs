@@ -43,11 +43,11 @@ pub fn as_typed(text: &str, marked: bool) -> String {
 pub fn unanswered(of: &str, name: &str, known: &Known) -> Diagnostic {
     let diagnostic = Diagnostic::new(format!("`{name}` has a question mark and no value")).of(Unreadable, name);
     let diagnostic = match known.words(of, name) {
-        Some([say, kind]) if kind.is_empty() => diagnostic.hint(format!("what is wanted: {say}")),
-        Some([say, kind]) => diagnostic.hint(format!("what is wanted: {say} ({kind})")),
+        Some([say, kind]) if kind.is_empty() => diagnostic.hint(format!("expected: {say}")),
+        Some([say, kind]) => diagnostic.hint(format!("expected: {say} ({kind})")),
         None => diagnostic,
     };
-    diagnostic.hint("a value that nobody has answered for yet is written with the mark behind it, such as `12 ft ?`: it is worked with, and counted as open")
+    diagnostic.hint("a value that nobody has confirmed yet is written with the mark after it, such as `12 ft ?`: it is used, and counted as open")
 }
 
 /// The cells of a file that are marked, by row and column.
@@ -88,7 +88,7 @@ impl Marked {
             let diagnostic = unanswered(file, &grid.columns[column].name, known).at(places[0].clone());
             match places.len() {
                 1 => diagnostic,
-                many => diagnostic.hint(format!("so it is in {} of this column", count(many, "cell"))),
+                many => diagnostic.hint(format!("the same in {} of this column", count(many, "cell"))),
             }
         });
         wrong.collect()

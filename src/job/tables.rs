@@ -82,8 +82,8 @@ impl Tables {
             }
         }
         for (file, givers) in given.iter().filter(|(_, givers)| givers.len() > 1) {
-            let what = format!("the {} stand in {} places: {}", stem(file), givers.len(), givers.join(" and "));
-            wrong.push(Diagnostic::new(what).hint("take all but one away, or move them out of the job's folder"));
+            let what = format!("the {} are in {} places: {}", stem(file), givers.len(), givers.join(" and "));
+            wrong.push(Diagnostic::new(what).hint("remove all but one, or move them out of the job's folder"));
             if all.contains_key(file) {
                 tables.found.remove(file);
             }
@@ -138,7 +138,7 @@ impl Tables {
     /// What to say besides of a file that is not there.
     pub fn hints(&self, file: &str) -> Vec<String> {
         let hint = |(book, sheets): &(String, Vec<String>)| {
-            format!("or, in `{book}`, a sheet that is called `{}`: it has {}", stem(file), list(sheets, "and"))
+            format!("or, in `{book}`, a sheet called `{}`: it has {}", stem(file), list(sheets, "and"))
         };
         self.books.iter().map(hint).collect()
     }

@@ -58,9 +58,9 @@ pub fn wind_on_posts(posts: &mut [Post], roof: bool) -> Diagnostics {
 /// What is given for all wind cases, where none is given.
 fn nowhere(name: &str, fact: &Fact, roof: bool) -> Diagnostic {
     if roof {
-        Diagnostic::new(format!("the wind on the posts is given, `{name}`, and worked out from `[roof]`"))
+        Diagnostic::new(format!("the wind on the posts is given, `{name}`, and also calculated from `[roof]`"))
             .at(fact.place.clone())
-            .hint(format!("leave out the column `{name}`, or take `[roof]` out of `job.toml` and give the wind cases"))
+            .hint(format!("leave out the column `{name}`, or remove `[roof]` from `job.toml` and give the wind cases"))
     } else {
         Diagnostic::new(format!("the wind on the post, `{name}`, acts in wind cases, and no wind case is given"))
             .at(fact.place.clone())
@@ -81,13 +81,13 @@ fn missing(lacking: &[(&str, &str)], header: Place) -> Diagnostic {
         [] => String::new(),
     };
     let headings: Vec<String> = names.iter().map(|name| format!("{name} [lbf/ft]")).collect();
-    Diagnostic::new(format!("nothing says what wind blows on the posts themselves: {} of {few}", list(&names, "and")))
+    Diagnostic::new(format!("the wind on the posts themselves is not given: {} of {few}", list(&names, "and")))
         .of(Missing, names[0])
         .at(header)
         .hint(format!(
-            "give {} in `posts.csv`, the wind on each foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions hold that wind",
+            "give {} in `posts.csv`, the wind per foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions include that wind",
             list(&headings, "and")
         ))
         .hint("a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`")
-        .hint("`socle work wind-members q_z=\"20 psf\" member=flat face=\"7.5 in\"` works it out from the velocity pressure and the width of the post (ASCE 7-16 29.4)")
+        .hint("`socle work wind-members q_z=\"20 psf\" member=flat face=\"7.5 in\"` calculates it from the velocity pressure and the width of the post (ASCE 7-16 29.4)")
 }

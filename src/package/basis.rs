@@ -52,14 +52,14 @@ pub(super) fn loads_assumptions(job: &Job, results: &Results, ledger: &mut Ledge
         };
         assume(
             format!(
-                "{signs}. The wind on a post itself, which the reactions do not hold, pushes the way that the shear of its case does."
+                "{signs}. The wind on a post itself, which the reactions do not include, acts in the direction of the shear of its case."
             ),
             "ASCE 7-16 2.3.1, 2.4.1",
         );
     }
     if !derived.is_empty() {
         assume(
-            "The wind cases that are worked out act with their signs: each direction has cases of its own, and none is reversed.".into(),
+            "The calculated wind cases act with their signs: each direction has cases of its own, and none is reversed.".into(),
             "ASCE 7-16 2.3.1, 2.4.1, 27.3.2",
         );
     }
@@ -81,13 +81,13 @@ fn overstrength(earthquake: &Earthquake, assume: &mut dyn FnMut(String, &str)) {
     let directions = ["x", "y"].into_iter().zip(earthquake.overstrength).zip(earthquake.cantilevers);
     for ((along, omega), cantilevers) in directions.filter(|((_, omega), _)| *omega > 1.0) {
         let what = match cantilevers {
-            true => "Anchors, bases and foundations, which hold posts that stand as cantilevers,",
+            true => "Anchors, bases and foundations of cantilevered posts",
             false => "Anchors",
         };
         let omega = number(omega, 4);
         assume(
             format!(
-                "{what} are also worked in overstrength combinations for earthquakes along {along}: E_mh = Ω_0 Q_E with Ω_0 = {omega}, and ρ = 1."
+                "{what} are also checked in overstrength combinations for earthquakes along {along}: E_mh = Ω_0 Q_E with Ω_0 = {omega}, and ρ = 1."
             ),
             if cantilevers {
                 "ASCE 7-16 12.4.3, 12.2.5.2, 12.3.4.1"

@@ -71,7 +71,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let (job, library) = (root.job, root.library);
     let mut ledger = Ledger::default();
     for text in &job.assumptions {
-        ledger.assumptions.push((vec![Span::Text(text.clone())], "stated by the job".into()));
+        ledger.assumptions.push((vec![Span::Text(text.clone())], "stated in the job".into()));
     }
     loads_assumptions(job, results, &mut ledger);
     let open = open(job, verdict);

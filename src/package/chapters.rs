@@ -294,7 +294,7 @@ pub fn of_loads(
     }
     let chapter = Chapter {
         name: "L".into(),
-        title: "Loads worked out".into(),
+        title: "Calculated loads".into(),
         columns,
         targets,
         across: BTreeMap::new(),

@@ -85,7 +85,7 @@ const ITEMS: [Item; 9] = [
             perhaps("its width", "roof-snow", "l_d"),
             perhaps("at the valley", "valley-snow", "p_valley"),
             perhaps("drift from a higher roof, on a post", "post-loads", "drift"),
-            part(Words("part of the slats that holds snow"), "post-loads", "snow_share"),
+            part(Words("fraction of the slats that holds snow"), "post-loads", "snow_share"),
         ],
     },
     Item {
@@ -221,7 +221,7 @@ fn design_load(job: &Job, item: &Item, found: &Found) -> DesignLoad {
 /// What no single value says.
 fn also(job: &Job, item: &Item, cases: &[String], found: &Found) -> Vec<String> {
     match item.key {
-        "wind" if !cases.is_empty() => vec!["components and cladding: none is designed here".into()],
+        "wind" if !cases.is_empty() => vec!["components and cladding: none designed here".into()],
         "earthquake" => {
             let sum = |case: &String| {
                 let [_, x, y] = summed(job, case);
@@ -233,7 +233,7 @@ fn also(job: &Job, item: &Item, cases: &[String], found: &Found) -> Vec<String> 
                 None
             } else {
                 Some(
-                    "R, response coefficient and procedure are those of the analysis behind the typed reactions; state them as earthquake under [design_loads] in job.toml",
+                    "R, response coefficient and procedure are those of the analysis behind the given reactions; state them as earthquake under [design_loads] in job.toml",
                 )
             };
             cases.iter().map(sum).chain(procedure.map(String::from)).collect()
@@ -248,9 +248,9 @@ fn lacking(job: &Job, item: &Item, cases: &[String]) -> String {
     match item.key {
         "flood" => format!("not stated; {state}"),
         "special" => "none stated".into(),
-        "soil" => "no foundation of this package stands in the ground".into(),
+        "soil" => "no foundation of this package is in the ground".into(),
         _ if cases.iter().any(|case| !job.derived.contains(case)) => {
-            format!("not given: reactions were typed; {state}")
+            format!("not given: the job gives reactions; {state}")
         }
         _ => "none".into(),
     }

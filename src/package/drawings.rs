@@ -50,11 +50,11 @@ fn caption(job: &Job, sheet: &PlainSheet, say: &str, scale: &str, program: &str)
     let number = if number.is_empty() { String::new() } else { format!(", job {number}") };
     let revision = if revision.is_empty() { String::new() } else { format!(", revision {revision}") };
     let title = format!("{}: {say}", sheet.title);
-    let unit = job.units.either("inch", "millimetre");
+    let unit = job.units.either("inch", "millimeter");
     let mut lines = vec![title.clone(), format!("{firm}{name}{number}{revision}, {date}; {program}")];
     lines.push(match scale {
         "" => "A sketch, not to scale: do not measure in this file.".into(),
-        scale => format!("As large as the thing, in units of one {unit}; on the sheet it is drawn at {scale}. Sizes that are written govern."),
+        scale => format!("Full size, in units of one {unit}; on the sheet it is drawn at {scale}. Written dimensions govern."),
     });
     if job.demo() {
         lines.push("DEMONSTRATION DATA – NOT FOR CONSTRUCTION".into());

@@ -175,8 +175,8 @@ fn words(job: &Job, frames: &[Frame], parts: &[String]) -> String {
     let lines = worked.iter().map(|(line, cases)| format!("{line} in {}", list(cases, "and").replace('`', "")));
     let lines: Vec<String> = lines.collect();
     format!(
-        "Below, the frames of these lines of posts are worked: {}. They give {}. All other lines, posts and cases follow by \
-         the same formulas from what their posts bring, and stand in the table of reactions alone.",
+        "The frames of these lines of posts are worked below: {}. They give {}. All other lines, posts and cases follow by \
+         the same formulas from the loads of their posts, and are in the table of reactions only.",
         lines.join("; "),
         parts.join("; ")
     )

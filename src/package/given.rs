@@ -215,7 +215,7 @@ pub(super) fn taken(given: &Given, bound: &Bound, ledger: &mut Ledger) -> Whence
         return Whence { words: no.clone(), link: Some(no.clone()) };
     }
     if given.input.safe {
-        return Whence { words: "safe side".into(), link: None };
+        return Whence { words: "conservative".into(), link: None };
     }
     let Some(cite) = &given.input.cite else { return Whence { words: "default".into(), link: None } };
     let text = format!(

@@ -101,7 +101,7 @@ fn foundation(post: &Post) -> String {
         }
         ("pier", false) => "down by the soil under it; up by its weight; sideways by the soil against it",
         ("pad", _) => {
-            "down by the soil under it; up by its weight and the soil on it; sideways by its hold on the soil"
+            "down by the soil under it; up by its weight and the soil on it; sideways by friction on the soil"
         }
         _ => return name,
     };
@@ -148,24 +148,24 @@ fn down(feet: &[Foot], roof: Option<&RoofOver>) -> Vec<String> {
     let mut steps = match roof {
         Some(roof) => {
             let top = match roof.shape.as_str() {
-                "slats" => "The open top of slats lies",
-                _ => "The roof lies",
+                "slats" => "The open top of slats rests",
+                _ => "The roof rests",
             };
             vec![
                 format!("{top} on the beams; each post carries the part of it that the key plan shows."),
                 format!(
-                    "Beams along {} carry it to the heads of the posts. Roof and beams are designed by others.",
+                    "Beams along {} carry it to the tops of the posts. Roof and beams are designed by others.",
                     roof.carried_by
                 ),
             ]
         }
         None => vec![
-            "The roof, and what is under it, bring the reactions that the job gives.".into(),
-            "Beams and frame carry them to the heads of the posts. They are designed by others.".into(),
+            "The roof, and what is under it, cause the reactions that the job gives.".into(),
+            "Beams and frame carry them to the tops of the posts. They are designed by others.".into(),
         ],
     };
     steps.push(
-        "Posts carry the load down, and bend under the wind on them and the push of what holds their heads.".into(),
+        "Posts carry the load down, and bend under the wind on them and the forces of the bracing at their tops.".into(),
     );
     let bases = |foot: &Foot| format!("{}: {}", foot.base_name, foot.base);
     steps.push(of("Bases:", &bases));
@@ -209,20 +209,20 @@ fn by(holds: Holds) -> &'static str {
 fn how(holds: Holds) -> &'static str {
     match holds {
         Holds::Braces => {
-            "Posts, braces and beam of a line are a frame on hinged feet. A push at the beam bends the posts and comes to their feet as shear; the couple of it loads the posts of the line up and down. Braces and their joints are designed by others, for the forces below."
+            "Posts, braces and beam of a line are a frame on hinged bases. A lateral load at the beam bends the posts and reaches their bases as shear; its couple loads the posts of the line up and down. Braces and their joints are designed by others, for the forces below."
         }
         Holds::Walls => {
-            "Walls, designed by others, take the push at the heads to the ground; a base takes the shear that its reactions hold."
+            "Walls, designed by others, take the lateral load at the tops to the ground; a base takes the shear in its reactions."
         }
         Holds::Frame => {
-            "Joints of post and beam that do not turn make a frame of each line, on the feet of its posts; the joints are designed by others."
+            "Rigid joints of post and beam make a frame of each line, on the bases of its posts; the joints are designed by others."
         }
         Holds::Cantilever => {
-            "Nothing at the heads: each post stands by itself in a base that takes moment, which goes on into the foundation."
+            "No bracing at the tops: each post is a cantilever on a base that takes moment, which passes into the foundation."
         }
-        Holds::Nothing => "Nothing holds the heads, and the bases are hinges: this is not met.",
+        Holds::Nothing => "Nothing holds the tops, and the bases are hinges: this is not met.",
         Holds::Other => {
-            "What holds the heads is designed and shown by others; a base takes the shear that its reactions hold."
+            "What holds the tops is designed and shown by others; a base takes the shear in its reactions."
         }
     }
 }

@@ -32,8 +32,8 @@ pub fn own(job: &Job, library: &Library, ledger: &Ledger) -> Vec<OwnFile> {
 
 fn sheet(job: &Job, own: &Own, used: &Used, ledger: &Ledger) -> OwnFile {
     let worked = match ledger.own_sheets.get(&own.name) {
-        None => "no post of this job is worked by it".into(),
-        Some(posts) => format!("worked for {}", marks(job, posts)),
+        None => "no post of this job uses it".into(),
+        Some(posts) => format!("used for {}", marks(job, posts)),
     };
     let by: Vec<&String> = used.by(own).into_iter().flatten().collect();
     OwnFile {

@@ -68,7 +68,7 @@ pub(super) fn key_plan(
     let mut notes = notes(&it, ways, level, bare);
     if unmarked > 0 {
         notes.push(format!(
-            "The marks of {unmarked} posts find no room on this paper: posts.csv says where they stand."
+            "There is no room for the marks of {unmarked} posts on this paper: posts.csv gives their positions."
         ));
     }
     // By the names of base and foundation: their types are places in the key.
@@ -91,12 +91,12 @@ fn notes(it: &Plan, ways: &Ways, level: Option<String>, bare: bool) -> Vec<Strin
     say(!bare, "Under each mark: base and foundation by the key, the ratio of the summary, the verdict.");
     say(
         bare,
-        "The posts stand close: what belongs to each is listed below the plan, base and foundation by the key, the ratio of the summary, the verdict.",
+        "The posts are close together: what belongs to each is listed below the plan, base and foundation by the key, the ratio of the summary, the verdict.",
     );
     say(true, "A post is filled where all its limits are met, open and crossed out where one is not.");
     say(
         it.posts.iter().any(|post| post.blade.is_some()),
-        "A bar through a post is its blade, or the way its side plates run.",
+        "A bar through a post is its blade, or the direction of its side plates.",
     );
     say(
         it.posts.iter().any(|post| post.area.is_some()),
@@ -104,7 +104,7 @@ fn notes(it: &Plan, ways: &Ways, level: Option<String>, bare: bool) -> Vec<Strin
     );
     say(
         ways.toward.iter().any(|names| !names.is_empty()),
-        "Outside the plan, an arrow is the way in which the winds beside it push.",
+        "An arrow outside the plan is the direction of the winds beside it.",
     );
     say(
         ways.toward.iter().flatten().any(|name| name.starts_with('−')),
@@ -114,9 +114,9 @@ fn notes(it: &Plan, ways: &Ways, level: Option<String>, bare: bool) -> Vec<Strin
         notes.push(format!("Up or down alone: {}.", ways.upright.join(", ")));
     }
     match level {
-        Some(level) => notes.push(format!("Every base stands at level {level} over the datum of the job.")),
+        Some(level) => notes.push(format!("Every base is at level {level} above the job datum.")),
         None if it.posts.iter().any(|post| post.notes.len() > 1) => {
-            notes.push("A level is that of the concrete or floor under the base, over the datum of the job.".into());
+            notes.push("A level is that of the concrete or floor under the base, above the job datum.".into());
         }
         None => {}
     }

@@ -271,13 +271,13 @@ pub(super) fn load_model(job: &Job) -> String {
         let columns = || format!("the columns of {}", job.tables.name("posts.csv"));
         let from = file.map_or_else(columns, |file| file.shown.clone());
         parts.push(format!(
-            "The reactions of {} were typed, in {from}; the analysis that they come from is no part of this package.",
+            "The reactions of {} are given in {from}; the analysis that they come from is not part of this package.",
             given.join(", ")
         ));
     }
     if !derived.is_empty() {
         parts.push(format!(
-            "The reactions of {} are worked out in this package from [site], [seismic] and [roof] of job.toml and the grid of posts: each line of posts is a plane frame of its own, and its posts share what comes along it by their stiffness.",
+            "The reactions of {} are calculated in this package from [site], [seismic] and [roof] of job.toml and the grid of posts: each line of posts is a plane frame of its own, and its posts share the load along it by their stiffness.",
             derived.join(", ")
         ));
     }
@@ -290,7 +290,7 @@ pub(super) fn equilibrium(job: &Job, balance: &[BalanceRow]) -> String {
     let known: Vec<&BalanceRow> = balance.iter().filter(|row| row.brought.is_some()).collect();
     if known.is_empty() {
         return format!(
-            "Sums over all bases, in {unit}, without the wind on the posts themselves. What roof and frame bring is not known here, for the reactions were typed: compare the sums with the loads of the analysis."
+            "Sums over all bases, in {unit}, without the wind on the posts themselves. The loads of roof and frame are not known here, because the reactions are given: compare the sums with the loads of the analysis."
         );
     }
     let apart: Vec<&str> =
@@ -303,11 +303,11 @@ pub(super) fn equilibrium(job: &Job, balance: &[BalanceRow]) -> String {
     let snow = match roof {
         "slats" | "monoslope" => "",
         _ => {
-            " Snow is for each post the greater of balanced and unbalanced, so that its sum may be more than one roof full."
+            " Snow is the greater of balanced and unbalanced for each post, so its sum may be more than the whole roof carries."
         }
     };
     format!(
-        "What roof, beams and posts bring in each case, and what all bases hand to the ground, in {unit}. {agree}{snow}"
+        "Loads of roof, beams and posts in each case, and the sum at all bases, in {unit}. {agree}{snow}"
     )
 }
 

@@ -143,7 +143,7 @@ fn sheet(change: &OwnChange) -> SinceSheet {
     let how = match &change.how {
         OwnHow::Added => "added".into(),
         OwnHow::Removed => "removed".into(),
-        OwnHow::Changed { added: 0, removed: 0 } => "its lines stand in another order".into(),
+        OwnHow::Changed { added: 0, removed: 0 } => "its lines are in another order".into(),
         OwnHow::Changed { added, removed: 0 } => format!("{} added", count(*added, "line")),
         OwnHow::Changed { added: 0, removed } => format!("{} removed", count(*removed, "line")),
         OwnHow::Changed { added, removed } => {
@@ -184,7 +184,7 @@ fn limits(changes: &[LimitChange]) -> Vec<SinceLimit> {
 fn limit(change: &LimitChange) -> SinceLimit {
     let either = change.new.as_ref().or(change.old.as_ref());
     let word = |outcome: &Outcome| if outcome.ok { "met" } else { "not met" };
-    let ratio = |outcome: &Option<Outcome>| outcome.as_ref().map_or("not asked".into(), Outcome::printed);
+    let ratio = |outcome: &Option<Outcome>| outcome.as_ref().map_or("not checked".into(), Outcome::printed);
     let verdict = match (&change.old, &change.new) {
         (Some(old), Some(new)) if old.ok != new.ok => format!("{}, was {}", word(new), word(old)),
         (None, Some(new)) => word(new).into(),

@@ -134,7 +134,7 @@ fn at_bound(fixed: &[(&GroupResult, &Limit)]) -> String {
     names.dedup();
     match names.len() {
         0 => String::new(),
-        _ => format!("At a bound on size, whatever the loads: {}.", names.join(", ")),
+        _ => format!("At a limit on size, whatever the loads: {}.", names.join(", ")),
     }
 }
 

@@ -88,9 +88,9 @@ pub fn append(
 
 const TITLE: &str = "Axial reactions at the base";
 
-const WORDS: &str = "Of each load case the part that the post brings itself, worked above, and what its line along x and its \
-    line along y make of the case by the couples of their frames. The sums are the nominal reactions P. \
-    The reactions H are those of the lines alone.";
+const WORDS: &str = "For each load case: the load of the post itself, worked above, and what the couples of the frames of its line along x and its \
+    line along y add. The sums are the nominal reactions P. \
+    The reactions H come from the lines only.";
 
 /// The reaction of a post in pounds, and what it is made of.
 struct Sum {

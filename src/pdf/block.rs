@@ -60,7 +60,7 @@ pub fn check_block(block: &Block) -> Checked<()> {
         forbidden(&root, block.source, &names, &mut wrong);
         if wrong.is_empty() && defined(&root).is_none() {
             wrong.push(
-                Diagnostic::new(format!("the title block defines no `{NAME}`"))
+                Diagnostic::new(format!("the title block does not define `{NAME}`"))
                     .at(Place::new(block.source, 0..text.lines().next().map_or(0, str::len)))
                     .hint(format!("write `#let {NAME}(firm, job, sheet) = […]`")),
             );
@@ -85,7 +85,7 @@ fn defined(root: &LinkedNode) -> Option<std::ops::Range<usize>> {
     found
 }
 
-const FILES: &str = "a title block reads no file: it is given all that it can set, in `firm`, `job` and `sheet`";
+const FILES: &str = "a title block cannot read files: all that it can set is given to it, in `firm`, `job` and `sheet`";
 const PAGES: &str = "a title block draws in its box; sheets, their numbers, lines and headings are not its own";
 const PICTURE: &str = "the logo of `[firm]` is `firm.logo`, ready to be set in a box: `box(height: 12pt, firm.logo)`";
 
@@ -100,8 +100,8 @@ fn forbidden(node: &LinkedNode, source: &Arc<Source>, known: &BTreeSet<&str>, wr
         S::Label | S::Ref => Some(("have labels or references".into(), PAGES)),
         S::Link => Some(("have a link".into(), "an address in quotes is plain text: `#\"www.…\"`")),
         S::Equation => Some(("have a formula".into(), "a dollar sign in words is written `\\$`")),
-        S::Contextual => Some(("ask where it stands".into(), PAGES)),
-        S::WhileLoop => Some(("loop without an end in sight".into(), "`for` goes over a list or a `range`")),
+        S::Contextual => Some(("ask for its position".into(), PAGES)),
+        S::WhileLoop => Some(("loop without a known end".into(), "`for` goes over a list or a `range`")),
         S::Ident if !is_key(node) && !known.contains(node.leaf_text().as_str()) => {
             let name = node.leaf_text().as_str();
             let hint = match name {
@@ -165,7 +165,7 @@ fn tried(block: &Block, named: std::ops::Range<usize>) -> Diagnostics {
             // What is set is known to a quarter of a point: letters hang over a little.
             for (side, by) in beyond.into_iter().filter(|(_, by)| *by > 1.0) {
                 let message = format!(
-                    "the title block reaches {by:.0} pt beyond the {side} edge of its box, which is {width:.0} pt wide and {height:.0} pt high"
+                    "the title block extends {by:.0} pt beyond the {side} edge of its box, which is {width:.0} pt wide and {height:.0} pt high"
                 );
                 if seen.insert((side, height as i64)) {
                     wrong.push(Diagnostic::new(message).at(Place::new(block.source, named.clone())).hint(

@@ -94,7 +94,7 @@ fn set(world: &mut Closed) -> Result<PagedDocument, Vec<String>> {
         }
         known = Some(document.introspector().clone());
     }
-    Err(vec!["its pages do not come to rest".into()])
+    Err(vec!["its pages do not settle".into()])
 }
 
 /// `/templates/package/worked.typ:12:4: message`, then the calls that led there

@@ -328,12 +328,12 @@ const NO_INCH: [&str; 9] = ["a", "the", "each", "all", "place", "SDC", "ft", "in
 
 /// What is said of a unit of length: `force on an inch`. A post has a foot that is none, `a foot that is fixed`.
 const EACH: [(&str, &str); 6] = [
-    ("an inch", "a millimetre"),
-    ("per inch", "per millimetre"),
-    ("each inch", "each millimetre"),
-    ("on a foot", "on a metre"),
-    ("per foot", "per metre"),
-    ("each foot", "each metre"),
+    ("an inch", "a millimeter"),
+    ("per inch", "per millimeter"),
+    ("each inch", "each millimeter"),
+    ("on a foot", "on a meter"),
+    ("per foot", "per meter"),
+    ("each foot", "each meter"),
 ];
 
 fn metric_words(text: &str, shown: impl Fn(f64, &Unit) -> String) -> String {

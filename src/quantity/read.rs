@@ -56,7 +56,7 @@ pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, comma_decimals: b
             None => {
                 let noun = units[0].noun();
                 let such = list(units, |unit| format!("`{text} {}`", unit.name()));
-                let message = format!("found `{text}` without a unit; {noun} is wanted, such as {such}");
+                let message = format!("found `{text}` without a unit; expected {noun}, such as {such}");
                 return Err(Unread { message, unitless: true });
             }
         }
@@ -81,7 +81,7 @@ fn wanted(reading: Reading, units: &[Unit]) -> Result<Reading, String> {
     let Some(usual) = units.first().filter(|unit| !unit.dim.is_none()) else {
         return match found.dim.is_none() {
             true => Ok(reading),
-            false => Err(format!("found `{}`; a plain number is wanted", found.name())),
+            false => Err(format!("found `{}`; expected a plain number", found.name())),
         };
     };
     if found.dim == usual.dim {
@@ -92,7 +92,7 @@ fn wanted(reading: Reading, units: &[Unit]) -> Result<Reading, String> {
         name => format!("`{name}`, {}", found.noun()),
     };
     let such = list(units, |unit| format!("`{}`", unit.name()));
-    Err(format!("found {what}; {} is wanted, in {such}", usual.noun()))
+    Err(format!("found {what}; expected {} in {such}", usual.noun()))
 }
 
 /// The units, said in one way, with `or` between them.
@@ -139,7 +139,7 @@ fn feet_and_inches(text: &str, comma_decimals: bool) -> Result<Option<Reading>, 
 
 /// The number at the start of a text and what follows it.
 fn leading_number(text: &str, comma_decimals: bool) -> Result<(f64, &str), String> {
-    let not_a_number = || format!("found `{text}`; a number is wanted");
+    let not_a_number = || format!("found `{text}`; expected a number");
     let (sign, body) = match text.strip_prefix(['-', '−']) {
         Some(body) => (-1.0, body.trim_start()),
         None => (1.0, text.strip_prefix('+').unwrap_or(text)),
@@ -176,7 +176,7 @@ fn plain(text: &str, comma_decimals: bool) -> Option<Result<f64, String>> {
         Ok(number) => number.parse::<f64>().ok()?,
         Err(message) => return Some(Err(message)),
     };
-    Some(if number.is_finite() { Ok(number) } else { Err(format!("found `{text}`; no number is as large")) })
+    Some(if number.is_finite() { Ok(number) } else { Err(format!("found `{text}`; the number is too large")) })
 }
 
 /// Digits in groups of three: `1.234.567`.

@@ -147,7 +147,7 @@ impl Unit {
         loop {
             let end = rest.find(['/', '*', '·', ' ', '-']).unwrap_or(rest.len());
             let part = Unit::power_of(&rest[..end])
-                .ok_or_else(|| format!("`{}` is not a unit that is known here", &rest[..end]))?;
+                .ok_or_else(|| format!("`{}` is not a known unit", &rest[..end]))?;
             unit = Some(match unit {
                 None => part,
                 Some(unit) if divide => unit.over(&part),
@@ -210,7 +210,7 @@ impl Unit {
     pub fn noun(&self) -> String {
         match self.name() {
             "psf" | "ksf" => "a pressure".into(),
-            "psf/ft" => "a pressure for each foot of depth".into(),
+            "psf/ft" => "a pressure per foot of depth".into(),
             _ => with_article(&self.dim.to_string().replace('-', " ")),
         }
     }

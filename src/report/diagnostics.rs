@@ -12,7 +12,7 @@ use crate::diag::{Diagnostic, count};
 /// All diagnostics as text, and how many there are. Coloured where `colour`.
 pub fn diagnostics(diagnostics: &[Diagnostic], colour: bool) -> String {
     let text = shown(diagnostics, Severity::Error, colour);
-    format!("{text}{} to put right; nothing was written\n", count(diagnostics.len(), "thing"))
+    format!("{text}{} to fix; nothing was written\n", count(diagnostics.len(), "thing"))
 }
 
 /// What is worth a look and fails nothing.

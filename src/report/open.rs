@@ -41,14 +41,14 @@ pub fn open_questions(job: &Job, verdict: &Verdict) -> String {
     if !assumed.is_empty() {
         let many = count(assumed.len(), "value");
         out.push_str(&format!(
-            "\n# {many} assumed, since the job does not give them. Write these, or what is right.\n"
+            "\n# {many} assumed, because the job does not give them. Give these, or the right ones.\n"
         ));
     }
     out.push_str(&by_place(job, assumed));
     if !starters.is_empty() {
         let many = count(starters.len(), "starter value");
         out.push_str(&format!(
-            "\n# {many}: written with ` ?` behind them, for nobody has answered for them yet. Write what is right\n\
+            "\n# {many}: followed by ` ?`, because nobody has confirmed them yet. Give the right ones\n\
              # in their place, or take the mark away.\n"
         ));
     }

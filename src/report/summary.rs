@@ -105,7 +105,7 @@ pub(super) fn closing(job: &Job, verdict: &Verdict, paper: Paper) -> String {
         say(format!("Open again: {} {}: {}.", question.what, question.row, question.why));
     }
     for what in &verdict.idle {
-        say(format!("Decided, and no sheet of this job asks for it: {what}."));
+        say(format!("Decided, but not needed by any sheet of this job: {what}."));
     }
     if verdict.open().next().is_some() {
         let gap = if out.len() > 1 { "\n" } else { "" };

@@ -23,7 +23,7 @@ fn table() -> Table {
 /// Every sheet: name, subject, title.
 pub fn sheet_list(library: &Library) -> String {
     let mut table = table();
-    table.set_header(["sheet", "subject", "what it works out"]);
+    table.set_header(["sheet", "subject", "what it calculates"]);
     for sheet in library.sheets() {
         table.add_row([sheet.name.as_str(), library.subject(&sheet.name), sheet.title.as_str()]);
     }
@@ -63,7 +63,7 @@ fn column_lines(column: &Column, wide: usize, out: &mut String) {
         words.push_str(&format!(": {range}"));
     }
     match &column.default {
-        Some(default) if column.safe => words.push_str(&format!("; {default} if not given, the safe side")),
+        Some(default) if column.safe => words.push_str(&format!("; {default} if not given, which is conservative")),
         Some(default) => words.push_str(&format!("; {default} assumed if not given")),
         None if column.optional => words.push_str("; may be left out"),
         None => {}

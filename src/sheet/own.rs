@@ -99,8 +99,8 @@ impl Library {
             What::Table => ("table", used.tables.keys().map(String::as_str).collect()),
         };
         let message = match own.what {
-            What::Sheet => format!("nothing that is worked for a post uses the sheet `{}`", own.name),
-            What::Table => format!("nothing that is worked for a post reads the table `{}`", own.name),
+            What::Sheet => format!("nothing that is used for a post uses the sheet `{}`", own.name),
+            What::Table => format!("nothing that is used for a post reads the table `{}`", own.name),
         };
         let line = own.source.text.lines().find(|line| !line.starts_with("--")).unwrap_or_default();
         let start = own.source.text.find(line).unwrap_or(0);
@@ -112,7 +112,7 @@ impl Library {
         }
         diagnostic.hint(match own.what {
             What::Sheet => {
-                "a sheet is used that says `joins post` at its head, or `stands as PLACE when COLUMN is NAME`, or stands at the path of a built-in one that a post is worked by, or is named by `use` in another sheet of the job"
+                "a sheet is used that says `joins post` at its head, or `stands as PLACE when COLUMN is NAME`, or is at the path of a built-in one that is used for a post, or is named by `use` in another sheet of the job"
             }
             What::Table => {
                 "a table adds rows to the built-in one of its name, or is read by `take … from NAME[…]` in a sheet of the job"

@@ -129,7 +129,7 @@ impl<'a> Reader<'a> {
                         self.diagnostics.push(
                             Diagnostic::new("`otherwise` without a `when` before it")
                                 .at(place)
-                                .hint("it stands at the same indent as its `when`, right after that block"),
+                                .hint("it has the same indent as its `when`, right after that block"),
                         );
                     }
                 }
@@ -153,7 +153,7 @@ impl<'a> Reader<'a> {
                 parser.expect_end()?;
                 let body = self.body(&line.block);
                 if body.is_empty() && self.diagnostics.is_empty() {
-                    return Err(Diagnostic::new("nothing stands under this `when`")
+                    return Err(Diagnostic::new("nothing is under this `when`")
                         .at(self.at(line.word_span.clone()))
                         .hint("what depends on the condition is indented deeper"));
                 }
@@ -223,7 +223,7 @@ impl<'a> Reader<'a> {
         }
         if cite.is_none() && matches!(kind, NoteKind::Inspected { .. }) {
             return Err(here("a special inspection has no clause")
-                .hint("write the clause that asks for it at the end, in brackets"));
+                .hint("write the clause that requires it at the end, in brackets"));
         }
         Ok(Stmt::Note(Arc::new(Note { text: prose(text), cite, kind })))
     }
@@ -274,7 +274,7 @@ impl<'a> Reader<'a> {
         let tail = self.tail(&mut parser, &["else"])?;
         let always = cases.last().is_some_and(|case| case.when.is_none());
         if !always && tail.remedy.is_none() {
-            return Err(Diagnostic::new(format!("`{name}` has no value if no case holds"))
+            return Err(Diagnostic::new(format!("`{name}` has no value if no case applies"))
                 .at(self.at(span))
                 .hint("end with `VALUE otherwise`, or with `else \"why there is no value\"`"));
         }

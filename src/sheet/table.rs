@@ -534,7 +534,7 @@ fn entry(cell: &Cell, column: &Column) -> Result<(Entry, Option<Unit>), String> 
             .ok()
             .filter(|value| value.is_finite())
             .map(|value| column.unit.to_base(value))
-            .ok_or_else(|| format!("found `{text}`, wanted a number"))
+            .ok_or_else(|| format!("found `{text}`, expected a number"))
     };
     let entry = match cell.text.split_once("..") {
         Some((low, high)) => Entry::Range(plain(low)?, plain(high)?),

@@ -144,7 +144,7 @@ impl Worker<'_> {
             };
             let (sheet, limit) = (&self.sheet.name, self.context.library.units().words(&source[limit.span.clone()]));
             let message =
-                format!("{} is {}; the sheet `{sheet}` takes {least} {limit}", named(input, bound), describe(bound));
+                format!("{} is {}; the sheet `{sheet}` accepts {least} {limit}", named(input, bound), describe(bound));
             let mut diagnostic = Diagnostic::new(message);
             if let Some(cite) = &input.cite {
                 diagnostic = diagnostic.hint(format!("the limit is set by {cite}"));
@@ -157,7 +157,7 @@ impl Worker<'_> {
             && (quantity.value.fract() != 0.0 || quantity.value < 0.0)
         {
             let message =
-                format!("{} is {}; a count is a whole number, not negative", named(input, bound), describe(bound));
+                format!("{} is {}; a count must be a whole number, not negative", named(input, bound), describe(bound));
             return Some(
                 Diagnostic::new(message)
                     .of(OutOfBounds, &input.name)

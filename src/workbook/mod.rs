@@ -64,15 +64,15 @@ impl Wrong {
         let wrong = |what: &str| Diagnostic::new(format!("`{name}` {what}"));
         match self {
             Wrong::Damaged(how) => wrong(&format!("is damaged: {how}"))
-                .hint("open it in the spreadsheet program and save it anew, or save each sheet as a CSV file"),
+                .hint("open it in the spreadsheet program and save it again, or save each sheet as a CSV file"),
             Wrong::Encrypted => wrong("is locked with a password")
                 .hint("take the password off in the spreadsheet program, and save it again"),
             Wrong::Old => wrong("is a workbook in the old format `.xls`, whatever its name")
                 .hint("save it as `.xlsx` or `.ods` in the spreadsheet program"),
-            Wrong::Other => wrong("is no workbook, whatever its name")
+            Wrong::Other => wrong("is not a workbook, whatever its name")
                 .hint("save it as `.xlsx` or `.ods` in the spreadsheet program; a text with separators is called `.csv`"),
             Wrong::Large(how) => wrong(&format!("is larger than is read: {how}")).hint(format!(
-                "a workbook has at most {} MB, {} MB unpacked, and each sheet {ROWS} rows and {COLUMNS} columns: take out what is no table of the job, cells with a blank or a zero far below and right of it too",
+                "a workbook has at most {} MB, {} MB unpacked, and each sheet {ROWS} rows and {COLUMNS} columns: remove what is not a table of the job, and stray cells far below and to the right of it",
                 PACKED >> 20,
                 UNPACKED >> 20,
             )),
@@ -86,20 +86,20 @@ pub fn no_value(text: &str) -> Option<(String, &'static str)> {
     const ERRORS: [(&str, &str); 8] = [
         ("#REF!", "its formula refers to a cell that is gone"),
         ("#DIV/0!", "its formula divides by zero or by an empty cell"),
-        ("#VALUE!", "its formula reckons with a text"),
+        ("#VALUE!", "its formula calculates with a text"),
         ("#NAME?", "its formula has a name that the spreadsheet does not know"),
-        ("#N/A", "its formula looks up what is not there"),
-        ("#NUM!", "its formula comes to no number"),
+        ("#N/A", "its formula looks up something that is not there"),
+        ("#NUM!", "its formula does not give a number"),
         ("#NULL!", "its formula asks for cells that two ranges do not share"),
-        ("#SPILL!", "its formula has no room for what it comes to"),
+        ("#SPILL!", "its formula has no room for its result"),
     ];
-    const MEND: &str = "mend the formula in the spreadsheet, or type the value in its place, and save again";
+    const MEND: &str = "fix the formula in the spreadsheet, or type the value in its place, and save again";
     if let Some((error, why)) = ERRORS.iter().find(|(error, _)| text.starts_with(error)) {
         return Some((format!("the cell holds `{error}`: {why}"), MEND));
     }
     let code = text.strip_prefix("Err:").filter(|code| code.len() == 3 && code.bytes().all(|b| b.is_ascii_digit()));
     if code.is_some() || text == "#DATA!" {
-        return Some((format!("the cell holds `{text}`: its formula cannot be worked"), MEND));
+        return Some((format!("the cell holds `{text}`: its formula cannot be calculated"), MEND));
     }
     let narrow = text.len() > 2 && text.bytes().all(|byte| byte == b'#');
     if narrow {
@@ -111,8 +111,8 @@ pub fn no_value(text: &str) -> Option<(String, &'static str)> {
     let formula = text.strip_prefix('=').is_some_and(|rest| !rest.trim().is_empty());
     formula.then(|| {
         (
-            format!("the cell holds the formula `{}`, and the file does not say what it comes to", text.trim()),
-            "open the file in the spreadsheet program, which works its formulas, and save it; or type the value in its place",
+            format!("the cell holds the formula `{}`, and the file does not have its result", text.trim()),
+            "open the file in the spreadsheet program, which calculates its formulas, and save it; or type the value in its place",
         )
     })
 }

@@ -62,7 +62,7 @@ fn looks(content: &str) -> Result<Vec<Cells>, Wrong> {
                 (row, lines, column, header, size) = (0, 0, 0, 0, (0, 0));
             }
             "s" if tag.number("c").is_some_and(|blanks| blanks > 10_000) => {
-                return Err(Wrong::Large("a cell holds thousands of blanks".into()));
+                return Err(Wrong::Large("a cell has thousands of spaces".into()));
             }
             _ => {}
         }
@@ -114,6 +114,6 @@ fn wrong(error: OdsError) -> Wrong {
         OdsError::Password => Wrong::Encrypted,
         OdsError::FileNotFound(path) => Wrong::Damaged(format!("it has no part `{path}`")),
         OdsError::CellLimitExceeded { .. } => Wrong::Large("a row is repeated too often".into()),
-        _ => damaged("a part of it is no spreadsheet"),
+        _ => damaged("a part of it is not a spreadsheet"),
     }
 }

@@ -156,6 +156,6 @@ fn wrong(error: XlsxError) -> Wrong {
     match error {
         XlsxError::Password => Wrong::Encrypted,
         XlsxError::FileNotFound(path) => Wrong::Damaged(format!("it has no part `{path}`")),
-        _ => damaged("a part of it is no spreadsheet"),
+        _ => damaged("a part of it is not a spreadsheet"),
     }
 }

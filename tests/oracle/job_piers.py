@@ -67,20 +67,20 @@ class Reinforced:
         return max(60000 * wide * min(1, self.f_c / 15000 + 0.6) / (55 * root) * d**1.5, 8 * d, 6)
 
     def limits(self, take, P, H, M_0, standoff):
-        """Factored load, shear (resultant) and moment of a base that is rated for it."""
+        """Factored load, shear (resultant) and moment from a base rated for it."""
         d_b, d_t, s = self.bar["d_b"], self.tie["d_b"], self.f["tie_spacing"]
         clear = self.chord - d_b
-        take("pier-bars", "clear spacing of the upright bars", max(1.5, 1.5 * d_b) / clear)
-        take("pier-ties", "upright bars within ties", 4 / self.n)
+        take("pier-bars", "clear spacing of the vertical bars", max(1.5, 1.5 * d_b) / clear)
+        take("pier-ties", "vertical bars within ties", 4 / self.n)
         take("pier-ties", "spacing of the ties", s / min(16 * d_b, 48 * d_t, self.b))
         if not self.round and self.n > 4:
-            take("pier-ties", "clear spacing of bars that no corner of a tie holds", clear / 6)
-            take("pier-ties", "no two bars side by side without the corner of a tie", self.n / 8)
+            take("pier-ties", "clear spacing of bars not held by a tie corner", clear / 6)
+            take("pier-ties", "no two adjacent bars without a tie corner", self.n / 8)
         if self.sdc in "DEF": take("reinforced-pier", "concrete of a reinforced pier in SDC D and up", 3000 / self.f_c)
-        take("reinforced-pier", "upright bars of a reinforced pier, at least", 0.005 * self.A_g / self.A_st)
-        take("reinforced-pier", "upright bars of a reinforced pier, at most", self.A_st / (0.08 * self.A_g))
+        take("reinforced-pier", "minimum vertical bars of a reinforced pier", 0.005 * self.A_g / self.A_st)
+        take("reinforced-pier", "maximum vertical bars of a reinforced pier", self.A_st / (0.08 * self.A_g))
         gyration = self.b / 4 if self.round else 0.3 * self.b
-        take("reinforced-pier", "slenderness of the pier, as of a cantilever", 2 * (self.h + self.d / 3) / gyration / 22)
+        take("reinforced-pier", "slenderness of the pier as a cantilever", 2 * (self.h + self.d / 3) / gyration / 22)
         # Down the pier
         M_g = M_0 + H * (standoff + self.h)
         V, exact, slope = sprung(H, M_g, self.d) if self.d and H + M_g else (H, M_g, 0)
@@ -88,7 +88,7 @@ class Reinforced:
         assert exact <= M * 1.0001
         z = math.sqrt(2 * H / slope) if slope else 0.0  # where the pressure would have taken all of H if it kept its first slope
         # Strength
-        take("pier-strength", "uplift down the reinforced pier", max(0, -P) / (0.9 * self.A_st * 60000))
+        take("pier-strength", "uplift on the reinforced pier", max(0, -P) / (0.9 * self.A_st * 60000))
         take("pier-strength", "axial load on the reinforced pier", max(0, P) / (0.65 * 0.8 * (0.85 * self.f_c * (self.A_e - self.A_st) + 60000 * self.A_st)))
         take("pier-strength", "axial load and bending of the reinforced pier", M / self.bends(P))
         deep = 0.8 * self.b_e if self.round else self.b_e / 2 + self.R
@@ -103,9 +103,9 @@ class Reinforced:
         # Bars
         above, below = (self.anchored(self.f[end], 3 + d_t) for end in ("bar_end", "bar_foot"))
         if M > 0:
-            take("pier-development", "development of the bars above the greatest moment", above / (self.h + z - self.f["bar_top"]))
+            take("pier-development", "development of the bars above the maximum moment", above / (self.h + z - self.f["bar_top"]))
             reach = self.d - 1.27 * z - 3 if self.d else self.t - 3
-            take("pier-development", "development of the bars below the greatest moment", below / reach)
+            take("pier-development", "development of the bars below the maximum moment", below / reach)
         if self.t and P < 0: take("pier-development", "development of the bars into the pad", below / (self.t - 3))
 
 
@@ -132,9 +132,9 @@ class Foundation:
         """Shears and moments of the base along x and y; `dead`: the dead load, without factors."""
         take("concrete-exposure", "concrete strength for its exposure", exposed(self.site) / self.f["f_c'"])
         take("frost", "depth below undisturbed ground", 12 / self.depth)
-        take("frost", "depth against frost", self.site["frost"] / self.depth)
+        take("frost", "depth for frost protection", self.site["frost"] / self.depth)
         W, Q = self.W_c + self.W_s, math.hypot(*H)
-        take("uplift-weight", "weight against uplift", max(0, -P) / (0.6 * W))
+        take("uplift-weight", "weight resisting uplift", max(0, -P) / (0.6 * W))
         if not self.alone:
             arm = standoff + self.site["top_above_earth"]
             M = math.hypot(*(abs(h) * arm + m for h, m in zip(H, M_0)))
@@ -145,7 +145,7 @@ class Foundation:
                 across = self.b if self.round else math.sqrt(2) * self.b
                 A = 2.34 * Q / (S_1 * across)
                 # Eq. 18-1 is the root of d^2 - A d - 1.09 A h = 0
-                take("pier", "depth of the pier for shear", max(np.roots([1, -A, -1.09 * A * M / Q]).real) / self.depth)
+                take("pier", "depth of the pier for shear, nonconstrained", max(np.roots([1, -A, -1.09 * A * M / Q]).real) / self.depth)
             if P + W > 0: take("soil-bearing", "pressure on the soil", (P + W) / self.base / self.soil["q_a"])
             return
         arm = standoff + self.h_p + self.t
@@ -182,8 +182,8 @@ class Foundation:
         q = max(0, (pressed(round(u, 6)) * N - W) / self.base)
         root, fc = 0.6 * math.sqrt(self.f["f_c'"]), self.f["f_c'"]
         take("plain-footing", "bending of the plain pad", q * l**2 / 2 / (5 * root * h**2 / 6))
-        take("plain-footing", "shear across the plain pad", q * max(0, l - h) / (4 / 3 * root * h))
-        take("plain-footing", "punching of the plain pad", q * (self.base - (side + h) ** 2) / (8 / 3 * root * 4 * (side + h) * h))
+        take("plain-footing", "one-way shear of the plain pad", q * max(0, l - h) / (4 / 3 * root * h))
+        take("plain-footing", "punching shear of the plain pad", q * (self.base - (side + h) ** 2) / (8 / 3 * root * 4 * (side + h) * h))
 
 
 def bears_on(take, ground, base, P):

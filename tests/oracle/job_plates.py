@@ -55,21 +55,21 @@ class Plates:
         if abs(pull):
             take("side-plates", "uplift and shear on the screws", abs(pull) / (2 * n * C_D * self.screw(round(cmath.phase(pull), 4))))
             take("side-plates", "penetration of the screws", 4 * D / (self.deep - self.tip))
-            take("geometry-along", "smallest end distance of the pins", 3.5 * D / q["pin_end"])
-            take("geometry-along", "smallest spacing of the pins along the grain", 3 * D / q["pin_spacing"])
+            take("geometry-along", "minimum end distance of the pins", 3.5 * D / q["pin_end"])
+            take("geometry-along", "minimum spacing of the pins along the grain", 3 * D / q["pin_spacing"])
             take("geometry-along", "edge distance of the pins", 1.5 * D / (d / 2))
         if V:
-            take("geometry-across", "smallest end distance of the pins", 2 * D / q["pin_end"])
-            take("geometry-across", "spacing along the grain of pins pressed across it", float(np.interp(self.deep / D, [2, 6], [2.5, 5])) * D / q["pin_spacing"])
+            take("geometry-across", "minimum end distance of the pins", 2 * D / q["pin_end"])
+            take("geometry-across", "spacing along the grain of pins loaded across it", float(np.interp(self.deep / D, [2, 6], [2.5, 5])) * D / q["pin_spacing"])
             take("geometry-across", "edge distance of the pins", 4 * D / (d / 2))
         t = 2 * self.l_m
         take("net-tension", "tension on the net section", T / self.A_n / F_t, *NET)
         take("tear-out", "uplift on the net section at the pins", T / (F_t * t * (d - self.hole)))
         planes = 2 * t * min(q["pin_end"], q["pin_spacing"])
-        take("tear-out", "uplift on the rows of pins", T / (n * F_v * planes / 2))
+        take("tear-out", "row tear-out at the pins", T / (n * F_v * planes / 2))
         rest = d / 2
         take("shear-at-pins", "shear of the wood at the pins", V / (2 / 3 * F_v * min(t, b) * rest * (rest / d) ** 2))
-        if H: take("plate-bearing", "wood pressed by the face of the steel", H / (self.w * self.tall / 2) / v["F_c_perp"])
+        if H: take("plate-bearing", "bearing of the wood on the face of the steel", H / (self.w * self.tall / 2) / v["F_c_perp"])
         self.steel(take, T, V, H, f_c)
 
     def steel(self, take, T, V, H, f_c):
@@ -111,4 +111,4 @@ class Plates:
         m = f_c * reach**2 / 2
         take("seat", "seat plate thick enough to spread the end bearing", thick(m, self.F_y) / thick_)
         arm = (self.b + t) / 2 - core / 2
-        take("seat", "seat plate bent by the side plates", thick(max(T_1 * arm / w, m + M[1] / w), self.F_y) / thick_)
+        take("seat", "bending of the seat plate by the side plates", thick(max(T_1 * arm / w, m + M[1] / w), self.F_y) / thick_)

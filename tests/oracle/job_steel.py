@@ -42,7 +42,7 @@ class Weld:
     def limits(self, take, sheet, T, V, H, M_x, M_y, local=0.0):
         p, q = np.linalg.solve(self.I, [M_x, M_y])
         f = math.hypot(max(np.max(T / self.length + p * self.X + q * self.Y), local), math.hypot(V, H) / self.length)
-        take(sheet, "smallest leg of the weld", self.least)
+        take(sheet, "minimum leg of the weld", self.least)
         take(sheet, "weld metal", f / self.metal)
         take(sheet, "steel beside the welds", f / self.beside)
 

@@ -74,7 +74,7 @@ class Post:
         if P >= 0:
             take("bending", "compression against buckling in the direction of d", C / euler(s1))
             side = C / euler(s2) + (f1 / F_bE) ** 2
-            take("bending", "bending and compression against buckling sideways", side)
+            take("bending", "bending and compression against lateral buckling", side)
             take("bending", "bending and compression together", (C / F_c) ** 2 + f1 / F_b1 / (1 - C / euler(s1)) + f2 / F_b / (1 - side))
         else:
             T = -P / (b * d)

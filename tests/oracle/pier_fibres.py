@@ -110,7 +110,7 @@ while done < 24:
         for share, verdict in ((1.001, "not met"), (part, "met")):
             sheet.add(f"{shape}-{done:02}-{P / top:.2f}-{share}", given | {"M_u [lbf ft]": f"{share * M / 12:.10g}"}, words, verdict,
                       f"oracle/pier_fibres.py: {share} of the least moment of a {shape} section of fibers, over all directions", "independent")
-sheet.near("uplift", "uplift down the reinforced pier", {"D [in]": 16, "R [in]": 4.8, "A_e [in^2]": 200, "A_1 [in^2]": 0.2, "n_bars": 6, "f_c' [psi]": 3000, "M_u [lbf ft]": 0}, {"P_u [lbf]": -0.9 * 6 * 0.2 * 60000},
+sheet.near("uplift", "uplift on the reinforced pier", {"D [in]": 16, "R [in]": 4.8, "A_e [in^2]": 200, "A_1 [in^2]": 0.2, "n_bars": 6, "f_c' [psi]": 3000, "M_u [lbf ft]": 0}, {"P_u [lbf]": -0.9 * 6 * 0.2 * 60000},
            "six bars of 0.2 in2 at 0.9 of 60,000 psi, by hand", "independent", tolerance=1e-9)
 # A public validation example of a design program prints 694.129 kip for this column.
 sheet.near("axial", "axial load on the reinforced pier", {"D [in]": 20, "R [in]": 7.6, "A_e [in^2]": 314.159265, "A_1 [in^2]": 0.79, "n_bars": 6, "f_c' [psi]": 4000, "M_u [lbf ft]": 0}, {"P_u [lbf]": 694129.0},

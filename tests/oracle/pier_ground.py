@@ -90,9 +90,9 @@ given = {"shape": "round", "b [in]": 16, "h [in]": 60, "bar": "No. 4", "n_bars":
 sheet.near("bar", "spacing of the ties", given, {"s [in]": 16 * 0.5}, "16 bar diameters, ACI 318-19 25.7.2.1, by hand", "independent", tolerance=1e-9)
 sheet.near("tie", "spacing of the ties", given | {"bar": "No. 8", "b [in]": 30}, {"s [in]": 16}, "16 bar diameters of 1 in (48 of the tie are 18 in), ACI 318-19 25.7.2.1, by hand", "independent", tolerance=1e-9)
 sheet.near("width", "spacing of the ties", given | {"bar": "No. 8", "b [in]": 12}, {"s [in]": 12}, "the width of the pier, ACI 318-19 25.7.2.1, by hand", "independent", tolerance=1e-9)
-sheet.either("four", "upright bars within ties", given, {"n_bars": 4}, {"n_bars": 3}, "four bars within circular or rectangular ties, ACI 318-19 10.7.3.1(b)")
-sheet.near("corner", "clear spacing of bars that no corner of a tie holds", given | {"shape": "square", "n_bars": 8}, {"s_b [in]": 6}, "6 in, ACI 318-19 25.7.2.3", "recalled", tolerance=1e-9)
-sheet.either("side", "no two bars side by side without the corner of a tie", given | {"shape": "square"}, {"n_bars": 8}, {"n_bars": 12}, "every other bar in the corner of a tie, ACI 318-19 25.7.2.3")
+sheet.either("four", "vertical bars within ties", given, {"n_bars": 4}, {"n_bars": 3}, "four bars within circular or rectangular ties, ACI 318-19 10.7.3.1(b)")
+sheet.near("corner", "clear spacing of bars not held by a tie corner", given | {"shape": "square", "n_bars": 8}, {"s_b [in]": 6}, "6 in, ACI 318-19 25.7.2.3", "recalled", tolerance=1e-9)
+sheet.either("side", "no two adjacent bars without a tie corner", given | {"shape": "square"}, {"n_bars": 8}, {"n_bars": 12}, "every other bar in the corner of a tie, ACI 318-19 25.7.2.3")
 sheet.write()
 
 sheet = Sheet("pier-development")
@@ -100,7 +100,7 @@ hook = Case("bar-development--hooks", "hook-1")
 given = {"bar": "No. 4", "f_c' [psi]": 3000, "c_b [in]": 2.375, "s_c [in]": 4.75, "cover [in]": 3.375, "top": "straight", "foot": "hook", "c_top [in]": 2, "h_free [in]": 8, "d [in]": 48, "t [in]": 10, "z_1 [in]": 12, "z_2 [in]": 15, "P_u [lbf]": -500, "M_u [lbf ft]": 1000}
 # A straight No. 4 with 2.5 for its cover: 3/40 x 60,000 x 0.8 / (sqrt(3000) x 2.5) diameters.
 l_d = 3 / 40 * 60000 * 0.8 / (math.sqrt(3000) * 2.5) * 0.5
-above, below, pad = (f"development of the bars {where}" for where in ("above the greatest moment", "below the greatest moment", "into the pad"))
+above, below, pad = (f"development of the bars {where}" for where in ("above the maximum moment", "below the maximum moment", "into the pad"))
 sheet.near("above", above, given, lambda share: {"h_free [in]": l_d * share - 12 + 2}, "a straight No. 4, ACI 318-19 Eq. 25.4.2.4a, by hand", "independent", more=True, tolerance=1e-7)
 sheet.near("below", below, given | {"foot": "straight"}, lambda share: {"d [in]": l_d * share + 15 + 3}, "a straight No. 4, ACI 318-19 Eq. 25.4.2.4a, by hand", "independent", more=True, tolerance=1e-7)
 sheet.near("on-pad", below, given | {"foot": "straight", "d [in]": 0, "z_1 [in]": 0, "z_2 [in]": 0}, lambda share: {"t [in]": l_d * share + 3}, "a straight No. 4, ACI 318-19 Eq. 25.4.2.4a, by hand", "independent", more=True, tolerance=1e-7)
@@ -113,8 +113,8 @@ given = {"f_c' [psi]": 4000, "shape": "square", "b [in]": 16, "h_free [in]": 6, 
          "P_u [lbf]": 3000, "H_u [lbf]": 800, "M_0 [lbf ft]": 0}
 sheet.near("concrete", "concrete of a reinforced pier in SDC D and up", given | {"sdc": "D"}, {"f_c' [psi]": 3000}, "3000 psi, ACI 318-19 Table 19.2.1.1", "recalled", more=True, tolerance=1e-9)
 # Eight No. 3 bars, 0.88 in2, are half a percent of 176 in2; eight No. 8, 6.32 in2, are 8 percent of 79 in2, a round pier of 10.03 in.
-sheet.near("least", "upright bars of a reinforced pier, at least", given | {"bar": "No. 3", "tie_spacing [in]": 5}, lambda share: {"b [in]": math.sqrt(0.88 / 0.005 / share)}, "half a percent of the area, ACI 318-19 10.3.1.2, 10.6.1.1, by hand", "independent", more=True, tolerance=1e-7)
-sheet.near("most", "upright bars of a reinforced pier, at most", given | {"bar": "No. 8", "shape": "round", "P_u [lbf]": 0, "H_u [lbf]": 0}, lambda share: {"b [in]": math.sqrt(8 * 0.79 / 0.08 / share * 4 / math.pi)}, "8 percent of the area, ACI 318-19 10.6.1.1, by hand", "independent", tolerance=1e-7)
+sheet.near("least", "minimum vertical bars of a reinforced pier", given | {"bar": "No. 3", "tie_spacing [in]": 5}, lambda share: {"b [in]": math.sqrt(0.88 / 0.005 / share)}, "half a percent of the area, ACI 318-19 10.3.1.2, 10.6.1.1, by hand", "independent", more=True, tolerance=1e-7)
+sheet.near("most", "maximum vertical bars of a reinforced pier", given | {"bar": "No. 8", "shape": "round", "P_u [lbf]": 0, "H_u [lbf]": 0}, lambda share: {"b [in]": math.sqrt(8 * 0.79 / 0.08 / share * 4 / math.pi)}, "8 percent of the area, ACI 318-19 10.6.1.1, by hand", "independent", tolerance=1e-7)
 # k l / r of 22 with k 2: h + d / 3 of 11 radii, and 0.3 of 16 in is 4.8 in.
-sheet.near("slender", "slenderness of the pier, as of a cantilever", given, lambda share: {"h_free [in]": 11 * 4.8 * share - 20}, "22 radii of gyration of 0.3 of the side, k 2, ACI 318-19 6.2.5, by hand", "independent", tolerance=1e-7)
+sheet.near("slender", "slenderness of the pier as a cantilever", given, lambda share: {"h_free [in]": 11 * 4.8 * share - 20}, "22 radii of gyration of 0.3 of the side, k 2, ACI 318-19 6.2.5, by hand", "independent", tolerance=1e-7)
 sheet.write()

@@ -64,10 +64,10 @@ sheet.write()
 sheet = Sheet("anchor-standoff")
 for id in ("standoff-at-1-01", "standoff-at-1-02"):
     case = Case("anchor-standoff--strips", id)
-    sheet.from_case(id, "axial force and bending in the standing rods", case, "the loads", {name: case.number(name) for name in ("N_ua [lbf]", "V_ua [lbf]")},
+    sheet.from_case(id, "axial force and bending in the free-standing rods", case, "the loads", {name: case.number(name) for name in ("N_ua [lbf]", "V_ua [lbf]")},
                     ratio=id.endswith("01"))  # the other stands where the two lines of H1.1 meet
 d = math.sqrt(4 * case.number("A_se [in^2]") / math.pi)
-sheet.near("slender", "slenderness of the standing rods", case.given, {"l_gap [in]": 25 * d / 4 / 1.2}, "1.2 l / r of 25, AISC 360-16 J4.4", "recalled", tolerance=1e-8)
+sheet.near("slender", "slenderness of the free-standing rods", case.given, {"l_gap [in]": 25 * d / 4 / 1.2}, "1.2 l / r of 25, AISC 360-16 J4.4", "recalled", tolerance=1e-8)
 sheet.write()
 
 sheet = Sheet("concrete-bearing")
@@ -77,7 +77,7 @@ sheet.write()
 
 sheet = Sheet("anchor-reinforcement")
 case, bar = Case("anchor-reinforcement--geometry", "cross-02"), Case("bar-development--table", "25.4.2.3-4-3000-1.5")
-sheet.from_case("bars", "tension on the bars", case, "N_d", {"N_ua [lbf]": case["N_d"]})
+sheet.from_case("bars", "tension in the bars", case, "N_d", {"N_ua [lbf]": case["N_d"]})
 given = {**case.given, "c_b [in]": 0.75, "top": "straight", "g [in]": 3, "c_top [in]": 3, "l_bar [in]": 60}
 # The breakout surface falls 2 in on its 3 in to the bars, which begin 3 in below the top.
 sheet.near("above", "development of the bars above the breakout surface", given, lambda share: {"h_ef [in]": bar["l_d"] * share + 2 + 3}, bar.source("l_d"), bar.kind, more=True, tolerance=1e-8)
@@ -95,12 +95,12 @@ glued = {**drilled, "anchor": "adhesive"}
 rule = lambda what, clause: f"{what}, ACI 318-19 {clause}"
 sheet.near("cover", "edge distance of the anchors", {**drilled, "anchor": "cast-in"}, {"c [in]": 1.5 + 0.25}, rule("1-1/2 in of cover and half the rod", "Table 20.5.1.3.1"), "recalled", more=True, tolerance=1e-8)
 sheet.near("cover-head", "edge distance of the anchors", {**drilled, "anchor": "cast-in", "w_head [in]": 1}, {"c [in]": 1.5 + 0.5}, rule("1-1/2 in of cover and half the head", "Table 20.5.1.3.1"), "recalled", more=True, tolerance=1e-8)
-sheet.near("depth", "least depth of concrete in the report", {**drilled, "h_rep [in]": 8}, {"h_a [in]": 8}, "the depth of an invented report", "independent", more=True, tolerance=1e-8)
-sheet.near("glued-least", "least embedment of an adhesive anchor", glued, {"h_ef [in]": 2}, rule("4 d_a", "17.3.3"), "recalled", more=True, tolerance=1e-8)
-sheet.near("glued-most", "greatest embedment of an adhesive anchor", glued, {"h_ef [in]": 10}, rule("20 d_a", "17.3.3"), "recalled", tolerance=1e-8)
-sheet.near("depth-share", "embedment against the depth of the concrete", {**drilled, "h_a [in]": 6}, {"h_ef [in]": 4}, rule("two thirds of the depth", "17.9.4"), "recalled", tolerance=1e-8)
-sheet.near("screw-least", "least embedment of a screw anchor", drilled, {"h_ef [in]": 2.5}, rule("5 d_a", "17.3.4"), "recalled", more=True, tolerance=1e-8)
-sheet.near("screw-most", "greatest embedment of a screw anchor", drilled, {"h_ef [in]": 5}, rule("10 d_a", "17.3.4"), "recalled", tolerance=1e-8)
+sheet.near("depth", "minimum depth of concrete in the report", {**drilled, "h_rep [in]": 8}, {"h_a [in]": 8}, "the depth of an invented report", "independent", more=True, tolerance=1e-8)
+sheet.near("glued-least", "minimum embedment of an adhesive anchor", glued, {"h_ef [in]": 2}, rule("4 d_a", "17.3.3"), "recalled", more=True, tolerance=1e-8)
+sheet.near("glued-most", "maximum embedment of an adhesive anchor", glued, {"h_ef [in]": 10}, rule("20 d_a", "17.3.3"), "recalled", tolerance=1e-8)
+sheet.near("depth-share", "embedment for this depth of concrete", {**drilled, "h_a [in]": 6}, {"h_ef [in]": 4}, rule("two thirds of the depth", "17.9.4"), "recalled", tolerance=1e-8)
+sheet.near("screw-least", "minimum embedment of a screw anchor", drilled, {"h_ef [in]": 2.5}, rule("5 d_a", "17.3.4"), "recalled", more=True, tolerance=1e-8)
+sheet.near("screw-most", "maximum embedment of a screw anchor", drilled, {"h_ef [in]": 5}, rule("10 d_a", "17.3.4"), "recalled", tolerance=1e-8)
 sheet.write()
 
 sheet = Sheet("anchor-seismic")
@@ -108,15 +108,15 @@ given = {**Case("anchor-seismic--routes", "route-D-6-no").given, "Omega_0": 2.5}
 pull, push = lambda route: {**given, "route_N": route}, lambda route: {**given, "route_V": route}
 ductile = {**pull("ductile anchor"), "N_s [kip]": 20, "N_c [kip]": 30, "l_s [in]": 6, "d_a [in]": 0.5, "f_ratio": 1.5}
 clause = "ACI 318-19 17.10.{}: {}".format
-sheet.either("route-N", "how the anchors are designed for earthquake in tension", given, {}, {"route_N": "none"}, clause("5.3", "one of four ways"))
-sheet.either("route-V", "how the anchors are designed for earthquake in shear", given, {}, {"route_V": "none"}, clause("6.3", "one of three ways"))
+sheet.either("route-N", "seismic design route for tension", given, {}, {"route_N": "none"}, clause("5.3", "one of four ways"))
+sheet.either("route-V", "seismic design route for shear", given, {}, {"route_V": "none"}, clause("6.3", "one of three ways"))
 sheet.either("factor-N", "overstrength factor", pull("overstrength"), {}, {"Omega_0": 1}, clause("5.3(d)", "the loads include the overstrength factor"))
 sheet.either("factor-V", "overstrength factor, shear", push("overstrength"), {}, {"Omega_0": 1}, clause("6.3(c)", "the loads include the overstrength factor"))
-sheet.near("most-N", "tension that the attachment or the structure can bring", pull("largest force"), {"N_lim [kip]": 10}, "the tension of the combination, " + clause("5.3(c)", "the largest that can be brought"), "recalled", more=True, tolerance=1e-8)
-sheet.near("most-V", "shear that the attachment or the structure can bring", push("largest force"), {"V_lim [kip]": 4}, "the shear of the combination, " + clause("6.3(b)", "the largest that can be brought"), "recalled", more=True, tolerance=1e-8)
+sheet.near("most-N", "tension that the attachment or the structure can deliver", pull("largest force"), {"N_lim [kip]": 10}, "the tension of the combination, " + clause("5.3(c)", "the largest that can be brought"), "recalled", more=True, tolerance=1e-8)
+sheet.near("most-V", "shear that the attachment or the structure can deliver", push("largest force"), {"V_lim [kip]": 4}, "the shear of the combination, " + clause("6.3(b)", "the largest that can be brought"), "recalled", more=True, tolerance=1e-8)
 sheet.near("yields", "concrete stronger than 1.2 times the steel", ductile, {"N_c [kip]": 24}, clause("5.3(a)", "1.2 times the steel"), "recalled", more=True, tolerance=1e-8)
 sheet.near("stretch", "stretch length", ductile, {"l_s [in]": 4}, clause("5.3(a)", "8 diameters"), "recalled", more=True, tolerance=1e-8)
-sheet.near("ratio", "tensile over yield strength of threaded rods", ductile, {"f_ratio": 1.3}, clause("5.3(a)", "1.3"), "recalled", more=True, tolerance=1e-8)
+sheet.near("ratio", "ratio of tensile to yield strength of threaded rods", ductile, {"f_ratio": 1.3}, clause("5.3(a)", "1.3"), "recalled", more=True, tolerance=1e-8)
 sheet.either("steel", "steel strength is given", ductile, {}, {"N_s [kip]": 0}, clause("5.3(a)", "the strength of the steel is compared"))
 sheet.write()
 
@@ -125,13 +125,13 @@ given = {"f_c' [psi]": 3000, "plan": "rectangular", "B [in]": 24, "D [in]": 24, 
          "pullout": "does not govern", "N_sa [lbf]": 15000, "V_sa [lbf]": 7000, "ductile": "no", "c_ac [in]": 6, "s_min [in]": 3, "c_min [in]": 3, "h_min [in]": 6, "seismic_ok": "yes",
          "P_u [lbf]": -1000, "H_x [lbf]": 200, "H_y [lbf]": 0, "sdc": "C", "N_E [lbf]": 600, "Omega_0": 2}
 sheet.either("report", "screw anchors in SDC C and up", given, {}, {"seismic_ok": "no"}, "ACI 318-19 17.10.3: qualified for earthquake")
-sheet.either("cracked", "concrete taken as cracked under earthquake in the tension", given, {}, {"cracked": "no"}, "ACI 318-19 17.10.5.4: cracked unless shown otherwise")
+sheet.either("cracked", "concrete taken as cracked with earthquake in the tension", given, {}, {"cracked": "no"}, "ACI 318-19 17.10.5.4: cracked unless shown otherwise")
 sheet.write()
 
 sheet = Sheet("seismic-shear")
 case, walls = Case("seismic-shear--spectrum", "spectrum-1"), Case("seismic-shear--spectrum", "spectrum-2")
-sheet.near("unlisted", "R of a system that is in no table", case.given, {"R": 1.5}, "1.5, common practice, no source", "independent", tolerance=1e-8)
-sheet.near("listed", "R is not more than that of the system", walls.given, {"R": 6.5}, "6.5 of A15, ASCE 7-16 Table 12.2-1", "recalled", tolerance=1e-8)
+sheet.near("unlisted", "R of a system not listed", case.given, {"R": 1.5}, "1.5, common practice, no source", "independent", tolerance=1e-8)
+sheet.near("listed", "R is no more than that of the system", walls.given, {"R": 6.5}, "6.5 of A15, ASCE 7-16 Table 12.2-1", "recalled", tolerance=1e-8)
 sheet.near("tall", "height for this system", walls.given, {"h_n [ft]": 65}, "65 ft of A15 in category D, ASCE 7-16 Table 12.2-1", "recalled", tolerance=1e-8)
 case = Case("seismic-shear--spectrum", "spectrum-4")
 sheet.either("permitted", "the system is permitted in this design category", case.given, {}, {"category": "E"}, "ASCE 7-16 Table 12.2-1: A17 in D up to 35 ft, in E not permitted")
@@ -150,10 +150,10 @@ sheet.write()
 
 sheet = Sheet("seismic-system")
 walls, posts = {"system": "A15 wood panel walls", "brace": "shear walls"}, {"system": "G6 cantilevered timber columns", "brace": "none", "moment_rated": "yes"}
-sheet.either("walls", "the direction of a system of walls is braced by shear walls", walls, {}, {"brace": "knee braces"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
-sheet.either("tops", "posts that stand as cantilevers have nothing that holds their tops", posts, {}, {"brace": "knee braces"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
-sheet.either("bases", "posts that stand as cantilevers are held by their bases", posts, {}, {"moment_rated": "no"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
-sheet.either("listed", "a system that is in no table has something that holds the tops", {"system": "not listed", "brace": "knee braces"}, {}, {"brace": "none"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
+sheet.either("walls", "a system of walls has shear walls in its direction", walls, {}, {"brace": "knee braces"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
+sheet.either("tops", "cantilevered posts have no bracing at their tops", posts, {}, {"brace": "knee braces"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
+sheet.either("bases", "cantilevered posts are fixed at their bases", posts, {}, {"moment_rated": "no"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
+sheet.either("listed", "a system not listed has bracing at the tops", {"system": "not listed", "brace": "knee braces"}, {}, {"brace": "none"}, "ASCE 7-16 12.2.1: R is that of the system in this direction")
 sheet.near("overstrength", "overstrength factor of the system", posts, {"Omega_0": 1.5}, "1.5 of G6, ASCE 7-16 Table 12.2-1", "recalled", more=True, tolerance=1e-8)
 sheet.write()
 

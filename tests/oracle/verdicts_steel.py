@@ -29,7 +29,7 @@ flat = {"T [lbf]": 0, "V [lbf]": 0, "F_y [ksi]": 36, "F_u [ksi]": 58, "t [in]": 
 sheet.near("seat", "tension and bending of the blade at the seat", flat, {"H_perp [lbf]": bar["M_cy"] * 1000 / 4}, bar.source("M_cy over 4 in"), bar.kind, tolerance=bar.tolerance)
 play = lambda share: {"d_h [in]": 0.5 + 0.0625 * share}
 sheet.near("play", "play of the pins in the holes", {**drawn.given, "D [in]": 0.5}, play, "1/16 in, AISC 360-16 Table J3.3", "recalled", tolerance=1e-8)
-sheet.near("edge", "pin to the edges of the blade", drawn.given, {"e_top [in]": 0.5}, "the diameter, AISC 360-16 Table J3.4, note a", "recalled", more=True, tolerance=1e-8)
+sheet.near("edge", "edge distances of the pins in the blade", drawn.given, {"e_top [in]": 0.5}, "the diameter, AISC 360-16 Table J3.4, note a", "recalled", more=True, tolerance=1e-8)
 sheet.near("along", "spacing along the grain, in the steel", drawn.given, {"s [in]": 8 / 3 * 0.5}, "2-2/3 diameters, AISC 360-16 J3.3", "recalled", more=True, tolerance=1e-8)
 sheet.near("rows", "spacing of the rows, in the steel", drawn.given, {"s_row [in]": 8 / 3 * 0.5}, "2-2/3 diameters, AISC 360-16 J3.3", "recalled", more=True, tolerance=1e-8)
 sheet.write()
@@ -76,7 +76,7 @@ case = Case("weld--design-examples", "J.1")
 sheet.from_case("metal", "weld metal", case, "F_w on 54 in", {"V [lbf]": case["F_w"] * 1000 * 54})
 match = Case("weld--design-examples", "II.C-2-match2")
 sheet.from_case("steel", "steel beside the welds", match, "F_b and F_p on 15.25 in", {"V [lbf]": match["F_b"] * 1000 * 2 * (8 - 2 * 0.1875)})
-sheet.from_case("leg", "smallest leg of the weld", case, "a_min", {"a [in]": case["a_min"]}, more=True)
+sheet.from_case("leg", "minimum leg of the weld", case, "a_min", {"a [in]": case["a_min"]}, more=True)
 sheet.write()
 
 sheet = Sheet("seat")
@@ -85,7 +85,7 @@ for id in ("K.9-V16", "J.6-V16"):
     sheet.from_case(id, "seat plate thick enough to spread the end bearing", case, "t_req", {"t [in]": case["t_req"]}, more=True)
 for id in ("up", "down"):
     case = Case("seat--side-plates", id)
-    sheet.from_case(id, "seat plate bent by the side plates", case, "t_s", {"t [in]": case["t_s"]}, more=True)
+    sheet.from_case(id, "bending of the seat plate by the side plates", case, "t_s", {"t [in]": case["t_s"]}, more=True)
 sheet.write()
 
 sheet = Sheet("blade-seat")
@@ -167,7 +167,7 @@ sheet.write()
 
 sheet = Sheet("hinge")
 braced = {"base_moment [lbf ft]": 0, "brace_x": "knee braces", "brace_y": "shear walls"}
-sheet.either("moment", "moment on a base that is a hinge", braced, {}, {"base_moment [lbf ft]": -50}, "statics: a hinge takes no moment", "independent")
+sheet.either("moment", "moment on a hinged base", braced, {}, {"base_moment [lbf ft]": -50}, "statics: a hinge takes no moment", "independent")
 for axis in "xy":
     sheet.either(axis, f"restraint of the top along {axis}", braced, {}, {f"brace_{axis}": "none"}, "statics: a post on a hinge falls over if nothing holds its top", "independent")
 sheet.write()

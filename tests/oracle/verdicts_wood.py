@@ -29,7 +29,7 @@ for id in ("corner-01", "corner-02"):
 case = Case("column-bending--second-order", "euler-01")
 still, area = {"M_1 [lbf in]": 0, "M_2 [lbf in]": 0}, case.number("b [in]") * case.number("d [in]")
 sheet.from_case("euler-1", "compression against buckling in the direction of d", case, "F_cE1", {"P [lbf]": case["F_cE1"] * area}, still)
-sheet.from_case("euler-2", "bending and compression against buckling sideways", case, "F_cE2", {"P [lbf]": case["F_cE2"] * area}, still)
+sheet.from_case("euler-2", "bending and compression against lateral buckling", case, "F_cE2", {"P [lbf]": case["F_cE2"] * area}, still)
 # R_B^2 = l_e d / b^2, and l_e = 1.84 l_u for a length of more than 14.3 d.
 lean = {**case.given, "b [in]": 1.5, "d [in]": 5.5}
 sheet.near("slender", "slenderness of the post for bending", lean, lambda share: {"l_u [in]": (50 * share) ** 2 * 1.5**2 / 5.5 / 1.84}, "50, NDS 2018 3.3.3.7", "recalled", tolerance=1e-8)
@@ -42,15 +42,15 @@ sheet.write()
 
 sheet = Sheet("tear-out")
 case = Case("tear-out--integration", "tear-01")
-for key, words, allowed in (("net", "uplift on the net section at the pins", "Z_NT'"), ("rows", "uplift on the rows of pins", "Z_RT'"), ("group", "uplift on the group of pins", "Z_GT'")):
+for key, words, allowed in (("net", "uplift on the net section at the pins", "Z_NT'"), ("rows", "row tear-out at the pins", "Z_RT'"), ("group", "group tear-out at the pins", "Z_GT'")):
     sheet.from_case(key, words, case, allowed, {"P [lbf]": -case[allowed]})
 case = Case("tear-out--nds-app-e", "E.7")
-sheet.near("E.7", "uplift on the rows of pins", case.given, {"P [lbf]": -case["Z_RT'"]}, case.source("Z_RT'"), case.kind)
+sheet.near("E.7", "row tear-out at the pins", case.given, {"P [lbf]": -case["Z_RT'"]}, case.source("Z_RT'"), case.kind)
 sheet.write()
 
 sheet = Sheet("side-bearing")
 case = Case("side-bearing--effective-area", "side-01")
-sheet.from_case("sill", "bearing across the grain", case, "F_c_perp' times A_brg", {"P [lbf]": case["F_c_perp'"] * case["A_brg"]})
+sheet.from_case("sill", "bearing perpendicular to grain", case, "F_c_perp' times A_brg", {"P [lbf]": case["F_c_perp'"] * case["A_brg"]})
 sheet.write()
 
 sheet = Sheet("post-section")
@@ -76,7 +76,7 @@ sheet.write()
 
 sheet = Sheet("slot-bearing")
 cheek = {"blade_wide [in]": 3, "blade_tall [in]": 8, "F_c_perp [psi]": 625, "C_M_perp": 0.67, "C_t": 1}
-sheet.near("cheek", "wood pressed by the face of the steel", cheek, {"H_perp [lbf]": 625 * 0.67 * 12}, "625 x 0.67 psi on half of 3 x 8 in2, by hand", "independent", tolerance=1e-8)
+sheet.near("cheek", "bearing of the wood on the face of the steel", cheek, {"H_perp [lbf]": 625 * 0.67 * 12}, "625 x 0.67 psi on half of 3 x 8 in2, by hand", "independent", tolerance=1e-8)
 sheet.write()
 
 sheet = Sheet("slot-cheeks")
@@ -103,11 +103,11 @@ one = {"D [in]": 0.5, "l [in]": 5, "direction": "toward the end", "wood": "softw
 across = {**one, "direction": "across", "n": 2, "rows": 2, "s [in]": 3}
 table = lambda what, name: f"{what}, NDS 2018 Table 12.5.1{name}"
 for key, words, given, name, at, source in (
-    ("end", "smallest end distance of the pins", one, "a [in]", 3.5 * 0.5, table("3.5 D", "A")),
-    ("row", "smallest spacing of the pins along the grain", {**one, "n": 2}, "s [in]", 3 * 0.5, table("3 D", "B")),
+    ("end", "minimum end distance of the pins", one, "a [in]", 3.5 * 0.5, table("3.5 D", "A")),
+    ("row", "minimum spacing of the pins along the grain", {**one, "n": 2}, "s [in]", 3 * 0.5, table("3 D", "B")),
     ("rows", "spacing of the rows", {**one, "rows": 2}, "s_row [in]", 1.5 * 0.5, table("1.5 D", "D")),
-    ("across-rows", "spacing along the grain of pins pressed across it", across, "s [in]", 5 * 0.5, table("5 D at l / D of 10", "D")),
-    ("across-row", "spacing across the grain of pins pressed across it", across, "s_row [in]", 3 * 0.5, table("3 D", "B")),
+    ("across-rows", "spacing along the grain of pins loaded across it", across, "s [in]", 5 * 0.5, table("5 D at l / D of 10", "D")),
+    ("across-row", "spacing across the grain of pins loaded across it", across, "s_row [in]", 3 * 0.5, table("3 D", "B")),
     ("edge", "edge distance of the pins", one, "e [in]", 1.5 * 0.5, table("1.5 D", "C")),
     ("edge-across", "edge distance of the pins", {**across, "n": 1, "rows": 1}, "e [in]", 4 * 0.5, table("4 D, loaded edge", "C")),
 ):
@@ -155,7 +155,7 @@ sheet = Sheet("clearance")
 post = {"standoff [in]": 3, "ground": "concrete", "earth [in]": 12, "weather": "covered", "species": "Douglas Fir-Larch", "durable": "none", "code": "IRC 2021"}
 sheet.near("concrete", "end grain above the concrete", {**post, "durable": "treated"}, {"standoff [in]": 1}, "1 in, common practice, no source", "independent", more=True, tolerance=1e-8)
 case = Case("tables--clearances-ibc", "Decay-IBC2018-2024-2304.12.2.2-pier_or_pedestal_above_slab_or_deck")
-sheet.near("slab", "end grain above the slab or pier, by the code", {**post, "code": "IBC 2021"}, {"standoff [in]": case["clearance"]}, case.source("the clearance"), case.kind, more=True, tolerance=1e-8)
+sheet.near("slab", "end grain above the slab or pier, code minimum", {**post, "code": "IBC 2021"}, {"standoff [in]": case["clearance"]}, case.source("the clearance"), case.kind, more=True, tolerance=1e-8)
 case = Case("tables--clearances-irc", "Decay-IRC2021-R317.1(1)-crawl_space_column_above_exposed_ground")
 sheet.near("earth", "end grain above exposed earth", {**post, "under": "crawl space"}, {"earth [in]": case["clearance"]}, case.source("the clearance"), case.kind, more=True, tolerance=1e-8)
 sheet.either("dry", "wood that is neither durable nor treated", post, {}, {"weather": "exposed"}, "IBC 2021 2304.12.2.2: such wood is kept from the weather")

@@ -92,24 +92,24 @@ class Blade:
         # Pins
         pull = complex(T, V); R = abs(pull)
         if R: take("pins", "uplift and shear on the pins", R / (self.n * C_D * self.pin(round(cmath.phase(pull), 4))))
-        take("geometry-along", "smallest end distance of the pins", 3.5 * D / q["pin_end"])
-        take("geometry-along", "smallest spacing of the pins along the grain", 3 * D / q["pin_spacing"])
+        take("geometry-along", "minimum end distance of the pins", 3.5 * D / q["pin_end"])
+        take("geometry-along", "minimum spacing of the pins along the grain", 3 * D / q["pin_spacing"])
         take("geometry-along", "edge distance of the pins", 1.5 * D / (d / 2))
         if V:
             slender = 2 * self.l_s / D
-            take("geometry-across", "smallest end distance of the pins", 2 * D / q["pin_end"])
-            take("geometry-across", "spacing along the grain of pins pressed across it", float(np.interp(slender, [2, 6], [2.5, 5])) * D / q["pin_spacing"])
+            take("geometry-across", "minimum end distance of the pins", 2 * D / q["pin_end"])
+            take("geometry-across", "spacing along the grain of pins loaded across it", float(np.interp(slender, [2, 6], [2.5, 5])) * D / q["pin_spacing"])
             take("geometry-across", "edge distance of the pins", 4 * D / (d / 2))
         # Wood: sections in the thickness that the pins bear on
         t = 2 * self.l_s
         take("net-tension", "tension on the net section", T / self.A_n / F_t)
         take("tear-out", "uplift on the net section at the pins", T / (F_t * t * (d - self.hole)))
         planes = 2 * t * min(q["pin_end"], q["pin_spacing"])  # of one pin; its shear falls to nothing along them: half
-        take("tear-out", "uplift on the rows of pins", T / (self.n * F_v * planes / 2))
+        take("tear-out", "row tear-out at the pins", T / (self.n * F_v * planes / 2))
         rest = d - d / 2
         take("shear-at-pins", "shear of the wood at the pins", V / (2 / 3 * F_v * min(t, b - q["slot"]) * rest * (rest / d) ** 2))
         if H:
-            take("slot-bearing", "wood pressed by the face of the steel", H / (q["blade_width"] * self.tall / 2) / v["F_c_perp"])
+            take("slot-bearing", "bearing of the wood on the face of the steel", H / (q["blade_width"] * self.tall / 2) / v["F_c_perp"])
             cheek = (b - q["slot"]) / 2
             take("slot-cheeks", "shear normal to the blade on a cheek", H / (2 / 3 * F_v * d * cheek * (cheek / b) ** 2))
         self.steel(take, T, P, V, H, f_c)
@@ -119,7 +119,7 @@ class Blade:
         d_h, R = q["pin_hole"], math.hypot(T, V)
         take("blade", "play of the pins in the holes", (d_h - D) / 0.0625)
         edges = q["blade_top"], w / 2
-        take("blade", "pin to the edges of the blade", D / min(edges))
+        take("blade", "edge distances of the pins in the blade", D / min(edges))
         take("blade", "spacing along the grain, in the steel", 8 / 3 * D / q["pin_spacing"])
         take("blade", "shear of the pins", R / (n * 2 * 0.563 * self.F_pin * math.pi * D**2 / 4 / 2))
         # The drawn plate: metal is what is left of it, holes with 1/16 in of damage
@@ -191,16 +191,16 @@ class Pier:
 
     def asd(self, take, short, P, H, y_top):
         take("frost", "depth below undisturbed ground", 12 / self.depth)
-        take("frost", "depth against frost", site["frost"] / self.depth)
+        take("frost", "depth for frost protection", site["frost"] / self.depth)
         Q = math.hypot(*H)
         if Q:
             S_1 = (2 if short and site["half_inch"] == "yes" else 1) * self.soil["S_lat"] * min(self.depth, 144) / 3
             A = 2.34 * Q / (S_1 * self.b)
             # Eq. 18-1 is the root of d^2 - A d - 1.09 A h = 0
-            take("pier", "depth of the pier for shear", max(np.roots([1, -A, -1.09 * A * (self.free + y_top)]).real) / self.depth)
+            take("pier", "depth of the pier for shear, nonconstrained", max(np.roots([1, -A, -1.09 * A * (self.free + y_top)]).real) / self.depth)
         N = P + self.W_c + self.W_s
         if N > 0: take("soil-bearing", "pressure on the soil", N / self.pad / self.soil["q_a"])
-        take("uplift-weight", "weight against uplift", max(0, -P) / (0.6 * (self.W_c + self.W_s)))
+        take("uplift-weight", "weight resisting uplift", max(0, -P) / (0.6 * (self.W_c + self.W_s)))
 
     def strength(self, take, P, H, y_top):
         f, b, f_c = self.f, self.b, self.f["f_c'"]
@@ -216,7 +216,7 @@ class Pier:
             q = P / self.pad
             take("plain-footing", "bending of the plain pad", q * l**2 / 2 / (0.6 * 5 * math.sqrt(f_c) * h**2 / 6))
             around = box(*(s * min(side + h, f[p]) / 2 for s in (-1, 1) for p in ("pad_x", "pad_y")))
-            take("plain-footing", "punching of the plain pad", q * (self.pad - around.area) / (0.6 * 8 / 3 * math.sqrt(f_c) * around.length * h))
+            take("plain-footing", "punching shear of the plain pad", q * (self.pad - around.area) / (0.6 * 8 / 3 * math.sqrt(f_c) * around.length * h))
 
 
 for p in job.posts:

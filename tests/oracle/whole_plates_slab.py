@@ -45,14 +45,14 @@ class Pad:
         arm = self.t + y_top
         M = [abs(h) * arm for h in H]
         take("frost", "depth below undisturbed ground", 12 / self.depth)
-        take("frost", "depth against frost", site["frost"] / self.depth)
+        take("frost", "depth for frost protection", site["frost"] / self.depth)
         for name, part in (("bearing-full", 1.0), ("bearing-light", 0.6)):
             N = P + part * self.W
             if N <= 0: continue
             u, v = M[0] / N / self.B, M[1] / N / self.L
             if max(u, v) <= 0.45: take(name, "pressure on the soil", self.peak(u, v) * N / self.area / self.soil["q_a"])
         T, C = max(0, -P), max(0, P)
-        take("uplift-weight", "weight against uplift", T / (0.6 * self.W))
+        take("uplift-weight", "weight resisting uplift", T / (0.6 * self.W))
         depth = np.linspace(0, self.depth, 2001)
         mid = (depth[1:] + depth[:-1]) / 2
         side = np.sum(self.soil["S_lat"] * mid * np.diff(depth)) * min(self.B, self.L)
@@ -73,7 +73,7 @@ class Pad:
         l = max(self.B - f["pier_b"], self.L - f["pier_b"]) / 2
         take("plain-footing", "bending of the plain pad", q * l**2 / 2 / (0.6 * 5 * math.sqrt(f_c) * h**2 / 6))
         inside = [min(f["pier_b"] + h, side) for side in (self.B, self.L)]
-        take("plain-footing", "punching of the plain pad", q * (self.area - math.prod(inside)) / (0.6 * 8 / 3 * math.sqrt(f_c) * 2 * sum(inside) * h))
+        take("plain-footing", "punching shear of the plain pad", q * (self.area - math.prod(inside)) / (0.6 * 8 / 3 * math.sqrt(f_c) * 2 * sum(inside) * h))
 
 
 for p in job.posts:
@@ -85,7 +85,7 @@ for p in job.posts:
     c = job.cases[mark]
     y_top = plates.y + base["standoff"]
     lim.take(mark, "clearance", "end grain above the concrete", 1 / base["standoff"])
-    lim.take(mark, "clearance", "end grain above the slab or pier, by the code", 1 / base["standoff"])
+    lim.take(mark, "clearance", "end grain above the slab or pier, code minimum", 1 / base["standoff"])
     lim.take(mark, "clearance", "end grain above exposed earth", 8 / (site["top_above_earth"] + base["standoff"]))
     for k in combinations(list(c), both=("W1", "W2"), S_DS=S_DS, rho=RHO):
         take = lambda sheet, words, ratio, *how: lim.take(mark, sheet, words, ratio, k, *how)

@@ -4,7 +4,7 @@
     python3 tests/oracle/whole_porch_floor.py      writes ../whole/porch-floor.csv; needs numpy, scipy, shapely
 
 Here: screws by plastic collapse (yield_gap.py), group action by springs (floor_fasteners.py), withdrawal by the printed Tables 12.2A and
-12.2B where they have the cell, bearing across the grain by the length of wood that works.
+12.2B where they have the cell, bearing perpendicular to grain by the length of wood that works.
 """
 import cmath, functools, math
 import numpy as np
@@ -74,7 +74,7 @@ class Screws:
         run, wide = self.seat
         from_end = f["floor_end"] - (run - self.s * (self.n - 1)) / 2
         works = run + (0.375 if run < 6 and from_end >= 3 else 0)
-        take("side-bearing", "bearing across the grain", max(0, P) / (self.v["F_c_perp"] * works * min(wide, f["floor_width"])))
+        take("side-bearing", "bearing perpendicular to grain", max(0, P) / (self.v["F_c_perp"] * works * min(wide, f["floor_width"])))
         T, S = max(0, -P_a), math.hypot(along, across)
         if not T and not S: return
         take("floor-fasteners", "penetration of the screws", (4 if self.lag else 6) * D / (self.p - (self.tip if self.lag else 0)))
@@ -91,16 +91,16 @@ class Screws:
         if not self.big: return
         # Tables 12.5.1A to D: a shear toward the end, and one across
         if along:
-            take("geometry-along", "smallest end distance of the pins", 3.5 * D / f["floor_end"])
-            take("geometry-along", "smallest spacing of the pins along the grain", 3 * D / self.s)
+            take("geometry-along", "minimum end distance of the pins", 3.5 * D / f["floor_end"])
+            take("geometry-along", "minimum spacing of the pins along the grain", 3 * D / self.s)
             take("geometry-along", "spacing of the rows", 1.5 * D / self.s_row)
             take("geometry-along", "outer rows on one steel plate", self.s_row * (self.rows - 1) / 5)
             slender = self.p / D
             take("geometry-along", "edge distance of the pins", max(1.5 * D, self.s_row / 2 if slender > 6 else 0) / f["floor_edge"])
         if across:
-            take("geometry-across", "smallest end distance of the pins", 2 * D / f["floor_end"])
-            take("geometry-across", "spacing along the grain of pins pressed across it", float(np.interp(self.p / D, [2, 6], [2.5, 5])) * D / self.s)
-            take("geometry-across", "spacing across the grain of pins pressed across it", 3 * D / self.s_row)
+            take("geometry-across", "minimum end distance of the pins", 2 * D / f["floor_end"])
+            take("geometry-across", "spacing along the grain of pins loaded across it", float(np.interp(self.p / D, [2, 6], [2.5, 5])) * D / self.s)
+            take("geometry-across", "spacing across the grain of pins loaded across it", 3 * D / self.s_row)
             take("geometry-across", "outer rows on one steel plate", self.s_row * (self.rows - 1) / 5)
             take("geometry-across", "edge distance of the pins", 4 * D / f["floor_edge"])
 

@@ -60,7 +60,7 @@ class Pad:
 
     def asd(self, take, P, P_D, H, hinge):
         take("frost", "depth below undisturbed ground", 12 / self.depth)
-        take("frost", "depth against frost", site["frost"] / self.depth)
+        take("frost", "depth for frost protection", site["frost"] / self.depth)
         T, C = max(0, -P), max(0, P)
         M = [abs(h) * (hinge + self.h_p + self.t) for h in H]
         for name, part in (("bearing-full", 1.0), ("bearing-light", 0.6)):
@@ -70,7 +70,7 @@ class Pad:
             q = pressed(u, v) * N / self.out.area
             if q > self.worst.get(name, (0,))[0]: self.worst[name] = q, u, v, N
             take(name, "pressure on the soil", q / self.soil["q_a"])
-        take("uplift-weight", "weight against uplift", T / (0.6 * self.W))
+        take("uplift-weight", "weight resisting uplift", T / (0.6 * self.W))
         # Dead load alone rubs: that of the post as the combination has it, less what lifts it
         rub = self.soil["mu"] * max(0, min(P, P_D) + 0.6 * self.W)
         take("sliding", "sliding", math.hypot(*H) / (rub + self.side))
@@ -97,9 +97,9 @@ class Pad:
             bent = max(bent, q * strip.area * (strip.centroid.x - side / 2))
             sheared = max(sheared, q * strip.difference(box(0, 0, side / 2 + h, 1)).area)
         take("plain-footing", "bending of the plain pad", bent / (5 * root * h**2 / 6))
-        take("plain-footing", "shear across the plain pad", sheared / (4 / 3 * root * h))
+        take("plain-footing", "one-way shear of the plain pad", sheared / (4 / 3 * root * h))
         around = square(side + h, side + h).intersection(self.out)
-        take("plain-footing", "punching of the plain pad", q * (self.out.area - around.area) / (8 / 3 * root * around.length * h))
+        take("plain-footing", "punching shear of the plain pad", q * (self.out.area - around.area) / (8 / 3 * root * around.length * h))
 
     def bears(self, b, d):
         """22.8.3: the loaded outline grown two across for one down inside the concrete; phi of plain concrete, 0.60."""

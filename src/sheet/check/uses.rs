@@ -206,7 +206,7 @@ impl Checker<'_> {
             let names = crate::diag::list(&names, "and");
             let mut diagnostic =
                 Diagnostic::new(format!("`{candidate}` does not give {names}, which `{place}` promises"));
-            diagnostic = diagnostic.at(at.clone()).hint("under its `gives` it lacks:");
+            diagnostic = diagnostic.at(at.clone()).hint("missing under its `gives`:");
             for give in lacking {
                 let kind = give.kind.to_string().replace('`', "").replace(" or ", ", ");
                 diagnostic = diagnostic.hint(format!("{}  {kind}  \"{}\"", give.name, give.say));
@@ -236,7 +236,7 @@ impl Checker<'_> {
                 None => self
                     .scope
                     .why_not(&give.name)
-                    .unwrap_or(format!("`{}` is listed under `gives`, and nothing binds it", give.name)),
+                    .unwrap_or(format!("`{}` is listed under `gives`, but nothing binds it", give.name)),
                 Some(kind) if !give.kind.accepts(kind) => {
                     format!("`{}` is {}, not {}", give.name, kind.named(), give.kind.named())
                 }
