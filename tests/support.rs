@@ -13,7 +13,11 @@ pub fn root() -> &'static Path {
 }
 
 pub fn socle<S: AsRef<std::ffi::OsStr>>(args: &[S]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_socle")).args(args).current_dir(root()).output().expect("the program runs")
+    socle_in(root(), args)
+}
+
+pub fn socle_in<S: AsRef<std::ffi::OsStr>>(folder: &Path, args: &[S]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_socle")).args(args).current_dir(folder).output().expect("the program runs")
 }
 
 pub fn stdout(output: &Output) -> String {
@@ -61,8 +65,18 @@ impl Job {
         job
     }
 
+    /// A folder with nothing in it.
+    pub fn empty() -> Job {
+        Job { folder: tempfile::tempdir().expect("a temporary folder"), name: String::new() }
+    }
+
     pub fn path(&self) -> PathBuf {
         self.folder.path().join(&self.name)
+    }
+
+    /// The folder that the job's own folder stands in.
+    pub fn folder(&self) -> &Path {
+        self.folder.path()
     }
 
     pub fn read(&self, file: &str) -> String {
@@ -85,22 +99,31 @@ impl Job {
 
     /// Sets a cell by the row's mark or name and the column's heading (without unit).
     pub fn set(&self, file: &str, row: &str, column: &str, value: &str) -> &Job {
+        self.rows(file, column, |rows, at| {
+            let named = rows.iter_mut().skip(1).filter(|cells| cells[0] == row);
+            let set = named.map(|cells| cells[at] = value.into()).count();
+            assert!(set > 0, "{file} has no row {row}");
+        })
+    }
+
+    /// Takes a column away, by its heading (without unit).
+    pub fn cut(&self, file: &str, column: &str) -> &Job {
+        self.rows(file, column, |rows, at| rows.iter_mut().for_each(|cells| drop(cells.remove(at))))
+    }
+
+    /// Changes the cells of a file, headings first, knowing which column is this one.
+    fn rows(&self, file: &str, column: &str, change: impl FnOnce(&mut Vec<Vec<String>>, usize)) -> &Job {
         let text = self.read(file);
-        let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
-        let rows: Vec<Vec<String>> =
+        let separator = if text.lines().next().is_some_and(|line| line.contains(';')) { b';' } else { b',' };
+        let mut reader = csv::ReaderBuilder::new();
+        let mut reader = reader.has_headers(false).flexible(true).delimiter(separator).from_reader(text.as_bytes());
+        let mut rows: Vec<Vec<String>> =
             reader.records().map(|row| row.expect("a row").iter().map(String::from).collect()).collect();
         let at = rows[0].iter().position(|name| name.split('[').next().map(str::trim) == Some(column));
         let at = at.unwrap_or_else(|| panic!("{file} has no column {column}: {:?}", rows[0]));
-        let mut writer = csv::Writer::from_writer(Vec::new());
-        let mut found = false;
-        for (index, mut cells) in rows.into_iter().enumerate() {
-            if index > 0 && cells[0] == row {
-                cells[at] = value.into();
-                found = true;
-            }
-            writer.write_record(&cells).expect("memory");
-        }
-        assert!(found, "{file} has no row {row}");
+        change(&mut rows, at);
+        let mut writer = csv::WriterBuilder::new().flexible(true).delimiter(separator).from_writer(Vec::new());
+        rows.iter().for_each(|cells| writer.write_record(cells).expect("memory"));
         self.write(file, writer.into_inner().expect("memory"))
     }
 
