@@ -329,8 +329,11 @@ fn a_new_sheet_works_as_it_is_written() {
         let json = job.check_json();
         assert_eq!(json["posts"][0]["limits"].as_array().expect("limits").len(), before + 1);
         assert_eq!(
-            crate::support::limit(&json, json["posts"][0]["mark"].as_str().expect("a mark"), "smallest side of the post")
-                ["sheet"],
+            crate::support::limit(
+                &json,
+                json["posts"][0]["mark"].as_str().expect("a mark"),
+                "smallest side of the post"
+            )["sheet"],
             "narrow-side"
         );
         let output = socle(&["sheets", &folder]);
