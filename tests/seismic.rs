@@ -134,7 +134,7 @@ fn the_system_fits_the_bracing() {
     fails(&job);
     let job = pergola("system_y = \"G6 cantilevered timber columns\"");
     let json = job.check_json();
-    assert_eq!(limit(&json, "A1", "nothing that holds their tops")["ok"], false);
+    assert_eq!(limit(&json, "A1", "no bracing at their tops")["ok"], false);
     assert_eq!(limit(&json, "A1", "held by their bases")["ok"], false);
     // The barn has walls along y.
     let job = barn("system_y = \"A17 walls of other panels\"");
