@@ -312,7 +312,7 @@ fn two_places_for_one_table_are_an_error_that_names_both() {
     job.write("anchors.csv", fixture.read("anchors.csv"));
     says(
         &job,
-        &["the anchors stand in 2 places: `anchors.csv` and sheet `anchors` of `job.xlsx`", "1 thing to put right"],
+        &["the anchors are in 2 places: `anchors.csv` and sheet `anchors` of `job.xlsx`", "1 thing to fix"],
     );
 }
 
