@@ -169,7 +169,7 @@ fn a_third_kind_of_base_has_its_pages_for_shop_and_site() {
         let found = values.iter().find(|(known, _)| known.starts_with(say));
         assert_eq!(found.map(|(_, found)| found.as_str()), Some(value), "{say}: {values:#?}");
     }
-    assert!(words.contains("Stand the post over the tube"), "{words}");
+    assert!(words.contains("Set the post over the tube"), "{words}");
     assert_eq!(figures, 3, "the foundation, its bars and the anchors");
 }
 

@@ -312,7 +312,7 @@ fn a_package_of_too_many_kinds_of_posts_is_refused() {
         &[
             "of 251 kinds; a package holds at most 250",
             "split the building into several jobs",
-            "`socle check` works out all",
+            "`socle check` works all",
         ],
     );
     assert!(!out.exists());

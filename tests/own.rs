@@ -355,8 +355,8 @@ fn a_new_sheet_works_as_it_is_written() {
     for (args, message) in [
         (vec!["sheets", "new"], "does not say what the new sheet is called"),
         (vec!["sheets", "new", "mine"], "does not say for which job"),
-        (vec!["sheets", "new", "Mine", "--job", &folder], "is no name for a sheet"),
-        (vec!["sheets", "new", "../mine", "--job", &folder], "is no name for a sheet"),
+        (vec!["sheets", "new", "Mine", "--job", &folder], "cannot be the name of a sheet"),
+        (vec!["sheets", "new", "../mine", "--job", &folder], "cannot be the name of a sheet"),
         (vec!["sheets", "new", "pin-yield", "--job", &folder], "there is a built-in sheet `pin-yield`"),
         (vec!["sheets", "new", "mine", "--job", "fixtures"], "there is no job in `fixtures`"),
         (vec!["sheets", "pin-yield", "bolt-yield"], "ask for one sheet, file or folder at a time"),
