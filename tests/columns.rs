@@ -181,7 +181,7 @@ fn two_columns_of_one_name_are_refused() {
         let told = wrong("creek-porch", |job| {
             job.edit("posts.csv", heading, twin);
         });
-        assert!(told.contains("are one column") || told.contains("appears twice"), "{twin}: {told}");
+        assert!(told.contains("are the same column") || told.contains("appears twice"), "{twin}: {told}");
     }
     let told = wrong("creek-porch", |job| {
         job.edit("posts.csv", "H_x_W [kip]", "P_D [kip]");
@@ -195,7 +195,7 @@ fn a_name_that_can_be_two_is_refused() {
         let told = wrong("orchard-pergola", |job| {
             job.edit("bases.csv", "anchor_s_x [in]", heading);
         });
-        assert!(told.contains("can be `anchor_s_x` or `anchors_x`"), "{told}");
+        assert!(told.contains("could be `anchor_s_x` or `anchors_x`"), "{told}");
     }
     // A known name is never taken for another.
     let job = Job::copy("orchard-pergola");
@@ -219,7 +219,7 @@ fn rows_and_posts_of_one_name_are_refused() {
     let told = wrong("creek-porch", |job| {
         job.edit("posts.csv", "P3,", "p2,");
     });
-    assert!(told.contains("the marks `P2` and `p2` are one"), "{told}");
+    assert!(told.contains("the marks `P2` and `p2` are the same"), "{told}");
     // Posts name a row as they like, an analysis its posts too.
     let before = Job::copy("cart-barn").check_json();
     let job = Job::copy("cart-barn");
@@ -305,7 +305,7 @@ proptest! {
             }
             Err(wrong) => {
                 let told = told(&wrong);
-                prop_assert!(["can be `", "there is no `", "` is no ", "no wind case is given"].iter().any(|part| told.contains(part)), "{} as {}: {}", name, heading, told);
+                prop_assert!(["could be `", "there is no `", "` is not a ", "no wind case is given"].iter().any(|part| told.contains(part)), "{} as {}: {}", name, heading, told);
             }
         }
     }
@@ -376,7 +376,7 @@ fn revisions_that_are_none() {
         ("", ""),
         ("[revisions]\nno = \"A\"\n", "`revisions` is written as `[[revisions]]`"),
         ("[[revisions]]\nNo = \"A\"\nDate = \"2026-11-02\"\nWhat = \"x\"\n", ""),
-        ("[[revisions]]\nno = \"A\"\ndate = \"2 Nov\"\nwhat = \"x\"\n", "found `2 Nov`; a date"),
+        ("[[revisions]]\nno = \"A\"\ndate = \"2 Nov\"\nwhat = \"x\"\n", "found `2 Nov`; expected a date"),
         ("[[revisions]]\nno = \"A\"\nwhat = \"x\"\n", "a revision has no `date`"),
         (
             "[[revisions]]\nno = \"A\"\nNO = \"B\"\ndate = \"2026-11-02\"\nwhat = \"x\"\n",
@@ -434,7 +434,7 @@ fn numbers_as_people_type_them() {
         ("8'500", false, "less than 12"),
         ("1'500", false, "less than 12"),
         ("8 ft 12 in", false, "less than 12"),
-        ("1e400", false, "no number is as large"),
+        ("1e400", false, "the number is too large"),
     ] {
         let told = inches(text, comma).expect_err(text);
         assert!(told.contains(wanted), "{text}: {told}");
@@ -457,7 +457,7 @@ fn every_load_column_has_a_number_in_every_row() {
 
 #[test]
 fn loads_in_the_wrong_unit() {
-    for (column, unit, wanted) in [("P_D", "lbf", "of dead load is less than a post weighs"), ("P_S", "GPa", "wanted")]
+    for (column, unit, wanted) in [("P_D", "lbf", "of dead load is less than a post weighs"), ("P_S", "GPa", "expected")]
     {
         let told = wrong("creek-porch", |job| {
             job.edit("posts.csv", &format!("{column} [kip]"), &format!("{column} [{unit}]"));
@@ -488,32 +488,32 @@ fn sizes_in_the_wrong_unit() {
         assert!(told.lines().any(named), "{column} {wanted}: {told}");
     };
     for (file, from, to, wanted) in [
-        ("foundations.csv", "floor_thick [in]", "floor_thick [ft]", "takes at most 24 in"),
-        ("foundations.csv", "floor_width [in]", "floor_width [ft]", "takes at most 24 in"),
-        ("bases.csv", "floor_spacing_along [in]", "floor_spacing_along [ft]", "takes at most 24 in"),
-        ("bases.csv", "floor_screw_length [in]", "floor_screw_length [ft]", "takes at most 24 in"),
-        ("bases.csv", "seat_width [in]", "seat_width [ft]", "takes at most 36 in"),
-        ("bases.csv", "floor_plate [in]", "floor_plate [m]", "takes at most 3 in"),
+        ("foundations.csv", "floor_thick [in]", "floor_thick [ft]", "accepts at most 24 in"),
+        ("foundations.csv", "floor_width [in]", "floor_width [ft]", "accepts at most 24 in"),
+        ("bases.csv", "floor_spacing_along [in]", "floor_spacing_along [ft]", "accepts at most 24 in"),
+        ("bases.csv", "floor_screw_length [in]", "floor_screw_length [ft]", "accepts at most 24 in"),
+        ("bases.csv", "seat_width [in]", "seat_width [ft]", "accepts at most 36 in"),
+        ("bases.csv", "floor_plate [in]", "floor_plate [m]", "accepts at most 3 in"),
     ] {
         refused("creek-porch", file, from, to, wanted);
     }
     for (file, from, to, wanted) in [
-        ("bases.csv", "foot_width [in]", "foot_width [ft]", "takes at most 48 in"),
-        ("bases.csv", "blade [in]", "blade [ft]", "takes at most 2 in"),
-        ("bases.csv", "pin_end [in]", "pin_end [ft]", "takes at most 36 in"),
-        ("bases.csv", "anchor_s_x [in]", "anchor_s_x [m]", "takes at most 48 in"),
-        ("foundations.csv", "pier_b [in]", "pier_b [ft]", "takes at most 10 ft"),
-        ("foundations.csv", "found_depth [in]", "found_depth [ft]", "takes at most 30 ft"),
-        ("anchors.csv", "h_ef [in]", "h_ef [ft]", "takes at most 60 in"),
-        ("posts.csv", "timbers [lbf]", "timbers [kip]", "takes at most 20 kip"),
-        ("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"9 in\"", "takes at least 6 ft"),
-        ("job.toml", "rafters = \"6 psf\"", "rafters = \"6 psi\"", "takes at most 100 psf"),
-        ("job.toml", "overhang_x = \"1 ft 6 in\"", "overhang_x = \"18 m\"", "takes at most 20 ft"),
+        ("bases.csv", "foot_width [in]", "foot_width [ft]", "accepts at most 48 in"),
+        ("bases.csv", "blade [in]", "blade [ft]", "accepts at most 2 in"),
+        ("bases.csv", "pin_end [in]", "pin_end [ft]", "accepts at most 36 in"),
+        ("bases.csv", "anchor_s_x [in]", "anchor_s_x [m]", "accepts at most 48 in"),
+        ("foundations.csv", "pier_b [in]", "pier_b [ft]", "accepts at most 10 ft"),
+        ("foundations.csv", "found_depth [in]", "found_depth [ft]", "accepts at most 30 ft"),
+        ("anchors.csv", "h_ef [in]", "h_ef [ft]", "accepts at most 60 in"),
+        ("posts.csv", "timbers [lbf]", "timbers [kip]", "accepts at most 20 kip"),
+        ("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"9 in\"", "accepts at least 6 ft"),
+        ("job.toml", "rafters = \"6 psf\"", "rafters = \"6 psi\"", "accepts at most 100 psf"),
+        ("job.toml", "overhang_x = \"1 ft 6 in\"", "overhang_x = \"18 m\"", "accepts at most 20 ft"),
     ] {
         refused("orchard-pergola", file, from, to, wanted);
     }
     for column in ["download [lbf]", "uplift [lbf]", "lateral_x [lbf]", "lateral_y [lbf]"] {
-        refused("cart-barn", "bases.csv", column, &column.replace("lbf", "kip"), "takes at most 200 kip");
+        refused("cart-barn", "bases.csv", column, &column.replace("lbf", "kip"), "accepts at most 200 kip");
     }
 }
 
@@ -631,7 +631,7 @@ fn titles_above_the_headings() {
     let job = Job::copy("creek-porch");
     job.edit("posts.csv", "w_x [lbf/ft]", "my wind").edit("posts.csv", "mark,", "Export of an analysis\n\nmark,");
     let told = job.diagnostic();
-    assert!(told.contains("what wind blows on the posts") && told.contains("posts.csv:3:1"), "{told}");
+    assert!(told.contains("the wind on the posts themselves") && told.contains("posts.csv:3:1"), "{told}");
 }
 
 #[test]
@@ -656,7 +656,7 @@ fn files_under_nearly_the_right_name() {
         ("reaction.csv", "did you mean `reactions.csv`?"),
         ("Reactions.csv", "did you mean `reactions.csv`?"),
         ("anchor.csv", "did you mean `anchors.csv`?"),
-        ("Templates/tables/load-duration.csv", "in a folder `templates`, in small letters"),
+        ("Templates/tables/load-duration.csv", "in a folder `templates`, in lowercase"),
         ("templates/table/load-duration.csv", "is neither a sheet nor a table that is read"),
         ("templates/sheets/own/rule.txt", "is neither a sheet nor a table that is read"),
         ("templates/package/Main.typ", "a job cannot change how its pages look"),

@@ -414,7 +414,7 @@ fn the_table_of_reactions_marks_what_is_worked() {
         }
         let frames = pages.loads.iter().any(|chapter| chapter.name == "R");
         let text: String = serde_json::to_string(&pages.loads.first().map(|it| &it.sections)).expect("JSON");
-        assert_eq!(text.contains("the frames of these lines of posts are worked"), frames, "{job}");
+        assert_eq!(text.contains("The frames of these lines of posts are worked"), frames, "{job}");
         assert!(
             !frames || (marked.contains("P") && marked.iter().any(|it| it.starts_with('H')) && plain > 20),
             "{job}: {marked:?}"

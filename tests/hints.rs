@@ -149,7 +149,7 @@ fn highest(json: &serde_json::Value) -> f64 {
 /// The message for a job in which a number has no unit; what it proposes.
 fn obeyed(job: &Job, what: &str) -> Vec<String> {
     let message = job.diagnostic();
-    assert!(message.contains("1 thing to put right"), "{what}:\n{message}");
+    assert!(message.contains("1 thing to fix"), "{what}:\n{message}");
     proposed(&message)
 }
 
@@ -337,11 +337,11 @@ impl Filled {
         let mut give = |name: String| {
             self.given.insert(name);
         };
-        if message.contains("no dead load") || message.contains("nothing says what the posts carry") {
+        if message.contains("no dead load") || message.contains("does not say what the posts carry") {
             ["loads", "[loads]", "[loads.none]"].into_iter().for_each(|name| give(name.into()));
-        } else if message.contains("what wind blows on the posts themselves") {
+        } else if message.contains("the wind on the posts themselves is not given") {
             ["posts w_x", "posts w_y"].into_iter().for_each(|name| give(name.into()));
-        } else if message.contains(" in a row need their spacing") {
+        } else if message.contains(" in a row need a spacing") {
             let columns = ["floor_spacing_along", "floor_spacing_across", "anchor_s_x", "anchor_s_y"];
             columns.into_iter().for_each(|column| give(format!("bases {column}")));
         } else if message.contains("`job.toml` has no `") {

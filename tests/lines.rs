@@ -207,7 +207,7 @@ fn a_beam_that_runs_through_asks_for_the_shares_of_its_posts() {
     // 35 ft less 1.25 times 16 ft are 15 ft for two ends of 9 1/2 ft.
     shares("0.75");
     let said = stderr(&check(&job));
-    assert!(said.contains("the beam brings its posts the whole roof"), "{said}");
+    assert!(said.contains("the beam delivers the whole roof to its posts"), "{said}");
     shares("0.7895");
     let (before, after) = (derived(&Job::copy("orchard-pergola")).0, derived(&job).0);
     let snow = |job: &Read| job.posts[1].reactions["S"].p;

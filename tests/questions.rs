@@ -101,7 +101,7 @@ fn a_decision_is_open_until_a_licensed_person_took_it_on_this_value() {
     job.write("job.toml", answered.replace("snow_share = 0.5", "snow_share = 0.4"));
     let json = job.check_json();
     assert_eq!(count(&json, "decision"), 1);
-    assert_eq!(json["open"][0]["why"], "answered for `snow_share 0.5`, but it is now `snow_share 0.4` now");
+    assert_eq!(json["open"][0]["why"], "answered for `snow_share 0.5`, but it is now `snow_share 0.4`");
 }
 
 #[test]
@@ -136,7 +136,7 @@ fn a_firm_confirms_a_row_once_for_all_its_jobs_and_again_when_it_changes() {
     assert_eq!(count(&json, "confirmation"), 1, "{:#}", json["open"]);
     assert_eq!(
         json["open"].as_array().expect("a list").iter().find(|open| open["asks"] == "confirmation").expect("one")["why"],
-        "answered for `I_s 1; I_e 1`, but it is now `I_s 1.05; I_e 1` now"
+        "answered for `I_s 1; I_e 1`, but it is now `I_s 1.05; I_e 1`"
     );
 }
 

@@ -130,5 +130,5 @@ fn a_post_off_the_grid_carries_what_the_job_says() {
     let told = out_of_line(&[PARTS[0], ("A2", "8,24,-1.5,"), PARTS[2], PARTS[3]]).diagnostic();
     assert!(told.contains("no `roof_to_y`"), "{told}");
     let told = out_of_line(&[PARTS[0], ("A2", "8,24,2,6"), PARTS[2], PARTS[3]]).diagnostic();
-    assert!(told.contains("stands outside the part of the roof"), "{told}");
+    assert!(told.contains("is outside the part of the roof"), "{told}");
 }

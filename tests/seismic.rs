@@ -134,13 +134,13 @@ fn the_system_fits_the_bracing() {
     fails(&job);
     let job = pergola("system_y = \"G6 cantilevered timber columns\"");
     let json = job.check_json();
-    assert_eq!(limit(&json, "A1", "nothing that holds their tops")["ok"], false);
-    assert_eq!(limit(&json, "A1", "held by their bases")["ok"], false);
+    assert_eq!(limit(&json, "A1", "no bracing at their tops")["ok"], false);
+    assert_eq!(limit(&json, "A1", "fixed at their bases")["ok"], false);
     // The barn has walls along y.
     let job = barn("system_y = \"A17 walls of other panels\"");
     assert_eq!(limit(&job.check_json(), "A1", walls)["ok"], true);
     // Knee braces are in no table, and hold the tops.
-    let listed = "in no table has something that holds the tops";
+    let listed = "a system not listed has bracing at the tops";
     assert_eq!(limit(&pergola("").check_json(), "A1", listed)["ok"], true);
     let job = pergola("");
     job.edit("job.toml", "brace_y = \"knee braces\"", "brace_y = \"none\"");

@@ -268,7 +268,7 @@ fn a_sheet_of_the_job_is_added_and_changed() {
     assert!(marked.iter().all(|row| row.sheet == RULE || row.sheet.is_empty()), "{marked:#?}");
     let since_page = package.since.expect("the page");
     assert_eq!(since_page.sheets[0].how, "added");
-    assert!(since_page.limits.iter().any(|row| row.old == "not asked" && row.verdict == "met"));
+    assert!(since_page.limits.iter().any(|row| row.old == "not checked" && row.verdict == "met"));
 
     let path = format!("templates/sheets/own/{RULE}.sheet");
     let text = job.read(&path);

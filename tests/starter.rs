@@ -133,7 +133,7 @@ fn a_bare_question_mark_is_told_what_is_wanted() {
     ] {
         assert!(one_line(&said).contains(wanted), "{wanted}: {said}");
     }
-    assert!(said.contains("3 things to put right"), "{said}");
+    assert!(said.contains("3 things to fix"), "{said}");
 }
 
 /// A column of one's own may ask what it likes.

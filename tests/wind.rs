@@ -219,7 +219,7 @@ fn only_winds_that_are_given_are_reversed() {
         package_in(&job.path()).0.assumptions.iter().map(|it| serde_json::to_string(&it.text).expect("JSON")).collect();
     let says = |part: &str| said.iter().any(|text| text.contains(part));
     assert!(says("Each wind case that is given acts as given and reversed"), "{said:?}");
-    assert!(says("worked out act with their signs"), "{said:?}");
+    assert!(says("calculated wind cases act with their signs"), "{said:?}");
     let porch = combinations(&Job::copy("creek-porch"));
     assert!(porch.iter().any(|name| name.contains("− 0.6W")), "{porch:?}");
 }

@@ -276,14 +276,14 @@ fn a_date_where_a_number_is_wanted_says_what_happened() {
     let job = edited(|sheet| {
         sheet.write_datetime_with_format(WIDTH.0, WIDTH.1, &number, &date).expect("a cell");
     });
-    says(&job, &["width: found the date `2026-01-07`; a length is wanted", "takes `1/2` and `7-1/2` for dates"]);
+    says(&job, &["width: found the date `2026-01-07`; expected a length", "turns `1/2` and `7-1/2` into dates"]);
     let job = edited(|sheet| {
         sheet.write_datetime_with_format(1, 0, &number, &date).expect("a cell");
     });
     says(&job, &["mark: found the date `2026-01-07`; expected a name", "cell A2"]);
     let job = Job::copy("orchard-pergola");
     job.set("posts.csv", "A1", "width", "7-Jan");
-    says(&job, &["width: found the date `7-Jan`; a length is wanted"]);
+    says(&job, &["width: found the date `7-Jan`; expected a length"]);
 }
 
 #[test]
@@ -312,7 +312,7 @@ fn two_places_for_one_table_are_an_error_that_names_both() {
     job.write("anchors.csv", fixture.read("anchors.csv"));
     says(
         &job,
-        &["the anchors stand in 2 places: `anchors.csv` and sheet `anchors` of `job.xlsx`", "1 thing to put right"],
+        &["the anchors are in 2 places: `anchors.csv` and sheet `anchors` of `job.xlsx`", "1 thing to fix"],
     );
 }
 

@@ -24,7 +24,7 @@ pub struct Pier {
     /// Side of a square pad under the pier.
     pub pad: f64,
     pub pad_t: f64,
-    /// Upright bars.
+    /// Vertical bars.
     pub bars: usize,
     pub bar_d: f64,
     /// From the side of the pier to the middle of a bar.
@@ -42,7 +42,7 @@ pub struct Pier {
 }
 
 impl Pier {
-    /// Upright bars in the plan.
+    /// Vertical bars in the plan.
     pub fn bar_places(&self) -> Vec<Point> {
         bar_places(self.round, self.width / 2.0 - self.bar_in, self.bars)
     }
