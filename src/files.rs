@@ -87,9 +87,22 @@ pub fn read_all(folder: &Path) -> Result<Vec<(String, Vec<u8>)>, Failure> {
 /// Writes beside the target and renames, so that a package is whole or absent.
 ///
 /// # Errors
-/// The machine cannot write it.
+/// It is a folder, or its folder is a file; the machine cannot write it.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if path.is_dir() {
+        return Err(Diagnostic::new(format!(
+            "`{}` is a folder; the name of a file to write is wanted",
+            path.display()
+        ))
+        .hint("write the name of the file behind it")
+        .into());
+    }
+    if let Some(file) = folder.ancestors().find(|above| above.is_file()) {
+        return Err(Diagnostic::new(format!("`{}` is a file; a folder to write into is wanted", file.display()))
+            .hint("name another folder: it is made if it is not there")
+            .into());
+    }
     let attempt = || -> std::io::Result<()> {
         std::fs::create_dir_all(folder)?;
         let mut file = beside(folder)?;

@@ -112,7 +112,11 @@ impl Grid {
             match column(source, cell) {
                 Ok(column) if columns.iter().any(|known| known.name == column.name) => diagnostics.push(
                     Diagnostic::new(format!("the column `{}` appears twice", column.name))
-                        .at(Place::new(source, column.cell.span)),
+                        .at(Place::new(source, column.cell.span))
+                        .hint(match column.name.starts_with(|c: char| c.is_ascii_digit()) {
+                            true => "the first row holds the names of the columns; this one reads like a row of values",
+                            false => "leave one of them out",
+                        }),
                 ),
                 Ok(column) => columns.push(column),
                 Err(diagnostic) => diagnostics.push(diagnostic),

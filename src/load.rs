@@ -15,7 +15,7 @@ use crate::pdf;
 use crate::quantity::Units;
 use crate::sheet::{Library, Sheet};
 use crate::source::Source;
-use crate::templates::Templates;
+use crate::templates::{Templates, no_folder};
 use crate::workbook::is_workbook;
 
 /// A job's files, read and understood.
@@ -60,9 +60,7 @@ pub fn load_with(
     mut others: BTreeMap<String, Vec<u8>>,
 ) -> Result<Loaded, Failure> {
     if !folder.is_dir() {
-        return Err(Diagnostic::new(format!("there is no folder `{}`", folder.display()))
-            .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`")
-            .into());
+        return Err(no_folder(folder).hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`").into());
     }
     let mut files = BTreeMap::new();
     for name in job_files() {

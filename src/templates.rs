@@ -11,7 +11,7 @@ use include_dir::{Dir, DirEntry, include_dir};
 
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::engine::{ROOTS, TABLES};
-use crate::files::{Failure, read_all};
+use crate::files::{Failure, names_in, read_all};
 use crate::grid::decode;
 use crate::names::nearest;
 use crate::package::figure_kinds;
@@ -61,9 +61,7 @@ impl Templates {
             return match misnamed(job) {
                 Some(diagnostic) => Err(diagnostic.into()),
                 None if job.join("job.toml").is_file() => Ok(templates),
-                None => Err(Diagnostic::new(format!("there is no job in `{}`", job.display()))
-                    .hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`, and may have `templates`")
-                    .into()),
+                None => Err(no_job(job).into()),
             };
         }
         templates.folder = folder.display().to_string();
@@ -182,6 +180,37 @@ fn misplaced(path: &str) -> Option<Diagnostic> {
         Some(near) => diagnostic.hint(format!("did you mean `templates/{near}/{below}`?")).hint(hint),
         None => diagnostic.hint(hint),
     })
+}
+
+/// What to say of a folder that is not there.
+pub fn no_folder(folder: &Path) -> Diagnostic {
+    if !folder.is_file() {
+        return Diagnostic::new(format!("there is no folder `{}`", folder.display()));
+    }
+    let diagnostic = Diagnostic::new(format!("`{}` is a file; the folder of a job is wanted", folder.display()));
+    match folder.parent().filter(|parent| parent.join("job.toml").is_file()) {
+        Some(parent) if parent.as_os_str().is_empty() => diagnostic.hint("did you mean `.`?"),
+        Some(parent) => diagnostic.hint(format!("did you mean `{}`?", parent.display())),
+        None => diagnostic,
+    }
+}
+
+/// What to say of a folder without `job.toml`, and of what was meant, it seems.
+fn no_job(folder: &Path) -> Diagnostic {
+    const JOB: &str = "a job is a folder with `job.toml`, `posts.csv` and `bases.csv`, and may have `templates`";
+    if !folder.is_dir() {
+        return no_folder(folder).hint(JOB);
+    }
+    let diagnostic = Diagnostic::new(format!("there is no `job.toml` in `{}`", folder.display()));
+    let mut names = names_in(folder).unwrap_or_default();
+    names.retain(|name| !name.starts_with('.'));
+    if let Some(near) = nearest("job.toml", names.iter().map(String::as_str)) {
+        return diagnostic.hint(format!("`{near}` is not read: call it `job.toml` if it is that"));
+    }
+    match names.iter().map(|name| folder.join(name)).find(|below| below.join("job.toml").is_file()) {
+        Some(below) => diagnostic.hint(format!("did you mean `{}`?", below.display())),
+        None => diagnostic.hint(JOB),
+    }
 }
 
 /// Files that a system or an editor puts into a folder by itself.

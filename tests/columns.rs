@@ -675,10 +675,13 @@ fn files_under_nearly_the_right_name() {
 
 #[test]
 fn a_job_that_is_none() {
-    for args in [&["sheets", "--job", "nowhere"][..], &["work", "dead-load", "--job", "tests"]] {
+    for (args, message) in [
+        (&["sheets", "--job", "nowhere"][..], "there is no folder `nowhere`"),
+        (&["work", "dead-load", "--job", "tests"], "there is no `job.toml` in `tests`"),
+    ] {
         let output = socle(args);
         assert_eq!(output.status.code(), Some(2), "{}", stdout(&output));
-        assert!(stderr(&output).contains("there is no job in"), "{}", stderr(&output));
+        assert!(stderr(&output).contains(message), "{}", stderr(&output));
     }
 }
 

@@ -363,7 +363,7 @@ fn a_new_sheet_works_as_it_is_written() {
         (vec!["sheets", "new", "pin-yield", "--job", &folder], "there is a built-in sheet `pin-yield`"),
         (vec!["sheets", "new", "mine", "--job", "fixtures"], "there is no job in `fixtures`"),
         (vec!["sheets", "pin-yield", "bolt-yield"], "ask for one sheet, file or folder at a time"),
-        (vec!["sheets", "fixtures"], "there is no job in `fixtures`"),
+        (vec!["sheets", "fixtures"], "did you mean `fixtures/cart-barn`?"),
         (vec!["sheets", &folder, "--job", &folder], "is a folder, and `--job` names one too"),
     ] {
         let output = socle(&args);

@@ -70,7 +70,8 @@ mod columns;
 mod shop;
 // A job in metric units.
 mod metric;
-// Wrong input, each with its whole message.
+// Wrong input, each with its whole message, and the index of messages.
+mod messages;
 mod wrong;
 // What messages propose, obeyed.
 mod hints;

@@ -5,6 +5,7 @@ use super::columns::columns;
 use crate::diag::{Diagnostic, Kind::Missing, list};
 use crate::formula::Kind;
 use crate::job::{CATALOGUES, Catalogue, Fact, Job, Known, PARTS, Post, WIND, table_place};
+use crate::names::same_name;
 use crate::program::Program;
 use crate::quantity::{Dim, Unit};
 use crate::sheet::{Input, Library};
@@ -121,7 +122,8 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
         return match post.entries.get(catalogue.name) {
             Some(entry) => {
                 let chosen = job.posts.iter().filter_map(|post| post.entries.get(catalogue.name));
-                let nowhere = chosen.clone().all(|entry| !entry.facts.contains_key(input.column()));
+                let nowhere = !has_heading(&entry.header, input.column())
+                    && chosen.clone().all(|entry| !entry.facts.contains_key(input.column()));
                 match nowhere {
                     true => Diagnostic::new(format!("`{file}` has no `{}`{what}", input.column()))
                         .at(entry.header.clone())
@@ -147,6 +149,7 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
             }
         };
     }
+    let nowhere = nowhere && !has_heading(&post.header, input.column());
     let diagnostic = match input.from.as_ref().map(|from| from.source.as_str()) {
         Some("posts") if nowhere => Diagnostic::new(format!("`posts.csv` has no `{}`{what}", input.column()))
             .at(post.header.clone())
@@ -165,6 +168,14 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
         None => Diagnostic::new(format!("the root sheet does not say where `{}` comes from", input.column())),
     };
     diagnostic.of(Missing, input.column())
+}
+
+/// Whether a row of headings has a column, though all of its cells may be empty.
+fn has_heading(header: &Place, column: &str) -> bool {
+    let headings = header.source.text[header.span.clone()].split([',', ';', '\t']);
+    let mut names =
+        headings.map(|heading| heading.split(['[', '(']).next().unwrap_or_default().trim_matches(['"', ' ']));
+    names.any(|name| same_name(name, column))
 }
 
 /// Whether a post names no row of a catalogue.

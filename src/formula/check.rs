@@ -39,6 +39,14 @@ pub fn check(expr: &mut Expr, source: &Arc<Source>, kinds: &dyn Kinds) -> Checke
     Checker { source, kinds }.kind(expr, None)
 }
 
+/// That an expression is true or false.
+///
+/// # Errors
+/// As for `check`; a value stands in its place.
+pub fn check_condition(expr: &mut Expr, source: &Arc<Source>, kinds: &dyn Kinds) -> Checked<()> {
+    Checker { source, kinds }.condition(expr)
+}
+
 /// The same where a certain kind is wanted: a bare word can then be one of
 /// its names.
 pub fn check_as(expr: &mut Expr, wanted: &Kind, source: &Arc<Source>, kinds: &dyn Kinds) -> Checked<Kind> {
@@ -119,7 +127,7 @@ impl Checker<'_> {
                 Ok(Kind::Quantity(dim))
             }
             Node::Not(inner) => {
-                self.kind(inner, None)?;
+                self.condition(inner)?;
                 Ok(condition())
             }
             Node::Given(inner) => {
@@ -156,6 +164,15 @@ impl Checker<'_> {
                 }
             }
         }
+    }
+
+    fn condition(&self, expr: &mut Expr) -> Checked<()> {
+        let kind = self.kind(expr, None)?;
+        if kind == condition() {
+            return Ok(());
+        }
+        let found = self.complain(expr, format!("found {}, wanted what is true or false", kind.named()));
+        Err(found.hint("compare it with a value: `a <= 3 in`, `kind is made`, `a is given`").into())
     }
 
     fn unknown(&self, expr: &Expr, symbol: &str) -> Diagnostic {
@@ -198,12 +215,12 @@ impl Checker<'_> {
         };
         match op {
             BinOp::And | BinOp::Or => {
-                let first = self.kind(left, None);
+                let first = self.condition(left);
                 // The right side is read only where the left one leaves it open.
                 let given = left.proves_given(op == BinOp::And);
                 let given = given.into_iter().filter_map(|name| Some((name.into(), self.kinds.optional(name)?)));
                 let kinds = Granted { kinds: self.kinds, given: given.collect() };
-                let second = Checker { source: self.source, kinds: &kinds }.kind(right, None);
+                let second = Checker { source: self.source, kinds: &kinds }.condition(right);
                 match (first, second) {
                     (Ok(_), Ok(_)) => Ok(condition()),
                     (a, b) => Err(a.err().into_iter().chain(b.err()).flatten().collect()),

@@ -9,7 +9,7 @@ mod parser;
 mod tree;
 mod value;
 
-pub use check::{Kinds, check, check_as};
+pub use check::{Kinds, check, check_as, check_condition};
 pub use eval::{Stop, Values, compare, eval, holds};
 pub use function::Function;
 pub use lexer::{Lexer, Token};

@@ -19,7 +19,10 @@ pub(super) fn parse(source: &Arc<Source>) -> Result<Spanned<DeTable<'_>>, Diagno
         if let Some(span) = error.span() {
             diagnostic = diagnostic.at(Place::new(source, span));
         }
-        diagnostic.hint("a line reads `key = \"text in quotes\"` or `key = 12.5`")
+        diagnostic.hint(match error.message().contains("duplicate") {
+            true => "a table, and a key in its table, is written once: leave one of them out",
+            false => "a line reads `key = \"text in quotes\"` or `key = 12.5`",
+        })
     })
 }
 

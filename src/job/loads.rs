@@ -117,7 +117,11 @@ pub const CASE: &str = "load case";
 
 /// What to say of a case that is none.
 pub fn no_case(name: &str) -> Diagnostic {
-    Diagnostic::new(format!("`{name}` is not a load case"))
-        .of(Meant, CASE)
-        .hint("the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up")
+    Diagnostic::new(if name.is_empty() {
+        "this row names no load case".into()
+    } else {
+        format!("`{name}` is not a load case")
+    })
+    .of(Meant, CASE)
+    .hint("the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up")
 }

@@ -206,7 +206,13 @@ impl Reader<'_> {
                 Some(entry) => drop(chosen.insert(catalogue.name, entry.clone())),
                 None => {
                     unknown.insert(catalogue.name);
-                    let what = format!("post {mark}: there is no {thing} `{name}` in `{}`", catalogue.file());
+                    let file = catalogue.file();
+                    let what = match name.as_str() {
+                        "" => {
+                            format!("post {mark} has no {thing}: its cell is empty, where a row of `{file}` is named")
+                        }
+                        _ => format!("post {mark}: there is no {thing} `{name}` in `{file}`"),
+                    };
                     let diagnostic = Diagnostic::new(what).at(self.rows.grid.place(cell));
                     let entries = entries.filter(|entries| entries.whole);
                     diagnostics.extend(entries.map(|entries| diagnostic.nearest(name, entries.names())));

@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 use super::fact::Fact;
 use super::loads::{CASE, PARTS, Reaction, WIND, case_names, case_of, column_of, kind, load_column, no_case};
 use super::rows::{Rows, need_column};
-use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, Kind::Missing, list};
+use crate::diag::Kind::{Meant, Missing, Unitless};
+use crate::diag::{Diagnostic, Diagnostics, list};
 use crate::grid::{Column, Grid};
 use crate::names::{plain, same_name};
 use crate::quantity::Unit;
@@ -87,8 +88,11 @@ const LIGHTEST: f64 = 20.0;
 
 fn force(fact: &Fact, part: usize, case: &str) -> Result<f64, Diagnostic> {
     let force = fact.number(PARTS[part].1, &Unit::all(&["lbf", "kip"]))?;
-    let wrong =
-        |what: &str| Diagnostic::new(format!("{}: {} {what}", fact.whence, fact.as_typed())).at(fact.place.clone());
+    // A slip in the unit of a column is one, in however many rows it shows.
+    let wrong = |what: &str| {
+        let message = format!("{}: {} {what}", fact.whence, fact.as_typed());
+        Diagnostic::new(message).of(Unitless, &fact.whence.name).at(fact.place.clone())
+    };
     if force.abs() > LARGEST {
         return Err(wrong("is more than a timber post can take, 500 kip").hint("check the unit of the column"));
     }
@@ -158,7 +162,10 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
     for (at, row) in grid.rows.iter().enumerate() {
         let (mark_cell, case_cell) = (&row[mark_at], &row[case_at]);
         let Some(mark) = known.get(&plain(&mark_cell.text)).copied() else {
-            let diagnostic = Diagnostic::new(format!("there is no post `{}` in `posts.csv`", mark_cell.text));
+            let diagnostic = Diagnostic::new(match mark_cell.text.as_str() {
+                "" => "this row names no post".into(),
+                mark => format!("there is no post `{mark}` in `posts.csv`"),
+            });
             diagnostics.push(diagnostic.at(grid.place(mark_cell)).nearest(&mark_cell.text, marks.iter().copied()));
             continue;
         };
@@ -215,11 +222,14 @@ pub fn lateral_cases(posts: &Grid, cases: &[String]) -> Diagnostics {
     let mut diagnostics = Diagnostics::new();
     for (at, case) in cases.iter().enumerate() {
         if let Some(other) = cases[..at].iter().find(|other| same_name(other, case)) {
-            diagnostics.push(
+            let alike =
                 Diagnostic::new(format!("the load cases `{other}` and `{case}` cannot be told apart"))
-                    .at(posts.header())
-                    .hint("write a case the same way everywhere; number different winds: W1, W2"),
-            );
+                    .hint("write a case the same way everywhere; number different winds: W1, W2");
+            let of_case = |column: &&Column| load_column(&column.name).is_some_and(|(_, of)| of == *case);
+            diagnostics.push(match posts.columns.iter().find(of_case) {
+                Some(column) => alike.at(posts.place(&column.cell)),
+                None => alike.hint(format!("they are in `{REACTIONS}`")),
+            });
         }
     }
     let mut known: BTreeMap<String, [bool; WIND]> = BTreeMap::new();

@@ -33,10 +33,10 @@ impl From<String> for Unread {
 /// What was found and what would be right.
 pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, comma_decimals: bool) -> Result<Reading, Unread> {
     let text = text.trim();
-    if text.is_empty() {
-        return Err(String::from("found an empty cell").into());
-    }
     let dim = units.first().map_or(Dim::NONE, |unit| unit.dim);
+    if text.is_empty() {
+        return Err(format!("found nothing; {}", wanting(units, "")).into());
+    }
     if dim == Dim::ANGLE
         && let Some(reading) = pitch(text, comma_decimals)
     {
@@ -61,7 +61,8 @@ pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, comma_decimals: b
             }
         }
     } else {
-        Unit::parse(rest)?
+        let number = text[..text.len() - rest.len()].trim_end();
+        Unit::parse(rest).map_err(|why| format!("found `{text}`: {why}; {}", wanting(units, number)))?
     };
     Ok(wanted(Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit }, units)?)
 }
@@ -91,8 +92,21 @@ fn wanted(reading: Reading, units: &[Unit]) -> Result<Reading, String> {
         "" => "a plain number".to_string(),
         name => format!("`{name}`, {}", found.noun()),
     };
-    let such = list(units, |unit| format!("`{}`", unit.name()));
-    Err(format!("found {what}; expected {} in {such}", usual.noun()))
+    Err(format!("found {what}; {}", wanting(units, "")))
+}
+
+/// What is wanted: the number that was found in each of the units, or something in one of them.
+fn wanting(units: &[Unit], number: &str) -> String {
+    match units.first().filter(|unit| !unit.dim.is_none()) {
+        None => "expected a plain number".into(),
+        Some(usual) if number.is_empty() => {
+            format!("expected {} in {}", usual.noun(), list(units, |unit| format!("`{}`", unit.name())))
+        }
+        Some(usual) => {
+            let such = list(units, |unit| format!("`{number} {}`", unit.name()));
+            format!("expected {}, such as {such}", usual.noun())
+        }
+    }
 }
 
 /// The units, said in one way, with `or` between them.

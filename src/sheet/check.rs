@@ -9,7 +9,7 @@ use std::sync::Arc;
 use super::Table;
 use super::tree::{Figure, Input, Let, Methods, Must, Page, Piece, Sheet, Stmt, Take, When};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
-use crate::formula::{Expr, Kind, Kinds, check as check_expr, check_as};
+use crate::formula::{Expr, Kind, Kinds, check as check_expr, check_as, check_condition};
 use crate::quantity::Dim;
 use crate::source::{Place, Source};
 
@@ -42,6 +42,12 @@ pub fn check(
     done: &BTreeMap<String, Option<Signature>>,
     sources: &BTreeSet<String>,
 ) -> Checked<Signature> {
+    let mut bound = BTreeSet::new();
+    sheet.walk(&mut |stmt| match stmt {
+        Stmt::Let(rule) => drop(bound.insert(rule.name.clone())),
+        Stmt::Take(take) => bound.extend(take.names.iter().map(|(symbol, ..)| symbol.clone())),
+        _ => {}
+    });
     let mut body = std::mem::take(&mut sheet.body);
     let mut checker = Checker {
         sheet,
@@ -50,7 +56,7 @@ pub fn check(
         done,
         sources,
         seen: Vec::new(),
-        scope: Scope::default(),
+        scope: Scope { bound, ..Scope::default() },
         bound: BTreeSet::new(),
         used: BTreeSet::new(),
         diagnostics: Vec::new(),
@@ -81,6 +87,8 @@ struct Scope {
     closed: BTreeSet<String>,
     /// Symbols that were bound for a page for the shop or the site.
     ended: BTreeSet<String>,
+    /// Symbols that are bound somewhere in the sheet.
+    bound: BTreeSet<String>,
     /// Beginnings of symbols whose sheet is wrong itself.
     wrong: BTreeSet<String>,
 }
@@ -111,9 +119,12 @@ impl Kinds for Scope {
         if self.ended.contains(symbol) {
             return Some(format!("`{symbol}` has a value only on its page for the shop or the site"));
         }
-        self.closed.contains(symbol).then(|| {
-            format!("`{symbol}` has a value only under its `when`; bind it under `otherwise` too, or move this line into the block")
-        })
+        if self.closed.contains(symbol) {
+            return Some(format!(
+                "`{symbol}` has a value only under its `when`; bind it under `otherwise` too, or move this line into the block"
+            ));
+        }
+        self.bound.contains(symbol).then(|| format!("`{symbol}` has no value yet: bind it above this line"))
     }
 }
 
@@ -334,7 +345,7 @@ impl Checker<'_> {
         for case in &mut inner.cases {
             let mut scope = later.clone();
             if let Some(condition) = &mut case.when {
-                let result = check_expr(condition, &self.sheet.source, &left);
+                let result = check_condition(condition, &self.sheet.source, &left);
                 self.keep(result);
                 method = method.or(self.uses(&condition.clone()));
                 scope.grant(condition, true);
@@ -411,6 +422,9 @@ impl Checker<'_> {
             let message =
                 format!("`{}` has {} columns, found {} keys", table.name, table.columns.len(), inner.keys.len());
             self.diagnostics.push(Diagnostic::new(message).at(self.place(&inner.table_span)));
+            for (symbol, name, span) in &inner.names {
+                self.bind(symbol, span, table.column(name).map_or(Kind::NUMBER, |column| column.kind.clone()), None);
+            }
             return;
         }
         for ((key, between), column) in inner.keys.iter_mut().zip(&table.columns) {
@@ -521,7 +535,7 @@ impl Checker<'_> {
     }
 
     fn when(&mut self, inner: &mut When) {
-        let result = check_expr(&mut inner.condition, &self.sheet.source, &self.scope);
+        let result = check_condition(&mut inner.condition, &self.sheet.source, &self.scope);
         self.keep(result);
         self.uses(&inner.condition.clone());
         let before = self.scope.clone();
@@ -567,7 +581,7 @@ impl Checker<'_> {
     }
 
     fn must(&mut self, inner: &mut Must) {
-        let result = check_expr(&mut inner.condition, &self.sheet.source, &self.scope);
+        let result = check_condition(&mut inner.condition, &self.sheet.source, &self.scope);
         self.keep(result);
         self.uses(&inner.condition.clone());
     }

@@ -213,8 +213,8 @@ impl Library {
             let what = if !known.same_kind(input) {
                 format!("{} here, and {} in `{}`", input.kind.named(), known.kind.named(), other.name)
             } else if known.written() != input.written() {
-                let say = |input: &Input| input.written().iter().map(Unit::name).collect::<Vec<_>>().join(" or ");
-                format!("in {} here, and in {} in `{}`", say(input), say(known), other.name)
+                let say = |input: &Input| input.written().iter().map(Unit::name).collect::<Vec<_>>().join("` or `");
+                format!("in `{}` here, and in `{}` in `{}`", say(input), say(known), other.name)
             } else if known.otherwise(other) != input.otherwise(sheet) {
                 let say =
                     |value: Option<String>| value.map_or("without a default".into(), |it| format!("{it} by default"));

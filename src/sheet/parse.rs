@@ -35,7 +35,7 @@ pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
     let mut rest = Vec::new();
     for line in lines(&source.text) {
         match line.word {
-            "sheet" => sheet.name = reader.text(&line),
+            "sheet" => sheet.name = reader.name(&line),
             "title" => sheet.title = reader.text(&line),
             "method" => sheet.method = reader.method(&line),
             "stands" => {
@@ -110,6 +110,17 @@ impl<'a> Reader<'a> {
             self.diagnostics.push(Diagnostic::new(format!("nothing follows `{}`", line.word)).at(place));
         }
         text
+    }
+
+    /// The name of the sheet, by which others use it.
+    fn name(&mut self, line: &Line) -> String {
+        let name = self.text(line);
+        if name.contains(' ') {
+            let wrong = Diagnostic::new(format!("`{name}` is no name for a sheet")).at(self.at(line.rest.clone()));
+            let hint = "a name is words in small letters with hyphens between them, such as `least-side`";
+            self.diagnostics.push(wrong.hint(hint));
+        }
+        name
     }
 
     fn body(&mut self, lines: &[Line]) -> Vec<Stmt> {

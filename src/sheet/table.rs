@@ -433,10 +433,18 @@ impl Table {
             }
         }
         let wrong = column.say(key, &column.print);
+        // A symbol such as `d_a` is no words.
+        let name = if column.name.find('_') == Some(1) { column.name.clone() } else { column.name.replace('_', " ") };
         let diagnostic =
-            Diagnostic::new(format!("{} has no row for {} `{wrong}`", self.title, column.name.replace('_', " ")))
-                .of(NoRow(at), &column.name)
-                .hint_near(&wrong, known.iter().map(String::as_str));
+            Diagnostic::new(format!("{} has no row for {name} `{wrong}`", self.title)).of(NoRow(at), &column.name);
+        if let Value::Quantity(key) = key {
+            let near = beside(key.value, rows.iter().filter_map(|row| number_of(&row.cells[at])));
+            let near: Vec<String> = near.into_iter().map(|value| print(value, &column.print)).collect();
+            if !near.is_empty() {
+                return diagnostic.hint(format!("the rows beside it are those of {}", list(&near, "and")));
+            }
+        }
+        let diagnostic = diagnostic.hint_near(&wrong, known.iter().map(String::as_str));
         if !diagnostic.hints.is_empty() {
             return diagnostic;
         }
@@ -463,6 +471,13 @@ impl Column {
     fn range(&self, low: f64, high: f64, unit: &Unit) -> String {
         format!("{} to {}", number(unit.from_base(low), INPUT_DIGITS), print(high, unit))
     }
+}
+
+/// The nearest number below a value and the nearest above it.
+fn beside(value: f64, numbers: impl Iterator<Item = f64> + Clone) -> Vec<f64> {
+    let below = numbers.clone().filter(|number| *number < value).max_by(f64::total_cmp);
+    let above = numbers.filter(|number| *number > value).min_by(f64::total_cmp);
+    below.into_iter().chain(above).collect()
 }
 
 /// A share of the way from one row to the other.

@@ -510,15 +510,17 @@ impl Worker<'_> {
     /// A key that is in no row is marked in the user's file where it came
     /// from there, else in the sheet.
     fn locate_key(&self, rule: &Take, diagnostic: Diagnostic, first: Option<Place>) -> Diagnostic {
-        let wrong = match diagnostic.kind() {
-            NoRow(key) => match &rule.keys[key].0.node {
-                Node::Symbol(symbol) => self.bound.get(symbol).and_then(|bound| bound.place.clone()),
-                _ => None,
-            },
+        let NoRow(key) = diagnostic.kind() else {
+            return diagnostic.at(first.unwrap_or_else(|| self.sheet.place(&rule.table_span)));
+        };
+        let key = &rule.keys[key].0;
+        let bound = match &key.node {
+            Node::Symbol(symbol) => self.bound.get(symbol).and_then(|bound| bound.place.clone()),
             _ => None,
         };
-        let place = wrong.or(first).unwrap_or_else(|| self.sheet.place(&rule.table_span));
-        diagnostic.at(place)
+        // One that was worked out is marked where it comes from.
+        let place = bound.or(first).unwrap_or_else(|| self.sheet.place(&rule.table_span));
+        diagnostic.at(place).rests_on(self.rests([key]).nearest())
     }
 
     fn use_(&mut self, rule: &Use, steps: &mut Vec<Step>) {

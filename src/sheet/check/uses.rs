@@ -268,6 +268,7 @@ impl Checker<'_> {
                 let diagnostic = Diagnostic::new(format!("`from {sheet}` passes nothing that `{}` needs", inner.sheet));
                 let known: BTreeSet<&str> =
                     self.scope.kinds.keys().filter_map(|name| Some(name.split_once('.')?.0)).collect();
+                let known = known.into_iter().filter(|known| known != sheet);
                 self.diagnostics.push(diagnostic.at(self.place(span)).nearest(sheet, known));
             }
         }
