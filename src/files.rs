@@ -97,7 +97,22 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
         file.persist(path).map_err(|error| error.error)?;
         Ok(())
     };
-    attempt().map_err(|error| machine(path, &error))
+    attempt().map_err(|error| Failure::Machine(unwritten(path, &error)))
+}
+
+/// Why a file was not written; that another program may hold the one of its name, as viewers do on Windows.
+pub fn unwritten(path: &Path, error: &std::io::Error) -> String {
+    const SHARING_VIOLATION: i32 = 32;
+    let held = matches!(error.kind(), ErrorKind::PermissionDenied | ErrorKind::ResourceBusy)
+        || cfg!(windows) && error.raw_os_error() == Some(SHARING_VIOLATION);
+    if !(held && path.is_file()) {
+        return format!("`{}` could not be written: {error}", path.display());
+    }
+    format!(
+        "`{}` could not be replaced: {error}\nAnother program may have it open, such as a PDF viewer or a spreadsheet \
+         program: close it there. Or it is protected from writing.",
+        path.display()
+    )
 }
 
 /// A new file that others may read, as far as the user's umask lets them.

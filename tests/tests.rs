@@ -91,6 +91,8 @@ mod summary;
 mod workbook;
 // What of the catalogues holds a post, and its cells written.
 mod choose;
+// A job worked on every save.
+mod watch;
 // What the README says.
 mod readme;
 // Running the program, reading fixtures.
