@@ -152,7 +152,8 @@ impl<'a> Watched<'a> {
                     Some(_) => "",
                 };
                 let pages = count(pdf.pages, "page");
-                say(&format!("{} written, {pages}, a preview without tags{office}.\n", path.display()))?;
+                let text = format!("{} written, {pages}, a preview without tags{office}.", path.display());
+                say(&paper().paragraph(&text))?;
                 self.written = Some(path);
                 Ok(())
             }
