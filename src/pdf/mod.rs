@@ -67,7 +67,7 @@ const REMEMBERED: usize = 8;
 const GUESS: &str = "/guess.json";
 
 /// Sets the states of one document, one after another: what is as it was is not set again,
-/// and each begins with its lines where they stood in the one before.
+/// and each begins with its lines where they stood in the one before, and its parts as close as they were set there.
 #[derive(Default)]
 pub struct Typesetter {
     known: Option<Known>,
