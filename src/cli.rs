@@ -30,6 +30,8 @@ pub enum Command {
     Choose(ChooseArgs),
     /// Writes a job's calculation package as a PDF
     Package(PackageArgs),
+    /// Checks a job and writes its package on every save, and prints what changed
+    Watch(WatchArgs),
     /// Works one sheet alone and prints its steps
     Work(WorkArgs),
     /// Lists the sheets or the columns that they read, prints a sheet, or checks one of your own
@@ -173,6 +175,24 @@ pub struct PackageArgs {
     pub drawings: Option<PathBuf>,
     /// Where to write it [default: out/NAME.pdf]
     #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct WatchArgs {
+    /// The job's folder, with job.toml, posts.csv and bases.csv
+    pub job: PathBuf,
+    /// A file of confirmed values that serves all jobs, as `[[confirmed]]` blocks
+    #[arg(long, value_name = "FILE")]
+    pub confirmed: Option<PathBuf>,
+    /// Only check: write no package
+    #[arg(long)]
+    pub no_pdf: bool,
+    /// Look at the files from time to time, for a folder that does not tell of saves, as on a network drive
+    #[arg(long)]
+    pub poll: bool,
+    /// Where to write the package [default: out/NAME.pdf]
+    #[arg(short, long, value_name = "FILE", conflicts_with = "no_pdf")]
     pub output: Option<PathBuf>,
 }
 

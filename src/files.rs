@@ -92,14 +92,14 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     if path.is_dir() {
         return Err(Diagnostic::new(format!(
-            "`{}` is a folder; the name of a file to write is wanted",
+            "`{}` is a folder; expected the name of a file to write",
             path.display()
         ))
         .hint("write the name of the file behind it")
         .into());
     }
     if let Some(file) = folder.ancestors().find(|above| above.is_file()) {
-        return Err(Diagnostic::new(format!("`{}` is a file; a folder to write into is wanted", file.display()))
+        return Err(Diagnostic::new(format!("`{}` is a file; expected a folder to write into", file.display()))
             .hint("name another folder: it is made if it is not there")
             .into());
     }
@@ -110,7 +110,22 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
         file.persist(path).map_err(|error| error.error)?;
         Ok(())
     };
-    attempt().map_err(|error| machine(path, &error))
+    attempt().map_err(|error| Failure::Machine(unwritten(path, &error)))
+}
+
+/// Why a file was not written; that another program may hold the one of its name, as viewers do on Windows.
+pub fn unwritten(path: &Path, error: &std::io::Error) -> String {
+    const SHARING_VIOLATION: i32 = 32;
+    let held = matches!(error.kind(), ErrorKind::PermissionDenied | ErrorKind::ResourceBusy)
+        || cfg!(windows) && error.raw_os_error() == Some(SHARING_VIOLATION);
+    if !(held && path.is_file()) {
+        return format!("`{}` could not be written: {error}", path.display());
+    }
+    format!(
+        "`{}` could not be replaced: {error}\nAnother program may have it open, such as a PDF viewer or a spreadsheet \
+         program: close it there. Or it is protected from writing.",
+        path.display()
+    )
 }
 
 /// A new file that others may read, as far as the user's umask lets them.

@@ -10,7 +10,7 @@ use crate::diag::{Diagnostic, Diagnostics, once};
 use crate::engine::{self, Derived, ROOT, Root};
 use crate::files::{Failure, names_in, read_at_most, read_file};
 use crate::grid::decode;
-use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, LOGO_BYTES, REACTIONS, strangers};
+use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, Known, LOGO_BYTES, REACTIONS, strangers};
 use crate::pdf;
 use crate::quantity::Units;
 use crate::sheet::{Library, Sheet};
@@ -24,7 +24,7 @@ pub struct Loaded {
     pub job: Job,
     /// The worked loads, where the job has a roof.
     pub loads: Derived,
-    pub library: Library,
+    pub library: Arc<Library>,
     pub templates: BTreeMap<String, Vec<u8>>,
     /// The texts of its own sheets and tables, by their paths in its folder.
     pub own: BTreeMap<String, String>,
@@ -39,6 +39,45 @@ fn job_files() -> impl Iterator<Item = String> {
         .chain(CATALOGUES.iter().map(Catalogue::file))
 }
 
+/// The library of a job, kept while its own sheets and tables do not change.
+#[derive(Default)]
+pub struct Kept(Option<KeptLibrary>);
+
+struct KeptLibrary {
+    own: BTreeMap<String, Vec<u8>>,
+    known: Known,
+    library: Arc<Library>,
+}
+
+impl Kept {
+    /// The library of these templates, and the names that it reads.
+    fn library(&mut self, templates: &Templates) -> Result<&mut KeptLibrary, Failure> {
+        let own = || templates.own().map(|(path, bytes)| (path.to_string(), bytes.to_vec())).collect();
+        let kept = match self.0.take().filter(|kept| kept.own == own()) {
+            Some(kept) => kept,
+            None => {
+                let library = templates.library()?;
+                named_sheet(&library, ROOT)?;
+                KeptLibrary { own: own(), known: engine::known_names(&library), library: Arc::new(library) }
+            }
+        };
+        Ok(self.0.insert(kept))
+    }
+}
+
+impl KeptLibrary {
+    /// The library as it prints in these units.
+    fn printed_in(&mut self, units: Units, templates: &Templates) -> Result<Arc<Library>, Failure> {
+        if self.library.units() != units {
+            match Arc::get_mut(&mut self.library).filter(|library| library.units() == Units::Imperial) {
+                Some(library) => library.print_in(units),
+                None => self.library = Arc::new(templates.library()?.printed_in(units)),
+            }
+        }
+        Ok(self.library.clone())
+    }
+}
+
 /// `printed`: for people, who read a job in its own units. `order`: marks of posts,
 /// where these are to be worked in the order of another state of the job.
 ///
@@ -46,6 +85,14 @@ fn job_files() -> impl Iterator<Item = String> {
 /// Everything in its files that is wrong, or a file that the machine cannot read.
 pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[String]) -> Result<Loaded, Failure> {
     load_with(folder, confirmed, printed, order, BTreeMap::new())
+}
+
+/// The same for people, with the library that was kept, if it is still that of the job.
+///
+/// # Errors
+/// As for `load`.
+pub fn load_again(folder: &Path, confirmed: Option<&Path>, kept: &mut Kept) -> Result<Loaded, Failure> {
+    load_from(folder, confirmed, true, &[], BTreeMap::new(), kept)
 }
 
 /// The same with other bytes in the place of some of its files.
@@ -57,7 +104,18 @@ pub fn load_with(
     confirmed: Option<&Path>,
     printed: bool,
     order: &[String],
+    others: BTreeMap<String, Vec<u8>>,
+) -> Result<Loaded, Failure> {
+    load_from(folder, confirmed, printed, order, others, &mut Kept::default())
+}
+
+fn load_from(
+    folder: &Path,
+    confirmed: Option<&Path>,
+    printed: bool,
+    order: &[String],
     mut others: BTreeMap<String, Vec<u8>>,
+    kept: &mut Kept,
 ) -> Result<Loaded, Failure> {
     if !folder.is_dir() {
         return Err(no_folder(folder).hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`").into());
@@ -77,18 +135,17 @@ pub fn load_with(
         files.insert(name.clone(), read_file(&folder.join(name))?);
     }
     let templates = Templates::of(Some(folder))?;
-    let library = templates.library()?;
-    named_sheet(&library, ROOT)?;
+    let kept = kept.library(&templates)?;
     let folder_name = folder.display().to_string();
     let (strange, unread) = strangers(&folder_name, &names, &job_files().collect::<Vec<_>>());
-    let (job, mut wrong) = Job::read_all(&folder_name, &files, &engine::known_names(&library));
+    let (job, mut wrong) = Job::read_all(&folder_name, &files, &kept.known);
     wrong.extend(strange);
     files.retain(|name, _| !job.as_ref().is_some_and(|job| job.tables.leaves(name)));
     let Some(mut job) = job else { return Err(all(wrong, Units::Imperial)) };
     job.order(order);
     wrong.extend(bring_logo(folder, &mut job, &mut files)?);
     job.title_block = templates.title_block();
-    let library = if printed { library.printed_in(job.units) } else { library };
+    let library = kept.printed_in(if printed { job.units } else { Units::Imperial }, &templates)?;
     job.notes.extend(unread);
     // What a firm has confirmed is an input like the others: it stands in the digest.
     if let Some(path) = confirmed {

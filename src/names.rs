@@ -99,3 +99,16 @@ pub fn in_common<'a>(wrong: &str, known: impl IntoIterator<Item = &'a str>, many
     best.truncate(many);
     best
 }
+
+/// A text as the name of a file, or a part of one, that every system takes: its words with hyphens between them, and none of
+/// the names that Windows keeps for devices.
+pub fn file_name(text: &str) -> String {
+    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let name = words.join("-");
+    let small = name.to_lowercase();
+    let port = |kind: &str| {
+        small.strip_prefix(kind).is_some_and(|no| no.chars().count() == 1 && no.ends_with(char::is_numeric))
+    };
+    let taken = ["con", "prn", "aux", "nul"].contains(&small.as_str()) || port("com") || port("lpt");
+    if taken || name.is_empty() { format!("{name}_") } else { name }
+}

@@ -187,7 +187,7 @@ pub fn no_folder(folder: &Path) -> Diagnostic {
     if !folder.is_file() {
         return Diagnostic::new(format!("there is no folder `{}`", folder.display()));
     }
-    let diagnostic = Diagnostic::new(format!("`{}` is a file; the folder of a job is wanted", folder.display()));
+    let diagnostic = Diagnostic::new(format!("`{}` is a file; expected the folder of a job", folder.display()));
     match folder.parent().filter(|parent| parent.join("job.toml").is_file()) {
         Some(parent) if parent.as_os_str().is_empty() => diagnostic.hint("did you mean `.`?"),
         Some(parent) => diagnostic.hint(format!("did you mean `{}`?", parent.display())),

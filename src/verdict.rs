@@ -56,14 +56,19 @@ impl Asks {
         }
     }
 
+    /// What one of them is called.
+    pub fn one(self) -> &'static str {
+        match self {
+            Asks::Decision => "decision",
+            Asks::Confirmation => "unconfirmed value",
+            Asks::Assumption => "assumed value",
+            Asks::Starter => "starter value",
+        }
+    }
+
     /// `1 decision`, `2 decisions`.
     pub fn counted(self, many: usize) -> String {
-        match self {
-            Asks::Decision => count(many, "decision"),
-            Asks::Confirmation => count(many, "unconfirmed value"),
-            Asks::Assumption => count(many, "assumed value"),
-            Asks::Starter => count(many, "starter value"),
-        }
+        count(many, self.one())
     }
 }
 

@@ -92,6 +92,8 @@ mod summary;
 mod workbook;
 // What of the catalogues holds a post, and its cells written.
 mod choose;
+// A job worked on every save.
+mod watch;
 // What the README says, and what the tutorial leads to.
 mod readme;
 mod tutorial;

@@ -39,7 +39,7 @@ fn save(job: &Job, name: &str, mut book: Workbook) {
 }
 
 /// The tables of an example job in one workbook, its CSV files taken away.
-fn moved(name: &str, change: impl Fn(&str, &mut Worksheet)) -> Job {
+pub fn moved(name: &str, change: impl Fn(&str, &mut Worksheet)) -> Job {
     let job = Job::copy(name);
     let mut book = Workbook::new();
     for table in ["posts", "reactions", "bases", "foundations", "anchors"] {

@@ -1,19 +1,18 @@
 //! `socle check`: how a job stands, and its limits, for a person, a spreadsheet or another program.
 
-use super::{Run, note, outcome, paper, posts_named, work_out};
+use super::{Run, note, outcome, paper, posts_named, verdict, work_out};
 use crate::cli::CheckArgs;
 use crate::engine::{self, Results, Root, Schedule};
 use crate::files::{Failure, say, say_all, write};
 use crate::load::load;
 use crate::report;
-use crate::verdict::Verdict;
 
 pub(super) fn check(args: &CheckArgs) -> Run {
     // Other programs read the units of the sheets, whatever the job is printed in.
     let loaded = load(&args.job, args.confirmed.as_deref(), !args.json, &[])?;
     note(&loaded.job.notes);
-    let (root, results) = work_out(&loaded)?;
-    let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
+    let (root, results) = work_out(&loaded, None)?;
+    let verdict = verdict(&loaded, &results);
     if args.json {
         say_all(report::check_json(&root, &results, &verdict, &loaded.digest))?;
     } else if args.open {

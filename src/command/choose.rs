@@ -130,7 +130,7 @@ fn put(args: &ChooseArgs, now: &Now, tried: &[Tried], order: &Order) -> Run {
     // All together, as `check` will work them: a post's neighbours have changed too.
     let with = BTreeMap::from([(POSTS.to_string(), bytes.clone())]);
     let loaded = load_with(&args.job, args.confirmed.as_deref(), true, &[], with)?;
-    let (_, results) = work_out(&loaded)?;
+    let (_, results) = work_out(&loaded, None)?;
     let group = |post: usize| &results.groups[results.group_of[post]];
     let fails = of_posts.iter().map(|(post, _)| *post).filter(|post| !group(*post).ok());
     let mut told = String::new();

@@ -12,7 +12,11 @@ mod new;
 
 mod package;
 
+mod saves;
+
 mod sheets;
+
+mod watch;
 
 mod work;
 
@@ -31,13 +35,16 @@ use crate::job::Job;
 use crate::load::{Loaded, all};
 use crate::names::same_name;
 use crate::report::{self, Paper};
+use crate::verdict::Verdict;
 
-pub use package::{MAIN, Sources, sources};
+pub use package::{Kept, MAIN, Sources, sources, sources_of};
 
 /// How a run ended.
 enum Outcome {
     Met,
     NotMet,
+    /// The last state of a job that was watched is wrong, and it was said.
+    Wrong,
 }
 
 type Run = Result<Outcome, Failure>;
@@ -48,6 +55,7 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Check(args) => said(check::check(&args), args.json),
         Command::Choose(args) => choose::choose(&args),
         Command::Package(args) => package::package(&args),
+        Command::Watch(args) => watch::watch(&args),
         Command::Work(args) => work::work(&args),
         Command::Sheets(args) => sheets::sheets(&args),
         Command::Completions(args) => completions::completions(&args),
@@ -56,6 +64,7 @@ pub fn run(cli: Cli) -> ExitCode {
     match result {
         Ok(Outcome::Met) => ExitCode::from(0),
         Ok(Outcome::NotMet) => ExitCode::from(1),
+        Ok(Outcome::Wrong) => ExitCode::from(2),
         Err(Failure::Wrong(diagnostics)) => {
             eprint!("{}", report::diagnostics(&diagnostics, colour(&std::io::stderr())));
             ExitCode::from(2)
@@ -87,15 +96,20 @@ fn note(notes: &[Diagnostic]) {
 }
 
 /// A job's posts in every combination; all that is wrong with any is said at once.
-fn work_out(loaded: &Loaded) -> Result<(Root<'_>, Results), Failure> {
+fn work_out<'a>(loaded: &'a Loaded, kept: Option<&'a engine::Kept>) -> Result<(Root<'a>, Results), Failure> {
     let bar = spinner("working");
     let root = Root::new(&loaded.job, &loaded.library, ROOT, None)?;
+    let root = if let Some(kept) = kept { root.keeping(kept) } else { root };
     let results = engine::work_job(&root, &|done, total| {
         bar.set_message(format!("working: group {done} of {total}"));
         bar.tick();
     });
     bar.finish_and_clear();
     Ok((root, results.map_err(|wrong| all(wrong, loaded.library.units()))?))
+}
+
+fn verdict(loaded: &Loaded, results: &Results) -> Verdict {
+    Verdict::new(&loaded.job, &loaded.library, results, &loaded.loads.groups)
 }
 
 /// Shown only after a while, and only to a person.
@@ -127,6 +141,12 @@ fn posts_named(job: &Job, marks: &[String]) -> Result<Vec<usize>, Failure> {
         }
     }
     Ok(found)
+}
+
+/// What the typesetter says of a package.
+fn unset(lines: Vec<String>) -> Failure {
+    let said = |line| Diagnostic::new(format!("the package could not be typeset: {line}"));
+    Failure::Wrong(lines.into_iter().map(said).collect())
 }
 
 fn outcome(ok: bool) -> Outcome {

@@ -4,15 +4,16 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::{Run, colour, note, outcome, spinner, work_out};
+use super::{Run, colour, note, outcome, spinner, unset, verdict, work_out};
 use crate::cli::PackageArgs;
 use crate::diag::{Diagnostic, count, list};
-use crate::engine::{self, LOADS, PostGrid, Root};
+use crate::engine::{self, LOADS, PostGrid, Results, Root};
 use crate::files::{Failure, names_in, say, write};
 use crate::job::Job;
-use crate::load::{Loaded, load};
+use crate::load::{self, Loaded};
 use crate::package::{self, DrawingFile, Package, Pages};
 use crate::revision::{self, Edition};
+use crate::sheet::Library;
 use crate::source::Source;
 use crate::templates::TITLE_BLOCK;
 use crate::verdict::Verdict;
@@ -24,14 +25,7 @@ pub(super) fn package(args: &PackageArgs) -> Run {
     let progress = spinner("typesetting");
     let rendered = pdf::render(pdf::Document { files, main: MAIN, date, ident: &digest });
     progress.finish_and_clear();
-    let pdf = rendered.map_err(|lines| {
-        Failure::Wrong(
-            lines
-                .into_iter()
-                .map(|line| Diagnostic::new(format!("the package could not be typeset: {line}")))
-                .collect(),
-        )
-    })?;
+    let pdf = rendered.map_err(unset)?;
     let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{name}.pdf")));
     write(&output, &pdf.bytes)?;
     say(&format!("{} written, {}. {headline}\n", output.display(), count(pdf.pages, "page")))?;
@@ -88,12 +82,41 @@ struct Draft {
     ok: bool,
 }
 
+/// What of a job is kept from one of its states to the next.
+#[derive(Default)]
+pub struct Kept {
+    library: load::Kept,
+    /// Of the posts, by this library.
+    posts: Option<(Arc<Library>, engine::Kept)>,
+}
+
+impl Kept {
+    /// A job's folder, read again.
+    ///
+    /// # Errors
+    /// As for `load`.
+    pub fn load(&mut self, job: &Path, confirmed: Option<&Path>) -> Result<Loaded, Failure> {
+        let loaded = load::load_again(job, confirmed, &mut self.library)?;
+        if !self.posts.as_ref().is_some_and(|(library, _)| Arc::ptr_eq(library, &loaded.library)) {
+            self.posts = Some((loaded.library.clone(), engine::Kept::default()));
+        }
+        Ok(loaded)
+    }
+
+    /// The posts of the job that was loaded, in every combination.
+    ///
+    /// # Errors
+    /// As for `engine::work_job`.
+    pub fn work_out<'a>(&'a self, loaded: &'a Loaded) -> Result<(Root<'a>, Results), Failure> {
+        work_out(loaded, self.posts.as_ref().map(|(_, posts)| posts))
+    }
+}
+
 /// Groups of posts that differ, in one package: each is some three sheets, and the typesetter has all of them in
 /// memory, full packages of 200 in 3.5 GB.
 const MOST_GROUPS: usize = 250;
 
-fn draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
-    let (root, results) = work_out(loaded)?;
+fn draft(loaded: &Loaded, root: &Root, results: &Results, verdict: &Verdict, full: bool) -> Result<Draft, Failure> {
     let groups = results.groups.len();
     if groups > MOST_GROUPS {
         return Err(Diagnostic::new(format!(
@@ -103,18 +126,23 @@ fn draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
         .hint("`socle check` works all of them as they are, and `--json` and `--csv` write every limit")
         .into());
     }
-    let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
     let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
     let loads_root = match loaded.loads.groups.is_empty() {
         true => None,
         false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts).around()))?),
     };
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
-    let frames = engine::frames(&loaded.job, &loaded.library, &loaded.loads, &results, full)?;
-    let worked = engine::Worked { root: &root, results: &results, loads, frames };
-    let (package, pages) = package::build(&worked, &verdict, program, &loaded.digest, full);
-    let edition = Edition::new(&loaded.job, &results, loaded.own.clone(), program);
+    let frames = engine::frames(&loaded.job, &loaded.library, &loaded.loads, results, full)?;
+    let worked = engine::Worked { root, results, loads, frames };
+    let (package, pages) = package::build(&worked, verdict, program, &loaded.digest, full);
+    let edition = Edition::new(&loaded.job, results, loaded.own.clone(), program);
     Ok(Draft { package, pages, edition, ok: results.ok() })
+}
+
+/// A job that was loaded, worked to its pages.
+fn worked_draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
+    let (root, results) = work_out(loaded, None)?;
+    draft(loaded, &root, &results, &verdict(loaded, &results), full)
 }
 
 /// The job as it was, worked with its posts in the order in which they are now.
@@ -126,7 +154,7 @@ fn earlier(folder: &Path, confirmed: Option<&Path>, full: bool, now: &Job) -> Re
             .into());
     }
     let marks: Vec<String> = now.posts.iter().map(|post| post.mark.clone()).collect();
-    let old = load(folder, confirmed, true, &marks).and_then(|loaded| draft(&loaded, full));
+    let old = load::load(folder, confirmed, true, &marks).and_then(|loaded| worked_draft(&loaded, full));
     old.map_err(|failure| match failure {
         Failure::Wrong(mut wrong) => {
             let hint = format!("this is about `{}`, the earlier job that `--since` names", folder.display());
@@ -161,12 +189,25 @@ fn compare(new: &mut Draft, old: Draft) {
 /// # Errors
 /// The input or a sheet is wrong, of the job or of what it was.
 pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&Path>) -> Result<Sources, Failure> {
-    let loaded = load(job, confirmed, true, &[])?;
+    let loaded = load::load(job, confirmed, true, &[])?;
     note(&loaded.job.notes);
-    let mut new = draft(&loaded, full)?;
+    let mut new = worked_draft(&loaded, full)?;
     if let Some(folder) = since {
         compare(&mut new, earlier(folder, confirmed, full, &loaded.job)?);
     }
+    files(&loaded, new)
+}
+
+/// The same of a job that was loaded and worked already.
+///
+/// # Errors
+/// The posts are of too many kinds; the job's own title block does not hold to its contract.
+pub fn sources_of(loaded: &Loaded, root: &Root, results: &Results, verdict: &Verdict) -> Result<Sources, Failure> {
+    files(loaded, draft(loaded, root, results, verdict, false)?)
+}
+
+/// The files that a package is typeset from.
+fn files(loaded: &Loaded, new: Draft) -> Result<Sources, Failure> {
     let Draft { package, pages, ok, .. } = new;
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {

@@ -12,7 +12,7 @@ use crate::program::{self, Memory};
 use crate::quantity::{Quantity, Unit};
 use crate::sheet::{self, Hand, Method, Must, Side, Verdict};
 
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct GroupResult {
     /// From 1.
     pub no: usize,
@@ -26,7 +26,7 @@ pub struct GroupResult {
 
 /// The greatest that a force which is handed to others comes to in the basic
 /// combinations of a method.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Handed {
     pub rule: Arc<Hand>,
     pub method: Method,
@@ -37,7 +37,7 @@ pub struct Handed {
 }
 
 /// What a limit or a fit of a group came to in the run that governs it.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Limit {
     rule: Arc<program::Limit>,
     used: Arc<program::Reached>,

@@ -10,6 +10,7 @@ mod derive;
 mod earthquake;
 mod facts;
 mod govern;
+mod kept;
 mod lines;
 mod overhead;
 mod root;
@@ -19,6 +20,7 @@ mod tributary;
 mod ways;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -30,6 +32,7 @@ pub use derive::{Derived, derive_loads, summed};
 pub use earthquake::Earthquake;
 pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Handed, Limit, loads_of};
+pub use kept::Kept;
 pub use lines::{Frame, Known, Lines, Share, frames};
 pub use overhead::{Overhead, RoofOver, RoofWind};
 pub use root::{Loads, Root};
@@ -87,10 +90,8 @@ pub struct Worked<'a> {
 /// depend on its loads: pages for the shop and the site, pieces to order.
 pub type Made = crate::sheet::Worked;
 
-pub fn made(root: &Root, results: &Results, group: &GroupResult) -> Made {
-    let post = &root.job.posts[group.posts[0]];
-    let loads = results.combinations.first().map(|combination| loads_of(combination, post));
-    root.work(group.posts[0], loads, None).worked
+pub fn made(root: &Root, results: &Results, group: &GroupResult) -> Arc<Made> {
+    root.steps(group.posts[0], &results.combinations, 0, false)
 }
 
 /// The load combinations of a job, by the built-in tables.
@@ -116,6 +117,7 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
         once(&mut diagnostics);
         return Err(diagnostics);
     };
+    root.begin(&combinations);
     let mut diagnostics = Diagnostics::new();
     let (groups, group_of) = group(&root.job.posts);
     let total = groups.len();
@@ -126,7 +128,17 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
         .map_init(
             || root.program.memory(),
             |memory, (at, posts)| {
-                let result = govern::work_group(root, &combinations, memory, at + 1, posts);
+                let known = root.kept(posts[0]).and_then(|(kept, key)| kept.group(key, at + 1, posts));
+                let result = known.map_or_else(
+                    || {
+                        let result = govern::work_group(root, &combinations, memory, at + 1, posts);
+                        if let (Ok(group), Some((kept, key))) = (&result, root.kept(posts[0])) {
+                            kept.keep_group(key, group);
+                        }
+                        result
+                    },
+                    Ok,
+                );
                 progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
                 result
             },

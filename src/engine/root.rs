@@ -6,14 +6,15 @@ use std::sync::{Arc, Mutex};
 
 use super::around::{Around, is_around};
 use super::asked::Asked;
+use super::govern::loads_of;
 use super::tributary::PostGrid;
-use super::{Combination, Effect, facts};
+use super::{Combination, Effect, Kept, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
 use crate::job::{Entry, Fact, Job, PARTS, Post, kind_of_load};
 use crate::program::{Memory, Program};
 use crate::quantity::{Dim, Quantity, Unit};
-use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Sheet, Unread, Work, work};
+use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Sheet, Unread, Work, Worked, work};
 
 /// What a combination brings to a post.
 #[derive(Clone, Copy, Debug)]
@@ -40,6 +41,8 @@ pub struct Root<'a> {
     asked: Mutex<BTreeSet<Arc<Asked>>>,
     /// The facts of each row of a catalogue that a post chose.
     entries: BTreeMap<(&'a str, String), Read>,
+    /// What is known of posts already, and by which key of each.
+    kept: Option<(&'a Kept, Vec<Arc<str>>)>,
 }
 
 /// Facts by their index, and what is wrong with others.
@@ -103,6 +106,7 @@ impl<'a> Root<'a> {
             common: Read::default(),
             entries: BTreeMap::new(),
             asked: Mutex::default(),
+            kept: None,
         };
         root.common = root.read(|from| {
             if !facts::is_setting(&from.source) {
@@ -118,6 +122,53 @@ impl<'a> Root<'a> {
             root.entries.insert((catalogue, name.to_string()), read);
         }
         Ok(root)
+    }
+
+    /// Looks up what is kept of posts before it works them, and keeps what it works.
+    #[must_use]
+    pub fn keeping(mut self, kept: &'a Kept) -> Root<'a> {
+        let keys = (0..self.job.posts.len()).map(|post| self.key(post).into()).collect();
+        self.kept = Some((kept, keys));
+        self
+    }
+
+    pub(super) fn begin(&self, combinations: &[Combination]) {
+        self.kept.iter().for_each(|(kept, _)| kept.begin(self, combinations));
+    }
+
+    pub(super) fn kept(&self, post: usize) -> Option<(&Kept, &Arc<str>)> {
+        self.kept.as_ref().map(|(kept, keys)| (*kept, &keys[post]))
+    }
+
+    /// All that is read of a post but what all posts share.
+    fn key(&self, at: usize) -> String {
+        let post = &self.job.posts[at];
+        let mut key = format!("{:?} {:?} {}", post.reactions, post.unknown, self.job.placed);
+        for fact in self.program.facts.iter().filter(|fact| !fact.varies) {
+            key.push('\n');
+            if is_around(&fact.input) {
+                let value = self.around.as_ref().and_then(|around| around.get(at, &fact.input));
+                key.push_str(&format!("{value:?}"));
+            } else if let Some(fact) = self.fact(&fact.input, post) {
+                let unit = fact.unit.as_ref().map_or("", |unit| unit.name());
+                key.push_str(&format!("{}\t{unit}\t{}\t{}", fact.text, fact.comma_decimals, fact.whence));
+            }
+        }
+        key
+    }
+
+    /// The steps of a post in one of some combinations, or without loads if there are none; through
+    /// the sheets of its method or of both.
+    pub(super) fn steps(&self, at: usize, combinations: &[Combination], run: usize, by_method: bool) -> Arc<Worked> {
+        let make = || {
+            let loads = combinations.get(run).map(|combination| loads_of(combination, &self.job.posts[at]));
+            let method = loads.map(|loads| loads.combination.method).filter(|_| by_method);
+            self.work(at, loads, method).worked
+        };
+        match self.kept(at) {
+            Some((kept, key)) => kept.steps(key, (run, by_method), make),
+            None => Arc::new(make()),
+        }
     }
 
     /// What a group leaves open, shared with the groups that leave the same.

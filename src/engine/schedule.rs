@@ -1,6 +1,7 @@
 //! What a job is made of: its posts one by one, and lists of what to order.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::tributary::LEVEL;
 use super::{GroupResult, Made};
@@ -22,7 +23,7 @@ const HOLD: &str = "HOLD";
 
 /// Posts first, then a list of what to order for each trade that the pieces name. A job that has posts on hold has a
 /// column for it in each table.
-pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
+pub fn schedules(job: &Job, made: &[(&GroupResult, Arc<Made>)]) -> Vec<Schedule> {
     let held: BTreeSet<usize> =
         made.iter().filter(|(group, _)| !group.ok()).flat_map(|(group, _)| group.posts.iter().copied()).collect();
     let mut all = vec![posts(job, made, &held)];
@@ -51,7 +52,7 @@ pub fn schedules(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Schedule> {
     all
 }
 
-fn posts(job: &Job, made: &[(&GroupResult, Made)], held: &BTreeSet<usize>) -> Schedule {
+fn posts(job: &Job, made: &[(&GroupResult, Arc<Made>)], held: &BTreeSet<usize>) -> Schedule {
     let entry = |post: &Post, name: &str| post.entries.get(name).map_or(String::new(), |entry| entry.name.clone());
     let of_group = made.iter().flat_map(|(group, worked)| {
         let described = described(job.units, worked);
@@ -90,7 +91,7 @@ struct Kind {
 }
 
 /// The pieces that the sheets of all posts ask for, in the order of the sheets.
-fn pieces(units: Units, made: &[(&GroupResult, Made)]) -> Vec<Kind> {
+fn pieces(units: Units, made: &[(&GroupResult, Arc<Made>)]) -> Vec<Kind> {
     let mut found: Vec<Kind> = Vec::new();
     for (group, worked) in made {
         pieces_of(units, &worked.steps, group, &mut found);

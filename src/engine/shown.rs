@@ -18,7 +18,7 @@ pub struct Shown<'a> {
     combinations: &'a [Combination],
     /// For every sheet that was worked, by its path.
     pub sheets: BTreeMap<String, SheetRun>,
-    runs: Vec<OnceLock<Worked>>,
+    runs: Vec<OnceLock<Arc<Worked>>>,
 }
 
 #[derive(Debug)]
@@ -59,12 +59,7 @@ impl<'a> Shown<'a> {
 
     /// The steps of a run.
     pub fn worked(&self, run: usize) -> &Worked {
-        self.runs[run].get_or_init(|| {
-            let post = &self.root.job.posts[self.group.posts[0]];
-            let loads = self.combinations.get(run).map(|combination| loads_of(combination, post));
-            let method = loads.map(|loads| loads.combination.method);
-            self.root.work(self.group.posts[0], loads, method).worked
-        })
+        self.runs[run].get_or_init(|| self.root.steps(self.group.posts[0], self.combinations, run, true))
     }
 
     /// The sheet at a path, in a run.

@@ -1,6 +1,8 @@
 //! The whole package: the worked pages, and the parts around them in the order
 //! in which they are read.
 
+use std::sync::Arc;
+
 use super::appendix::{clauses, inputs, reports, sources};
 use super::awaited::Awaited;
 use super::basis::{codes, loads_assumptions};
@@ -86,7 +88,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     for (root, result) in frames.iter().flat_map(|frame| &frame.sheets) {
         register(Shown::new(root, &[], result).worked(0), &result.posts, &mut ledger);
     }
-    let made: Vec<Made> = results.groups.iter().map(|group| made(root, results, group)).collect();
+    let made: Vec<Arc<Made>> = results.groups.iter().map(|group| made(root, results, group)).collect();
     for (group, made) in results.groups.iter().zip(&made) {
         register(made, &group.posts, &mut ledger);
     }
@@ -97,7 +99,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger, full)];
     drop(shown);
     let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
-    let sizes: Vec<[f64; 2]> = made.iter().map(sides).collect();
+    let sizes: Vec<[f64; 2]> = made.iter().map(|made| sides(made)).collect();
     for (at, group) in results.groups.iter().enumerate() {
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
         // The combinations of a sheet are forgotten with it: all at once would be large.
@@ -118,7 +120,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     };
     let (loads, limits) = (refs("loads", &loads_worked), refs("worked", &posts_worked));
     (pages.loads, pages.worked) = (loads_worked, posts_worked);
-    let made: Vec<(&GroupResult, Made)> = results.groups.iter().zip(made).collect();
+    let made: Vec<(&GroupResult, Arc<Made>)> = results.groups.iter().zip(made).collect();
 
     let package = Package {
         job: card(job),
@@ -137,7 +139,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
             .collect(),
         since: None,
         codes: codes(&job.basis),
-        design_loads: design_loads(worked, made.iter().map(|(_, made)| made)),
+        design_loads: design_loads(worked, made.iter().map(|(_, made)| &**made)),
         inspections: inspections(job, &made),
         summary: summary(job, results, verdict, &described, &ledger),
         ranking: ranking(job, results, &ledger),

@@ -2,6 +2,7 @@
 //! base and foundation.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::build::marks;
 use super::chain::{Chain, LineAt, Place, Source};
@@ -27,7 +28,7 @@ pub fn of_posts(
     results: &Results,
     chosen: &Chosen,
     shown: &[Shown],
-    made: &[Made],
+    made: &[Arc<Made>],
     ledger: &mut Ledger,
     full: bool,
 ) -> Pages {

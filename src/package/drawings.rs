@@ -7,6 +7,7 @@ use super::ledger::spans_text;
 use super::model::{Package, PlainSheet};
 use crate::drawing::{Caption, dxf, svg};
 use crate::job::{Card, Job};
+use crate::names::file_name;
 
 /// A file by its name, and its text.
 pub type DrawingFile = (String, String);
@@ -35,13 +36,12 @@ fn free(taken: &mut BTreeSet<String>, name: String) -> String {
     names.find(|name| taken.insert(name.to_lowercase())).expect("numbers do not end")
 }
 
-/// `Shop sheet for posts A1, A3` as `shop-A1-A3`: letters and digits that every system takes.
+/// `Shop sheet for posts A1, A3` as `shop-A1-A3`.
 fn plain(text: &str) -> String {
     let text = text.replace("Shop sheet for ", "shop ").replace("Field sheet for ", "field ");
-    let words: Vec<&str> = text.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    let words: Vec<&str> =
-        words.into_iter().filter(|word| !["post", "posts", "the", "of", "a"].contains(word)).collect();
-    words.join("-").chars().take(60).collect::<String>().trim_end_matches('-').into()
+    let words = text.split(|c: char| !c.is_alphanumeric());
+    let words: Vec<&str> = words.filter(|word| !["", "post", "posts", "the", "of", "a"].contains(word)).collect();
+    file_name(&words.join(" ").chars().take(60).collect::<String>())
 }
 
 fn caption(job: &Job, sheet: &PlainSheet, say: &str, scale: &str, program: &str) -> Caption {

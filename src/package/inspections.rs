@@ -1,6 +1,7 @@
 //! Special inspections, as the sheets ask for them of what the job has.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use super::lines::prose;
 use super::model::Inspection;
@@ -10,7 +11,7 @@ use crate::job::Job;
 use crate::sheet::{Note, NoteKind, Step};
 
 /// Each inspection once, in the order of the sheets, with the posts that need it.
-pub(super) fn inspections(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<Inspection> {
+pub(super) fn inspections(job: &Job, made: &[(&GroupResult, Arc<Made>)]) -> Vec<Inspection> {
     let mut found: Vec<(&Note, bool, BTreeSet<usize>)> = Vec::new();
     for (group, worked) in made {
         let mut notes = Vec::new();

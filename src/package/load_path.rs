@@ -1,6 +1,8 @@
 //! The load path in words and as a figure, from what the sheets of each post
 //! say: what it carries, what holds its top, what it stands on.
 
+use std::sync::Arc;
+
 use super::build::marks;
 use super::model::{LoadPath, Sideways};
 use crate::drawing::{Above, Bay, Holds, LoadPath as Figure, load_path as draw};
@@ -22,7 +24,7 @@ struct Foot {
 
 const AXES: [&str; 2] = ["x", "y"];
 
-pub(super) fn load_path(job: &Job, made: &[(&GroupResult, Made)], roof: Option<&RoofOver>) -> Option<LoadPath> {
+pub(super) fn load_path(job: &Job, made: &[(&GroupResult, Arc<Made>)], roof: Option<&RoofOver>) -> Option<LoadPath> {
     let feet: Vec<Foot> = made.iter().map(|(group, made)| foot(job, group, made)).collect();
     let first = feet.first()?;
     let mut sideways: Vec<Sideways> = Vec::new();

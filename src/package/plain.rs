@@ -2,6 +2,7 @@
 //! What is worked out to get there stands in the worked pages.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::build::chosen;
 use super::chosen::use_of;
@@ -21,7 +22,7 @@ use crate::typeset::printed;
 
 /// The sheets for the shop or the site: posts whose sheets say the same but for a
 /// few values share one, but one on hold never with one that is not.
-pub fn sheets(job: &Job, made: &[(&GroupResult, Made)], kind: PageKind, ledger: &Ledger) -> Vec<PlainSheet> {
+pub fn sheets(job: &Job, made: &[(&GroupResult, Arc<Made>)], kind: PageKind, ledger: &Ledger) -> Vec<PlainSheet> {
     let mut found: Vec<Shared> = Vec::new();
     for (group, worked) in made {
         let along = blade(&job.posts[group.posts[0]]);

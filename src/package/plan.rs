@@ -2,6 +2,7 @@
 //! post comes out.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use super::build::chosen;
 use super::model::{KeyPlan, PlanChanges};
@@ -22,7 +23,7 @@ pub(super) fn key_plan(
     job: &Job,
     results: &Results,
     overhead: &Overhead,
-    made: &[(&GroupResult, Made)],
+    made: &[(&GroupResult, Arc<Made>)],
     (described, sizes): (&[String], &[[f64; 2]]),
     ways: &Ways,
 ) -> KeyPlan {

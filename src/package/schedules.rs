@@ -1,10 +1,12 @@
 //! The schedules as a page has them: posts that are alike share a row of the first.
 
+use std::sync::Arc;
+
 use super::model::ScheduleTable;
 use crate::engine::{GroupResult, Made, Schedule, schedules};
 use crate::job::{Job, some_marks};
 
-pub(super) fn tables(job: &Job, made: &[(&GroupResult, Made)]) -> Vec<ScheduleTable> {
+pub(super) fn tables(job: &Job, made: &[(&GroupResult, Arc<Made>)]) -> Vec<ScheduleTable> {
     let mut all = schedules(job, made);
     if let Some(posts) = all.first_mut() {
         share_rows(posts);

@@ -2,6 +2,7 @@
 //! what they ask: a block that was not entered, by the part of its condition that is not so.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use super::build::marks;
 use super::lines::{join, said};
@@ -15,7 +16,7 @@ use crate::typeset::{printed, symbol, symbolic_inline};
 
 /// Why blocks do not apply that no load can make apply: each reason once, with the posts
 /// that it holds for and the sheets that ask.
-pub fn skipped(job: &Job, groups: &[GroupResult], made: &[Made]) -> Vec<SkippedRow> {
+pub fn skipped(job: &Job, groups: &[GroupResult], made: &[Arc<Made>]) -> Vec<SkippedRow> {
     let mut sheets: Vec<Vec<(usize, &Worked)>> = Vec::new();
     made.iter().enumerate().for_each(|(at, made)| uses(at, made, &mut sheets));
     let mut rows: Vec<SkippedRow> = Vec::new();

@@ -49,6 +49,11 @@ impl Fit {
         serde_json::to_vec(&self.parts).expect("names and numbers are JSON")
     }
 
+    /// Begins with another state of the document, its parts set as those of the one before.
+    pub fn begin(&mut self) {
+        self.tried.clear();
+    }
+
     /// Whether the document has to be set again.
     pub fn asks_again(&mut self, document: &PagedDocument) -> bool {
         let mut again = false;
@@ -56,6 +61,11 @@ impl Fit {
             let Some((last, before)) = pages.split_last().filter(|(_, before)| !before.is_empty()) else { continue };
             let last = &document.pages()[*last].frame;
             let used = used(last);
+            // What helped another state does not help this one: it is tried from the beginning.
+            if used < THIN && !self.tried.contains_key(&name) && self.parts.remove(&name).is_some() {
+                again = true;
+                continue;
+            }
             let tried = self.tried.entry(name.clone()).or_insert(Tried { times: 0, pages: pages.len(), step: CLOSER });
             if used >= THIN || tried.times >= TRIES {
                 continue;

@@ -18,7 +18,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use fit::Fit;
-use pass::{Pass, pass};
+use pass::{Known, Pass, pass};
 use world::Closed;
 
 pub use block::{Block, check_block};
@@ -48,24 +48,7 @@ pub struct Pdf {
 /// warns is wrong. Also every character that no font has.
 pub fn render(document: Document) -> Result<Pdf, Vec<String>> {
     forget();
-    let mut world = Closed::new(document.files, document.main, document.date).map_err(|error| vec![error])?;
-    let pages = set(&mut world)?;
-    let missing = missing_characters(&pages);
-    if !missing.is_empty() {
-        return Err(missing);
-    }
-    let (year, month, day) = document.date;
-    let stamp = Datetime::from_ymd_hms(year, month, day, 0, 0, 0);
-    let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
-        .map_err(|error| vec![error.message().to_string()])?;
-    let options = PdfOptions {
-        ident: Smart::Custom(document.ident.into()),
-        timestamp: stamp.map(Timestamp::new_utc),
-        standards,
-        ..PdfOptions::default()
-    };
-    let bytes = typst_pdf::pdf(&pages, &options).map_err(|errors| describe(&world, &errors))?;
-    Ok(Pdf { bytes, pages: pages.pages().len() })
+    Typesetter { last: true, ..Typesetter::default() }.set(document)?.export(true)
 }
 
 /// What the typesetter remembers of a document is of no use to the next; a program
@@ -77,24 +60,103 @@ pub fn forget() {
 /// Passes after which pages that still move would not come to rest.
 const PASSES: usize = 12;
 
-/// Passes over the document until it is at rest, and no part of it ends badly.
-fn set(world: &mut Closed) -> Result<PagedDocument, Vec<String>> {
-    let mut fit = Fit::default();
-    let mut known = None;
+/// States of a document for which the typesetter remembers what none of them used.
+const REMEMBERED: usize = 8;
+
+/// Says where lines about stand, to who knows no pages yet.
+const GUESS: &str = "/guess.json";
+
+/// Sets the states of one document, one after another: what is as it was is not set again,
+/// and each begins with its lines where they stood in the one before, and its parts as close as they were set there.
+#[derive(Default)]
+pub struct Typesetter {
+    known: Option<Known>,
+    fit: Fit,
+    world: Option<Closed>,
+    /// The next state is the last.
+    last: bool,
+}
+
+/// A document that was set.
+pub struct Pages<'a> {
+    world: &'a Closed,
+    document: PagedDocument,
+    date: (i32, u8, u8),
+    ident: String,
+}
+
+impl Typesetter {
+    /// Passes over the document until it is at rest, and no part of it ends badly.
+    ///
+    /// # Errors
+    /// As for `render`.
+    pub fn set(&mut self, document: Document) -> Result<Pages<'_>, Vec<String>> {
+        let Document { mut files, main, date, ident } = document;
+        let again = self.known.is_some();
+        if again {
+            files.remove(GUESS);
+            self.fit.begin();
+        }
+        let world = match self.world.take() {
+            Some(world) => world.with(files, date),
+            None => Closed::new(files, main, date),
+        };
+        let world = self.world.insert(world.map_err(|error| vec![error])?);
+        let set = passes(world, &mut self.fit, &mut self.known, self.last);
+        if again {
+            comemo::evict(REMEMBERED);
+        }
+        let document = set?;
+        let missing = missing_characters(&document);
+        if !missing.is_empty() {
+            return Err(missing);
+        }
+        Ok(Pages { world, document, date, ident: ident.into() })
+    }
+}
+
+fn passes(
+    world: &mut Closed,
+    fit: &mut Fit,
+    known: &mut Option<Known>,
+    last: bool,
+) -> Result<PagedDocument, Vec<String>> {
     for _ in 0..PASSES {
         world.set(fit::FILE, fit.json());
-        let Warned { output, warnings } = pass(world, known);
+        let Warned { output, warnings } = pass(world, known.take(), last);
         let Pass { document, at_rest } = match output {
             Ok(pass) if warnings.is_empty() => pass,
             Ok(_) => return Err(describe(world, &warnings)),
             Err(errors) => return Err([describe(world, &errors), describe(world, &warnings)].concat()),
         };
+        *known = Some(document.introspector().clone());
         if !fit.asks_again(&document) && at_rest {
             return links::lead(&document);
         }
-        known = Some(document.introspector().clone());
     }
     Err(vec!["its pages do not settle".into()])
+}
+
+impl Pages<'_> {
+    /// `tagged` gives a PDF/A-3a that is also PDF/UA-1, else a plain PDF.
+    ///
+    /// # Errors
+    /// Everything that the typesetter says.
+    pub fn export(&self, tagged: bool) -> Result<Pdf, Vec<String>> {
+        let (year, month, day) = self.date;
+        let stamp = Datetime::from_ymd_hms(year, month, day, 0, 0, 0);
+        let standards: &[PdfStandard] = if tagged { &[PdfStandard::A_3a, PdfStandard::Ua_1] } else { &[] };
+        let standards = PdfStandards::new(standards).map_err(|error| vec![error.message().to_string()])?;
+        let options = PdfOptions {
+            ident: Smart::Custom(self.ident.clone()),
+            timestamp: stamp.map(Timestamp::new_utc),
+            standards,
+            tagged,
+            ..PdfOptions::default()
+        };
+        let bytes = typst_pdf::pdf(&self.document, &options).map_err(|errors| describe(self.world, &errors))?;
+        Ok(Pdf { bytes, pages: self.document.pages().len() })
+    }
 }
 
 /// `/templates/package/worked.typ:12:4: message`, then the calls that led there

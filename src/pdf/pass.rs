@@ -66,12 +66,13 @@ impl Output for Pass {
     }
 }
 
-/// Passes over a document once, as `typst::compile` does until it is at rest.
-pub fn pass(world: &dyn World, known: Option<Known>) -> Warned<SourceResult<Pass>> {
+/// Passes over a document once, as `typst::compile` does until it is at rest. `last`: no other state of the
+/// document follows.
+pub fn pass(world: &dyn World, known: Option<Known>, last: bool) -> Warned<SourceResult<Pass>> {
     KNOWN.set(known);
     let pass = typst::compile::<Pass>(world);
     // What this pass used is kept for the next, and no more. That takes time, too.
-    if pass.output.as_ref().is_ok_and(|pass| pass.document.pages().len() > LONG) {
+    if last && pass.output.as_ref().is_ok_and(|pass| pass.document.pages().len() > LONG) {
         comemo::evict(1);
     }
     pass

@@ -27,15 +27,20 @@ fn id(path: &str) -> Result<FileId, String> {
     Ok(RootedPath::new(VirtualRoot::Project, path).intern())
 }
 
+/// A template, or why it cannot be read.
+fn source(path: &str, bytes: &[u8]) -> Result<FileResult<Source>, String> {
+    let id = id(path)?;
+    let text = str::from_utf8(bytes).map_err(FileError::from);
+    Ok(text.map(|text| Source::new(id, text.into())))
+}
+
 impl Closed {
     pub fn new(files: BTreeMap<String, Vec<u8>>, main: &str, date: (i32, u8, u8)) -> Result<Closed, String> {
         let mut fonts = FontStore::new();
         fonts.extend(embedded());
         let mut sources = BTreeMap::new();
         for (path, bytes) in files.iter().filter(|(path, _)| path.ends_with(".typ")) {
-            let id = id(path)?;
-            let text = str::from_utf8(bytes).map_err(FileError::from);
-            sources.insert(path.clone(), text.map(|text| Source::new(id, text.into())));
+            sources.insert(path.clone(), source(path, bytes)?);
         }
         Ok(Closed {
             library: LazyHash::new(Library::builder().build()),
@@ -45,6 +50,22 @@ impl Closed {
             files: files.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))).collect(),
             today: Datetime::from_ymd(date.0, date.1, date.2),
         })
+    }
+
+    /// The same world with other files and another date; one that is as it was stays, and so does one
+    /// that is not among them.
+    pub fn with(mut self, files: BTreeMap<String, Vec<u8>>, date: (i32, u8, u8)) -> Result<Closed, String> {
+        for (path, bytes) in files {
+            if self.files.get(&path).is_some_and(|known| known.as_slice() == bytes) {
+                continue;
+            }
+            if path.ends_with(".typ") {
+                self.sources.insert(path.clone(), source(&path, &bytes)?);
+            }
+            self.set(&path, bytes);
+        }
+        self.today = Datetime::from_ymd(date.0, date.1, date.2);
+        Ok(self)
     }
 
     /// Puts a file in, in the place of one of its name.

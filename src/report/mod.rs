@@ -1,6 +1,7 @@
 //! What a terminal, another program or a spreadsheet reads. The only place
 //! with colour.
 
+mod changes;
 mod choices;
 mod diagnostics;
 mod json;
@@ -13,6 +14,7 @@ mod summary;
 mod table;
 mod workbook;
 
+pub use changes::changes;
 pub use choices::{Shown, choices, choices_csv, misses};
 pub use diagnostics::{diagnostics, notes, warnings};
 pub use json::{check_json, not_worked_json, work_json};

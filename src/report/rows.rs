@@ -5,6 +5,7 @@ use crate::engine::{Results, Schedule};
 use crate::formula::Value;
 use crate::grid::Grid;
 use crate::job::Job;
+use crate::names::file_name;
 use crate::quantity::Unit;
 use crate::sheet::{Bound, Step, Verdict, Worked};
 use crate::typeset::value_text;
@@ -47,7 +48,7 @@ pub(super) fn limit_rows<'a>(job: &'a Job, results: &'a Results) -> impl Iterato
 /// Each schedule as a file: its name, and its rows under their headings.
 pub fn schedule_files(schedules: &[Schedule]) -> Vec<(String, String)> {
     let file = |table: &Schedule| {
-        let name = format!("{}.csv", table.title.to_lowercase().replace(' ', "-"));
+        let name = format!("{}.csv", file_name(&table.title.to_lowercase()));
         let rows: Vec<Vec<String>> = std::iter::once(&table.header).chain(&table.rows).cloned().collect();
         (name, write(&rows))
     };

@@ -30,11 +30,13 @@ pub struct Outcome {
 impl Outcome {
     /// The ratio as it is printed.
     pub fn printed(&self) -> String {
-        match self.ratio.filter(|ratio| ratio.is_finite()) {
-            Some(ratio) => number_fixed(ratio, 3),
-            None => "–".into(),
-        }
+        printed(self.ratio)
     }
+}
+
+/// A ratio as it is printed, if there is one.
+pub fn printed(ratio: Option<f64>) -> String {
+    ratio.filter(|ratio| ratio.is_finite()).map_or("–".into(), |ratio| number_fixed(ratio, 3))
 }
 
 /// A limit of some posts that came out otherwise, or that one edition does not ask.

@@ -5,6 +5,7 @@
 mod edition;
 mod inputs;
 mod limits;
+mod moment;
 mod own;
 
 use crate::job::Revision;
@@ -12,6 +13,7 @@ use crate::job::Revision;
 pub use edition::Edition;
 pub use inputs::{InputChange, InputRow};
 pub use limits::{LimitChange, Outcome, Stands};
+pub use moment::{Changes, Governing, GoverningChange, Moment, OpenQuestion};
 pub use own::{OwnChange, OwnHow};
 
 /// All that changed. The later edition has the posts, rows and keys in its order.

@@ -17,8 +17,18 @@ impl Library {
     /// Where somebody has a part of it already.
     #[must_use]
     pub fn printed_in(mut self, units: Units) -> Library {
+        self.print_in(units);
+        self
+    }
+
+    /// The same, in its place.
+    ///
+    /// # Panics
+    ///
+    /// Where somebody has a part of it already.
+    pub fn print_in(&mut self, units: Units) {
         if units == Units::Imperial {
-            return self;
+            return;
         }
         self.units = units;
         let house = House { units, on_site: false };
@@ -26,7 +36,6 @@ impl Library {
         for column in self.tables.values_mut().flat_map(|table| own(table).columns.iter_mut()) {
             house.unit(&mut column.print);
         }
-        self
     }
 }
 
