@@ -81,11 +81,7 @@ fn concrete_in_frost_is_as_strong_as_its_exposure_asks() {
     // That nothing freezes where the ground does is for an engineer to say.
     job.edit("job.toml", "sulfate =", "freezing = \"F0\"\nsulfate =");
     let json = job.check_json();
-    assert!(
-        json["open"].to_string().contains("concrete that never freezes, at a site with frost"),
-        "{}",
-        json["open"]
-    );
+    assert!(json["open"].to_string().contains("concrete that never freezes, at a site with frost"), "{}", json["open"]);
 }
 
 #[test]

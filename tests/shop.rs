@@ -664,9 +664,7 @@ fn nuts_under_the_seat_need_their_room() {
         let post =
             json["posts"].as_array().expect("posts").iter().find(|post| post["mark"] == "A1").expect("A1").clone();
         let fits = post["fits"].as_array().expect("fits").clone();
-        fits.iter()
-            .find(|fit| fit["fit"] == "room for the nuts or screws under the seat")
-            .map(|fit| fit["ok"] == true)
+        fits.iter().find(|fit| fit["fit"] == "room for the nuts or screws under the seat").map(|fit| fit["ok"] == true)
     };
     assert_eq!(fit(&job), Some(true));
     job.set("bases.csv", "knife 8", "standoff", "1 3/4");

@@ -58,11 +58,9 @@ fn write_drawings(folder: &Path, drawings: &[DrawingFile]) -> Result<(), Failure
     }
     say(&match drawings.len() / 2 {
         0 => "The shop and field sheets of this job have no drawings.\n".into(),
-        some => format!(
-            "{} written into {}, each as SVG and DXF, full size.\n",
-            count(some, "drawing"),
-            folder.display()
-        ),
+        some => {
+            format!("{} written into {}, each as SVG and DXF, full size.\n", count(some, "drawing"), folder.display())
+        }
     })
 }
 

@@ -158,9 +158,7 @@ impl<'a> Parser<'a> {
                 let place = self.lexer.place(self.span());
                 let (word, _) = self.expect_word("a unit")?;
                 Unit::simple(&word).ok_or_else(|| {
-                    Diagnostic::new(format!("`{word}` is not a known unit"))
-                        .at(place)
-                        .nearest(&word, Unit::names())
+                    Diagnostic::new(format!("`{word}` is not a known unit")).at(place).nearest(&word, Unit::names())
                 })?
             }
         };

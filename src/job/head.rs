@@ -491,9 +491,9 @@ impl HeadReader<'_> {
         Units::named(&fact.text).unwrap_or_else(|| {
             let message = format!("found `{}`; expected `imperial` or `metric`", fact.text);
             let wrong = Diagnostic::new(message).at(fact.place.clone());
-            self.diagnostics.push(wrong.hint(
-                "it says what the job is printed in; values in the files may have any unit, either way",
-            ));
+            self.diagnostics.push(
+                wrong.hint("it says what the job is printed in; values in the files may have any unit, either way"),
+            );
             Units::default()
         })
     }

@@ -81,8 +81,10 @@ pub fn posts(grid: &Grid, catalogues: &Catalogued) -> (Vec<Post>, Diagnostics) {
                     let first = &posts[*first];
                     let twice = match first.mark == post.mark {
                         true => Diagnostic::new(format!("the mark `{}` appears twice", post.mark)),
-                        false => Diagnostic::new(format!("the marks `{}` and `{}` are the same", first.mark, post.mark))
-                            .hint("marks that differ only in capitals, spaces, hyphens or underscores are the same"),
+                        false => {
+                            Diagnostic::new(format!("the marks `{}` and `{}` are the same", first.mark, post.mark))
+                                .hint("marks that differ only in capitals, spaces, hyphens or underscores are the same")
+                        }
                     };
                     let first = format!("the first is at {}", first.place.describe());
                     diagnostics.push(twice.at(grid.place(&row[mark])).hint(first));

@@ -252,9 +252,7 @@ pub fn lateral_cases(posts: &Grid, cases: &[String]) -> Diagnostics {
                 Diagnostic::new(format!("the case {case} has no column {}", list(&missing, "and")))
                     .of(Missing, first)
                     .at(posts.header())
-                    .hint(
-                        "add it, with zeros where the case has no such part: what is not given is not taken as zero",
-                    ),
+                    .hint("add it, with zeros where the case has no such part: what is not given is not taken as zero"),
             );
         }
     }

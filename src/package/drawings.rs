@@ -54,7 +54,9 @@ fn caption(job: &Job, sheet: &PlainSheet, say: &str, scale: &str, program: &str)
     let mut lines = vec![title.clone(), format!("{firm}{name}{number}{revision}, {date}; {program}")];
     lines.push(match scale {
         "" => "A sketch, not to scale: do not measure in this file.".into(),
-        scale => format!("Full size, in units of one {unit}; on the sheet it is drawn at {scale}. Written dimensions govern."),
+        scale => format!(
+            "Full size, in units of one {unit}; on the sheet it is drawn at {scale}. Written dimensions govern."
+        ),
     });
     if job.demo() {
         lines.push("DEMONSTRATION DATA – NOT FOR CONSTRUCTION".into());

@@ -165,7 +165,8 @@ fn down(feet: &[Foot], roof: Option<&RoofOver>) -> Vec<String> {
         ],
     };
     steps.push(
-        "Posts carry the load down, and bend under the wind on them and the forces of the bracing at their tops.".into(),
+        "Posts carry the load down, and bend under the wind on them and the forces of the bracing at their tops."
+            .into(),
     );
     let bases = |foot: &Foot| format!("{}: {}", foot.base_name, foot.base);
     steps.push(of("Bases:", &bases));
@@ -221,9 +222,7 @@ fn how(holds: Holds) -> &'static str {
             "No bracing at the tops: each post is a cantilever on a base that takes moment, which passes into the foundation."
         }
         Holds::Nothing => "Nothing holds the tops, and the bases are hinges: this is not met.",
-        Holds::Other => {
-            "What holds the tops is designed and shown by others; a base takes the shear in its reactions."
-        }
+        Holds::Other => "What holds the tops is designed and shown by others; a base takes the shear in its reactions.",
     }
 }
 

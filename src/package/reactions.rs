@@ -306,9 +306,7 @@ pub(super) fn equilibrium(job: &Job, balance: &[BalanceRow]) -> String {
             " Snow is the greater of balanced and unbalanced for each post, so its sum may be more than the whole roof carries."
         }
     };
-    format!(
-        "Loads of roof, beams and posts in each case, and the sum at all bases, in {unit}. {agree}{snow}"
-    )
+    format!("Loads of roof, beams and posts in each case, and the sum at all bases, in {unit}. {agree}{snow}")
 }
 
 /// What all posts bring in each case, where it was worked out, and what reaches

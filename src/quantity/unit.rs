@@ -146,8 +146,7 @@ impl Unit {
         let mut divide = false;
         loop {
             let end = rest.find(['/', '*', '·', ' ', '-']).unwrap_or(rest.len());
-            let part = Unit::power_of(&rest[..end])
-                .ok_or_else(|| format!("`{}` is not a known unit", &rest[..end]))?;
+            let part = Unit::power_of(&rest[..end]).ok_or_else(|| format!("`{}` is not a known unit", &rest[..end]))?;
             unit = Some(match unit {
                 None => part,
                 Some(unit) if divide => unit.over(&part),
