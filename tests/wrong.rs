@@ -61,13 +61,13 @@ fn unit_of_another_dimension() {
             job.set("posts.csv", "A1", "width", r#"7 psi"#);
         },
         expect![[r#"
-            error: posts.csv, width: found `psi`, a stress; a length is wanted, in `in`
+            error: posts.csv, width: found `psi`, a stress; expected a length in `in`
               ┌─ JOBS/orchard-pergola/posts.csv:2:32 (cell G2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 psi,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -79,13 +79,13 @@ fn word_for_a_number() {
             job.set("posts.csv", "A1", "width", r#"wide"#);
         },
         expect![[r#"
-            error: posts.csv, width: found `wide`; a number is wanted
+            error: posts.csv, width: found `wide`; expected a number
               ┌─ JOBS/orchard-pergola/posts.csv:2:32 (cell G2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,wide,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -103,10 +103,10 @@ fn empty_size() {
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: put it in the column `width [in]`; a length is wanted
+              = hint: put it in the column `width [in]`; expected a length
               = hint: or give a nominal size, such as 8x8, in a column nominal
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -118,7 +118,7 @@ fn zero_size() {
             job.set("posts.csv", "A1", "width", r#"0"#);
         },
         expect![[r#"
-            error: `width` (width of the post, along x) is 0 in; the sheet `post-size` takes at least 1 in
+            error: `width` (width of the post, along x) is 0 in; the sheet `post-size` accepts at least 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:32 (cell G2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,0,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
@@ -126,7 +126,7 @@ fn zero_size() {
               │
               = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -138,7 +138,7 @@ fn negative_size() {
             job.set("posts.csv", "A1", "depth", r#"-7.5"#);
         },
         expect![[r#"
-            error: `depth` (depth of the post, along y) is −7.5 in; the sheet `post-size` takes at least 1 in
+            error: `depth` (depth of the post, along y) is −7.5 in; the sheet `post-size` accepts at least 1 in
               ┌─ JOBS/orchard-pergola/posts.csv:2:38 (cell H2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,-7.5,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
@@ -146,7 +146,7 @@ fn negative_size() {
               │
               = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -164,7 +164,7 @@ fn decimal_comma() {
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,"7,5",7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                                ^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -185,7 +185,7 @@ fn unknown_species() {
               = hint: did you mean `Douglas Fir-Larch`?
               = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -206,7 +206,7 @@ fn unknown_grade() {
               = hint: did you mean `No.1`?
               = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -226,7 +226,7 @@ fn unknown_base() {
               │
               = hint: did you mean `knife 6`?
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -246,7 +246,7 @@ fn mark_twice() {
               │
               = hint: the first is at JOBS/orchard-pergola/posts.csv:2:1 (row 2)
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -264,7 +264,7 @@ fn empty_mark() {
             3 │ ,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
               │ ^ this cell is empty
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -276,7 +276,7 @@ fn empty_source() {
             job.set("posts.csv", "A2", "source", r#""#);
         },
         expect![[r#"
-            error: line 3: nothing says where the loads of this post come from
+            error: line 3: the source of the loads of this post is not given
               ┌─ JOBS/orchard-pergola/posts.csv:3:92 (cell Q3)
               │
             3 │ A2,16,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,
@@ -284,7 +284,7 @@ fn empty_source() {
               │
               = hint: write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -297,13 +297,13 @@ fn load_in_feet() {
             job.set("posts.csv", "P2", "P_D", r#"3 ft"#);
         },
         expect![[r#"
-            error: post P2, P_D: found `ft`, a length; a force is wanted, in `lbf` or `kip`
+            error: post P2, P_D: found `ft`, a length; expected a force in `lbf` or `kip`
               ┌─ JOBS/creek-porch/posts.csv:3:58 (cell L3)
               │
             3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,3 ft,1.62,2.10,-1.98,0.31,0,14,14,demo
               │                                                          ^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -316,13 +316,13 @@ fn load_that_is_no_number() {
             job.set("posts.csv", "P2", "P_S", r#"n/a"#);
         },
         expect![[r#"
-            error: post P2, P_S: found `n/a`; a number is wanted
+            error: post P2, P_S: found `n/a`; expected a number
               ┌─ JOBS/creek-porch/posts.csv:3:68 (cell N3)
               │
             3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,n/a,-1.98,0.31,0,14,14,demo
               │                                                                    ^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -343,7 +343,7 @@ fn unknown_load_case() {
               │
               = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -356,17 +356,17 @@ fn no_dead_load_column() {
             job.edit("posts.csv", r#"P_D [kip]"#, r#"dead [kip]"#);
         },
         expect![[r#"
-            error: the column `dead` looks like a load, and nothing reads it
+            error: the column `dead` looks like a load, but nothing reads it
               ┌─ JOBS/creek-porch/posts.csv:1:89 (cell L1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,dead [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │                                                                                         ^^^^^^^^^^
               │
               = hint: did you mean `P_D [kip]`?
-              = hint: loads stand in `P_CASE` (down positive), `H_x_CASE` and `H_y_CASE`; the cases are D, L, Lr, S, R, W1 and other winds, E_x, E_y
+              = hint: loads go in `P_CASE` (down positive), `H_x_CASE` and `H_y_CASE`; the cases are D, L, Lr, S, R, W1 and other winds, E_x, E_y
               = hint: a column of your own begins with `my `
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -384,7 +384,7 @@ fn no_mark_column() {
             1 │ post,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -404,7 +404,7 @@ fn misspelt_column() {
               │
               = hint: did you mean `height`? a column of your own begins with `my `
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -416,7 +416,7 @@ fn unknown_unit_in_heading() {
             job.edit("posts.csv", r#"width [in]"#, r#"width [inn]"#);
         },
         expect![[r#"
-            error: in the heading `width [inn]`: `inn` is not a unit that is known here
+            error: in the heading `width [inn]`: `inn` is not a known unit
               ┌─ JOBS/orchard-pergola/posts.csv:1:43 (cell G1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [inn],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
@@ -424,7 +424,7 @@ fn unknown_unit_in_heading() {
               │
               = hint: did you mean `in`?
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -442,7 +442,7 @@ fn column_without_name() {
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],[ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │                                                                 ^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -460,7 +460,7 @@ fn column_twice() {
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],width [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │                                                      ^^^^^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -476,11 +476,11 @@ fn cell_under_no_column() {
               ┌─ JOBS/orchard-pergola/posts.csv:2:96 (cell R2)
               │
             2 │ A1,extra,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
-              │                                                                                                ^^^^ `demo` is under no column
+              │                                                                                                ^^^^ `demo` is not under any column
               │
-              = hint: a cell that holds the separator, such as "3,600 lb", goes in quotes
+              = hint: a cell that contains the separator, such as "3,600 lb", goes in quotes
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -495,7 +495,7 @@ fn empty_posts() {
             error: `JOBS/orchard-pergola/posts.csv` is empty
              = hint: the first row holds the names of the columns, the other rows one item each
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -510,7 +510,7 @@ fn header_only() {
         expect![[r#"
             error: `JOBS/orchard-pergola/posts.csv` has no posts
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -525,7 +525,7 @@ fn no_bases_file() {
             error: there is no `bases.csv` in `JOBS/orchard-pergola`
              = hint: a job is a folder with `job.toml`, `posts.csv` and `bases.csv`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -545,7 +545,7 @@ fn base_twice() {
               │
               = hint: the first is at JOBS/orchard-pergola/bases.csv:2:1 (cell A2)
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -557,13 +557,13 @@ fn kind_of_base() {
             job.set("bases.csv", "knife 8", "kind", r#"welded"#);
         },
         expect![[r#"
-            error: bases.csv, kind: found `welded`; `made`, `rated` or `sleeve` is wanted
+            error: bases.csv, kind: found `welded`; expected `made`, `rated` or `sleeve`
               ┌─ JOBS/orchard-pergola/bases.csv:2:9 (cell B2)
               │
             2 │ knife 8,welded,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │         ^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -575,13 +575,13 @@ fn finish_of_base() {
             job.set("bases.csv", "knife 8", "finish", r#"galvanised"#);
         },
         expect![[r#"
-            error: bases.csv, finish: found `galvanised`; `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows` is wanted
+            error: bases.csv, finish: found `galvanised`; expected `bare`, `painted`, `hot-dip galvanized`, `stainless` or `as the report allows`
               ┌─ JOBS/orchard-pergola/bases.csv:2:16 (cell D2)
               │
             2 │ knife 8,made,2,galvanised,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                ^^^^^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -593,13 +593,13 @@ fn count_that_is_broken() {
             job.set("bases.csv", "knife 8", "pins_in_row", r#"1.5"#);
         },
         expect![[r#"
-            error: bases.csv, pins_in_row: found `1.5`; a whole number is wanted
+            error: bases.csv, pins_in_row: found `1.5`; expected a whole number
               ┌─ JOBS/orchard-pergola/bases.csv:2:107 (cell U2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,1.5,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │                                                                                                           ^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -617,9 +617,9 @@ fn base_lacks_a_value() {
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
               │ ^^^^^^^
               │
-              = hint: put it in the column `pin_length [in]` of `bases.csv`; a length is wanted
+              = hint: put it in the column `pin_length [in]` of `bases.csv`; expected a length
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -631,7 +631,7 @@ fn pin_too_thick_for_the_clause() {
             job.set("bases.csv", "knife 8", "pin_diameter", r#"1 1/4"#);
         },
         expect![[r#"
-            error: `pin_diameter` (diameter of the pins) is 1.25 in; the sheet `blade-pins` takes at most 1 in
+            error: `pin_diameter` (diameter of the pins) is 1.25 in; the sheet `blade-pins` accepts at most 1 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:70 (cell N2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1 1/4,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -640,7 +640,7 @@ fn pin_too_thick_for_the_clause() {
               = hint: the limit is set by NDS 2018 12.1.3.1
               = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -652,7 +652,7 @@ fn pin_too_thin_for_the_sheet() {
             job.set("bases.csv", "knife 8", "pin_diameter", r#"3/16"#);
         },
         expect![[r#"
-            error: `pin_diameter` (diameter of the pins) is 0.1875 in; the sheet `blade-pins` takes at least 0.25 in
+            error: `pin_diameter` (diameter of the pins) is 0.1875 in; the sheet `blade-pins` accepts at least 0.25 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:70 (cell N2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,3/16,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -661,7 +661,7 @@ fn pin_too_thin_for_the_sheet() {
               = hint: the limit is set by NDS 2018 12.1.3.1
               = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -673,7 +673,7 @@ fn slot_wider_than_the_pin() {
             job.set("bases.csv", "knife 8", "slot", r#"7"#);
         },
         expect![[r#"
-            error: `slot` (width of the slot for the blade) is 7 in; the sheet `blade-connection` takes at most 3 in
+            error: `slot` (width of the slot for the blade) is 7 in; the sheet `blade-connection` accepts at most 3 in
               ┌─ JOBS/orchard-pergola/bases.csv:2:47 (cell I2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,7,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -681,7 +681,7 @@ fn slot_wider_than_the_pin() {
               │
               = hint: for post A1
 
-            error: the slot leaves no wood for the pins; look at slot, pin_length, pin_taper and the size of the post
+            error: the slot leaves no wood for the pins; check slot, pin_length, pin_taper and the size of the post
               ┌─ JOBS/orchard-pergola/bases.csv:2:82 (cell P2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,7,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -691,7 +691,7 @@ fn slot_wider_than_the_pin() {
               = hint: for post A1, from `pin_length` 6 3/4 in (bases.csv), `slot` 7 in (bases.csv), `pin_taper` 1/8 in (bases.csv), `width` 7 1/2 in (posts.csv)
               = hint: the rule is in templates/sheets/base/blade-pins.sheet:50:5
 
-            2 things to put right; nothing was written
+            2 things to fix; nothing was written
         "#]],
     );
 }
@@ -711,7 +711,7 @@ fn unknown_key() {
                │
                = hint: did you mean `durable`?
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -732,7 +732,7 @@ fn unknown_table() {
                = hint: did you mean `wood`?
                = hint: the tables are `[job]`, `[firm]`, `[code]`, `[loads]`, `[design_loads]`, `[bracing]`, `[roof]`, `[seismic]`, `[shop]`, `[site]` and `[wood]`; and there are `[[revisions]]`, `[[decisions]]` and `[[confirmed]]`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -750,9 +750,9 @@ fn missing_setting() {
             31 │ [wood]
                │ ^^^^^^
                │
-               = hint: write `service` under `[wood]`; `dry` or `wet` is wanted
+               = hint: write `service` under `[wood]`; expected `dry` or `wet`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -764,13 +764,13 @@ fn choice_of_setting() {
             job.edit("job.toml", r#"service = "wet""#, r#"service = "damp""#);
         },
         expect![[r#"
-            error: job.toml, service: found `damp`; `dry` or `wet` is wanted
+            error: job.toml, service: found `damp`; expected `dry` or `wet`
                ┌─ JOBS/orchard-pergola/job.toml:33:11
                │
             33 │ service = "damp"
                │           ^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -790,7 +790,7 @@ fn toml_syntax() {
               │
               = hint: a line reads `key = "text in quotes"` or `key = 12.5`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -802,13 +802,13 @@ fn bad_date() {
             job.edit("job.toml", r#"date = "2026-11-02""#, r#"date = "11/02/2026""#);
         },
         expect![[r#"
-            error: found `11/02/2026`; a date such as `2026-11-02` is wanted
+            error: found `11/02/2026`; expected a date such as `2026-11-02`
                ┌─ JOBS/orchard-pergola/job.toml:11:8
                │
             11 │ date = "11/02/2026"
                │        ^^^^^^^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -826,9 +826,9 @@ fn no_prepared_by() {
             6 │ [job]
               │ ^^^^^
               │
-              = hint: who worked the package out; somebody else checks it
+              = hint: who prepared the package; somebody else checks it
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -848,7 +848,7 @@ fn code_basis() {
                │
                = hint: built in are `IBC 2021` and `IRC 2021`, with ASCE 7-16, NDS 2018, ACI 318-19 and AISC 360-16
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -860,7 +860,7 @@ fn wind_setting() {
             job.edit("job.toml", r#"wind = "as given""#, r#"wind = "reversed""#);
         },
         expect![[r#"
-            error: found `reversed`; `as given` or `both signs` is wanted
+            error: found `reversed`; expected `as given` or `both signs`
                ┌─ JOBS/orchard-pergola/job.toml:25:8
                │
             25 │ wind = "reversed"
@@ -868,7 +868,7 @@ fn wind_setting() {
                │
                = hint: `as given`: each wind case has its own sign; `both signs`: each acts in both directions
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -879,12 +879,12 @@ fn seismic_without_ground_motion() {
         "creek-porch",
         shake,
         expect![[r#"
-        error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
-         = hint: `S_DS` of the sheet `seismic-site` has no value
-         = hint: for post P1
+            error: give the ground motion under [seismic] in job.toml, in one of two ways: S_DS and S_D1 (and S_1 where S_D1 is 0.2 or more), or S_S, S_1 and site_class; a hazard tool gives them for an address
+             = hint: `S_DS` of the sheet `seismic-site` has no value
+             = hint: for post P1
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -904,7 +904,7 @@ fn no_ground_motion_for_concrete() {
                = hint: `S_DS` of the sheet `seismic-site` has no value
                = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -917,7 +917,7 @@ fn half_of_the_ground_motion() {
             job.edit("job.toml", "S_D1 = 0.30", "S_S = 0.7");
         },
         expect![[r#"
-            error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
+            error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are calculated from it
                ┌─ JOBS/cart-barn/job.toml:62:8
                │
             62 │ S_DS = 0.52
@@ -927,7 +927,7 @@ fn half_of_the_ground_motion() {
                = hint: for post A1, from `S_DS` 0.52 (job.toml)
                = hint: the rule is in templates/sheets/loads/seismic-site.sheet:33:7
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -939,7 +939,7 @@ fn ground_motion_twice() {
             job.edit("job.toml", "S_S = 0.264", "S_S = 0.264\nS_DS = 0.2");
         },
         expect![[r#"
-            error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are worked out from it
+            error: the ground motion is given twice: leave out S_S, or S_DS and S_D1, which are calculated from it
                ┌─ JOBS/orchard-pergola/job.toml:56:8
                │
             56 │ S_DS = 0.2
@@ -949,7 +949,7 @@ fn ground_motion_twice() {
                = hint: for post A1, from `S_DS` 0.2 (job.toml)
                = hint: the rule is in templates/sheets/loads/seismic-site.sheet:33:7
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -972,7 +972,7 @@ fn no_mapped_value_of_one_second() {
                = hint: for post A1, from `S_D1` 0.30 (job.toml)
                = hint: the rule is in templates/sheets/loads/seismic-site.sheet:41:7
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -984,7 +984,7 @@ fn ground_that_asks_for_a_study() {
             job.edit("job.toml", r#""unknown""#, r#""F""#);
         },
         expect![[r#"
-            error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
+            error: this ground requires a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); give S_DS and S_D1 of the study in place of S_S
                ┌─ JOBS/orchard-pergola/job.toml:57:14
                │
             57 │ site_class = "F"
@@ -994,7 +994,7 @@ fn ground_that_asks_for_a_study() {
                = hint: for post A1, from `site_class` F (job.toml), `S_1` 0.08 (job.toml), `S_S` 0.264 (job.toml)
                = hint: the rule is in templates/sheets/loads/site-coefficients.sheet:15:5
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1007,7 +1007,7 @@ fn soft_ground_in_strong_motion() {
             job.edit("job.toml", "S_S = 0.264", "S_S = 0.8");
         },
         expect![[r#"
-            error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
+            error: this ground requires a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); give S_DS and S_D1 of the study in place of S_S
                ┌─ JOBS/orchard-pergola/job.toml:57:14
                │
             57 │ site_class = "E"
@@ -1017,7 +1017,7 @@ fn soft_ground_in_strong_motion() {
                = hint: for post A1, from `site_class` E (job.toml), `S_1` 0.08 (job.toml), `S_S` 0.8 (job.toml)
                = hint: the rule is in templates/sheets/loads/site-coefficients.sheet:15:5
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1029,7 +1029,7 @@ fn exception_that_is_not_taken() {
             job.edit("job.toml", "S_1 = 0.08", "S_1 = 0.21\nexception_11_4_8 = false");
         },
         expect![[r#"
-            error: this ground asks for a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); put S_DS and S_D1 of the study in the place of S_S
+            error: this ground requires a site-specific study: site class F always, class E with an S_S of more than 0.75 or an S_1 of 0.2 or more, class D with an S_1 of 0.2 or more unless its exception is taken (ASCE 7-16 11.4.8); give S_DS and S_D1 of the study in place of S_S
                ┌─ JOBS/orchard-pergola/job.toml:58:14
                │
             58 │ site_class = "unknown"
@@ -1039,7 +1039,7 @@ fn exception_that_is_not_taken() {
                = hint: for post A1, from `site_class` unknown (job.toml), `S_1` 0.21 (job.toml), `exception_11_4_8` no (job.toml), `S_S` 0.264 (job.toml)
                = hint: the rule is in templates/sheets/loads/site-coefficients.sheet:15:5
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1052,7 +1052,7 @@ fn redundancy_between() {
             job.edit("job.toml", "S_DS = 0.52", "S_DS = 0.52\nrho = 1.15");
         },
         expect![[r#"
-            error: the redundancy factor is 1.0 or 1.3, and nothing between
+            error: the redundancy factor is 1.0 or 1.3, and nothing in between
                ┌─ JOBS/cart-barn/job.toml:63:7
                │
             63 │ rho = 1.15
@@ -1062,7 +1062,7 @@ fn redundancy_between() {
                = hint: for post A1, from `rho` 1.15 (job.toml)
                = hint: the rule is in templates/sheets/loads/seismic-site.sheet:57:7
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1075,7 +1075,7 @@ fn acceleration_in_percent() {
             job.edit("job.toml", "S_DS = 0.52", "S_DS = 52");
         },
         expect![[r#"
-            error: `S_DS` (design spectral acceleration, short period) is 52; the sheet `seismic-site` takes at most 4
+            error: `S_DS` (design spectral acceleration, short period) is 52; the sheet `seismic-site` accepts at most 4
                ┌─ JOBS/cart-barn/job.toml:62:8
                │
             62 │ S_DS = 52
@@ -1083,7 +1083,7 @@ fn acceleration_in_percent() {
                │
                = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1095,13 +1095,13 @@ fn site_class_as_a_word() {
             job.edit("job.toml", r#""unknown""#, r#""stiff soil""#);
         },
         expect![[r#"
-            error: job.toml, site_class: found `stiff soil`; `A`, `B`, `C`, `D`, `E`, `F` or `unknown` is wanted
+            error: job.toml, site_class: found `stiff soil`; expected `A`, `B`, `C`, `D`, `E`, `F` or `unknown`
                ┌─ JOBS/orchard-pergola/job.toml:57:14
                │
             57 │ site_class = "stiff soil"
                │              ^^^^^^^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1120,9 +1120,9 @@ fn redundancy_of_a_post() {
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,rho,brace_faces_x,timbers [lbf],source
               │                                                                                                                           ^^^
               │
-              = hint: it holds for the whole job: write it once, under `[seismic]` in `job.toml`, and take the column out; a column of your own begins with `my `
+              = hint: it applies to the whole job: write it once, under `[seismic]` in `job.toml`, and remove the column; a column of your own begins with `my `
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1141,7 +1141,7 @@ fn keys_that_stand_under_seismic_now() {
             25 │ S_DS = 0.28
                │ ^^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
+               = hint: move it to `[seismic]`, where everything about earthquakes goes: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are given only where they are to differ
 
             error: `rho` of `[loads]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:26:1
@@ -1149,7 +1149,7 @@ fn keys_that_stand_under_seismic_now() {
             26 │ rho = 1.3
                │ ^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
+               = hint: move it to `[seismic]`, where everything about earthquakes goes: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are given only where they are to differ
 
             error: `S_1` of `[site]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:42:1
@@ -1157,7 +1157,7 @@ fn keys_that_stand_under_seismic_now() {
             42 │ S_1 = 0.08
                │ ^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
+               = hint: move it to `[seismic]`, where everything about earthquakes goes: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are given only where they are to differ
 
             error: `S_D1` of `[site]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:41:1
@@ -1165,7 +1165,7 @@ fn keys_that_stand_under_seismic_now() {
             41 │ S_D1 = 0.11
                │ ^^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
+               = hint: move it to `[seismic]`, where everything about earthquakes goes: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are given only where they are to differ
 
             error: `sdc` of `[site]` is no longer read
                ┌─ JOBS/orchard-pergola/job.toml:40:1
@@ -1173,9 +1173,9 @@ fn keys_that_stand_under_seismic_now() {
             40 │ sdc = "B"
                │ ^^^
                │
-               = hint: move it to `[seismic]`, where all of the earthquake stands: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are written only where they are to differ
+               = hint: move it to `[seismic]`, where everything about earthquakes goes: S_DS and S_D1 (and S_1), or S_S, S_1 and site_class; sdc and rho follow from them, and are given only where they are to differ
 
-            5 things to put right; nothing was written
+            5 things to fix; nothing was written
         "#]],
     );
 }
@@ -1193,7 +1193,7 @@ fn unknown_symbol() {
               │
               = hint: known here: `a`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1209,9 +1209,9 @@ fn units_do_not_agree() {
             5 │ let b = a + 3 psi
               │         ^^^^^^^^^
               │
-              = hint: both sides need the same dimension; look at the units, or, if the code's formula hides them, write `where … in …, giving …`
+              = hint: both sides need the same dimension; check the units, or, if the code's formula hides them, write `where … in …, giving …`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1230,7 +1230,7 @@ let b = a"#,
               │
               = hint: a symbol has one value in a sheet; give the second one another name
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1240,16 +1240,16 @@ fn unused_input() {
     wrong_sheet(
         r#"let b = 3 in"#,
         expect![[r#"
-        error: the input `a` is not used
-          ┌─ MINE/own.sheet:4:3
-          │
-        4 │   a length "x"
-          │   ^
-          │
-          = hint: use it in a formula, or take it out of `needs`
+            error: the input `a` is not used
+              ┌─ MINE/own.sheet:4:3
+              │
+            4 │   a length "x"
+              │   ^
+              │
+              = hint: use it in a formula, or take it out of `needs`
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1258,16 +1258,16 @@ fn limit_without_citation() {
     wrong_sheet(
         r#"must a <= 3 in "size" else "smaller""#,
         expect![[r#"
-        error: a limit without a citation
-          ┌─ MINE/own.sheet:5:6
-          │
-        5 │ must a <= 3 in "size" else "smaller"
-          │      ^^^^^^^^^
-          │
-          = hint: name the clause in brackets: [NDS 2018 3.10.1]
+            error: a limit without a citation
+              ┌─ MINE/own.sheet:5:6
+              │
+            5 │ must a <= 3 in "size" else "smaller"
+              │      ^^^^^^^^^
+              │
+              = hint: name the clause in brackets: [NDS 2018 3.10.1]
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1282,9 +1282,9 @@ fn limit_of_two_dimensions() {
             5 │ must a <= 3 psi "size" [x] else "smaller"
               │      ^^^^^^^^^^
               │
-              = hint: both sides need the same dimension; look at the units, or, if the code's formula hides them, write `where … in …, giving …`
+              = hint: both sides need the same dimension; check the units, or, if the code's formula hides them, write `where … in …, giving …`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1302,7 +1302,7 @@ fn unknown_table_of_a_sheet() {
               │
               = hint: did you mean `specific-gravity`?
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1320,7 +1320,7 @@ fn unknown_sheet() {
               │
               = hint: did you mean `dowel-bearing`?
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1330,16 +1330,16 @@ fn unknown_input() {
     wrong_sheet(
         r#"use dowel-bearing(D = a, G = 0.5, thta = 0 deg)"#,
         expect![[r#"
-        error: the sheet `dowel-bearing` has no input `thta`
-          ┌─ MINE/own.sheet:5:35
-          │
-        5 │ use dowel-bearing(D = a, G = 0.5, thta = 0 deg)
-          │                                   ^^^^
-          │
-          = hint: did you mean `theta`?
+            error: the sheet `dowel-bearing` has no input `thta`
+              ┌─ MINE/own.sheet:5:35
+              │
+            5 │ use dowel-bearing(D = a, G = 0.5, thta = 0 deg)
+              │                                   ^^^^
+              │
+              = hint: did you mean `theta`?
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1348,14 +1348,14 @@ fn missing_input() {
     wrong_sheet(
         r#"use dowel-bearing(D = a)"#,
         expect![[r#"
-        error: the sheet `dowel-bearing` also needs `G`
-          ┌─ MINE/own.sheet:5:5
-          │
-        5 │ use dowel-bearing(D = a)
-          │     ^^^^^^^^^^^^^
+            error: the sheet `dowel-bearing` also needs `G`
+              ┌─ MINE/own.sheet:5:5
+              │
+            5 │ use dowel-bearing(D = a)
+              │     ^^^^^^^^^^^^^
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1372,7 +1372,7 @@ fn printed_in_another_unit() {
               │
               = hint: print it in `in` for example
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1382,16 +1382,16 @@ fn hidden_units() {
     wrong_sheet(
         r#"let b = a^1.5"#,
         expect![[r#"
-        error: a length can only be raised to a whole number that is written out
-          ┌─ MINE/own.sheet:5:11
-          │
-        5 │ let b = a^1.5
-          │           ^^^
-          │
-          = hint: if the code's formula hides units, write `where … in …, giving …`
+            error: a length can only be raised to a whole number that is written out
+              ┌─ MINE/own.sheet:5:11
+              │
+            5 │ let b = a^1.5
+              │           ^^^
+              │
+              = hint: if the code's formula hides units, write `where … in …, giving …`
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1400,16 +1400,16 @@ fn unknown_function() {
     wrong_sheet(
         r#"let b = sqr(a)"#,
         expect![[r#"
-        error: unknown function `sqr`
-          ┌─ MINE/own.sheet:5:9
-          │
-        5 │ let b = sqr(a)
-          │         ^^^
-          │
-          = hint: did you mean `sqrt`?
+            error: unknown function `sqr`
+              ┌─ MINE/own.sheet:5:9
+              │
+            5 │ let b = sqr(a)
+              │         ^^^
+              │
+              = hint: did you mean `sqrt`?
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1418,7 +1418,7 @@ fn open_bracket() {
     wrong_sheet(
         r#"let b = 2 * (a + 3 in"#,
         expect![[r#"
-            error: found the end of the line, wanted `)` to close the bracket
+            error: found the end of the line, expected `)` to close the bracket
               ┌─ MINE/own.sheet:5:22
               │
             5 │ let b = 2 * (a + 3 in
@@ -1426,7 +1426,7 @@ fn open_bracket() {
               │
               = hint: put `)` here, or go on with the line
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1436,16 +1436,16 @@ fn no_last_case() {
     wrong_sheet(
         r#"let b = a when a > 3 in"#,
         expect![[r#"
-        error: `b` has no value if no case holds
-          ┌─ MINE/own.sheet:5:5
-          │
-        5 │ let b = a when a > 3 in
-          │     ^
-          │
-          = hint: end with `VALUE otherwise`, or with `else "why there is no value"`
+            error: `b` has no value if no case applies
+              ┌─ MINE/own.sheet:5:5
+              │
+            5 │ let b = a when a > 3 in
+              │     ^
+              │
+              = hint: end with `VALUE otherwise`, or with `else "why there is no value"`
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1462,7 +1462,7 @@ let c = b"#,
             7 │ let c = b
               │         ^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1472,16 +1472,16 @@ fn slip_in_a_word() {
     wrong_sheet(
         r#"lett b = 2 * a"#,
         expect![[r#"
-        error: `lett` is not a word of the language
-          ┌─ MINE/own.sheet:5:1
-          │
-        5 │ lett b = 2 * a
-          │ ^^^^
-          │
-          = hint: did you mean `let`? If this is prose, write it without `=`, `<=` or `>=`
+            error: `lett` is not a word of the language
+              ┌─ MINE/own.sheet:5:1
+              │
+            5 │ lett b = 2 * a
+              │ ^^^^
+              │
+              = hint: did you mean `let`? If this is prose, write it without `=`, `<=` or `>=`
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1498,7 +1498,7 @@ fn deep_brackets() {
               │
               = hint: give parts of the formula names of their own with `let`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1508,11 +1508,11 @@ fn work_unknown_sheet() {
     wrong_work(
         &["dowel"],
         expect![[r#"
-        error: there is no sheet `dowel`
-         = hint: `socle sheets` lists them
+            error: there is no sheet `dowel`
+             = hint: `socle sheets` lists them
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1521,12 +1521,12 @@ fn work_without_inputs() {
     wrong_work(
         &["dowel-bearing"],
         expect![[r#"
-        error: the sheet `dowel-bearing` also needs `G` and `D`
-         = hint: G: number, specific gravity
-         = hint: D: length, diameter of the dowel
+            error: the sheet `dowel-bearing` also needs `G` and `D`
+             = hint: G: number, specific gravity
+             = hint: D: length, diameter of the dowel
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1541,9 +1541,9 @@ fn work_without_equals() {
             1 │ 0.5
               │ ^^^
               │
-              = hint: a value with a blank in it goes in quotes: D="3/4 in"
+              = hint: a value with a space in it goes in quotes: D="3/4 in"
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1556,16 +1556,16 @@ fn work_braces_that_overlap() {
     wrong_work(
         &[&BRACED_BAY[..], &["L=12 ft", "a=3 ft", "b=6.5 ft"]].concat(),
         expect![[r#"
-        error: the braces of the bay overlap: shorten their run
-           ┌─ templates/sheets/loads/brace-thrust.sheet:30:5
-           │
-        30 │ let d = w * h * (L^3 - 2 * L * b^2 + b^3) / (24 * E_b * I_b) when 2 * b <= L
-           │     ^
-           │
-           = hint: `d` of the sheet `brace-thrust` has no value
+            error: the braces of the bay overlap: shorten their run
+               ┌─ templates/sheets/loads/brace-thrust.sheet:30:5
+               │
+            30 │ let d = w * h * (L^3 - 2 * L * b^2 + b^3) / (24 * E_b * I_b) when 2 * b <= L
+               │     ^
+               │
+               = hint: `d` of the sheet `brace-thrust` has no value
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1574,16 +1574,16 @@ fn work_brace_below_the_base() {
     wrong_work(
         &[&BRACED_BAY[..], &["L=12 ft", "a=10 ft", "b=3 ft"]].concat(),
         expect![[r#"
-        error: the foot of the brace is at or below the base: there is no knee-braced post
-           ┌─ templates/sheets/loads/brace-thrust.sheet:27:5
-           │
-        27 │ let h_f = h - a when a < h
-           │     ^^^
-           │
-           = hint: `h_f` of the sheet `brace-thrust` has no value
+            error: the foot of the brace is at or below the base: there is no knee-braced post
+               ┌─ templates/sheets/loads/brace-thrust.sheet:27:5
+               │
+            27 │ let h_f = h - a when a < h
+               │     ^^^
+               │
+               = hint: `h_f` of the sheet `brace-thrust` has no value
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -1592,13 +1592,13 @@ fn work_refused_angle() {
     wrong_work(
         &["dowel-bearing", "G=0.5", "D=0.5 in", "theta=95 deg"],
         expect![[r#"
-            error: `theta` (angle of load to grain) is 95°; the sheet `dowel-bearing` takes at most 90 deg
+            error: `theta` (angle of load to grain) is 95°; the sheet `dowel-bearing` accepts at most 90 deg
               ┌─ command line:1:7
               │
             1 │ theta=95 deg
               │       ^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1625,9 +1625,9 @@ fn reactions_of_an_unknown_post() {
             1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
-              = hint: write every post in every case, with zeros where a case does nothing
+              = hint: give every post in every case, with zeros where a case has no effect
 
-            2 things to put right; nothing was written
+            2 things to fix; nothing was written
         "#]],
     );
 }
@@ -1650,9 +1650,9 @@ fn reactions_without_a_post() {
             1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
-              = hint: write every post in every case, with zeros where a case does nothing
+              = hint: give every post in every case, with zeros where a case has no effect
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1675,9 +1675,9 @@ fn reactions_without_a_case() {
             1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
-              = hint: write every post in every case, with zeros where a case does nothing
+              = hint: give every post in every case, with zeros where a case has no effect
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1702,9 +1702,9 @@ fn reactions_twice() {
             1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
-              = hint: write every post in every case, with zeros where a case does nothing
+              = hint: give every post in every case, with zeros where a case has no effect
 
-            2 things to put right; nothing was written
+            2 things to fix; nothing was written
         "#]],
     );
 }
@@ -1731,9 +1731,9 @@ fn reactions_of_an_unknown_case() {
             1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
               │ ^^^^
               │
-              = hint: write every post in every case, with zeros where a case does nothing
+              = hint: give every post in every case, with zeros where a case has no effect
 
-            2 things to put right; nothing was written
+            2 things to fix; nothing was written
         "#]],
     );
 }
@@ -1750,10 +1750,10 @@ fn reactions_without_a_sign_convention() {
             );
         },
         expect![[r#"
-            error: `[loads]` in `job.toml` does not say the sign convention of `reactions.csv`
+            error: `[loads]` in `job.toml` does not give the sign convention of `reactions.csv`
              = hint: write `signs = "…"`: which way P, H_x and H_y point, and whether they act on the base or on the post
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1767,16 +1767,16 @@ fn load_that_is_given_and_worked_out() {
             job.write("posts.csv", job.read("posts.csv").replace(",demo", ",100,demo"));
         },
         expect![[r#"
-            error: case D is given, and worked out from `[roof]`
+            error: case D is given, and also calculated from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:2:1 (row 2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,100,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: leave out the given one, or take `[roof]` out of `job.toml`
+              = hint: leave out the given one, or remove `[roof]` from `job.toml`
               = hint: for posts A1, A2, A3, B1, B2 and B3
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1789,7 +1789,7 @@ fn roof_beyond_the_figures() {
             job.edit("job.toml", "slope = \"0 deg\"", "slope = \"50 deg\"");
         },
         expect![[r#"
-            error: `slope` is 50°; the sheet `post-loads` takes at most 45 deg
+            error: `slope` is 50°; the sheet `post-loads` accepts at most 45 deg
                ┌─ JOBS/orchard-pergola/job.toml:66:9
                │
             66 │ slope = "50 deg"
@@ -1797,7 +1797,7 @@ fn roof_beyond_the_figures() {
                │
                = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1811,22 +1811,22 @@ fn roof_too_high_for_its_length() {
             job.edit("job.toml", "mean_height = \"9 ft 6 in\"", "mean_height = \"58 ft\"");
         },
         expect![[r#"
-            error: `job.toml` has no `C_N_source` (where these coefficients are from: a publication, or who found them and how)
+            error: `job.toml` has no `C_N_source` (source of these coefficients: a publication, or who determined them and how)
                ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `C_N_source` under `[roof]`; a text is wanted
-               = hint: h/L is outside the figures of ASCE 7-16 27.3.2, 0.25 to 1.0: an engineer gives the net pressure coefficients of this roof, and says where they are from
+               = hint: write `C_N_source` under `[roof]`; expected a text
+               = hint: h/L is outside the figures of ASCE 7-16 27.3.2, 0.25 to 1.0: an engineer has to give the net pressure coefficients of this roof, and their source
 
-            error: `job.toml` has no `C_NW_A` (windward half, case A, wind across the ridge; read where h/L is outside the figures)
+            error: `job.toml` has no `C_NW_A` (windward half, case A, wind across the ridge; used where h/L is outside the figures)
                ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `C_NW_A` under `[roof]`; a number is wanted
+               = hint: write `C_NW_A` under `[roof]`; expected a number
                = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
 
             error: `job.toml` has no `C_NL_A` (leeward half, case A, wind across the ridge)
@@ -1835,7 +1835,7 @@ fn roof_too_high_for_its_length() {
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `C_NL_A` under `[roof]`; a number is wanted
+               = hint: write `C_NL_A` under `[roof]`; expected a number
                = hint: the same on the leeward half
 
             error: `job.toml` has no `C_NW_B` (windward half, case B, wind across the ridge)
@@ -1844,7 +1844,7 @@ fn roof_too_high_for_its_length() {
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `C_NW_B` under `[roof]`; a number is wanted
+               = hint: write `C_NW_B` under `[roof]`; expected a number
                = hint: case A is the one that presses most, case B the one that lifts most
 
             error: `job.toml` has no `C_NL_B` (leeward half, case B, wind across the ridge)
@@ -1853,16 +1853,16 @@ fn roof_too_high_for_its_length() {
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `C_NL_B` under `[roof]`; a number is wanted
+               = hint: write `C_NL_B` under `[roof]`; expected a number
                = hint: the same on the leeward half
 
-            error: `job.toml` has no `C_N_along_A` (the whole roof, case A, wind along the ridge; read where h/L is outside the figures)
+            error: `job.toml` has no `C_N_along_A` (the whole roof, case A, wind along the ridge; used where h/L is outside the figures)
                ┌─ JOBS/orchard-pergola/job.toml:59:1
                │
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `C_N_along_A` under `[roof]`; a number is wanted
+               = hint: write `C_N_along_A` under `[roof]`; expected a number
                = hint: the net pressure on this part of the roof, divided by `q_h` and `G`: plus presses on its top, minus lifts it
 
             error: `job.toml` has no `C_N_along_B` (the whole roof, case B, wind along the ridge)
@@ -1871,10 +1871,10 @@ fn roof_too_high_for_its_length() {
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `C_N_along_B` under `[roof]`; a number is wanted
+               = hint: write `C_N_along_B` under `[roof]`; expected a number
                = hint: case A is the one that presses most, case B the one that lifts most
 
-            7 things to put right; nothing was written
+            7 things to fix; nothing was written
         "#]],
     );
 }
@@ -1893,9 +1893,9 @@ fn site_without_wind() {
             37 │ [site]
                │ ^^^^^^
                │
-               = hint: write `V = "… mph"` under `[site]`; a speed is wanted
+               = hint: write `V = "… mph"` under `[site]`; expected a speed
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1908,15 +1908,15 @@ fn two_posts_in_one_place() {
             job.set("posts.csv", "A2", "x", "0");
         },
         expect![[r#"
-            error: post A2 stands in the same place as post A1
+            error: post A2 is in the same place as post A1
               ┌─ JOBS/orchard-pergola/posts.csv:3:1 (row 3)
               │
             3 │ A2,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,both,90,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: look at `x` and `y`
+              = hint: check `x` and `y`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1937,7 +1937,7 @@ fn unknown_foundation() {
               │
               = hint: did you mean `pier 16`?
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1958,7 +1958,7 @@ fn post_without_anchor() {
               │
               = hint: name a row of `anchors.csv` in the column `anchor` of `posts.csv`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1980,7 +1980,7 @@ fn anchor_of_an_unknown_grade() {
               = hint: did you mean `F1554 Grade 36`?
               = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -1993,7 +1993,7 @@ fn weak_concrete() {
             job.set("foundations.csv", "pier 16", "f_c'", "2000");
         },
         expect![[r#"
-            error: `f_c'` (concrete strength) is 2,000 psi; the sheet `concrete-exposure` takes at least 2500 psi
+            error: `f_c'` (concrete strength) is 2,000 psi; the sheet `concrete-exposure` accepts at least 2500 psi
               ┌─ JOBS/orchard-pergola/foundations.csv:2:14 (cell C2)
               │
             2 │ pier 16,pier,2000,round,16,57,yes,30,30,10,reinforced,No. 4,6,2,straight,hook,No. 3,6,demo
@@ -2001,7 +2001,7 @@ fn weak_concrete() {
               │
               = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2015,10 +2015,10 @@ fn roof_with_walls() {
         },
         expect![[r#"
             error: the loads rest on this, which is not met: the roof is open: every wall at least 80 percent open
-             = hint: enter reactions from an analysis: walls under the roof bring internal pressure and wind on the walls, which are not worked out here
+             = hint: enter reactions from an analysis: walls under the roof cause internal pressure and wind on the walls, which are not covered here
              = hint: for posts A1, A2, A3, B1, B2 and B3
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2032,10 +2032,10 @@ fn roof_under_a_higher_one() {
         },
         expect![[r#"
             error: the loads rest on this, which is not met: drift or sliding snow from the higher roof
-             = hint: work out the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
+             = hint: calculate the drift and the sliding snow of each post by 7.7 and 7.9, and enter it in a column drift of posts.csv
              = hint: for posts A1, A2, A3, B1, B2 and B3
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2055,7 +2055,7 @@ fn column_that_is_nearly_one() {
               │
               = hint: did you mean `timbers`? a column of your own begins with `my `
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2074,10 +2074,10 @@ fn wind_in_two_halves() {
             1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W_up [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: if they are one wind, name them alike: `P_W_up`, `H_x_W_up`, `H_y_W_up`
+              = hint: if they are one wind, give them one name: `P_W_up`, `H_x_W_up`, `H_y_W_up`
               = hint: if they are two, give each the columns that it lacks, with zeros
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2097,12 +2097,12 @@ fn grid_with_a_gap() {
             1 │ mark,x [ft],y [ft],base,foundation,anchor,width [in],depth [in],height [ft],base_level [in],species,grade,durable,incised,brace_faces_x,timbers [lbf],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: posts within 2 ft of a line count as in it
+              = hint: posts within 2 ft of a line count as on it
               = hint: for a post that is not on the grid say which part of the roof it carries, with its overhang, in columns `roof_from_x [ft]`, `roof_to_x [ft]`, `roof_from_y [ft]` and `roof_to_y [ft]` of `posts.csv`
               = hint: where these columns are empty a post carries the roof halfway to its neighbours in line: fill them in for the posts beside it too, so that the parts make up the whole roof
               = hint: or give the loads in columns or in `reactions.csv`, without `[roof]`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2126,9 +2126,9 @@ fn reaction_left_blank() {
             2 │ A1,D,,-175,0,0,0
               │      ^
               │
-              = hint: write 0 where it is nothing
+              = hint: write 0 where there is none
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2151,7 +2151,7 @@ fn anchors_outside_the_plate() {
               = hint: for post A1, from `foot_width` 6 in (bases.csv), `anchors_y` 2 (bases.csv), `anchors_x` 2 (bases.csv), `anchor_s_x` 12 in (bases.csv)
               = hint: the rule is in templates/sheets/base/anchor-plate.sheet:38:5
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2161,15 +2161,15 @@ fn catalogue_that_is_not_there() {
     wrong_job(
         |job| std::fs::remove_file(job.path().join("anchors.csv")).expect("the file"),
         expect![[r#"
-            error: the job has no `anchors.csv`, where `rod 1/2` should be a row
+            error: the job has no `anchors.csv`, in which `rod 1/2` should be a row
               ┌─ JOBS/orchard-pergola/posts.csv:2:24 (cell F2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │                        ^^^^^^^
               │
-              = hint: write `anchors.csv`, a row for each anchor
+              = hint: write `anchors.csv`, with a row for each anchor
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2187,7 +2187,7 @@ fn quote_that_is_not_closed() {
             2 │ "A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2214,7 +2214,7 @@ fn pad_narrower_than_its_pier() {
             job.edit("foundations.csv", "yes,30,30,10", "yes,12,30,10");
         },
         expect![[r#"
-            error: the pad has to be at least as wide as the pier on it; look at pad_x, pad_y and pier_b
+            error: the pad has to be at least as wide as the pier on it; check pad_x, pad_y and pier_b
               ┌─ JOBS/orchard-pergola/foundations.csv:2:25 (cell E2)
               │
             2 │ pier 16,pier,4500,round,16,57,yes,12,30,10,reinforced,No. 4,6,2,straight,hook,No. 3,6,demo
@@ -2224,7 +2224,7 @@ fn pad_narrower_than_its_pier() {
               = hint: for post A1, from `pier_b` 16 in (foundations.csv), `pad_x` 12 in (foundations.csv), `pad` yes (foundations.csv), `pad_y` 30 in (foundations.csv), `pad_t` 10 in (foundations.csv)
               = hint: the rule is in templates/sheets/ground/foundation-weight.sheet:25:5
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2236,7 +2236,7 @@ fn wind_in_the_wrong_unit() {
             job.edit("job.toml", "V = \"115 mph\"", "V = \"115 ft/s\"");
         },
         expect![[r#"
-            error: `V` (basic wind speed for the risk category) is 115 ft/s; the sheet `post-loads` takes at least 80 mph
+            error: `V` (basic wind speed for the risk category) is 115 ft/s; the sheet `post-loads` accepts at least 80 mph
                ┌─ JOBS/orchard-pergola/job.toml:49:5
                │
             49 │ V = "115 ft/s"
@@ -2244,7 +2244,7 @@ fn wind_in_the_wrong_unit() {
                │
                = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2266,7 +2266,7 @@ fn roof_that_weighs_nothing() {
                = hint: for post A1, from `rafters` 0 psf (job.toml), `other` 0 psf (job.toml)
                = hint: the rule is in templates/sheets/loads/dead-load.sheet:28:5
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2278,7 +2278,7 @@ fn pipe_with_a_wall_too_thick() {
             job.edit("bases.csv", "0.154", "1.54");
         },
         expect![[r#"
-            error: the wall is as thick as half the pipe; look at the diameter and the wall
+            error: the wall is as thick as half the pipe; check the diameter and the wall
               ┌─ JOBS/orchard-pergola/bases.csv:2:131 (cell AB2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,1.54,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -2288,7 +2288,7 @@ fn pipe_with_a_wall_too_thick() {
               = hint: for post A1, from `leg` 2 3/8 in (bases.csv), `leg_shape` pipe (bases.csv), `leg_thick` 1.54 in (bases.csv)
               = hint: the rule is in templates/sheets/base/blade-seat.sheet:51:9
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2300,7 +2300,7 @@ fn bending_yield_without_its_kip() {
             job.edit("bases.csv", "F_yb [ksi]", "F_yb [psi]");
         },
         expect![[r#"
-            error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
+            error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` accepts at least 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:2:104 (cell T2)
               │
             2 │ knife 8,made,2,hot-dip galvanized,6,6,5/8,A36,9/16,y,1/2,4 1/2,1 1/2,1/2,drift pins,6 3/4,1/8,9/16,A36,45,2,1,4,2 1/2,0,3/16,pipe,2 3/8,0.154,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -2308,7 +2308,7 @@ fn bending_yield_without_its_kip() {
               │
               = hint: for post A1
 
-            error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` takes at least 20 ksi
+            error: `F_yb` (bending yield strength of the pins) is 45 psi; the sheet `blade-pins` accepts at least 20 ksi
               ┌─ JOBS/orchard-pergola/bases.csv:3:110 (cell T3)
               │
             3 │ knife 6,made,2,hot-dip galvanized,4 1/2,4 1/2,1/2,A36,3/8,y,5/16,3 1/2,2,7/16,drift pins,4 3/4,1/4,15/32,A36,45,1,1,3 1/2,0,0,3/16,pipe,1.9,0.145,A53 Gr B,6,6,1/2,2,2,4,4,demo
@@ -2316,7 +2316,7 @@ fn bending_yield_without_its_kip() {
               │
               = hint: for post B1
 
-            2 things to put right; nothing was written
+            2 things to fix; nothing was written
         "#]],
     );
 }
@@ -2336,7 +2336,7 @@ fn load_duration_as_a_percentage() {
             job.edit("bases.csv", "1.0,1.6,0.50,1,5 3/8", "1.0,160,0.50,1,5 3/8");
         },
         expect![[r#"
-            error: `C_D_up` (load duration of the published uplift, lateral values and moments) is 160; the sheet `rated-base` takes at most 2
+            error: `C_D_up` (load duration factor of the published uplift, lateral values and moments) is 160; the sheet `rated-base` accepts at most 2
               ┌─ JOBS/creek-porch/bases.csv:2:73 (cell L2)
               │
             2 │ foot 6,rated,1/2,hot-dip galvanized,5 1/2,5 1/2,4.00,1.15,0.62,0.62,1.0,160,0.50,1,5 3/8,5 5/8,8,3 1/2,4,1/4,demo report 2,2026-01-15,2028-01-15,lag,1/4,3,60,2,2,3,2 1/2,0.1875,61.85,demo
@@ -2344,7 +2344,7 @@ fn load_duration_as_a_percentage() {
               │
               = hint: for post P1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2369,7 +2369,7 @@ fn joins_no_sheet() {
               │
               = hint: did you mean `post`?
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2387,7 +2387,7 @@ fn stands_in_no_place() {
               │
               = hint: did you mean `base`?
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2403,7 +2403,7 @@ fn stands_where_another_stands() {
             3 │ stands as ground when ground is wood
               │           ^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2419,17 +2419,17 @@ fn a_candidate_that_gives_too_little() {
             3 │ stands as fixings when ground is ice
               │           ^^^^^^^
               │
-              = hint: under its `gives` it lacks:
+              = hint: missing under its `gives`:
               = hint: on  one of concrete, wood  "what the base stands on"
               = hint: fixed_x  count  "anchors or screws along x"
               = hint: fixed_y  count  "anchors or screws along y"
-              = hint: apart_x  length  "the outermost apart, along x"
-              = hint: apart_y  length  "the outermost apart, along y"
+              = hint: apart_x  length  "distance between the outermost ones, along x"
+              = hint: apart_y  length  "distance between the outermost ones, along y"
               = hint: n_fixed  count  "anchors or screws to be installed"
               = hint: d_fixed  length  "their diameter"
-              = hint: deep  length  "how deep they go in"
+              = hint: deep  length  "their depth of embedment"
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2447,7 +2447,7 @@ fn a_column_of_two_kinds() {
               │
               = hint: all sheets that read a column agree on its kind, its default and its unit; `socle sheets --columns` prints them
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2465,7 +2465,7 @@ fn a_column_of_two_defaults() {
               │
               = hint: all sheets that read a column agree on its kind, its default and its unit; `socle sheets --columns` prints them
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2483,7 +2483,7 @@ fn a_shop_page_that_the_loads_change() {
               │
               = hint: what is made and set is one thing for all combinations: take it from what the files say
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2500,9 +2500,9 @@ fn a_symbol_of_a_sheet_that_is_not_above() {
               │   ^^^
               │
               = hint: an input can come from a sheet or an open place that is used before it: in the same sheet, or in one that uses it
-              = hint: what stands inside a sheet that is used is its own business; it gives what its `gives` lists
+              = hint: what is inside a sheet that is used is private; it gives what its `gives` lists
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2518,7 +2518,7 @@ fn a_symbol_that_its_sheet_keeps_to_itself() {
             5 │   F_c_star stress from column "x"
               │   ^^^^^^^^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2540,7 +2540,7 @@ fn a_sheet_that_is_used_twice() {
           │
           = hint: it comes from `dowel-bearing`, which is used more than once here
 
-        1 thing to put right; nothing was written
+        1 thing to fix; nothing was written
     "#]]
     .assert_eq(&job.diagnostic());
 }
@@ -2550,13 +2550,13 @@ fn gives_what_nothing_binds() {
     wrong_own(
         "sheet own\ntitle mine\njoins post\nneeds\n  b length from post-size \"x\"\ngives\n  c length \"x\"\nlet a = 2 * b  \"twice\"\n",
         expect![[r#"
-            error: `c` is listed under `gives`, and nothing binds it
+            error: `c` is listed under `gives`, but nothing binds it
               ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:7:3
               │
             7 │   c length "x"
               │   ^
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2566,16 +2566,16 @@ fn a_fit_without_a_remedy() {
     wrong_sheet(
         "fit a > 0 in  \"it is there\"",
         expect![[r#"
-        error: a fit without a remedy
-          ┌─ MINE/own.sheet:5:5
-          │
-        5 │ fit a > 0 in  "it is there"
-          │     ^^^^^^^^
-          │
-          = hint: end with `else "what to do if it is not met"`
+            error: a fit without a remedy
+              ┌─ MINE/own.sheet:5:5
+              │
+            5 │ fit a > 0 in  "it is there"
+              │     ^^^^^^^^
+              │
+              = hint: end with `else "what to do if it is not met"`
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -2592,7 +2592,7 @@ fn a_piece_that_is_no_number() {
               │
               = hint: a piece is counted, or has a unit after it: `piece concrete "concrete" in ft^3`
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2610,7 +2610,7 @@ fn a_limit_on_a_page() {
               │
               = hint: put it before the page: what is worked there can be shown on it
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2625,17 +2625,17 @@ fn no_wind_on_the_posts() {
             job.write("reactions.csv", rows.join("\n"));
         },
         expect![[r#"
-            error: nothing says what wind blows on the posts themselves: `w_x` and `w_y` of `A1`, `A2` and 6 more
+            error: the wind on the posts themselves is not given: `w_x` and `w_y` of `A1`, `A2` and 6 more
               ┌─ JOBS/cart-barn/posts.csv:1:1 (row 1)
               │
             1 │ mark;x [ft];y [ft];base;foundation;anchor;width;depth;height;species;grade;brace_faces_x;fasteners;source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: give `w_x [lbf/ft]` and `w_y [lbf/ft]` in `posts.csv`, the wind on each foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions hold that wind
+              = hint: give `w_x [lbf/ft]` and `w_y [lbf/ft]` in `posts.csv`, the wind per foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions include that wind
               = hint: a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`
-              = hint: `socle work wind-members q_z="20 psf" member=flat face="7.5 in"` works it out from the velocity pressure and the width of the post (ASCE 7-16 29.4)
+              = hint: `socle work wind-members q_z="20 psf" member=flat face="7.5 in"` calculates it from the velocity pressure and the width of the post (ASCE 7-16 29.4)
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2649,17 +2649,17 @@ fn no_wind_on_some_posts() {
             job.set("posts.csv", "P4", "w_x", "");
         },
         expect![[r#"
-            error: nothing says what wind blows on the posts themselves: `w_x` of `P2` and `P4`
+            error: the wind on the posts themselves is not given: `w_x` of `P2` and `P4`
               ┌─ JOBS/creek-porch/posts.csv:1:1 (row 1)
               │
             1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],H_y_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: give `w_x [lbf/ft]` in `posts.csv`, the wind on each foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions hold that wind
+              = hint: give `w_x [lbf/ft]` in `posts.csv`, the wind per foot of the post: it acts in every wind case of the post; write 0 where no wind reaches the post, or where its reactions include that wind
               = hint: a case has its own in columns such as `w_x_W1 [lbf/ft]`, or in `w_x [lbf/ft]` and `w_y [lbf/ft]` of `reactions.csv`
-              = hint: `socle work wind-members q_z="20 psf" member=flat face="7.5 in"` works it out from the velocity pressure and the width of the post (ASCE 7-16 29.4)
+              = hint: `socle work wind-members q_z="20 psf" member=flat face="7.5 in"` calculates it from the velocity pressure and the width of the post (ASCE 7-16 29.4)
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2672,15 +2672,15 @@ fn wind_on_the_posts_below_zero() {
             job.set("posts.csv", "P2", "w_x", "-14");
         },
         expect![[r#"
-            error: posts.csv, w_x: found `-14`; wind on the post is not below zero
+            error: posts.csv, w_x: found `-14`; wind on the post cannot be negative
               ┌─ JOBS/creek-porch/posts.csv:3:86 (cell R3)
               │
             3 │ P2,8,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,-14,14,demo
               │                                                                                      ^^^
               │
-              = hint: leave out the sign: it pushes the way that the shear of its wind case does
+              = hint: leave out the sign: it acts in the direction of the shear of its wind case
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2695,15 +2695,15 @@ fn wind_on_the_posts_given_and_worked_out() {
             job.write("posts.csv", text);
         },
         expect![[r#"
-            error: the wind on the posts is given, `w_x`, and worked out from `[roof]`
+            error: the wind on the posts is given, `w_x`, and also calculated from `[roof]`
               ┌─ JOBS/orchard-pergola/posts.csv:2:90 (cell Q2)
               │
             2 │ A1,0,0,knife 8,pier 16,rod 1/2,7 1/2,7 1/2,9,0,Douglas Fir-Larch,No.1,treated,yes,one,80,0,demo
               │                                                                                          ^
               │
-              = hint: leave out the column `w_x`, or take `[roof]` out of `job.toml` and give the wind cases
+              = hint: leave out the column `w_x`, or remove `[roof]` from `job.toml` and give the wind cases
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2716,7 +2716,7 @@ fn wind_on_the_posts_in_snow() {
             job.edit("reactions.csv", "A2,S,6400,65,0,0,0", "A2,S,6400,65,0,26,0");
         },
         expect![[r#"
-            error: post A2, case S: wind blows on the post in wind cases, and S is none
+            error: post A2, case S: wind on the post goes with wind cases, and S is not one
                ┌─ JOBS/cart-barn/reactions.csv:13:16 (cell F13)
                │
             13 │ A2,S,6400,65,0,26,0
@@ -2724,7 +2724,7 @@ fn wind_on_the_posts_in_snow() {
                │
                = hint: leave it out here
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2759,7 +2759,7 @@ fn nominal_size_against_the_width() {
               = hint: for post P4, from `depth` 3.5 in (posts.csv), `nominal` 6x6 (posts.csv), `dressed` green (job.toml)
               = hint: the rule is in templates/sheets/wood/post-size.sheet:22:9
 
-            2 things to put right; nothing was written
+            2 things to fix; nothing was written
         "#]],
     );
 }
@@ -2778,10 +2778,10 @@ fn a_post_without_a_size() {
             4 │ P3,16,0,foot 6,rim beam,5.5,,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: put it in the column `depth [in]`; a length is wanted
+              = hint: put it in the column `depth [in]`; expected a length
               = hint: or give a nominal size, such as 8x8, in a column nominal
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2802,7 +2802,7 @@ fn a_roof_without_its_beams() {
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `overhang_x = "… ft"` or `overhang_x = "… in"` under `[roof]`; a length is wanted
+               = hint: write `overhang_x = "… ft"` or `overhang_x = "… in"` under `[roof]`; expected a length
 
             error: `job.toml` has no `beam_y_depth` (depth of the beams along y; 0 where there are none)
                ┌─ JOBS/orchard-pergola/job.toml:59:1
@@ -2810,7 +2810,7 @@ fn a_roof_without_its_beams() {
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `beam_y_depth = "… in"` under `[roof]`; a length is wanted
+               = hint: write `beam_y_depth = "… in"` under `[roof]`; expected a length
 
             error: `job.toml` has no `enclosure` (walls under the roof)
                ┌─ JOBS/orchard-pergola/job.toml:59:1
@@ -2818,9 +2818,9 @@ fn a_roof_without_its_beams() {
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `enclosure` under `[roof]`; `open`, `partly enclosed` or `enclosed` is wanted
+               = hint: write `enclosure` under `[roof]`; expected `open`, `partly enclosed` or `enclosed`
 
-            3 things to put right; nothing was written
+            3 things to fix; nothing was written
         "#]],
     );
 }
@@ -2830,16 +2830,16 @@ fn a_sheet_that_nothing_uses() {
     wrong_own(
         "sheet finnish\ntitle mine\nneeds\n  b length from post-size \"x\"\nlet a = 2 * b  \"twice\"\n",
         expect![[r#"
-            error: nothing that is worked for a post uses the sheet `finnish`
+            error: nothing that is used for a post uses the sheet `finnish`
               ┌─ JOBS/creek-porch/templates/sheets/own/own.sheet:1:1
               │
             1 │ sheet finnish
               │ ^^^^^^^^^^^^^
               │
               = hint: did you mean the sheet `finish`? the built-in one is `templates/sheets/base/finish.sheet`
-              = hint: a sheet is used that says `joins post` at its head, or `stands as PLACE when COLUMN is NAME`, or stands at the path of a built-in one that a post is worked by, or is named by `use` in another sheet of the job
+              = hint: a sheet is used that says `joins post` at its head, or `stands as PLACE when COLUMN is NAME`, or is at the path of a built-in one that is used for a post, or is named by `use` in another sheet of the job
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2849,7 +2849,7 @@ fn a_table_that_no_sheet_reads() {
     let job = Job::copy("creek-porch");
     job.write("templates/tables/load-durations.csv", "# title: ours\ncase,C_D,source\nS,1.0,the engineer\n");
     expect![[r#"
-        error: nothing that is worked for a post reads the table `load-durations`
+        error: nothing that is used for a post reads the table `load-durations`
           ┌─ JOBS/creek-porch/templates/tables/load-durations.csv:1:1
           │
         1 │ # title: ours
@@ -2858,7 +2858,7 @@ fn a_table_that_no_sheet_reads() {
           = hint: did you mean the table `load-duration`? the built-in one is `templates/tables/load-duration.csv`
           = hint: a table adds rows to the built-in one of its name, or is read by `take … from NAME[…]` in a sheet of the job
 
-        1 thing to put right; nothing was written
+        1 thing to fix; nothing was written
     "#]].assert_eq(&job.diagnostic());
 }
 
@@ -2872,20 +2872,20 @@ fn files_that_are_no_sheet_and_no_table() {
     job.write("templates/tables/.rebar.csv.swp", "");
     expect![[r#"
         error: a job cannot change how its pages look: `templates/package/cover.typ` is not read
-         = hint: the pages of a package are built in, but for the title block, which stands in `templates/title-block.typ`; take this folder away
-         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`; tables of a job stand in `templates/tables` and end in `.csv`
+         = hint: the pages of a package are built in, but for the title block, which is `templates/title-block.typ`; remove this folder
+         = hint: sheets of a job are in `templates/sheets` and end in `.sheet`; tables of a job are in `templates/tables` and end in `.csv`
 
         error: `templates/sheet/own/own.sheet` is neither a sheet nor a table that is read
          = hint: did you mean `templates/sheets/own/own.sheet`?
-         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`
+         = hint: sheets of a job are in `templates/sheets` and end in `.sheet`
 
         error: `templates/sheets/own/finish.sheet.txt` is neither a sheet nor a table that is read
-         = hint: sheets of a job stand in `templates/sheets` and end in `.sheet`; tables of a job stand in `templates/tables` and end in `.csv`; anything else belongs outside `templates`
+         = hint: sheets of a job are in `templates/sheets` and end in `.sheet`; tables of a job are in `templates/tables` and end in `.csv`; anything else belongs outside `templates`
 
         error: `templates/tables/2018/rebar.csv` is neither a sheet nor a table that is read
-         = hint: tables of a job stand in `templates/tables` and end in `.csv`
+         = hint: tables of a job are in `templates/tables` and end in `.csv`
 
-        4 things to put right; nothing was written
+        4 things to fix; nothing was written
     "#]].assert_eq(&job.diagnostic());
 }
 
@@ -2895,9 +2895,9 @@ fn a_folder_of_templates_under_another_name() {
     job.write("Template/tables/rebar.csv", "# title: ours\n");
     expect![[r#"
         error: the folder `Template` of the job is not read
-         = hint: a job's own sheets and tables stand in a folder `templates`, in small letters
+         = hint: a job's own sheets and tables are in a folder `templates`, in lowercase
 
-        1 thing to put right; nothing was written
+        1 thing to fix; nothing was written
     "#]]
     .assert_eq(&job.diagnostic());
 }
@@ -2927,7 +2927,7 @@ fn wind_on_the_posts_without_a_wind_case() {
               │
               = hint: give the reactions of the wind cases: `P_W1 [lbf]`, `H_x_W1 [lbf]`, `H_y_W1 [lbf]`
 
-            2 things to put right; nothing was written
+            2 things to fix; nothing was written
         "#]],
     );
 }
@@ -2940,7 +2940,7 @@ fn brace_foot_at_the_beam() {
             job.edit("job.toml", "brace_drop = \"3 ft\"", "brace_drop = \"0 ft\"");
         },
         expect![[r#"
-            error: knee braces hold the post some way below the beam: give `brace_drop` under [bracing] in job.toml
+            error: knee braces meet the post below the beam: give `brace_drop` under [bracing] in job.toml
                ┌─ JOBS/orchard-pergola/job.toml:89:14
                │
             89 │ brace_drop = "0 ft"
@@ -2950,7 +2950,7 @@ fn brace_foot_at_the_beam() {
                = hint: for post A1, from `brace_drop` 0 ft (job.toml), `brace_x` knee braces (job.toml), `brace_y` knee braces (job.toml)
                = hint: the rule is in templates/sheets/loads/post-loads.sheet:118:5
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2968,9 +2968,9 @@ fn no_slope() {
             59 │ [roof]
                │ ^^^^^^
                │
-               = hint: write `slope = "… deg"` under `[roof]`; an angle is wanted
+               = hint: write `slope = "… deg"` under `[roof]`; expected an angle
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -2983,7 +2983,7 @@ fn acceleration_below_zero() {
             job.edit("job.toml", "S_DS = 0.52", "S_DS = -0.52");
         },
         expect![[r#"
-            error: `S_DS` (design spectral acceleration, short period) is −0.52; the sheet `seismic-site` takes at least 0
+            error: `S_DS` (design spectral acceleration, short period) is −0.52; the sheet `seismic-site` accepts at least 0
                ┌─ JOBS/cart-barn/job.toml:62:8
                │
             62 │ S_DS = -0.52
@@ -2991,7 +2991,7 @@ fn acceleration_below_zero() {
                │
                = hint: for post A1
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -3019,13 +3019,13 @@ fn faults_of_all_layers() {
               │
               = hint: did you mean `height`? a column of your own begins with `my `
 
-            error: post P1, P_S: found `1.10` without a unit; a force is wanted, such as `1.10 lbf` or `1.10 kip`
+            error: post P1, P_S: found `1.10` without a unit; expected a force, such as `1.10 lbf` or `1.10 kip`
               ┌─ JOBS/creek-porch/posts.csv:2:68 (cell N2)
               │
             2 │ P1,0,0,foot 6,rim beam,5.5,5.5,8 ft,Southern Pine,No.1,8,0.61,0.85,1.10,-1.05,0.18,0,14,14,demo
               │                                                                    ^^^^
               │
-              = hint: a unit in the heading holds for the whole column: `P_S [lbf]` or `P_S [kip]`
+              = hint: a unit in the heading applies to the whole column: `P_S [lbf]` or `P_S [kip]`
 
             error: post P2: there is no base `foot 7` in `bases.csv`
               ┌─ JOBS/creek-porch/posts.csv:3:8 (cell D3)
@@ -3035,7 +3035,7 @@ fn faults_of_all_layers() {
               │
               = hint: did you mean `foot 4`?
 
-            error: job.toml, service: found `damp`; `dry` or `wet` is wanted
+            error: job.toml, service: found `damp`; expected `dry` or `wet`
                ┌─ JOBS/creek-porch/job.toml:38:11
                │
             38 │ service = "damp"
@@ -3047,15 +3047,15 @@ fn faults_of_all_layers() {
             42 │ [site]
                │ ^^^^^^
                │
-               = hint: write `weather` under `[site]`; `covered` or `exposed` is wanted
+               = hint: write `weather` under `[site]`; expected `covered` or `exposed`
 
-            error: `bases.csv` has no `seat_min` (least width of post that the seat takes)
+            error: `bases.csv` has no `seat_min` (smallest post width that the seat takes)
               ┌─ JOBS/creek-porch/bases.csv:1:1 (row 1)
               │
             1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [kip],uplift [kip],lateral_x [kip],lateral_y [kip],C_D_down,C_D_up,G_report,wet_factor,my note,seat_max [in],fasteners_report,fastener_height [in],anchors_report,anchor_d_report [in],report,report_date,report_expires,floor_screw,floor_screw_d [in],floor_screw_length [in],floor_screw_F_u [ksi],floor_screws_along,floor_screws_across,floor_spacing_along [in],floor_spacing_across [in],floor_plate [in],floor_plate_F_e [ksi],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: add a column `seat_min [in]`; a length is wanted
+              = hint: add a column `seat_min [in]`; expected a length
               = hint: the base `foot 6` needs it
 
             error: post P3 has no `width` (width of the post, along x)
@@ -3064,10 +3064,10 @@ fn faults_of_all_layers() {
             4 │ P3,16,0,foot 6,rim beam,,5.5,8 ft,Southern Pine,No.1,8,1.15,1.62,2.10,-1.98,0.31,0,14,14,demo
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: put it in the column `width [in]`; a length is wanted
+              = hint: put it in the column `width [in]`; expected a length
               = hint: or give a nominal size, such as 8x8, in a column nominal
 
-            7 things to put right; nothing was written
+            7 things to fix; nothing was written
         "#]],
     );
 }
@@ -3098,9 +3098,9 @@ fn the_old_acceptance() {
             77 │ accepted = "yes"
                │ ^^^^^^^^
                │
-               = hint: what an engineer decides stands under `[[decisions]]`, with the name and the licence of who decided it: take this key out, and run `socle check JOB --open`, which prints the blocks to fill in
+               = hint: what an engineer decides goes under `[[decisions]]`, with the name and license of whoever decided it: remove this key, and run `socle check JOB --open`, which prints the blocks to fill in
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -3114,7 +3114,7 @@ fn a_load_that_nobody_speaks_of() {
             job.edit("job.toml", "L = \"no floor above\"\n", "");
         },
         expect![[r#"
-            error: nothing says what the posts carry of L (live load) and R (rain load)
+            error: the job does not say what the posts carry of L (live load) and R (rain load)
                ┌─ JOBS/creek-porch/job.toml:22:1
                │
             22 │ [loads]
@@ -3126,7 +3126,7 @@ fn a_load_that_nobody_speaks_of() {
                = hint:     L = "why there is no live load"
                = hint:     R = "why there is no rain load"
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -3147,7 +3147,7 @@ fn a_load_that_is_declared_absent_and_given() {
                │
                = hint: leave one of them out
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -3160,15 +3160,15 @@ fn declarations_that_are_none() {
             job.edit("job.toml", "L = \"no floor above\"", "L = \"\"\nD = \"it is light\"\nW1 = \"calm\"");
         },
         expect![[r#"
-            error: `D` is no kind of load that a job can be without
+            error: `D` is not a kind of load that a job can be without
                ┌─ JOBS/creek-porch/job.toml:27:1
                │
             27 │ D = "it is light"
                │ ^
                │
-               = hint: the kinds are L, Lr, S, R, W and E; there is always a dead load D, and zeros for a single case stand among the reactions
+               = hint: the kinds are L, Lr, S, R, W and E; there is always a dead load D, and zeros for a single case go with the reactions
 
-            error: nothing says why the job has no L
+            error: the job does not say why it has no L
                ┌─ JOBS/creek-porch/job.toml:26:1
                │
             26 │ L = ""
@@ -3176,15 +3176,15 @@ fn declarations_that_are_none() {
                │
                = hint: write the reason in quotes, such as `L = "no floor"`: the cover prints it, and an engineer accepts it
 
-            error: `W1` is no kind of load that a job can be without
+            error: `W1` is not a kind of load that a job can be without
                ┌─ JOBS/creek-porch/job.toml:28:1
                │
             28 │ W1 = "calm"
                │ ^^
                │
-               = hint: the kinds are L, Lr, S, R, W and E; there is always a dead load D, and zeros for a single case stand among the reactions
+               = hint: the kinds are L, Lr, S, R, W and E; there is always a dead load D, and zeros for a single case go with the reactions
 
-            3 things to put right; nothing was written
+            3 things to fix; nothing was written
         "#]],
     );
 }
@@ -3205,9 +3205,9 @@ fn a_wind_that_says_nothing_of_one_direction() {
             1 │ mark,x [ft],y [ft],base,foundation,width [in],depth [in],height,species,grade,fasteners,P_D [kip],P_Lr [kip],P_S [kip],P_W [kip],H_x_W [kip],w_x [lbf/ft],w_y [lbf/ft],source
               │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
               │
-              = hint: add it, with zeros where the case has no such part: nothing is taken as zero that nobody gave
+              = hint: add it, with zeros where the case has no such part: what is not given is not taken as zero
 
-            1 thing to put right; nothing was written
+            1 thing to fix; nothing was written
         "#]],
     );
 }
@@ -3221,13 +3221,13 @@ fn answers_that_are_none() {
             job.write("job.toml", job.read("job.toml") + blocks);
         },
         expect![[r#"
-            error: found `last week`; a date such as `2026-11-20` is wanted
+            error: found `last week`; expected a date such as `2026-11-20`
                 ┌─ JOBS/orchard-pergola/job.toml:112:8
                 │
             112 │ date = "last week"
                 │        ^^^^^^^^^^^
 
-            error: `who` is no key of `[[confirmed]]`
+            error: `who` is not a key of `[[confirmed]]`
                 ┌─ JOBS/orchard-pergola/job.toml:113:1
                 │
             113 │ who = "me"
@@ -3241,10 +3241,10 @@ fn answers_that_are_none() {
             104 │ [[decisions]]
                 │ ^^^^^^^^^^^^^
                 │
-                = hint: it names what was answered, so that it stands open again when that changes
+                = hint: it names what was answered, so that it is open again when that changes
                 = hint: `socle check JOB --open` prints the blocks of this job with both, ready to be filled in
 
-            3 things to put right; nothing was written
+            3 things to fix; nothing was written
         "#]],
     );
 }
