@@ -457,7 +457,8 @@ fn every_load_column_has_a_number_in_every_row() {
 
 #[test]
 fn loads_in_the_wrong_unit() {
-    for (column, unit, wanted) in [("P_D", "lbf", "of dead load is less than a post weighs"), ("P_S", "GPa", "expected")]
+    for (column, unit, wanted) in
+        [("P_D", "lbf", "of dead load is less than a post weighs"), ("P_S", "GPa", "expected")]
     {
         let told = wrong("creek-porch", |job| {
             job.edit("posts.csv", &format!("{column} [kip]"), &format!("{column} [{unit}]"));

@@ -274,7 +274,11 @@ fn faults_of_a_title_block_are_shown_in_its_lines() {
         ("#let title-block(firm, job, sheet) = [\n= Loud\n]", "a title block cannot have a heading", "2:1"),
         ("#let title-block(firm, job, sheet) = [www <a>]", "a title block cannot have labels or references", "1:43"),
         ("#let title-block(firm, job, sheet) = context [a]", "a title block cannot ask for its position", "1:38"),
-        ("#let title-block(firm, job, sheet) = { while true { } }", "a title block cannot loop without a known end", "1:40"),
+        (
+            "#let title-block(firm, job, sheet) = { while true { } }",
+            "a title block cannot loop without a known end",
+            "1:40",
+        ),
         (
             "#let title-block(firm, job, sheet) = {\n  1 + \"a\"\n}",
             "the title block cannot be set: cannot add integer and string",

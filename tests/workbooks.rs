@@ -310,10 +310,7 @@ fn two_places_for_one_table_are_an_error_that_names_both() {
     let job = moved("orchard-pergola", |_, _| {});
     let fixture = Job::copy("orchard-pergola");
     job.write("anchors.csv", fixture.read("anchors.csv"));
-    says(
-        &job,
-        &["the anchors are in 2 places: `anchors.csv` and sheet `anchors` of `job.xlsx`", "1 thing to fix"],
-    );
+    says(&job, &["the anchors are in 2 places: `anchors.csv` and sheet `anchors` of `job.xlsx`", "1 thing to fix"]);
 }
 
 #[test]
