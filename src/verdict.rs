@@ -94,11 +94,16 @@ pub struct Question {
 impl Question {
     /// Where an input stands or would stand, and the row of a catalogue, if it is
     /// one: `posts.csv`, `[site]`.
-    pub fn stands(&self) -> (String, &str) {
+    pub fn stands(&self, job: &Job) -> (String, &str) {
         let is_file = |name: &str| ["posts", "reactions"].contains(&name) || Catalogue::named(name).is_some();
         match self.row.split_once('.').unwrap_or((&self.row, "")) {
             ("", _) => ("job.toml".into(), ""),
-            (file, row) if is_file(file) => (format!("{file}.csv"), row),
+            (file, row) if is_file(file) => {
+                let whole = format!("{file}.csv");
+                let entry = job.catalogues.get(file).and_then(|entries| entries.find(row));
+                let part = entry.filter(|_| job.tables.parts(&whole).len() > 1).map(|entry| entry.file.clone());
+                (part.unwrap_or_else(|| job.tables.name(&whole)), row)
+            }
             _ => (format!("[{}]", self.row), ""),
         }
     }

@@ -45,6 +45,8 @@ mod paper;
 mod sheets;
 // Tables that stand in a workbook.
 mod workbooks;
+// Catalogues that stand in several files.
+mod split;
 // Pages of jobs of other kinds, as a tired reader sees them.
 mod looks;
 // What a reader of the PDF gets: text that copies and searches as it reads.

@@ -95,7 +95,11 @@ fn work_out(loaded: &Loaded) -> Result<(Root<'_>, Results), Failure> {
         bar.tick();
     });
     bar.finish_and_clear();
-    Ok((root, results.map_err(|wrong| all(wrong, loaded.library.units()))?))
+    let results = results.map_err(|mut wrong| {
+        loaded.job.tables.in_words(&mut wrong);
+        all(wrong, loaded.library.units())
+    });
+    Ok((root, results?))
 }
 
 /// Shown only after a while, and only to a person.

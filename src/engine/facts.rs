@@ -120,9 +120,10 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
         let (thing, file) = (catalogue.column, catalogue.file());
         return match post.entries.get(catalogue.name) {
             Some(entry) => {
-                let chosen = job.posts.iter().filter_map(|post| post.entries.get(catalogue.name));
-                let nowhere = chosen.clone().all(|entry| !entry.facts.contains_key(input.column()));
-                match nowhere {
+                let (chosen, file) =
+                    (job.posts.iter().filter_map(|post| post.entries.get(catalogue.name)), &entry.file);
+                let mut beside = chosen.filter(|other| other.file == *file);
+                match beside.all(|other| !other.facts.contains_key(input.column())) {
                     true => Diagnostic::new(format!("`{file}` has no `{}`{what}", input.column()))
                         .at(entry.header.clone())
                         .hint(format!("add a column {}; {wanted}", headings(input)))

@@ -28,18 +28,19 @@ enum Loads {
     None,
 }
 
-/// Gives each column of a file the one name that it is known by.
-pub fn name_columns(grid: &mut Grid, file: &str, known: &Known) -> Headings {
-    let loads = match file {
+/// Gives each column of a file the one name that it is known by. `file` is the table that
+/// it holds and its own name.
+pub fn name_columns(grid: &mut Grid, (table, file): (&str, &str), known: &Known) -> Headings {
+    let loads = match table {
         "posts" => Loads::Columns,
         "reactions" => Loads::Rows,
         _ => Loads::None,
     };
     let names = match loads {
         Loads::Rows => ["mark", "case"].into_iter().chain(PARTS.map(|(part, _)| part)).collect(),
-        _ => known.files.get(file).into_iter().flat_map(BTreeMap::keys).map(String::as_str).collect(),
+        _ => known.files.get(table).into_iter().flat_map(BTreeMap::keys).map(String::as_str).collect(),
     };
-    let reader = Reader { grid, file, known, names, loads };
+    let reader = Reader { grid, table, file, known, names, loads };
     let mut headings = Headings::default();
     let mut names: Vec<Option<String>> = Vec::new();
     let mut unread: Vec<usize> = Vec::new();
@@ -85,6 +86,7 @@ fn is_own(name: &str) -> bool {
 
 struct Reader<'a> {
     grid: &'a Grid,
+    table: &'a str,
     file: &'a str,
     known: &'a Known,
     /// What is read of this file.
@@ -125,7 +127,7 @@ impl Reader<'_> {
     /// something else: `V [kip]` is no wind speed.
     fn mistaken(&self, at: usize, name: &str) -> Option<Diagnostic> {
         let heading = &self.grid.columns[at];
-        let dim = (*self.known.files.get(self.file)?.get(name)?)?;
+        let dim = (*self.known.files.get(self.table)?.get(name)?)?;
         let unit = heading.unit.as_ref().map(|unit| unit.dim).filter(|found| !found.is_none());
         let other = match unit {
             Some(found) => found != dim,
@@ -272,8 +274,7 @@ impl Reader<'_> {
         let names: Vec<&str> = headings.iter().map(|heading| heading.name.as_str()).collect();
         let first = headings.first()?;
         let (columns, are) = if names.len() == 1 { ("the column", "is") } else { ("the columns", "are") };
-        let file = format!("{}.csv", self.file);
-        let note = self.at(first, format!("{columns} {} of `{file}` {are} not read", list(&names, "and")));
+        let note = self.at(first, format!("{columns} {} of `{}` {are} not read", list(&names, "and"), self.file));
         let elsewhere = headings.iter().filter_map(|heading| {
             Some(format!("`{}` is a column of {}", heading.name, self.known.file_of(&heading.name)?))
         });

@@ -27,8 +27,9 @@ use crate::workbook::no_value;
 /// A file of the job as it was read.
 #[derive(Debug)]
 pub struct InputFile {
+    /// The file that would hold all of its table.
     pub name: String,
-    /// The same, or the sheet that stands in its place.
+    /// The same, or the file or sheet that stands in its place.
     pub shown: String,
     pub header: Vec<String>,
     pub rows: Vec<Vec<String>>,
@@ -143,10 +144,6 @@ impl Reading<'_> {
         read
     }
 
-    fn has(&self, name: &str) -> bool {
-        self.files.contains_key(name) || self.tables.sheet(name).is_some()
-    }
-
     fn source(&mut self, name: &str) -> Option<Arc<Source>> {
         if let Some(sheet) = self.tables.sheet(name) {
             return Some(sheet.clone());
@@ -161,15 +158,14 @@ impl Reading<'_> {
     }
 
     /// A file whose headings have these columns, each under its one name; and which
-    /// of its cells are marked as nobody's answer.
-    fn grid(&mut self, name: &str, sought: &[&str]) -> Option<(Grid, Marked)> {
+    /// of its cells are marked as nobody's answer. `table` is the one that it is part of.
+    fn grid(&mut self, name: &str, table: &str, sought: &[&str]) -> Option<(Grid, Marked)> {
         let source = self.source(name)?;
         let mut grid = Grid::read_below(&source, sought).map_err(|more| self.wrong.extend(more)).ok()?;
         let marked = Marked::take(&mut grid);
-        let file = name.trim_end_matches(".csv");
-        let headings = name_columns(&mut grid, file, self.known);
+        let headings = name_columns(&mut grid, (table, name), self.known);
         self.wrong.extend(headings.wrong);
-        self.wrong.extend(marked.wrong(&grid, file, self.known));
+        self.wrong.extend(marked.wrong(&grid, table, self.known));
         self.wrong.extend(no_values(&grid));
         self.notes.append(&mut grid.notes);
         self.notes.extend(headings.notes);
@@ -178,7 +174,7 @@ impl Reading<'_> {
 
     fn job(&mut self) -> Option<Job> {
         let toml = self.source("job.toml");
-        let posts_read = self.grid("posts.csv", &["mark"]);
+        let posts_read = self.grid("posts.csv", "posts", &["mark"]);
         let mut head = toml.as_ref().and_then(|toml| self.keep(Head::read(toml, self.known)));
         if let (Some(head), true) = (&mut head, self.files.contains_key(CONFIRMATIONS))
             && let Some(source) = self.source(CONFIRMATIONS)
@@ -189,18 +185,30 @@ impl Reading<'_> {
         let mut catalogues = Catalogued::new();
         for catalogue in &CATALOGUES {
             let file = catalogue.file();
-            if !catalogue.required && !self.has(&file) {
+            if !catalogue.required && !self.tables.has(&file) {
                 continue;
             }
-            let Some((grid, marked)) = self.grid(&file, &["name"]) else { continue };
-            let entries = self.keep(Entries::read(catalogue, &grid));
-            catalogues.extend(entries.map(|entries| (catalogue.name, entries)));
-            inputs.push(as_read(&file, &grid, &marked));
-            rows_marked.push((catalogue, grid, marked));
+            let parts = self.tables.parts(&file).to_vec();
+            let parts = if parts.is_empty() { vec![file.clone()] } else { parts };
+            let read = parts.iter().filter_map(|part| Some((part, self.grid(part, catalogue.name, &["name"])?)));
+            let read: Vec<(&String, (Grid, Marked))> = read.collect();
+            if read.is_empty() {
+                continue;
+            }
+            let whole = read.len() == parts.len();
+            let grids = read.iter().map(|(part, (grid, _))| (part.as_str(), grid));
+            let called = self.tables.name(&file);
+            let entries = self.keep(Entries::read(catalogue, &called, grids, whole));
+            catalogues.insert(catalogue.name, entries);
+            for (part, (grid, marked)) in read {
+                let shown = if parts.len() > 1 { part.clone() } else { called.clone() };
+                inputs.push(InputFile { shown, ..as_read(&file, &grid, &marked) });
+                rows_marked.push((catalogue, grid, marked));
+            }
         }
         let (grid, marked) = posts_read?;
         let optional = CATALOGUES.iter().filter(|catalogue| !catalogue.required);
-        let lacking = optional.filter(|catalogue| !self.has(&catalogue.file()));
+        let lacking = optional.filter(|catalogue| !self.tables.has(&catalogue.file()));
         let lacking: Diagnostics = lacking.filter_map(|catalogue| lacks(catalogue, &grid)).collect();
         self.wrong.extend(lacking);
         let mut posts = self.keep(posts(&grid, &catalogues));
@@ -208,13 +216,14 @@ impl Reading<'_> {
         for (catalogue, grid, marked) in &rows_marked {
             starters.extend(marked.by_row(grid, catalogue.name, &chosen(&posts, catalogue)));
         }
-        if self.has(REACTIONS) {
+        if self.tables.has(REACTIONS) {
             let before = self.wrong.len();
-            match self.grid(REACTIONS, &["mark", "case"]) {
+            match self.grid(REACTIONS, "reactions", &["mark", "case"]) {
                 Some((grid, marked)) => {
                     self.wrong.extend(add_reactions(&mut posts, &grid));
                     starters.extend(marked.by_column(&grid, REACTIONS.trim_end_matches(".csv")));
-                    inputs.push(as_read(REACTIONS, &grid, &marked));
+                    let shown = self.tables.name(REACTIONS);
+                    inputs.push(InputFile { shown, ..as_read(REACTIONS, &grid, &marked) });
                 }
                 // What its cases are is not known.
                 None => {
@@ -229,7 +238,7 @@ impl Reading<'_> {
         }
         self.wrong.extend(wind_on_posts(&mut posts, head.settings.contains_key("roof")));
         self.wrong.extend(lateral_cases(&grid, &case_names(posts.iter().flat_map(|post| post.reactions.keys()))));
-        if self.has(REACTIONS) && head.loads.signs.is_empty() {
+        if self.tables.has(REACTIONS) && head.loads.signs.is_empty() {
             self.wrong.push(
                 Diagnostic::new(format!("`[loads]` in `job.toml` does not say the sign convention of `{REACTIONS}`"))
                     .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post"),
@@ -238,9 +247,8 @@ impl Reading<'_> {
         let placed = posts.len() == grid.rows.len() && posts.iter().all(|post| post.placed);
         let header = ["table", "key", "value"].map(String::from).into();
         let toml_as_read = InputFile { name: "job.toml".into(), shown: "job.toml".into(), header, rows: head.rows };
-        let files = [toml_as_read, as_read("posts.csv", &grid, &marked)].into_iter().chain(inputs);
-        let mut files: Vec<InputFile> = files.collect();
-        files.iter_mut().for_each(|file| file.shown = self.tables.name(&file.name));
+        let posts_as_read = InputFile { shown: self.tables.name("posts.csv"), ..as_read("posts.csv", &grid, &marked) };
+        let files = [toml_as_read, posts_as_read].into_iter().chain(inputs).collect();
         starters.extend(head.starters);
         Some(Job {
             folder: self.folder.into(),
