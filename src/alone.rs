@@ -49,7 +49,7 @@ fn typed_one(input: &str) -> Result<(String, Fact), Diagnostic> {
         unit: None,
         place: Place::new(&source, name.len() + 1..input.len()),
         whence: Whence::new("", name.trim()),
-        comma_decimals: false,
+        decimals: Decimals::Point,
     };
     Ok((name.trim().into(), fact))
 }

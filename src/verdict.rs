@@ -7,7 +7,7 @@ use crate::diag::count;
 use crate::engine::{Asked, GroupResult, Limit, Results, known_names};
 use crate::job::{Answer, Catalogue, Job, Known, Post, some_posts};
 use crate::names::plain;
-use crate::quantity::read_any;
+use crate::quantity::{Decimals, read_any};
 use crate::sheet::Library;
 
 /// How a job stands.
@@ -319,7 +319,7 @@ fn answered(question: Question, value: &str, answers: &[&Answer]) -> Question {
 fn same_value(a: &str, b: &str) -> bool {
     let read = |text: &str| {
         let (name, value) = text.trim().split_once(' ')?;
-        Some((name.to_string(), read_any(value, None, false)?))
+        Some((name.to_string(), read_any(value, None, Decimals::Point)?))
     };
     let converted = |a: &str, b: &str| {
         let (Some((name, a)), Some((other, b))) = (read(a), read(b)) else { return false };

@@ -47,6 +47,8 @@ mod sheets;
 mod workbooks;
 // Catalogues that stand in several files.
 mod split;
+// Tables as others write them.
+mod exports;
 // Pages of jobs of other kinds, as a tired reader sees them.
 mod looks;
 // What a reader of the PDF gets: text that copies and searches as it reads.

@@ -116,7 +116,7 @@ pub fn sums(job: &Job, column: &str) -> Checked<Sums> {
             };
             let none = Unit::none();
             let header = fact.unit.as_deref().unwrap_or(&none);
-            match read_any(&fact.text, Some(header), fact.comma_decimals) {
+            match read_any(&fact.text, Some(header), fact.decimals) {
                 Some(read) if unit.as_ref().is_none_or(|unit| unit.dim == read.unit.dim) => {
                     unit.get_or_insert(read.unit);
                     values.push((at, plain(name), read.quantity.value));

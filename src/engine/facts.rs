@@ -22,7 +22,7 @@ pub fn is_per_post(table: &str) -> bool {
 }
 
 /// What is read of a file without a sheet.
-const PLAIN: [&str; 4] = ["mark", "x", "y", "source"];
+const PLAIN: [&str; 5] = ["mark", "x", "y", "source", "node"];
 const PLAIN_ROW: [&str; 4] = ["name", "source", "report", "report_date"];
 
 /// The names that are read of each file and of each table of `job.toml`.

@@ -164,7 +164,7 @@ impl Tables {
     }
 
     /// The same as a message calls it.
-    fn called(&self, file: &str) -> String {
+    pub fn called(&self, file: &str) -> String {
         let sheet = self.found.get(file).and_then(|source| source.file().split_once(", sheet "));
         sheet.map_or_else(|| list(&self.in_files(file), "or"), |(book, sheet)| called(book, sheet))
     }
