@@ -8,6 +8,7 @@ use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::Missing, list};
 use crate::grid::{Column, Grid};
 use crate::job::{Fact, Facts, Rows, Whence};
 use crate::program::Program;
+use crate::quantity::Decimals;
 use crate::sheet::{Bound, Context, Input, Library, Methods, Origin, Sheet, Step, Work, Worked, work};
 use crate::source::{Place, Source};
 
@@ -49,7 +50,7 @@ fn typed_one(input: &str) -> Result<(String, Fact), Diagnostic> {
         unit: None,
         place: Place::new(&source, name.len() + 1..input.len()),
         whence: Whence::new("", name.trim()),
-        comma_decimals: false,
+        decimals: Decimals::Point,
     };
     Ok((name.trim().into(), fact))
 }

@@ -91,12 +91,9 @@ pub fn read_all(folder: &Path) -> Result<Vec<(String, Vec<u8>)>, Failure> {
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     if path.is_dir() {
-        return Err(Diagnostic::new(format!(
-            "`{}` is a folder; expected the name of a file to write",
-            path.display()
-        ))
-        .hint("write the name of the file behind it")
-        .into());
+        return Err(Diagnostic::new(format!("`{}` is a folder; expected the name of a file to write", path.display()))
+            .hint("write the name of the file behind it")
+            .into());
     }
     if let Some(file) = folder.ancestors().find(|above| above.is_file()) {
         return Err(Diagnostic::new(format!("`{}` is a file; expected a folder to write into", file.display()))

@@ -1,13 +1,14 @@
 //! A CSV file as cells that know where they stand. Takes real spreadsheet
-//! exports: a byte-order mark, CRLF, semicolons or tabs, quoted cells, title
-//! rows above the headings, blank rows at the end, Windows-1252 text.
+//! exports: a byte-order mark, CRLF, semicolons or tabs, decimal commas, quoted cells,
+//! title rows above the headings, a row of units below them, blank rows at the end,
+//! Windows-1252 text.
 
 use std::ops::Range;
 use std::sync::Arc;
 
 use crate::diag::{Checked, Diagnostic, Diagnostics, count};
 use crate::names::{same_name, visible};
-use crate::quantity::Unit;
+use crate::quantity::{Decimals, Unit, shown_decimals};
 use crate::source::{Form, Place, Source};
 
 #[derive(Clone, Debug)]
@@ -25,6 +26,8 @@ pub struct Column {
     pub cell: Cell,
     /// Whether anybody reads it.
     pub read: bool,
+    /// Its numbers are here with the other sign.
+    pub turned: bool,
 }
 
 #[derive(Debug)]
@@ -35,8 +38,8 @@ pub struct Grid {
     pub rows: Vec<Vec<Cell>>,
     /// Lines that start with `#`, without it.
     pub comments: Vec<String>,
-    /// Cells are separated by semicolons, so a comma is a decimal comma.
-    pub comma_decimals: bool,
+    /// What its numbers show of their decimals.
+    pub decimals: Decimals,
     /// Lines that stand in the file and are not read.
     pub notes: Diagnostics,
 }
@@ -67,11 +70,11 @@ impl Grid {
     }
 
     /// The headings stand in the first row, or in the first near the top that has
-    /// these columns: exports write titles above them.
+    /// these columns, each under one of its names: exports write titles above them.
     ///
     /// # Errors
     /// As for `read`.
-    pub fn read_below(source: &Arc<Source>, sought: &[&str]) -> Checked<Grid> {
+    pub fn read_below(source: &Arc<Source>, sought: &[Vec<&str>]) -> Checked<Grid> {
         let text = &source.text;
         let comments = text.lines().filter_map(|line| line.strip_prefix('#')).map(|line| line.trim().into()).collect();
         let lines = || text.lines().filter(|line| !line.trim().is_empty() && !line.starts_with('#'));
@@ -81,7 +84,7 @@ impl Grid {
         };
         let separator = match source.form {
             Form::Sheet => b',',
-            _ => separator_of(lines().take(TITLES).find(headed).or(lines().next()).unwrap_or("")),
+            _ => separator_of(lines().take(TITLES).find(headed).or_else(|| below_titles(lines())).unwrap_or("")),
         };
         let source = &source.separated(char::from(separator));
         let mut records = records(text, separator);
@@ -90,7 +93,10 @@ impl Grid {
         }
         let titles = match sought {
             [] => 0,
-            _ => records.iter().take(TITLES).position(|cells| has(cells, sought)).unwrap_or(0),
+            _ => {
+                let headed = records.iter().take(TITLES).position(|cells| has(cells, sought));
+                headed.unwrap_or_else(|| titles_above(&records))
+            }
         };
         let mut notes = Diagnostics::new();
         if let Some(first) = records.get(titles).and_then(|row| row.first()).filter(|_| titles > 0) {
@@ -100,7 +106,8 @@ impl Grid {
                     .label("the headings are taken from here"),
             );
         }
-        let mut records = records.into_iter().skip(titles);
+        let filled = |row: &Vec<Cell>| row.iter().any(|cell| !cell.text.is_empty());
+        let mut records = records.into_iter().skip(titles).filter(filled).peekable();
         let Some(header) = records.next() else {
             return Err(Diagnostic::new(format!("`{}` is empty", source.name))
                 .hint("the first row holds the names of the columns, the other rows one item each")
@@ -122,15 +129,15 @@ impl Grid {
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
+        if let Some(row) = records.next_if(|row| !sought.is_empty() && is_units(row, &columns, sought)) {
+            diagnostics.extend(take_units(source, &row, &mut columns));
+        }
         // With a wrong heading, every row would seem wrong too.
         if !diagnostics.is_empty() {
             return Err(diagnostics);
         }
         let mut rows = Vec::new();
         for mut row in records {
-            if row.iter().all(|cell| cell.text.is_empty()) {
-                continue;
-            }
             if let Some(extra) = row.iter().skip(columns.len()).find(|cell| !cell.text.is_empty()) {
                 diagnostics.push(
                     Diagnostic::new(format!(
@@ -163,7 +170,11 @@ impl Grid {
         if !sought.is_empty() {
             notes.extend(hidden_rows(source, separator, columns.len()));
         }
-        Ok(Grid { source: source.clone(), columns, rows, comments, comma_decimals: separator == b';', notes })
+        let decimals = match separator {
+            b',' => Decimals::Point,
+            _ => decimals_of(&columns, &rows, sought),
+        };
+        Ok(Grid { source: source.clone(), columns, rows, comments, decimals, notes })
     }
 
     pub fn column(&self, name: &str) -> Option<usize> {
@@ -207,9 +218,111 @@ fn hidden_rows(source: &Arc<Source>, separator: u8, columns: usize) -> Option<Di
 }
 
 /// Whether a row has these columns among its cells.
-fn has(cells: &[Cell], sought: &[&str]) -> bool {
-    let name = |cell: &Cell| cell.text.split(['[', '(']).next().unwrap_or_default().to_string();
-    sought.iter().all(|sought| cells.iter().any(|cell| same_name(&name(cell), sought)))
+fn has(cells: &[Cell], sought: &[Vec<&str>]) -> bool {
+    sought.iter().all(|names| cells.iter().any(|cell| is_headed(&cell.text, names)))
+}
+
+fn is_headed(heading: &str, names: &[&str]) -> bool {
+    let name = heading.split(['[', '(']).next().unwrap_or_default();
+    names.iter().any(|known| same_name(name, known) || same_name(heading, known))
+}
+
+/// So many cells make a row of headings, where a title stands above it.
+const HEADINGS: usize = 3;
+
+/// The line of headings that are not known: the first, or below titles the first of several
+/// cells.
+fn below_titles<'a>(lines: impl Iterator<Item = &'a str> + Clone) -> Option<&'a str> {
+    let cells = |line: &&str| unquoted(line, separator_of(line)) + 1;
+    let first = lines.clone().next()?;
+    let below = lines.take(TITLES).find(|line| cells(line) >= HEADINGS);
+    below.filter(|_| cells(&first) == 1).or(Some(first))
+}
+
+/// So many rows stand above headings that are not known.
+fn titles_above(records: &[Vec<Cell>]) -> usize {
+    let cells = |row: &Vec<Cell>| row.iter().filter(|cell| !cell.text.is_empty()).count();
+    match records.first() {
+        Some(first) if cells(first) == 1 => {
+            records.iter().take(TITLES).position(|row| cells(row) >= HEADINGS).unwrap_or(0)
+        }
+        _ => 0,
+    }
+}
+
+/// What a cell of a row of units says: `kN`, `[mm]`; nothing of `-`.
+fn unit_of(text: &str) -> Option<Unit> {
+    let inner = text.trim_start_matches(['[', '(']).trim_end_matches([']', ')']).trim();
+    // A moment is exported as `kN.m`.
+    Unit::parse(&inner.replace(['.', '⋅'], "·").replace(['–', '—', '−'], "-")).ok()
+}
+
+/// Whether a row below the headings holds their units: a unit or `-` in each cell that is
+/// not empty, or, where nothing names the row, some that is a unit and no number.
+fn is_units(row: &[Cell], columns: &[Column], sought: &[Vec<&str>]) -> bool {
+    let cells = || row.iter().enumerate().filter(|(_, cell)| !cell.text.is_empty());
+    let is_unit = |text: &str| unit_of(text).is_some_and(|unit| !unit.name().is_empty());
+    let dash = |text: &str| unit_of(text).is_some_and(|unit| unit.name().is_empty());
+    // A row of the table is named, by more than a dash.
+    let names = |(at, cell): &(usize, &Cell)| {
+        let heading = columns.get(*at).map_or("", |column| &column.cell.text);
+        sought.iter().any(|names| is_headed(heading, names)) && !dash(&cell.text)
+    };
+    let number = |(_, cell): (usize, &Cell)| {
+        cell.text.trim_start_matches(['-', '+', '−']).starts_with(|c: char| c.is_ascii_digit())
+    };
+    !cells().any(|cell| names(&cell)) && cells().any(|(_, cell)| is_unit(&cell.text)) && !cells().any(number)
+}
+
+/// Gives the columns the units of such a row.
+fn take_units(source: &Arc<Source>, row: &[Cell], columns: &mut [Column]) -> Diagnostics {
+    let mut wrong = Diagnostics::new();
+    for (cell, column) in row.iter().zip(columns).filter(|(cell, _)| !cell.text.is_empty()) {
+        let here = |message: String| Diagnostic::new(message).at(Place::new(source, cell.span.clone()));
+        match (unit_of(&cell.text), column.unit.clone()) {
+            (None, _) => wrong.push(
+                here(format!("`{}` below the heading `{}` is not a unit that is known here", cell.text, column.name))
+                    .hint(
+                        "the row below the headings seems to hold their units: a unit in each cell, or nothing, or `-`",
+                    ),
+            ),
+            (Some(unit), _) if unit.name().is_empty() => {}
+            (Some(unit), Some(known)) if unit.same_size(&known) && unit.dim == known.dim => {}
+            (Some(unit), Some(known)) => wrong.push(
+                here(format!(
+                    "the heading of `{}` says {}, and the row of units below it says {}",
+                    column.name,
+                    known.name(),
+                    unit.name()
+                ))
+                .hint("leave out one of them"),
+            ),
+            (Some(unit), None) => {
+                column.cell.text = format!("{} [{}]", column.cell.text, unit.name());
+                column.unit = Some(unit);
+            }
+        }
+    }
+    wrong
+}
+
+/// What the numbers of a file show: those of columns that hold nothing else, and name no row.
+fn decimals_of(columns: &[Column], rows: &[Vec<Cell>], sought: &[Vec<&str>]) -> Decimals {
+    let number = |text: &str| text.trim_start_matches(['-', '−', '+', ' ']).starts_with(|c: char| c.is_ascii_digit());
+    let mut shown: Option<Decimals> = None;
+    for (at, column) in columns.iter().enumerate() {
+        let cells = || rows.iter().map(|row| row[at].text.as_str()).filter(|text| !text.is_empty());
+        if sought.iter().any(|names| is_headed(&column.cell.text, names)) || !cells().all(number) {
+            continue;
+        }
+        for found in cells().filter_map(shown_decimals) {
+            match shown {
+                Some(known) if known != found => return Decimals::Either,
+                _ => shown = Some(found),
+            }
+        }
+    }
+    shown.unwrap_or(Decimals::Either)
 }
 
 fn separator_of(line: &str) -> u8 {
@@ -254,13 +367,13 @@ fn column(source: &Arc<Source>, cell: Cell) -> Result<Column, Diagnostic> {
     if name.is_empty() {
         return Err(here("a column without a name".into()));
     }
-    Ok(Column { name: name.into(), unit, cell: cell.clone(), read: true })
+    Ok(Column { name: name.into(), unit, cell: cell.clone(), read: true, turned: false })
 }
 
 /// `P (kN)`: parentheses that hold a unit; others are part of the name.
 fn in_parentheses(heading: &str) -> Option<(&str, Unit)> {
     let (name, unit) = heading.strip_suffix(')')?.rsplit_once('(')?;
-    let unit = Unit::parse(unit).ok().filter(|unit| !unit.name().is_empty())?;
+    let unit = unit_of(unit).filter(|unit| !unit.name().is_empty())?;
     Some((name.trim(), unit))
 }
 

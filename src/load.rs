@@ -10,7 +10,10 @@ use crate::diag::{Diagnostic, Diagnostics, once};
 use crate::engine::{self, Derived, ROOT, Root};
 use crate::files::{Failure, names_in, read_at_most, read_file};
 use crate::grid::decode;
-use crate::job::{CATALOGUES, CONFIRMATIONS, Catalogue, Job, Known, LOGO_BYTES, REACTIONS, strangers};
+use crate::job::{
+    CATALOGUES, CONFIRMATIONS, Catalogue, Job, Known, LOGO_BYTES, REACTIONS, is_part, slip_of_folder, strangers,
+    strangers_of_catalogue,
+};
 use crate::pdf;
 use crate::quantity::Units;
 use crate::sheet::{Library, Sheet};
@@ -120,8 +123,11 @@ fn load_from(
     if !folder.is_dir() {
         return Err(no_folder(folder).hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`").into());
     }
+    let names = names_in(folder)?;
+    let folder_name = folder.display().to_string();
+    let Folders { parts, wrong: odd, notes: left } = folders(folder, &folder_name, &names)?;
     let mut files = BTreeMap::new();
-    for name in job_files() {
+    for name in job_files().chain(parts) {
         let path = folder.join(&name);
         if let Some(bytes) = others.remove(&name) {
             files.insert(name, bytes);
@@ -129,24 +135,22 @@ fn load_from(
             files.insert(name, read_file(&path)?);
         }
     }
-    let names = names_in(folder)?;
     // A program that has a workbook open puts another beside it.
     for name in names.iter().filter(|name| is_workbook(name) && !name.starts_with(['.', '~'])) {
         files.insert(name.clone(), read_file(&folder.join(name))?);
     }
     let templates = Templates::of(Some(folder))?;
     let kept = kept.library(&templates)?;
-    let folder_name = folder.display().to_string();
     let (strange, unread) = strangers(&folder_name, &names, &job_files().collect::<Vec<_>>());
     let (job, mut wrong) = Job::read_all(&folder_name, &files, &kept.known);
-    wrong.extend(strange);
+    wrong.extend(strange.into_iter().chain(odd));
     files.retain(|name, _| !job.as_ref().is_some_and(|job| job.tables.leaves(name)));
     let Some(mut job) = job else { return Err(all(wrong, Units::Imperial)) };
     job.order(order);
     wrong.extend(bring_logo(folder, &mut job, &mut files)?);
     job.title_block = templates.title_block();
     let library = kept.printed_in(if printed { job.units } else { Units::Imperial }, &templates)?;
-    job.notes.extend(unread);
+    job.notes.extend(unread.into_iter().chain(left));
     // What a firm has confirmed is an input like the others: it stands in the digest.
     if let Some(path) = confirmed {
         wrong.extend(job.answers.add(&source(path)?).err().into_iter().flatten());
@@ -181,6 +185,37 @@ fn load_from(
         own,
         digest,
     })
+}
+
+/// The folders in which rows of catalogues stand.
+#[derive(Default)]
+struct Folders {
+    /// `bases/made.csv`.
+    parts: Vec<String>,
+    wrong: Diagnostics,
+    notes: Diagnostics,
+}
+
+fn folders(folder: &Path, folder_name: &str, names: &[String]) -> Result<Folders, Failure> {
+    let mut found = Folders::default();
+    for name in names.iter().filter(|name| !name.starts_with('.') && folder.join(name).is_dir()) {
+        let is_catalogue = Catalogue::named(name).is_some();
+        let Some(slip) = slip_of_folder(folder_name, name).map(Some).or(is_catalogue.then_some(None)) else { continue };
+        let inside = folder.join(name);
+        let mut others = names_in(&inside)?;
+        others.iter_mut().filter(|name| inside.join(name).is_dir()).for_each(|name| name.push('/'));
+        let parts = others.iter().filter(|name| is_part(name));
+        match slip {
+            Some(slip) => found.wrong.extend(Some(slip).filter(|_| parts.count() > 0)),
+            None => {
+                found.parts.extend(parts.map(|part| format!("{name}/{part}")));
+                let (wrong, notes) = strangers_of_catalogue(folder_name, name, &others);
+                found.wrong.extend(wrong);
+                found.notes.extend(notes);
+            }
+        }
+    }
+    Ok(found)
 }
 
 /// Reads the logo of the firm. Its bytes count as those of the other files do.

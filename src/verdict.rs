@@ -7,7 +7,7 @@ use crate::diag::count;
 use crate::engine::{Asked, GroupResult, Limit, Results, known_names};
 use crate::job::{Answer, Catalogue, Job, Known, Post, some_posts};
 use crate::names::plain;
-use crate::quantity::read_any;
+use crate::quantity::{Decimals, read_any};
 use crate::sheet::Library;
 
 /// How a job stands.
@@ -99,11 +99,16 @@ pub struct Question {
 impl Question {
     /// Where an input stands or would stand, and the row of a catalogue, if it is
     /// one: `posts.csv`, `[site]`.
-    pub fn stands(&self) -> (String, &str) {
+    pub fn stands(&self, job: &Job) -> (String, &str) {
         let is_file = |name: &str| ["posts", "reactions"].contains(&name) || Catalogue::named(name).is_some();
         match self.row.split_once('.').unwrap_or((&self.row, "")) {
             ("", _) => ("job.toml".into(), ""),
-            (file, row) if is_file(file) => (format!("{file}.csv"), row),
+            (file, row) if is_file(file) => {
+                let whole = format!("{file}.csv");
+                let entry = job.catalogues.get(file).and_then(|entries| entries.find(row));
+                let part = entry.filter(|_| job.tables.parts(&whole).len() > 1).map(|entry| entry.file.clone());
+                (part.unwrap_or_else(|| job.tables.name(&whole)), row)
+            }
             _ => (format!("[{}]", self.row), ""),
         }
     }
@@ -319,7 +324,7 @@ fn answered(question: Question, value: &str, answers: &[&Answer]) -> Question {
 fn same_value(a: &str, b: &str) -> bool {
     let read = |text: &str| {
         let (name, value) = text.trim().split_once(' ')?;
-        Some((name.to_string(), read_any(value, None, false)?))
+        Some((name.to_string(), read_any(value, None, Decimals::Point)?))
     };
     let converted = |a: &str, b: &str| {
         let (Some((name, a)), Some((other, b))) = (read(a), read(b)) else { return false };

@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use socle::diag::Diagnostic;
 use socle::engine::known_names;
 use socle::job;
-use socle::quantity::{Dim, Unit, read};
+use socle::quantity::{Decimals, Dim, Unit, read};
 
 use crate::jobs::library;
 use crate::support::{Job, cases, limit, socle, stderr, stdout};
@@ -403,7 +403,8 @@ fn revisions_that_are_none() {
 #[test]
 fn numbers_as_people_type_them() {
     let inches = |text: &str, comma: bool| {
-        let found = read(text, &Unit::all(&["in"]), Unit::simple("in").as_ref(), comma);
+        let decimals = if comma { Decimals::Comma } else { Decimals::Point };
+        let found = read(text, &Unit::all(&["in"]), Unit::simple("in").as_ref(), decimals);
         found.map(|reading| reading.quantity.value).map_err(|unread| unread.message)
     };
     for (text, comma, wanted) in [
@@ -430,6 +431,7 @@ fn numbers_as_people_type_them() {
         ("-12.000", true, "write `12,000` or `12000`"),
         ("1,234,5", true, "one comma goes before the decimals"),
         ("12.34,5", true, "one comma goes before the decimals"),
+        ("0,250", false, "write decimals with a point, as in `0.250`"),
         ("8 ft 14 in", false, "less than 12"),
         ("8'500", false, "less than 12"),
         ("1'500", false, "less than 12"),
@@ -439,11 +441,12 @@ fn numbers_as_people_type_them() {
         let told = inches(text, comma).expect_err(text);
         assert!(told.contains(wanted), "{text}: {told}");
     }
-    let force = |text: &str| read(text, &Unit::all(&["lbf"]), None, false).map(|reading| reading.quantity.value);
+    let force =
+        |text: &str| read(text, &Unit::all(&["lbf"]), None, Decimals::Point).map(|reading| reading.quantity.value);
     assert!((force("10 daN").expect("a force") - force("100 N").expect("a force")).abs() < 1e-9);
     // What a mass weighs: a pound of mass is 0.45359237 kg, and weighs a pound.
     assert!((force("0.45359237 kg").expect("a force") - 1.0).abs() < 1e-12);
-    let density = read("550 kg/m3", &Unit::all(&["pcf"]), None, false).expect("a density").quantity;
+    let density = read("550 kg/m3", &Unit::all(&["pcf"]), None, Decimals::Point).expect("a density").quantity;
     assert!((density.in_unit(&Unit::parse("pcf").expect("a unit")) - 34.335).abs() < 1e-3);
 }
 

@@ -46,12 +46,9 @@ pub fn drafted(folder: &Path, order: &[String]) -> (Package, Pages, Edition) {
     let templates = Templates::of(Some(folder)).ok().expect("the templates are read");
     let library = templates.library().expect("the sheets are in order");
     let known = socle::engine::known_names(&library);
-    let files: BTreeMap<String, Vec<u8>> = std::fs::read_dir(folder)
-        .expect("the job")
-        .map(|entry| entry.expect("an entry"))
-        .filter(|entry| entry.path().is_file())
-        .map(|entry| (entry.file_name().to_string_lossy().into_owned(), std::fs::read(entry.path()).expect("a file")))
-        .collect();
+    let files = socle::files::read_all(folder).ok().expect("the job");
+    let files: BTreeMap<String, Vec<u8>> =
+        files.into_iter().filter(|(path, _)| !path.starts_with("templates/")).collect();
     let mut job = socle::job::Job::read(&folder.display().to_string(), &files, &known).expect("the job is in order");
     job.order(order);
     let library = library.printed_in(job.units);

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
-use socle::quantity::{Unit, number, read};
+use socle::quantity::{Decimals, Unit, number, read};
 
 use crate::support::{Job, cases, socle, stderr, stdout};
 
@@ -32,14 +32,14 @@ proptest! {
             format!("{} mm", inches * 25.4),
         ];
         for text in typed {
-            let reading = read(&text, &Unit::all(&["in"]), None, false).expect(&text);
+            let reading = read(&text, &Unit::all(&["in"]), None, Decimals::Point).expect(&text);
             prop_assert!((reading.quantity.value - inches).abs() < 1e-9, "{} is {}", text, reading.quantity.value);
         }
     }
 
     #[test]
     fn slopes_read_as_rise_over_run(rise in 0u32..24) {
-        let reading = read(&format!("{rise}:12"), &Unit::all(&["deg"]), None, false).expect("a slope");
+        let reading = read(&format!("{rise}:12"), &Unit::all(&["deg"]), None, Decimals::Point).expect("a slope");
         let rise = f64::from(rise) / 12.0;
         prop_assert!((reading.quantity.value.tan() - rise).abs() < 1e-12);
     }

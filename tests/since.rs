@@ -14,7 +14,7 @@ use crate::paper::{Page, Paper};
 use crate::support::{JOBS, Job, root, socle, stderr};
 
 /// The package of a job with marks, and what was found.
-fn since(old: &Path, new: &Path) -> (Package, Pages, Comparison) {
+pub fn since(old: &Path, new: &Path) -> (Package, Pages, Comparison) {
     let (mut package, mut pages, edition) = drafted(new, &[]);
     let marks: Vec<String> = edition.stands.iter().flat_map(|group| group.posts.clone()).collect();
     let rows = edition.inputs.iter().filter(|row| row.file == "posts.csv");
@@ -32,7 +32,7 @@ fn fixture(name: &str) -> std::path::PathBuf {
 
 /// A printed row that is marked: its sheet, what it is, and the posts of its columns.
 #[derive(Debug)]
-struct Marked {
+pub struct Marked {
     sheet: String,
     what: String,
     posts: BTreeSet<String>,
@@ -44,7 +44,7 @@ fn array<'a>(value: &'a Value, name: &str) -> &'a [Value] {
 }
 
 /// All rows of the worked pages, those that are marked or those that are not.
-fn rows(pages: &Pages, marked: bool) -> Vec<Marked> {
+pub fn rows(pages: &Pages, marked: bool) -> Vec<Marked> {
     let mut found = Vec::new();
     for chapter in chapters(pages) {
         let chapter = serde_json::to_value(chapter).expect("JSON");
@@ -77,7 +77,7 @@ fn rows(pages: &Pages, marked: bool) -> Vec<Marked> {
 }
 
 /// Whatever carries a mark outside of the worked lines.
-fn other_marks(package: &Package, pages: &Pages) -> usize {
+pub fn other_marks(package: &Package, pages: &Pages) -> usize {
     let rest = |chapter: &Worked| {
         let mut chapter = serde_json::to_value(chapter).expect("JSON");
         chapter.as_object_mut().expect("a chapter").remove("sections");

@@ -45,6 +45,10 @@ mod paper;
 mod sheets;
 // Tables that stand in a workbook.
 mod workbooks;
+// Catalogues that stand in several files.
+mod split;
+// Tables as others write them.
+mod exports;
 // Pages of jobs of other kinds, as a tired reader sees them.
 mod looks;
 // What a reader of the PDF gets: text that copies and searches as it reads.

@@ -96,7 +96,7 @@ fn a_table_may_have_a_workbook_of_its_own() {
 }
 
 /// What calamine does not read by itself: an `.ods` made by hand.
-fn ods(sheets: &[(&str, String)]) -> Vec<u8> {
+pub fn ods(sheets: &[(&str, String)]) -> Vec<u8> {
     let tables: String =
         sheets.iter().map(|(name, rows)| format!("<table:table table:name=\"{name}\">{rows}</table:table>")).collect();
     let content = format!(
@@ -119,7 +119,7 @@ fn zipped(parts: &[(&str, &str)]) -> Vec<u8> {
     writer.finish().expect("an archive").into_inner()
 }
 
-fn ods_rows(rows: &[Vec<String>]) -> String {
+pub fn ods_rows(rows: &[Vec<String>]) -> String {
     let cell = |text: &String| match text.parse::<f64>() {
         Ok(_) => format!("<table:table-cell office:value-type=\"float\" office:value=\"{text}\"/>"),
         Err(_) if text.is_empty() => "<table:table-cell/>".into(),

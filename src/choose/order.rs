@@ -1,6 +1,7 @@
 //! Which choice is the best.
 
 use std::cmp::Ordering;
+use std::collections::BTreeSet;
 
 use super::trial::{Choice, Trial, Tried};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
@@ -86,35 +87,36 @@ pub fn sums(job: &Job, column: &str) -> Checked<Sums> {
     let mut unit: Option<Unit> = None;
     for (at, catalogue) in CATALOGUES.iter().enumerate() {
         let Some(entries) = job.catalogues.get(catalogue.name) else { continue };
-        let file = catalogue.file();
         let cell = |entry: &'_ Entry| {
             let named = entry.facts.iter().chain(&entry.others).find(|(name, _)| is_named(name, column));
             named.map(|(_, fact)| fact.clone())
         };
-        if entries.rows().all(|entry| cell(entry).is_none()) {
-            let header = entries.rows().next().map(|entry| entry.header.clone());
-            let wrong = Diagnostic::new(format!("`{file}` has no column `{column}`, or nothing in it"))
-                .hint("choices are put in order by the sum of a base, a foundation and anchors: give it in each of their files, even if it is 0")
-                .hint("a column of your own begins with `my `, such as `my cost`");
-            diagnostics.push(match header {
-                Some(header) => wrong.at(header),
-                None => wrong,
-            });
-            continue;
-        }
+        let mut lacking = BTreeSet::new();
         for entry in entries.rows() {
-            let (thing, name) = (catalogue.column, &entry.name);
+            let (thing, name, file) = (catalogue.column, &entry.name, &entry.file);
+            let beside = || entries.rows().filter(|other| other.file == *file);
             let Some(fact) = cell(entry) else {
-                diagnostics.push(
-                    Diagnostic::new(format!("the {thing} `{name}` has nothing in the column `{column}` of `{file}`"))
+                if beside().any(|other| cell(other).is_some()) {
+                    diagnostics.push(
+                        Diagnostic::new(format!(
+                            "the {thing} `{name}` has nothing in the column `{column}` of `{file}`"
+                        ))
                         .at(entry.place.clone())
                         .hint("give it, even if it is 0: choices are put in order by it"),
-                );
+                    );
+                } else if lacking.insert(file) {
+                    diagnostics.push(
+                        Diagnostic::new(format!("`{file}` has no column `{column}`, or nothing in it"))
+                            .at(entry.header.clone())
+                            .hint("choices are put in order by the sum of a base, a foundation and anchors: give it in each of their files, even if it is 0")
+                            .hint("a column of your own begins with `my `, such as `my cost`"),
+                    );
+                }
                 continue;
             };
             let none = Unit::none();
             let header = fact.unit.as_deref().unwrap_or(&none);
-            match read_any(&fact.text, Some(header), fact.comma_decimals) {
+            match read_any(&fact.text, Some(header), fact.decimals) {
                 Some(read) if unit.as_ref().is_none_or(|unit| unit.dim == read.unit.dim) => {
                     unit.get_or_insert(read.unit);
                     values.push((at, plain(name), read.quantity.value));

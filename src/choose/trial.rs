@@ -266,7 +266,7 @@ fn classes(job: &Job, posts: &[usize], seen: &Seen) -> Vec<Vec<usize>> {
     let mut known: BTreeMap<String, usize> = BTreeMap::new();
     for &at in posts {
         let post = &job.posts[at];
-        let own = ["mark", "x", "y"].into_iter().chain(CATALOGUES.iter().map(|catalogue| catalogue.column));
+        let own = ["mark", "node", "x", "y"].into_iter().chain(CATALOGUES.iter().map(|catalogue| catalogue.column));
         let own: Vec<&str> = own.collect();
         let facts = post.facts.iter().filter(|(name, _)| !own.contains(&name.as_str()));
         let facts: Vec<(&String, String)> = facts.map(|(name, fact)| (name, fact.as_typed())).collect();

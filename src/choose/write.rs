@@ -6,8 +6,9 @@ use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::grid::{Grid, decode};
-use crate::names::same_name;
-use crate::source::Source;
+use crate::job::unmarked;
+use crate::names::{plain, same_name};
+use crate::source::{Form, Source};
 
 /// A cell that is to hold another text.
 #[derive(Clone, Debug)]
@@ -33,8 +34,11 @@ pub fn changed(name: &str, bytes: &[u8], changes: &[Change]) -> Checked<Vec<u8>>
         return Err(safe("its text would not be written back as the same bytes".into()).into());
     }
     let source = Source::new(name, text.clone());
-    let grid = Grid::read_below(&source, &["mark"])?;
-    let separator = separator(&grid, &text);
+    let grid = Grid::read_below(&source, &[vec!["mark"]])?;
+    let separator = match grid.source.form {
+        Form::Csv(separator) => separator,
+        Form::Lines | Form::Sheet => ',',
+    };
     let mut edits: Vec<(Range<usize>, usize, String)> = Vec::new();
     let mut diagnostics = Diagnostics::new();
     for change in changes {
@@ -66,7 +70,7 @@ pub fn changed(name: &str, bytes: &[u8], changes: &[Change]) -> Checked<Vec<u8>>
     }
     out.push_str(&text[at..]);
     // Read again, before anything is written.
-    let again = Grid::read_below(&Source::new(name, out.clone()), &["mark"])?;
+    let again = Grid::read_below(&Source::new(name, out.clone()), &[vec!["mark"]])?;
     if !as_wanted(&grid, &again, changes) {
         return Err(safe("it would not be read back as it was meant".into()).into());
     }
@@ -95,15 +99,9 @@ fn encode(file: &[u8], text: &str) -> Option<Vec<u8>> {
     Some(out)
 }
 
-fn separator(grid: &Grid, text: &str) -> char {
-    if grid.comma_decimals {
-        return ';';
-    }
-    let between = match &grid.columns[..] {
-        [first, second, ..] => &text[first.cell.span.end..second.cell.span.start],
-        _ => "",
-    };
-    if between.contains('\t') { '\t' } else { ',' }
+/// Whether a cell holds the mark of a post, be it a starter value or not.
+fn is_mark(cell: &str, mark: &str) -> bool {
+    plain(&unmarked(cell).0) == plain(mark)
 }
 
 fn edit(
@@ -119,7 +117,7 @@ fn edit(
             .hint(format!("add the heading `{}` and an empty cell in each row", change.column))
     })?;
     let mark = column_of("mark").unwrap_or(0);
-    let row = grid.rows.iter().find(|row| same_name(&row[mark].text, &change.mark));
+    let row = grid.rows.iter().find(|row| is_mark(&row[mark].text, &change.mark));
     let row =
         row.ok_or_else(|| Diagnostic::new(format!("there is no row for post {}", change.mark)).at(grid.header()))?;
     let span = row[column].span.clone();
@@ -145,7 +143,7 @@ fn as_wanted(old: &Grid, new: &Grid, changes: &[Change]) -> bool {
     let same_columns = old.columns.iter().map(|it| &it.cell.text).eq(new.columns.iter().map(|it| &it.cell.text));
     let cell = |row: &[crate::grid::Cell], at: usize| {
         let of = |change: &&Change| {
-            same_name(&change.mark, &row[mark].text) && same_name(change.column, &old.columns[at].name)
+            is_mark(&row[mark].text, &change.mark) && same_name(change.column, &old.columns[at].name)
         };
         changes.iter().find(of).map_or(row[at].text.clone(), |change| change.new.clone())
     };

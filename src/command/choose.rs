@@ -18,6 +18,11 @@ const POSTS: &str = "posts.csv";
 pub(super) fn choose(args: &ChooseArgs) -> Run {
     let loaded = load(&args.job, args.confirmed.as_deref(), true, &[])?;
     note(&loaded.job.notes);
+    if args.write && loaded.job.tables.sheet(POSTS).is_some() {
+        return Err(Diagnostic::new(format!("`--write` changes `{POSTS}`, and the posts of this job stand in {}", loaded.job.tables.called(POSTS)))
+            .hint("a workbook is not written: run it without `--write`, and type the names into the sheet yourself; or save the sheet as `posts.csv`, and take it out of the workbook")
+            .into());
+    }
     let (job, library) = (loaded.job, loaded.library);
     let asked = match args.post.is_empty() {
         true => (0..job.posts.len()).collect(),

@@ -105,7 +105,11 @@ fn work_out<'a>(loaded: &'a Loaded, kept: Option<&'a engine::Kept>) -> Result<(R
         bar.tick();
     });
     bar.finish_and_clear();
-    Ok((root, results.map_err(|wrong| all(wrong, loaded.library.units()))?))
+    let results = results.map_err(|mut wrong| {
+        loaded.job.tables.in_words(&mut wrong);
+        all(wrong, loaded.library.units())
+    });
+    Ok((root, results?))
 }
 
 fn verdict(loaded: &Loaded, results: &Results) -> Verdict {

@@ -71,7 +71,8 @@ fn own(folder: &str, args: &SheetsArgs, templates: &Templates) -> Result<(), Fai
 /// The columns of a file or table; all of them without a name.
 fn columns_of(file: &str, library: &Library) -> Result<Vec<Column>, Failure> {
     let mut columns = engine::columns(library);
-    let wanted = file.trim_end_matches(".csv");
+    // `bases/made.csv` has the columns of `bases.csv`.
+    let wanted = file.split('/').next().unwrap_or_default().trim_end_matches(".csv");
     let known: BTreeSet<String> = columns.iter().map(|column| column.source.clone()).collect();
     match wanted {
         "" => {}

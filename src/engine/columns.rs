@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{LOADS, ROOT, facts};
 use crate::diag::list;
 use crate::job::{CATALOGUES, Catalogue};
-use crate::quantity::{Unit, read_any};
+use crate::quantity::{Decimals, Unit, read_any};
 use crate::sheet::{Input, Library, Sheet, Stmt};
 
 /// A column of a file, or a key of a table of `job.toml`.
@@ -67,7 +67,7 @@ impl Column {
 }
 
 /// Source, column and words of what the program reads itself.
-const PLAIN: [(&str, &str, &str); 34] = [
+const PLAIN: [(&str, &str, &str); 37] = [
     ("posts", "mark", "name of the post on every page"),
     ("posts", "x [ft]", "where it is on the key plan, across"),
     ("posts", "y [ft]", "where it is on the key plan, up the sheet"),
@@ -84,6 +84,7 @@ const PLAIN: [(&str, &str, &str); 34] = [
         "wind on the post itself along x in one wind case, such as w_x_W1; w_y_CASE along y",
     ),
     ("posts", "source", "where its loads come from; demo marks invented data"),
+    ("posts", "node", "its node in a frame analysis, by which reactions.csv may name it"),
     ("job", "units", "imperial or metric: what the pages are printed in; values may be typed in either"),
     ("job", "name", "name printed on every page"),
     ("job", "place", "where the structure stands"),
@@ -94,6 +95,8 @@ const PLAIN: [(&str, &str, &str); 34] = [
     ("job", "checked_by", "who checked it"),
     ("loads", "wind", "as given: each wind case has its sign; both signs: it also acts reversed"),
     ("loads", "none", "a table [loads.none]: kinds of load that the job does not have, each with the reason"),
+    ("loads", "cases", "a table [loads.cases]: names of an analysis for load cases, such as \"Snow\" = \"S\""),
+    ("loads", "columns", "a table [loads.columns]: headings of an exported reactions.csv, such as \"FZ\" = \"P\""),
     ("loads", "signs", "the sign convention of the reactions, in words"),
     ("design_loads", "floor", "floor live load used for the reactions, in words for the cover"),
     ("design_loads", "roof_live", "roof live load, in words"),
@@ -204,7 +207,7 @@ fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Ch
 
 /// Adds a bound, such as `<=` and `2 in`: of two on one side the tighter one stays.
 fn tighten(bounds: &mut Vec<String>, op: &str, value: &str) {
-    let number = |text: &str| read_any(text, Some(&Unit::none()), false);
+    let number = |text: &str| read_any(text, Some(&Unit::none()), Decimals::Point);
     let upper = op.starts_with('<');
     let other = bounds.iter().position(|known| known.starts_with('<') == upper);
     let looser = other.and_then(|at| {

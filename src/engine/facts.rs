@@ -23,7 +23,7 @@ pub fn is_per_post(table: &str) -> bool {
 }
 
 /// What is read of a file without a sheet.
-const PLAIN: [&str; 4] = ["mark", "x", "y", "source"];
+const PLAIN: [&str; 5] = ["mark", "x", "y", "source", "node"];
 const PLAIN_ROW: [&str; 4] = ["name", "source", "report", "report_date"];
 
 /// The names that are read of each file and of each table of `job.toml`.
@@ -121,9 +121,11 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
         let (thing, file) = (catalogue.column, catalogue.file());
         return match post.entries.get(catalogue.name) {
             Some(entry) => {
-                let chosen = job.posts.iter().filter_map(|post| post.entries.get(catalogue.name));
+                let (chosen, file) =
+                    (job.posts.iter().filter_map(|post| post.entries.get(catalogue.name)), &entry.file);
+                let mut beside = chosen.filter(|other| other.file == *file);
                 let nowhere = !has_heading(&entry.header, input.column())
-                    && chosen.clone().all(|entry| !entry.facts.contains_key(input.column()));
+                    && beside.all(|other| !other.facts.contains_key(input.column()));
                 match nowhere {
                     true => Diagnostic::new(format!("`{file}` has no `{}`{what}", input.column()))
                         .at(entry.header.clone())

@@ -151,7 +151,7 @@ impl<'a> Root<'a> {
                 key.push_str(&format!("{value:?}"));
             } else if let Some(fact) = self.fact(&fact.input, post) {
                 let unit = fact.unit.as_ref().map_or("", |unit| unit.name());
-                key.push_str(&format!("{}\t{unit}\t{}\t{}", fact.text, fact.comma_decimals, fact.whence));
+                key.push_str(&format!("{}\t{unit}\t{:?}\t{}", fact.text, fact.decimals, fact.whence));
             }
         }
         key

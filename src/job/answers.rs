@@ -13,6 +13,7 @@ use super::fact::{Fact, Facts, Whence};
 use super::starter::unmarked;
 use crate::diag::{Checked, Diagnostic, Diagnostics, list};
 use crate::names::meant;
+use crate::quantity::Decimals;
 use crate::source::{Place, Source};
 
 /// A kind of answer that `job.toml` has as `[[NAME]]`.
@@ -157,7 +158,7 @@ impl Form {
                 diagnostics.push(Diagnostic::new(message).at(place.clone()));
             }
             let whence = Whence::new(source.name.as_str(), name);
-            let fact = Fact { text, unit: None, place, whence, comma_decimals: false };
+            let fact = Fact { text, unit: None, place, whence, decimals: Decimals::Point };
             if facts.insert(name.into(), fact).is_some() {
                 diagnostics.push(here(format!("`{name}` appears twice in a block of `[[{}]]`", self.name)));
             }

@@ -1,5 +1,5 @@
 //! What a post chooses from: the job's bases, foundations and anchors, each a
-//! CSV file whose rows have a name.
+//! table whose rows have a name, in one CSV file or in several.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -32,15 +32,31 @@ impl Catalogue {
         format!("{}.csv", self.name)
     }
 
+    /// Whether a file of the job, by its path in the folder, holds rows of it: `bases.csv`
+    /// and `bases/made.csv` do.
+    pub fn holds(&self, path: &str) -> bool {
+        match path.split_once('/') {
+            Some((folder, name)) => folder == self.name && is_part(name),
+            None => path == self.file(),
+        }
+    }
+
     pub fn named(name: &str) -> Option<&'static Catalogue> {
         CATALOGUES.iter().find(|catalogue| catalogue.name == name)
     }
+}
+
+/// Whether a file in the folder of a catalogue is read.
+pub fn is_part(name: &str) -> bool {
+    !name.starts_with(['.', '~']) && name.to_lowercase().ends_with(".csv")
 }
 
 /// A row of a catalogue.
 #[derive(Debug)]
 pub struct Entry {
     pub name: String,
+    /// The file that it stands in.
+    pub file: String,
     pub facts: Facts,
     /// Cells under headings that nobody reads, such as a cost.
     pub others: Facts,
@@ -61,47 +77,21 @@ pub struct Entries {
 }
 
 impl Entries {
-    /// What can be read, and what is wrong: no column `name` or `source`, a row
-    /// without a name, a name that appears twice.
-    pub fn read(catalogue: &Catalogue, grid: &Grid) -> (Option<Entries>, Diagnostics) {
-        let thing = catalogue.column;
-        let name = match need_column(grid, "name", &format!("which a post's `{thing}` refers to")) {
-            Ok(name) => name,
-            Err(diagnostic) => return (None, diagnostic.into()),
-        };
-        let source = format!("which says where a {thing}'s values come from (`demo` for invented ones)");
-        let mut diagnostics: Diagnostics = need_column(grid, "source", &source).err().into_iter().collect();
-        let rows = Rows::new(grid, &catalogue.file());
-        let mut by_name: BTreeMap<String, Arc<Entry>> = BTreeMap::new();
-        for (at, row) in grid.rows.iter().enumerate() {
-            let cell = &row[name];
-            if cell.text.is_empty() {
-                diagnostics
-                    .push(Diagnostic::new(format!("the {thing} in this row has no name")).at(grid.place(&row[0])));
-                continue;
-            }
-            let facts = rows.facts(at, |_| true);
-            let entry = Entry {
-                name: cell.text.clone(),
-                demo: is_demo(&facts),
-                facts,
-                others: rows.others(at),
-                place: grid.place(cell),
-                header: grid.header(),
-            };
-            if let Some(first) = by_name.insert(plain(&cell.text), Arc::new(entry)) {
-                let twice = match first.name == cell.text {
-                    true => Diagnostic::new(format!("the {thing} `{}` appears twice", cell.text)),
-                    false => {
-                        Diagnostic::new(format!("the {thing}s `{}` and `{}` have the same name", first.name, cell.text))
-                            .hint("names that differ only in capitals, spaces, hyphens or underscores are the same")
-                    }
-                };
-                diagnostics
-                    .push(twice.at(grid.place(cell)).hint(format!("the first is at {}", first.place.describe())));
-            }
+    /// What can be read of its files, and what is wrong: no column `name` or `source`, a
+    /// row without a name, a name that appears twice. Pages call all of them `called`. Not
+    /// `whole` are files of which one could not be read at all.
+    pub fn read<'a>(
+        catalogue: &Catalogue,
+        called: &str,
+        files: impl Iterator<Item = (&'a str, &'a Grid)>,
+        whole: bool,
+    ) -> (Entries, Diagnostics) {
+        let (mut by_name, mut diagnostics) = (BTreeMap::new(), Diagnostics::new());
+        for (file, grid) in files {
+            diagnostics.extend(add(&mut by_name, catalogue, called, file, grid));
         }
-        (Some(Entries { by_name, whole: diagnostics.is_empty() }), diagnostics)
+        let whole = whole && diagnostics.is_empty();
+        (Entries { by_name, whole }, diagnostics)
     }
 
     pub fn find(&self, name: &str) -> Option<&Arc<Entry>> {
@@ -115,4 +105,48 @@ impl Entries {
     pub fn names(&self) -> impl Iterator<Item = &str> {
         self.by_name.values().map(|entry| entry.name.as_str())
     }
+}
+
+/// Adds the rows of one file.
+fn add(
+    by_name: &mut BTreeMap<String, Arc<Entry>>,
+    catalogue: &Catalogue,
+    called: &str,
+    file: &str,
+    grid: &Grid,
+) -> Diagnostics {
+    let thing = catalogue.column;
+    let name = match need_column(grid, "name", &format!("which a post's `{thing}` refers to")) {
+        Ok(name) => name,
+        Err(diagnostic) => return diagnostic.into(),
+    };
+    let source = format!("which says where a {thing}'s values come from (`demo` for invented ones)");
+    let mut diagnostics: Diagnostics = need_column(grid, "source", &source).err().into_iter().collect();
+    let rows = Rows::new(grid, called);
+    for (at, row) in grid.rows.iter().enumerate() {
+        let cell = &row[name];
+        if cell.text.is_empty() {
+            diagnostics.push(Diagnostic::new(format!("the {thing} in this row has no name")).at(grid.place(&row[0])));
+            continue;
+        }
+        let facts = rows.facts(at, |_| true);
+        let entry = Entry {
+            name: cell.text.clone(),
+            file: file.into(),
+            demo: is_demo(&facts),
+            facts,
+            others: rows.others(at),
+            place: grid.place(cell),
+            header: grid.header(),
+        };
+        if let Some(first) = by_name.insert(plain(&cell.text), Arc::new(entry)) {
+            let twice = match first.name == cell.text {
+                true => Diagnostic::new(format!("the {thing} `{}` appears twice", cell.text)),
+                false => Diagnostic::new(format!("the {thing}s `{}` and `{}` are one name", first.name, cell.text))
+                    .hint("capitals, blanks, hyphens and underscores do not tell two names apart"),
+            };
+            diagnostics.push(twice.at(grid.place(cell)).hint(format!("the first is at {}", first.place.describe())));
+        }
+    }
+    diagnostics
 }

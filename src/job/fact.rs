@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::names::{nearest, same_name};
-use crate::quantity::{Dim, Unit, Units, Unread, measured, read};
+use crate::quantity::{Decimals, Dim, Unit, Units, Unread, measured, read};
 use crate::source::{Form, Place};
 
 /// What a row or a table of `job.toml` says, by the one name of the column or key.
@@ -27,7 +27,7 @@ pub struct Fact {
     pub unit: Option<Arc<Unit>>,
     pub place: Place,
     pub whence: Arc<Whence>,
-    pub comma_decimals: bool,
+    pub decimals: Decimals,
 }
 
 /// Where a fact stands, as a page names it: `posts.csv, width`.
@@ -65,7 +65,7 @@ impl Fact {
 
     /// The same, in the units that a job is printed in.
     pub fn printed(&self, units: Units) -> String {
-        units.typed(&self.text, self.unit.as_deref(), self.comma_decimals).unwrap_or_else(|| self.as_typed())
+        units.typed(&self.text, self.unit.as_deref(), self.decimals).unwrap_or_else(|| self.as_typed())
     }
 
     /// A quantity, in base units; `units` as for `read`.
@@ -101,11 +101,11 @@ impl Fact {
         };
         match kind {
             Kind::Quantity(_) => {
-                let reading = read(&self.text, units, self.unit.as_deref(), self.comma_decimals).map_err(unread)?;
+                let reading = read(&self.text, units, self.unit.as_deref(), self.decimals).map_err(unread)?;
                 Ok((Value::Quantity(reading.quantity), reading.unit))
             }
             Kind::Count => {
-                let reading = read(&self.text, &[], self.unit.as_deref(), self.comma_decimals).map_err(unread)?;
+                let reading = read(&self.text, &[], self.unit.as_deref(), self.decimals).map_err(unread)?;
                 let value = reading.quantity.value;
                 if value.fract() != 0.0 || value < 0.0 {
                     return Err(here(format!("found `{}`; expected a whole number", self.text)));

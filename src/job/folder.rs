@@ -1,6 +1,7 @@
 //! What else stands in a job's folder: a file whose name is nearly one that is
 //! read would be left out without a word.
 
+use super::catalogue::{CATALOGUES, is_part};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::names::{nearest, same_name};
 
@@ -53,5 +54,42 @@ pub fn strangers(folder: &str, names: &[String], read: &[String]) -> (Diagnostic
                 .hint(format!("the files of a job are {}", read.join(", "))),
         ],
     };
+    (wrong, notes)
+}
+
+/// What is wrong with a folder that has nearly the name of a catalogue and holds tables:
+/// its rows would be left out without a word.
+pub fn slip_of_folder(folder: &str, name: &str) -> Option<Diagnostic> {
+    let known = CATALOGUES.iter().map(|catalogue| catalogue.name);
+    let near = nearest(name, known).filter(|near| *near != name)?;
+    let wrong = Diagnostic::new(format!("the folder `{folder}/{name}` is not read"));
+    Some(wrong.hint(format!("did you mean `{near}`? a folder with files of {near} has just this name")))
+}
+
+/// What stands in the folder of a catalogue besides the CSV files that are read, and is
+/// no part of the job; a workbook there may hold rows that are missed. `inside` lists the
+/// names, of folders with a `/` at the end.
+pub fn strangers_of_catalogue(folder: &str, name: &str, inside: &[String]) -> (Diagnostics, Diagnostics) {
+    let (mut wrong, mut unread) = (Diagnostics::new(), Vec::new());
+    for other in inside.iter().filter(|other| !is_part(other) && !other.starts_with(['.', '~'])) {
+        let end = other.rsplit('.').next().unwrap_or_default().to_lowercase();
+        if ["xlsx", "ods", "xls", "xlsm", "xlsb", "fods", "numbers"].contains(&end.as_str()) {
+            wrong.push(
+                Diagnostic::new(format!("`{folder}/{name}/{other}` is not read"))
+                    .hint(format!("save its sheet as a CSV file in this folder; or have all of the {name} in one workbook, `{name}.xlsx` or `{name}.ods`, beside `job.toml`")),
+            );
+        } else {
+            unread.push(format!("`{other}`"));
+        }
+    }
+    let mut notes = Diagnostics::new();
+    if !unread.is_empty() {
+        notes.push(
+            Diagnostic::new(format!("not read in `{folder}/{name}`: {}", unread.join(", ")))
+                .hint(format!("the CSV files that stand in `{name}` itself are read, whatever their names")),
+        );
+    } else if wrong.is_empty() && !inside.iter().any(|name| is_part(name)) {
+        notes.push(Diagnostic::new(format!("the folder `{folder}/{name}` holds no CSV file")));
+    }
     (wrong, notes)
 }

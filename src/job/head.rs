@@ -16,10 +16,11 @@ use super::fact::{Fact, Facts, Whence};
 use super::firm::{Firm, nameless};
 use super::known::Known;
 use super::loads::LoadSettings;
+use super::mapping::{CASES, COLUMNS, Mapping};
 use super::starter::{Starter, as_typed, unanswered, unmarked};
 use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, Kind::Unreadable, list};
 use crate::names::{meant, nearest, same_name};
-use crate::quantity::Units;
+use crate::quantity::{Decimals, Units};
 use crate::source::{Place, Source};
 
 /// The names that every `job.toml` can have; sheets add tables of their own.
@@ -27,7 +28,7 @@ const TABLES: &[(&str, &[&str])] = &[
     ("job", &["name", "place", "number", "client", "date", "revision", "prepared_by", "checked_by", "units"]),
     (FIRM, &["name", "address", "licence", "logo"]),
     ("code", &["basis"]),
-    ("loads", &["wind", "signs", "none"]),
+    ("loads", &["wind", "signs", "none", CASES, COLUMNS]),
     (STATED, &["floor", "roof_live", "snow", "wind", "earthquake", "soil", "flood", "special", "rain"]),
 ];
 
@@ -62,6 +63,7 @@ pub struct Head {
     pub units: Units,
     pub assumptions: Vec<String>,
     pub loads: LoadSettings,
+    pub mapping: Mapping,
     /// Design loads in the words of the job, for the package alone.
     pub stated: Facts,
     pub answers: Answers,
@@ -91,6 +93,7 @@ impl Head {
             rows: Vec::new(),
             tables: BTreeMap::new(),
             answers: Answers::default(),
+            mapping: Mapping::default(),
             starters: Vec::new(),
             lists: BTreeMap::new(),
         };
@@ -128,6 +131,7 @@ struct HeadReader<'a> {
     rows: Vec<Vec<String>>,
     tables: BTreeMap<String, Facts>,
     answers: Answers,
+    mapping: Mapping,
     starters: Vec<Starter>,
     /// `[[revisions]]` and `assumptions`.
     lists: BTreeMap<String, Vec<BTreeMap<String, String>>>,
@@ -311,6 +315,10 @@ impl HeadReader<'_> {
                 self.none(none);
                 continue;
             }
+            if let ("loads", CASES | COLUMNS) = (table, name) {
+                self.names(name, value);
+                continue;
+            }
             let lines = if (table, name) == (FIRM, "address") { self.lines(value) } else { None };
             let lines = lines.map(|lines| (lines.clone(), lines));
             let Some((text, typed)) = lines.or_else(|| self.text(value, table, name)) else {
@@ -325,7 +333,7 @@ impl HeadReader<'_> {
                 unit: None,
                 place: Place::new(self.source, value.span()),
                 whence: Whence::new("job.toml", name),
-                comma_decimals: false,
+                decimals: Decimals::Point,
             };
             if facts.insert(name.to_string(), fact).is_some() {
                 self.twice(key, name, table);
@@ -355,10 +363,32 @@ impl HeadReader<'_> {
             self.rows.push(vec!["loads.none".into(), name.into(), typed]);
             let place = Place::new(self.source, value.span());
             let whence = Whence::new("job.toml", name);
-            let fact = Fact { text, unit: None, place, whence, comma_decimals: false };
+            let fact = Fact { text, unit: None, place, whence, decimals: Decimals::Point };
             if self.answers.none.insert(name.into(), fact).is_some() {
                 self.twice(key, name, "loads.none");
             }
+        }
+    }
+
+    /// `[loads.cases]`, `[loads.columns]`: names of an analysis, and what they are here.
+    fn names(&mut self, table: &str, value: &Spanned<DeValue>) {
+        let (of, example) = (format!("loads.{table}"), if table == CASES { "Snow\" = \"S" } else { "FZ\" = \"P" });
+        let DeValue::Table(rows) = value.get_ref() else {
+            let wrong = Diagnostic::new(format!("`{table}` of `[loads]` is a table"));
+            let hint = format!("write `[{of}]`, and below it a line for each name, such as `\"{example}\"`");
+            self.diagnostics.push(wrong.at(Place::new(self.source, value.span())).hint(hint));
+            return;
+        };
+        for (key, value) in rows {
+            let name: &str = key.get_ref();
+            let Some((text, typed)) = self.text(value, &of, name) else { continue };
+            self.rows.push(vec![of.clone(), name.into(), typed]);
+            let places = [key.span(), value.span()].map(|span| Place::new(self.source, span));
+            let added = match table {
+                CASES => self.mapping.add_case(name, &text, places),
+                _ => self.mapping.add_column(name, &text, places),
+            };
+            self.diagnostics.extend(added.err());
         }
     }
 
@@ -478,6 +508,7 @@ impl HeadReader<'_> {
             units,
             assumptions: of("assumptions").iter().map(|row| get(row, "text")).collect(),
             loads,
+            mapping: std::mem::take(&mut self.mapping),
             stated,
             answers: std::mem::take(&mut self.answers),
             starters: std::mem::take(&mut self.starters),

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use super::known::Known;
 use super::loadlike::guess;
 use super::loads::{CASE, PARTS, case_of, column, column_of, no_case};
+use super::mapping::{Mapping, columns_of_reactions, likely_line};
 use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, Kind::Unreadable, list};
 use crate::grid::{Column, Grid};
 use crate::names::{meant, nearest, same_name, words};
@@ -28,21 +29,23 @@ enum Loads {
     None,
 }
 
-/// Gives each column of a file the one name that it is known by.
-pub fn name_columns(grid: &mut Grid, file: &str, known: &Known) -> Headings {
-    let loads = match file {
+/// Gives each column of a file the one name that it is known by. `file` is the table that
+/// it holds and its own name.
+pub fn name_columns(grid: &mut Grid, (table, file): (&str, &str), known: &Known, mapping: &Mapping) -> Headings {
+    let loads = match table {
         "posts" => Loads::Columns,
         "reactions" => Loads::Rows,
         _ => Loads::None,
     };
     let names = match loads {
-        Loads::Rows => ["mark", "case"].into_iter().chain(PARTS.map(|(part, _)| part)).collect(),
-        _ => known.files.get(file).into_iter().flat_map(BTreeMap::keys).map(String::as_str).collect(),
+        Loads::Rows => columns_of_reactions(),
+        _ => known.files.get(table).into_iter().flat_map(BTreeMap::keys).map(String::as_str).collect(),
     };
-    let reader = Reader { grid, file, known, names, loads };
+    let reader = Reader { grid, table, file, known, mapping, names, loads };
     let mut headings = Headings::default();
     let mut names: Vec<Option<String>> = Vec::new();
     let mut unread: Vec<usize> = Vec::new();
+    let mut last_slip = None;
     for (at, heading) in grid.columns.iter().enumerate() {
         match reader.meaning(at) {
             Meaning::One(name) => names.push(Some(name)),
@@ -52,7 +55,10 @@ pub fn name_columns(grid: &mut Grid, file: &str, known: &Known) -> Headings {
             }
             Meaning::None => {
                 match reader.slip(at) {
-                    Some(slip) => headings.wrong.push(slip),
+                    Some(slip) => {
+                        last_slip = Some(headings.wrong.len());
+                        headings.wrong.push(slip);
+                    }
                     None if is_own(&heading.name) => {}
                     None => unread.push(at),
                 }
@@ -60,9 +66,21 @@ pub fn name_columns(grid: &mut Grid, file: &str, known: &Known) -> Headings {
             }
         }
     }
-    headings.wrong.extend(reader.doubled(&names));
     headings.notes.extend(reader.unread(&unread));
+    // It is said once, at the end of what is about columns that nobody knows.
+    let last = match last_slip {
+        Some(at) => headings.wrong.get_mut(at),
+        None => headings.notes.last_mut(),
+    };
+    if let Some(last) = last {
+        last.hints.push(match loads {
+            Loads::Rows => format!("the columns of `reactions.csv` are {}", list(&columns_of_reactions(), "and")),
+            _ => format!("`socle sheets --columns {table}` lists every column that there is"),
+        });
+    }
+    headings.wrong.extend(reader.doubled(&names));
     for (column, name) in grid.columns.iter_mut().zip(names) {
+        column.turned = loads == Loads::Rows && mapping.column(column).is_some_and(|alias| alias.turned);
         column.read = name.is_some();
         column.name = name.unwrap_or(std::mem::take(&mut column.name));
     }
@@ -85,8 +103,10 @@ fn is_own(name: &str) -> bool {
 
 struct Reader<'a> {
     grid: &'a Grid,
+    table: &'a str,
     file: &'a str,
     known: &'a Known,
+    mapping: &'a Mapping,
     /// What is read of this file.
     names: Vec<&'a str>,
     loads: Loads,
@@ -99,6 +119,14 @@ impl Reader<'_> {
 
     fn meaning(&self, at: usize) -> Meaning {
         let heading = &self.grid.columns[at];
+        let mapped = match self.loads {
+            Loads::Rows => self.mapping.column(heading).map(|alias| alias.name.clone()),
+            Loads::Columns => self.mapping.load_column(&heading.name),
+            Loads::None => None,
+        };
+        if let Some(name) = mapped {
+            return Meaning::One(name);
+        }
         match meant(&heading.name, self.names.iter().copied())[..] {
             [] => {}
             [name] => {
@@ -125,7 +153,7 @@ impl Reader<'_> {
     /// something else: `V [kip]` is no wind speed.
     fn mistaken(&self, at: usize, name: &str) -> Option<Diagnostic> {
         let heading = &self.grid.columns[at];
-        let dim = (*self.known.files.get(self.file)?.get(name)?)?;
+        let dim = (*self.known.files.get(self.table)?.get(name)?)?;
         let unit = heading.unit.as_ref().map(|unit| unit.dim).filter(|found| !found.is_none());
         let other = match unit {
             Some(found) => found != dim,
@@ -142,7 +170,7 @@ impl Reader<'_> {
     /// Whether the cells of a column are numbers without a unit.
     fn bare(&self, at: usize) -> bool {
         let mut cells = self.grid.rows.iter().map(|row| row[at].text.as_str());
-        cells.any(|text| read(text, &[], None, self.grid.comma_decimals).is_ok())
+        cells.any(|text| read(text, &[], None, self.grid.decimals).is_ok())
     }
 
     /// What a column that nobody reads is a slip of; none for one that may be
@@ -204,8 +232,8 @@ impl Reader<'_> {
             // A pressure is a load where its name says so.
             Some(unit) => (unit.dim == Dim::of(-2, 1) && guess.is_some(), Unit::usual(Dim::FORCE)),
             None => {
-                let force = cells()
-                    .find_map(|text| read(text, &[Unit::usual(Dim::FORCE)], None, self.grid.comma_decimals).ok());
+                let force =
+                    cells().find_map(|text| read(text, &[Unit::usual(Dim::FORCE)], None, self.grid.decimals).ok());
                 let number = |text: &str| {
                     text.trim_start_matches(['-', '−', '+', '.', ' ']).starts_with(|c: char| c.is_ascii_digit())
                 };
@@ -236,6 +264,10 @@ impl Reader<'_> {
         if self.loads == Loads::Rows {
             let meant = guess.map_or(list(&PARTS.map(|(part, _)| part), "or"), |guess| guess.reaction());
             hints.push(format!("did you mean {meant}? `P` is down positive"));
+            let line = likely_line(&heading.name);
+            hints.extend(
+                line.map(|line| format!("or say in `job.toml`, below `[loads.columns]`, what it is: `{line}`")),
+            );
             return Some(hints);
         }
         if let Some(guess) = &guess {
@@ -272,8 +304,7 @@ impl Reader<'_> {
         let names: Vec<&str> = headings.iter().map(|heading| heading.name.as_str()).collect();
         let first = headings.first()?;
         let (columns, are) = if names.len() == 1 { ("the column", "is") } else { ("the columns", "are") };
-        let file = format!("{}.csv", self.file);
-        let note = self.at(first, format!("{columns} {} of `{file}` {are} not read", list(&names, "and")));
+        let note = self.at(first, format!("{columns} {} of `{}` {are} not read", list(&names, "and"), self.file));
         let elsewhere = headings.iter().filter_map(|heading| {
             Some(format!("`{}` is a column of {}", heading.name, self.known.file_of(&heading.name)?))
         });

@@ -20,6 +20,8 @@ mod known;
 
 mod loadlike;
 
+mod mapping;
+
 mod headings;
 
 mod starter;
@@ -46,17 +48,18 @@ mod read;
 
 pub use answers::{Answer, Answers, CONFIRMATIONS};
 pub use card::{Card, Revision};
-pub use catalogue::{CATALOGUES, Catalogue, Entries, Entry};
+pub use catalogue::{CATALOGUES, Catalogue, Entries, Entry, is_part};
 pub use document::table_place;
 pub use fact::{Fact, Facts, Whence};
 pub use firm::{BYTES as LOGO_BYTES, Firm, Logo};
-pub use folder::strangers;
+pub use folder::{slip_of_folder, strangers, strangers_of_catalogue};
 pub use known::Known;
 pub use loads::{CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column};
+pub use mapping::{Alias, Mapping};
 pub use marks::{some_marks, some_posts};
 pub use posts::{Catalogued, Post};
 pub use reactions::REACTIONS;
 pub use read::{InputFile, Job};
 pub use rows::Rows;
-pub use starter::Starter;
+pub use starter::{Starter, unmarked};
 pub use tables::Tables;

@@ -4,7 +4,8 @@
 use std::collections::BTreeMap;
 
 use super::fact::Fact;
-use super::loads::{CASE, PARTS, Reaction, WIND, case_names, case_of, column_of, kind, load_column, no_case};
+use super::loads::{CASE, PARTS, Reaction, WIND, case_names, column_of, kind, load_column, no_case};
+use super::mapping::{Mapping, NAMING, likely, likely_line, line};
 use super::rows::{Rows, need_column};
 use crate::diag::Kind::{Meant, Missing, Unitless};
 use crate::diag::{Diagnostic, Diagnostics, list};
@@ -132,12 +133,19 @@ pub fn wind_size(fact: &Fact) -> Result<f64, Diagnostic> {
 /// `reactions.csv`, as a frame analysis exports it: a row for each post and
 /// load case. Gives the reactions of each post, by its mark, and what is wrong:
 /// a mark that is no post, a post or a case that is missing, a row that appears
-/// twice, a cell that is no force.
-pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnostics) {
+/// twice, a cell that is no force. `known` gives the mark of a post by the plain names
+/// that a row may call it by.
+pub fn table(
+    grid: &Grid,
+    marks: &[&str],
+    known: &BTreeMap<String, &str>,
+    mapping: &Mapping,
+) -> (BTreeMap<String, Cases>, Diagnostics) {
     let mut lacking = Diagnostics::new();
     let mut column = |name: &str, what: &str| {
         need_column(grid, name, what).unwrap_or_else(|diagnostic| {
-            lacking.push(diagnostic.of(Meant, CASE));
+            let hint = no_column(grid, name, mapping);
+            lacking.push(hint.into_iter().fold(diagnostic.of(Meant, CASE), Diagnostic::hint));
             0
         })
     };
@@ -155,10 +163,10 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
     if !lacking.is_empty() {
         return (BTreeMap::new(), lacking);
     }
-    let known: BTreeMap<String, &str> = marks.iter().map(|mark| (plain(mark), *mark)).collect();
     let rows = Rows::new(grid, &grid.source.name);
     let mut diagnostics = Diagnostics::new();
     let mut found: BTreeMap<String, Cases> = BTreeMap::new();
+    let mut strange: Vec<(&str, Place, usize)> = Vec::new();
     for (at, row) in grid.rows.iter().enumerate() {
         let (mark_cell, case_cell) = (&row[mark_at], &row[case_at]);
         let Some(mark) = known.get(&plain(&mark_cell.text)).copied() else {
@@ -166,11 +174,20 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
                 "" => "this row names no post".into(),
                 mark => format!("there is no post `{mark}` in `posts.csv`"),
             });
-            diagnostics.push(diagnostic.at(grid.place(mark_cell)).nearest(&mark_cell.text, marks.iter().copied()));
+            let diagnostic = diagnostic.at(grid.place(mark_cell)).nearest(&mark_cell.text, marks.iter().copied());
+            let node = !mark_cell.text.is_empty() && mark_cell.text.bytes().all(|byte| byte.is_ascii_digit());
+            diagnostics.push(match node {
+                true => diagnostic
+                    .hint("a column `node` of `posts.csv` names the node of the analysis that a post stands on"),
+                false => diagnostic,
+            });
             continue;
         };
-        let Some(case) = case_of(&case_cell.text) else {
-            diagnostics.push(no_case(&case_cell.text).at(grid.place(case_cell)));
+        let Some(case) = mapping.case(&case_cell.text) else {
+            match strange.iter_mut().find(|(case, ..)| *case == case_cell.text) {
+                Some((.., rows)) => *rows += 1,
+                None => strange.push((&case_cell.text, grid.place(case_cell), 1)),
+            }
             continue;
         };
         let whose = format!("post {mark}, case {case}");
@@ -186,15 +203,20 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
                 continue;
             }
             match read(&rows, &whose, at, column, part, &case) {
-                Ok(value) => reaction.set(part, value),
+                Ok(value) => reaction.set(part, if grid.columns[column].turned { 0.0 - value } else { value }),
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
         if found.entry(mark.into()).or_default().insert(case.clone(), reaction).is_some() {
-            diagnostics
-                .push(Diagnostic::new(format!("case {case} of post {mark} appears twice")).at(grid.place(mark_cell)));
+            let twice = Diagnostic::new(format!("case {case} of post {mark} appears twice")).at(grid.place(mark_cell));
+            let mapped = mapping.cases.iter().find(|alias| alias.name == case);
+            diagnostics.push(match mapped {
+                Some(alias) => twice.hint(format!("`{}` is {case} too, by `[loads.cases]` of `job.toml`", alias.typed)),
+                None => twice,
+            });
         }
     }
+    diagnostics.extend(strange.into_iter().map(|(case, place, rows)| strange_case(case, rows, mapping).at(place)));
     let cases = case_names(found.values().flat_map(BTreeMap::keys));
     for mark in marks {
         let of = found.get(*mark);
@@ -215,6 +237,37 @@ pub fn table(grid: &Grid, marks: &[&str]) -> (BTreeMap<String, Cases>, Diagnosti
     (found, diagnostics)
 }
 
+/// What to say of a case that stands in so many rows and is none.
+fn strange_case(case: &str, rows: usize, mapping: &Mapping) -> Diagnostic {
+    let wrong = no_case(case).hint_near(case, mapping.cases.iter().map(|alias| alias.typed.as_str()));
+    let name = likely(case).filter(|name| !NAMING.contains(name));
+    let wrong = match (case.is_empty(), name) {
+        (true, _) => wrong,
+        (_, Some(name)) => {
+            wrong.hint(format!("if it is {name}, say so in `job.toml`, below `[loads.cases]`: `{}`", line(case, name)))
+        }
+        (_, None) => wrong.hint(format!(
+            "say in `job.toml`, below `[loads.cases]`, which it is: `{}` if it is snow",
+            line(case, "S")
+        )),
+    };
+    if rows > 1 { wrong.hint(format!("so it is in {rows} rows")) } else { wrong }
+}
+
+/// What to say besides of a column that is not there.
+fn no_column(grid: &Grid, name: &str, mapping: &Mapping) -> Option<String> {
+    if let Some(alias) = mapping.columns.iter().find(|alias| alias.name == name) {
+        return Some(format!(
+            "`[loads.columns]` of `job.toml` says that it is headed `{}`, and no heading is",
+            alias.typed
+        ));
+    }
+    let unread = grid.columns.iter().filter(|column| !column.read);
+    let mut lines = unread.filter_map(|column| likely_line(&column.name));
+    let line = lines.find(|line| line.ends_with(&format!(" = \"{name}\"")))?;
+    Some(format!("or say in `job.toml`, below `[loads.columns]`, which it is: `{line}`"))
+}
+
 /// Wind cases whose names look alike, and lateral cases in columns of
 /// `posts.csv` that say nothing of one of their parts: a wind that lifts also
 /// pushes, along one axis or the other.
@@ -222,9 +275,8 @@ pub fn lateral_cases(posts: &Grid, cases: &[String]) -> Diagnostics {
     let mut diagnostics = Diagnostics::new();
     for (at, case) in cases.iter().enumerate() {
         if let Some(other) = cases[..at].iter().find(|other| same_name(other, case)) {
-            let alike =
-                Diagnostic::new(format!("the load cases `{other}` and `{case}` cannot be told apart"))
-                    .hint("write a case the same way everywhere; number different winds: W1, W2");
+            let alike = Diagnostic::new(format!("the load cases `{other}` and `{case}` cannot be told apart"))
+                .hint("write a case the same way everywhere; number different winds: W1, W2");
             let of_case = |column: &&Column| load_column(&column.name).is_some_and(|(_, of)| of == *case);
             diagnostics.push(match posts.columns.iter().find(of_case) {
                 Some(column) => alike.at(posts.place(&column.cell)),

@@ -12,6 +12,7 @@ use super::head::Head;
 use super::headings::name_columns;
 use super::known::Known;
 use super::loads::{CASE, LoadSettings, case_names};
+use super::mapping::{Mapping, NAMING};
 use super::posts::{Catalogued, Post, posts};
 use super::reactions::{REACTIONS, lateral_cases, table};
 use super::starter::{Marked, Starter};
@@ -27,10 +28,13 @@ use crate::workbook::no_value;
 /// A file of the job as it was read.
 #[derive(Debug)]
 pub struct InputFile {
+    /// The file that would hold all of its table.
     pub name: String,
-    /// The same, or the sheet that stands in its place.
+    /// The same, or the file or sheet that stands in its place.
     pub shown: String,
     pub header: Vec<String>,
+    /// What each column is known by.
+    pub names: Vec<String>,
     pub rows: Vec<Vec<String>>,
 }
 
@@ -49,6 +53,8 @@ pub struct Job {
     pub units: Units,
     pub assumptions: Vec<String>,
     pub loads: LoadSettings,
+    /// What the analysis of the reactions calls cases and columns.
+    pub mapping: Mapping,
     /// Design loads in the words of the job, by the items of IBC 1603.1.
     pub stated: Facts,
     pub answers: Answers,
@@ -143,10 +149,6 @@ impl Reading<'_> {
         read
     }
 
-    fn has(&self, name: &str) -> bool {
-        self.files.contains_key(name) || self.tables.sheet(name).is_some()
-    }
-
     fn source(&mut self, name: &str) -> Option<Arc<Source>> {
         if let Some(sheet) = self.tables.sheet(name) {
             return Some(sheet.clone());
@@ -161,15 +163,15 @@ impl Reading<'_> {
     }
 
     /// A file whose headings have these columns, each under its one name; and which
-    /// of its cells are marked as nobody's answer.
-    fn grid(&mut self, name: &str, sought: &[&str]) -> Option<(Grid, Marked)> {
+    /// of its cells are marked as nobody's answer. `table` is the one that it is part of.
+    fn grid(&mut self, name: &str, table: &str, sought: &[&str], mapping: &Mapping) -> Option<(Grid, Marked)> {
         let source = self.source(name)?;
-        let mut grid = Grid::read_below(&source, sought).map_err(|more| self.wrong.extend(more)).ok()?;
+        let sought = mapping.sought(sought);
+        let mut grid = Grid::read_below(&source, &sought).map_err(|more| self.wrong.extend(more)).ok()?;
         let marked = Marked::take(&mut grid);
-        let file = name.trim_end_matches(".csv");
-        let headings = name_columns(&mut grid, file, self.known);
+        let headings = name_columns(&mut grid, (table, name), self.known, mapping);
         self.wrong.extend(headings.wrong);
-        self.wrong.extend(marked.wrong(&grid, file, self.known));
+        self.wrong.extend(marked.wrong(&grid, table, self.known));
         self.wrong.extend(no_values(&grid));
         self.notes.append(&mut grid.notes);
         self.notes.extend(headings.notes);
@@ -178,8 +180,12 @@ impl Reading<'_> {
 
     fn job(&mut self) -> Option<Job> {
         let toml = self.source("job.toml");
-        let posts_read = self.grid("posts.csv", &["mark"]);
-        let mut head = toml.as_ref().and_then(|toml| self.keep(Head::read(toml, self.known)));
+        let (mut head, wrong) = toml.as_ref().map_or((None, Diagnostics::new()), |toml| Head::read(toml, self.known));
+        let mapping = head.as_mut().map(|head| std::mem::take(&mut head.mapping)).unwrap_or_default();
+        let none = Mapping::default();
+        let cases = Mapping { columns: Vec::new(), cases: mapping.cases.clone() };
+        let posts_read = self.grid("posts.csv", "posts", &["mark"], &cases);
+        self.wrong.extend(wrong);
         if let (Some(head), true) = (&mut head, self.files.contains_key(CONFIRMATIONS))
             && let Some(source) = self.source(CONFIRMATIONS)
         {
@@ -189,18 +195,30 @@ impl Reading<'_> {
         let mut catalogues = Catalogued::new();
         for catalogue in &CATALOGUES {
             let file = catalogue.file();
-            if !catalogue.required && !self.has(&file) {
+            if !catalogue.required && !self.tables.has(&file) {
                 continue;
             }
-            let Some((grid, marked)) = self.grid(&file, &["name"]) else { continue };
-            let entries = self.keep(Entries::read(catalogue, &grid));
-            catalogues.extend(entries.map(|entries| (catalogue.name, entries)));
-            inputs.push(as_read(&file, &grid, &marked));
-            rows_marked.push((catalogue, grid, marked));
+            let parts = self.tables.parts(&file).to_vec();
+            let parts = if parts.is_empty() { vec![file.clone()] } else { parts };
+            let read = parts.iter().filter_map(|part| Some((part, self.grid(part, catalogue.name, &["name"], &none)?)));
+            let read: Vec<(&String, (Grid, Marked))> = read.collect();
+            if read.is_empty() {
+                continue;
+            }
+            let whole = read.len() == parts.len();
+            let grids = read.iter().map(|(part, (grid, _))| (part.as_str(), grid));
+            let called = self.tables.name(&file);
+            let entries = self.keep(Entries::read(catalogue, &called, grids, whole));
+            catalogues.insert(catalogue.name, entries);
+            for (part, (grid, marked)) in read {
+                let shown = if parts.len() > 1 { part.clone() } else { called.clone() };
+                inputs.push(InputFile { shown, ..as_read(&file, &grid, &marked) });
+                rows_marked.push((catalogue, grid, marked));
+            }
         }
         let (grid, marked) = posts_read?;
         let optional = CATALOGUES.iter().filter(|catalogue| !catalogue.required);
-        let lacking = optional.filter(|catalogue| !self.has(&catalogue.file()));
+        let lacking = optional.filter(|catalogue| !self.tables.has(&catalogue.file()));
         let lacking: Diagnostics = lacking.filter_map(|catalogue| lacks(catalogue, &grid)).collect();
         self.wrong.extend(lacking);
         let mut posts = self.keep(posts(&grid, &catalogues));
@@ -208,13 +226,19 @@ impl Reading<'_> {
         for (catalogue, grid, marked) in &rows_marked {
             starters.extend(marked.by_row(grid, catalogue.name, &chosen(&posts, catalogue)));
         }
-        if self.has(REACTIONS) {
+        let (mut cases_read, mut columns_read) = (BTreeSet::new(), BTreeSet::new());
+        if self.tables.has(REACTIONS) {
             let before = self.wrong.len();
-            match self.grid(REACTIONS, &["mark", "case"]) {
+            match self.grid(REACTIONS, "reactions", &NAMING, &mapping) {
                 Some((grid, marked)) => {
-                    self.wrong.extend(add_reactions(&mut posts, &grid));
+                    self.wrong.extend(add_reactions(&mut posts, &grid, &mapping));
+                    if let Some(case) = grid.column("case") {
+                        cases_read.extend(grid.rows.iter().map(|row| row[case].text.clone()));
+                    }
+                    columns_read.extend(grid.columns.iter().map(|column| column.cell.text.clone()));
                     starters.extend(marked.by_column(&grid, REACTIONS.trim_end_matches(".csv")));
-                    inputs.push(as_read(REACTIONS, &grid, &marked));
+                    let shown = self.tables.name(REACTIONS);
+                    inputs.push(InputFile { shown, ..as_read(REACTIONS, &grid, &marked) });
                 }
                 // What its cases are is not known.
                 None => {
@@ -223,13 +247,15 @@ impl Reading<'_> {
                 }
             }
         }
+        let headings = grid.columns.iter().map(|column| column.cell.text.clone()).collect();
+        self.notes.extend(mapping.idle(&cases_read, &headings, &columns_read));
         let (head, toml) = (head?, toml?);
         if posts.is_empty() {
             return None;
         }
         self.wrong.extend(wind_on_posts(&mut posts, head.settings.contains_key("roof")));
         self.wrong.extend(lateral_cases(&grid, &case_names(posts.iter().flat_map(|post| post.reactions.keys()))));
-        if self.has(REACTIONS) && head.loads.signs.is_empty() {
+        if self.tables.has(REACTIONS) && head.loads.signs.is_empty() {
             self.wrong.push(
                 Diagnostic::new(format!("`[loads]` in `job.toml` does not give the sign convention of `{REACTIONS}`"))
                     .hint("write `signs = \"…\"`: which way P, H_x and H_y point, and whether they act on the base or on the post"),
@@ -237,10 +263,10 @@ impl Reading<'_> {
         }
         let placed = posts.len() == grid.rows.len() && posts.iter().all(|post| post.placed);
         let header = ["table", "key", "value"].map(String::from).into();
-        let toml_as_read = InputFile { name: "job.toml".into(), shown: "job.toml".into(), header, rows: head.rows };
-        let files = [toml_as_read, as_read("posts.csv", &grid, &marked)].into_iter().chain(inputs);
-        let mut files: Vec<InputFile> = files.collect();
-        files.iter_mut().for_each(|file| file.shown = self.tables.name(&file.name));
+        let toml_as_read =
+            InputFile { name: "job.toml".into(), shown: "job.toml".into(), names: Vec::new(), header, rows: head.rows };
+        let posts_as_read = InputFile { shown: self.tables.name("posts.csv"), ..as_read("posts.csv", &grid, &marked) };
+        let files = [toml_as_read, posts_as_read].into_iter().chain(inputs).collect();
         starters.extend(head.starters);
         Some(Job {
             folder: self.folder.into(),
@@ -252,6 +278,7 @@ impl Reading<'_> {
             units: head.units,
             assumptions: head.assumptions,
             loads: head.loads,
+            mapping,
             stated: head.stated,
             answers: head.answers,
             starters,
@@ -269,9 +296,11 @@ impl Reading<'_> {
 }
 
 /// Adds the reactions of `reactions.csv` to those that stand in `posts.csv`.
-fn add_reactions(posts: &mut [Post], grid: &Grid) -> Diagnostics {
+fn add_reactions(posts: &mut [Post], grid: &Grid, mapping: &Mapping) -> Diagnostics {
     let marks: Vec<&str> = posts.iter().map(|post| post.mark.as_str()).collect();
-    let (mut table, mut diagnostics) = table(grid, &marks);
+    let (known, wrong) = called(posts);
+    let (mut table, mut diagnostics) = table(grid, &marks, &known, mapping);
+    diagnostics.extend(wrong);
     for post in posts {
         for (case, reaction) in table.remove(&post.mark).unwrap_or_default() {
             if post.reactions.insert(case.clone(), reaction).is_some() {
@@ -289,6 +318,21 @@ fn add_reactions(posts: &mut [Post], grid: &Grid) -> Diagnostics {
     diagnostics
 }
 
+/// The mark of each post by the plain names that reactions may call it by: itself, and the
+/// node of the analysis on which it stands.
+fn called(posts: &[Post]) -> (BTreeMap<String, &str>, Diagnostics) {
+    let mut known: BTreeMap<String, &str> = posts.iter().map(|post| (plain(&post.mark), post.mark.as_str())).collect();
+    let mut wrong = Diagnostics::new();
+    for (post, node) in posts.iter().filter_map(|post| Some((post, post.facts.get("node")?))) {
+        if let Some(other) = known.insert(plain(&node.text), &post.mark).filter(|other| *other != post.mark) {
+            let what = format!("`{}` is the node of post {} and names post {other} too", node.text, post.mark);
+            wrong
+                .push(Diagnostic::new(what).at(node.place.clone()).hint("a name in the reactions is that of one post"));
+        }
+    }
+    (known, wrong)
+}
+
 fn as_read(name: &str, grid: &Grid, marked: &Marked) -> InputFile {
     let typed = |(row, cells): (usize, &Vec<Cell>)| {
         cells.iter().enumerate().map(|(column, cell)| marked.as_typed(&cell.text, row, column)).collect()
@@ -297,6 +341,7 @@ fn as_read(name: &str, grid: &Grid, marked: &Marked) -> InputFile {
         name: name.into(),
         shown: name.into(),
         header: grid.columns.iter().map(|column| column.cell.text.clone()).collect(),
+        names: grid.columns.iter().map(|column| column.name.clone()).collect(),
         rows: grid.rows.iter().enumerate().map(typed).collect(),
     }
 }

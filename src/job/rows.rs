@@ -63,7 +63,7 @@ impl<'a> Rows<'a> {
             unit: shared.unit.clone(),
             place: self.grid.place(cell),
             whence: whence.clone(),
-            comma_decimals: self.grid.comma_decimals,
+            decimals: self.grid.decimals,
         }
     }
 }

@@ -1,4 +1,5 @@
-//! Where the tables of a job stand: each in a CSV file, or in a sheet of a workbook.
+//! Where the tables of a job stand: each in a CSV file, a catalogue also in the CSV files
+//! of a folder, or in a sheet of a workbook.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -7,13 +8,15 @@ use super::catalogue::{CATALOGUES, Catalogue};
 use super::reactions::REACTIONS;
 use crate::diag::{Diagnostic, Diagnostics, list};
 use crate::names::{nearest, same_name, words};
-use crate::source::Source;
+use crate::source::{Place, Source};
 use crate::workbook::{self, Sheet, is_workbook};
 
-/// The sheets that are read in place of CSV files.
+/// The files that each table is read from.
 #[derive(Debug, Default)]
 pub struct Tables {
-    /// By the file that each is in place of.
+    /// The CSV files of each, by the one that holds all of a table.
+    parts: BTreeMap<String, Vec<String>>,
+    /// Sheets, by the file that each is in place of.
     found: BTreeMap<String, Arc<Source>>,
     /// Workbooks of which nothing is read.
     unread: Vec<String>,
@@ -51,10 +54,15 @@ impl Tables {
         // What gives each table, as messages call it.
         let mut given: BTreeMap<String, Vec<String>> = BTreeMap::new();
         for file in files() {
-            let split = format!("{}/", stem(&file));
-            let there = all.keys().filter(|name| **name == file || name.starts_with(&split) && name.ends_with(".csv"));
-            let there = there.map(|name| format!("`{name}`")).take(1).collect();
-            given.insert(file, there);
+            let holds = |name: &&String| match Catalogue::named(stem(&file)) {
+                Some(catalogue) => catalogue.holds(name),
+                None => **name == file,
+            };
+            tables.parts.insert(file.clone(), all.keys().filter(holds).cloned().collect());
+            let there =
+                tables.in_files(&file).iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(" with ");
+            let there = Some(there).filter(|_| !tables.parts(&file).is_empty());
+            given.insert(file, there.into_iter().collect());
         }
         let mut own: Vec<(String, Vec<String>)> = Vec::new();
         for (book, bytes) in all.iter().filter(|(name, _)| is_workbook(name)) {
@@ -84,7 +92,7 @@ impl Tables {
         for (file, givers) in given.iter().filter(|(_, givers)| givers.len() > 1) {
             let what = format!("the {} are in {} places: {}", stem(file), givers.len(), givers.join(" and "));
             wrong.push(Diagnostic::new(what).hint("remove all but one, or move them out of the job's folder"));
-            if all.contains_key(file) {
+            if !tables.parts(file).is_empty() {
                 tables.found.remove(file);
             }
         }
@@ -125,9 +133,40 @@ impl Tables {
         self.found.get(file)
     }
 
+    /// The CSV files that a table is read from, by the one that would hold all of it.
+    pub fn parts(&self, file: &str) -> &[String] {
+        self.parts.get(file).map_or(&[], Vec::as_slice)
+    }
+
+    /// Whether the job has this table.
+    pub fn has(&self, file: &str) -> bool {
+        self.found.contains_key(file) || !self.parts(file).is_empty()
+    }
+
     /// A file by the name of what is read in its place.
     pub fn name(&self, file: &str) -> String {
-        self.found.get(file).map_or(file, |source| source.file()).into()
+        match self.found.get(file) {
+            Some(source) => source.file().into(),
+            None => self.in_files(file).join(" and "),
+        }
+    }
+
+    /// The file that holds a table, or the folder that does, or both.
+    fn in_files(&self, file: &str) -> Vec<String> {
+        let folder = || format!("{}/", stem(file));
+        match self.parts(file) {
+            [one] => vec![one.clone()],
+            [first, second] if first == file => vec![file.into(), second.clone()],
+            [first, ..] if first == file => vec![file.into(), folder()],
+            [_, ..] => vec![folder()],
+            [] => vec![file.into()],
+        }
+    }
+
+    /// The same as a message calls it.
+    pub fn called(&self, file: &str) -> String {
+        let sheet = self.found.get(file).and_then(|source| source.file().split_once(", sheet "));
+        sheet.map_or_else(|| list(&self.in_files(file), "or"), |(book, sheet)| called(book, sheet))
     }
 
     /// Whether a workbook is no part of the job.
@@ -144,16 +183,19 @@ impl Tables {
     }
 
     /// Calls the tables by the names that they have in this job: messages know them
-    /// by the names of CSV files.
+    /// by the names of CSV files. What is about one file of several names it itself.
     pub fn in_words(&self, diagnostics: &mut [Diagnostic]) {
-        for (file, source) in &self.found {
-            let (Some((book, sheet)), quoted) = (source.file().split_once(", sheet "), format!("`{file}`")) else {
-                continue;
-            };
-            let called = called(book, sheet);
-            for diagnostic in diagnostics.iter_mut() {
-                let texts = std::iter::once(&mut diagnostic.message).chain(&mut diagnostic.hints);
-                texts.for_each(|text| *text = text.replace(&quoted, &called));
+        for file in files() {
+            let (quoted, called) = (format!("`{file}`"), self.called(&file));
+            let parts: Vec<String> = self.parts(&file).iter().map(|part| format!("/{part}")).collect();
+            let own = |place: &Place| parts.iter().any(|part| place.source.name.ends_with(part));
+            for diagnostic in diagnostics.iter_mut().filter(|_| called != quoted) {
+                if !diagnostic.place.as_ref().is_some_and(own) {
+                    let texts = std::iter::once(&mut diagnostic.message).chain(&mut diagnostic.hints);
+                    // What was said before is not said again.
+                    let said = texts.filter(|text| !text.contains(&called));
+                    said.for_each(|text| *text = text.replace(&quoted, &called));
+                }
             }
         }
     }

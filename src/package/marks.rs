@@ -415,7 +415,9 @@ impl Lines<'_, '_> {
     }
 
     fn fact(&mut self, file: &str, item: &mut FactItem) {
-        let place = format!("{} fact {file} {}", self.class, item.symbol.src);
+        // In which file of a table a row stands is no change.
+        let table = file.split(['/', '.']).next().unwrap_or(file);
+        let place = format!("{} fact {table} {}", self.class, item.symbol.src);
         for row in &mut item.rows {
             let text = format!("{}: {}", spans_text(&item.say), join(&row.value));
             row.changed = self.row(&place, &row.at, &text);

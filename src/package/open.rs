@@ -57,7 +57,7 @@ fn starters(job: &Job, questions: &[Question]) -> Vec<OpenStarters> {
         let ((first, question), (last, _)) = (of[0], of[of.len() - 1]);
         OpenStarters {
             no: if first == last { format!("Q{}", first + 1) } else { format!("Q{} to Q{}", first + 1, last + 1) },
-            place: match question.stands() {
+            place: match question.stands(job) {
                 (file, "") => file,
                 (file, row) => format!("{file}, {row}"),
             },

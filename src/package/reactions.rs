@@ -274,6 +274,9 @@ pub(super) fn load_model(job: &Job) -> String {
             "The reactions of {} are given in {from}; the analysis that they come from is not part of this package.",
             given.join(", ")
         ));
+        if !job.mapping.is_empty() {
+            parts.push(format!("By the names of that analysis: {}.", job.mapping.said().join(", ")));
+        }
     }
     if !derived.is_empty() {
         parts.push(format!(

@@ -1,7 +1,7 @@
 //! The units that a job is printed in. Values are kept in inches and pounds;
 //! here alone they become what a page, a drawing or a schedule says.
 
-use super::{Dim, RESULT_DIGITS, System, Unit, given_digits, measured, number, number_fixed, read_any};
+use super::{Decimals, Dim, RESULT_DIGITS, System, Unit, given_digits, measured, number, number_fixed, read_any};
 
 /// `[job] units`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -226,8 +226,8 @@ impl Units {
     }
 
     /// What somebody typed, if it is a value in other units than these.
-    pub fn typed(self, text: &str, header: Option<&Unit>, comma_decimals: bool) -> Option<String> {
-        let reading = read_any(text, header, comma_decimals)?;
+    pub fn typed(self, text: &str, header: Option<&Unit>, decimals: Decimals) -> Option<String> {
+        let reading = read_any(text, header, decimals)?;
         let unit = self.print(&reading.unit);
         if unit == reading.unit {
             return None;

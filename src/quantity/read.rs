@@ -24,31 +24,42 @@ impl From<String> for Unread {
     }
 }
 
+/// What stands before the decimals of numbers.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Decimals {
+    /// A point; a comma tells thousands.
+    #[default]
+    Point,
+    /// A comma; a point tells thousands.
+    Comma,
+    /// Nobody knows: a number that can be read in two ways is refused.
+    Either,
+}
+
 /// Reads `text` as a quantity that people write in one of `units`, the usual
 /// one first; without any, as a plain number. A unit in the text wins over
-/// `header`, the unit of its column. `comma_decimals` is set in files that
-/// separate cells by semicolons, where `7,5` means seven and a half.
+/// `header`, the unit of its column.
 ///
 /// # Errors
 /// What was found and what would be right.
-pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, comma_decimals: bool) -> Result<Reading, Unread> {
+pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, decimals: Decimals) -> Result<Reading, Unread> {
     let text = text.trim();
     let dim = units.first().map_or(Dim::NONE, |unit| unit.dim);
     if text.is_empty() {
         return Err(format!("found nothing; {}", wanting(units, "")).into());
     }
     if dim == Dim::ANGLE
-        && let Some(reading) = pitch(text, comma_decimals)
+        && let Some(reading) = pitch(text, decimals)
     {
         return Ok(reading);
     }
     if let Some(reading) = thread(text).filter(|_| dim == Dim::LENGTH) {
         return Ok(reading);
     }
-    if let Some(reading) = feet_and_inches(text, comma_decimals)? {
+    if let Some(reading) = feet_and_inches(text, decimals)? {
         return Ok(wanted(reading, units)?);
     }
-    let (value, rest) = leading_number(text, comma_decimals)?;
+    let (value, rest) = leading_number(text, decimals)?;
     let unit = if rest.is_empty() {
         match header {
             Some(unit) => unit.clone(),
@@ -68,11 +79,11 @@ pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, comma_decimals: b
 }
 
 /// Reads a text as whatever quantity it is; none if it is none, or lacks a unit.
-pub fn read_any(text: &str, header: Option<&Unit>, comma_decimals: bool) -> Option<Reading> {
-    if let Some(reading) = feet_and_inches(text.trim(), comma_decimals).ok()? {
+pub fn read_any(text: &str, header: Option<&Unit>, decimals: Decimals) -> Option<Reading> {
+    if let Some(reading) = feet_and_inches(text.trim(), decimals).ok()? {
         return Some(reading);
     }
-    let (value, rest) = leading_number(text.trim(), comma_decimals).ok()?;
+    let (value, rest) = leading_number(text.trim(), decimals).ok()?;
     let unit = if rest.is_empty() { header?.clone() } else { Unit::parse(rest).ok()? };
     Some(Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit })
 }
@@ -115,9 +126,9 @@ fn list(units: &[Unit], say: impl Fn(&Unit) -> String) -> String {
 }
 
 /// `3:12`, the rise of a roof over its run.
-fn pitch(text: &str, comma_decimals: bool) -> Option<Reading> {
+fn pitch(text: &str, decimals: Decimals) -> Option<Reading> {
     let (rise, run) = text.split_once(':')?;
-    let number = |text: &str| match leading_number(text.trim(), comma_decimals) {
+    let number = |text: &str| match leading_number(text.trim(), decimals) {
         Ok((value, "")) => Some(value),
         _ => None,
     };
@@ -135,14 +146,14 @@ fn thread(text: &str) -> Option<Reading> {
 }
 
 /// `8 ft 6 in`, `8'-6 1/2"`; none if the text has no feet part followed by more.
-fn feet_and_inches(text: &str, comma_decimals: bool) -> Result<Option<Reading>, String> {
-    let Ok((feet, rest)) = leading_number(text, comma_decimals) else { return Ok(None) };
+fn feet_and_inches(text: &str, decimals: Decimals) -> Result<Option<Reading>, String> {
+    let Ok((feet, rest)) = leading_number(text, decimals) else { return Ok(None) };
     let mark = ["feet", "foot", "ft", "'", "′", "’"].into_iter().find_map(|mark| rest.strip_prefix(mark));
     let Some(rest) = mark.map(|rest| rest.trim_start_matches(['.', ' ', '-'])) else { return Ok(None) };
     if !rest.starts_with(|c: char| c.is_ascii_digit() || "½¼¾⅛⅜⅝⅞".contains(c)) {
         return Ok(None);
     }
-    let (inches, rest) = leading_number(rest, comma_decimals)?;
+    let (inches, rest) = leading_number(rest, decimals)?;
     let inch = Unit::simple("in").expect("in is in the table");
     if inches >= 12.0 || !rest.is_empty() && Unit::parse(rest)? != inch {
         return Err(format!("found `{text}`; after feet come inches, less than 12, as in `8 ft 6 in`"));
@@ -152,7 +163,7 @@ fn feet_and_inches(text: &str, comma_decimals: bool) -> Result<Option<Reading>, 
 }
 
 /// The number at the start of a text and what follows it.
-fn leading_number(text: &str, comma_decimals: bool) -> Result<(f64, &str), String> {
+fn leading_number(text: &str, decimals: Decimals) -> Result<(f64, &str), String> {
     let not_a_number = || format!("found `{text}`; expected a number");
     let (sign, body) = match text.strip_prefix(['-', '−']) {
         Some(body) => (-1.0, body.trim_start()),
@@ -164,7 +175,7 @@ fn leading_number(text: &str, comma_decimals: bool) -> Result<(f64, &str), Strin
             let end = body.find(|c: char| !c.is_ascii_digit() && c != '.' && c != ',').unwrap_or(body.len());
             // `2e3`: an exponent belongs to the number, `2 ext` does not.
             let end = exponent_end(body, end);
-            (plain(&body[..end], comma_decimals).ok_or_else(not_a_number)??, &body[end..])
+            (plain(&body[..end], decimals).ok_or_else(not_a_number)??, &body[end..])
         }
     };
     let glue = rest.trim_start_matches([' ', '\u{a0}', '-']);
@@ -184,8 +195,12 @@ fn exponent_end(body: &str, end: usize) -> usize {
 }
 
 /// Digits with separators; none if it is not a number at all.
-fn plain(text: &str, comma_decimals: bool) -> Option<Result<f64, String>> {
-    let number = if comma_decimals { with_comma(text) } else { with_point(text) };
+fn plain(text: &str, decimals: Decimals) -> Option<Result<f64, String>> {
+    let number = match decimals {
+        Decimals::Point => with_point(text),
+        Decimals::Comma => with_comma(text),
+        Decimals::Either => with_either(text),
+    };
     let number = match number {
         Ok(number) => number.parse::<f64>().ok()?,
         Err(message) => return Some(Err(message)),
@@ -193,11 +208,35 @@ fn plain(text: &str, comma_decimals: bool) -> Option<Result<f64, String>> {
     Some(if number.is_finite() { Ok(number) } else { Err(format!("found `{text}`; the number is too large")) })
 }
 
-/// Digits in groups of three: `1.234.567`.
+/// What the number at the start of a text shows of its file: `7,5` has a decimal comma,
+/// and `3,150` has one or a comma between thousands.
+pub fn shown_decimals(text: &str) -> Option<Decimals> {
+    let body = text.trim().trim_start_matches(['-', '−', '+']).trim_start();
+    let end = body.find(|c: char| !c.is_ascii_digit() && c != '.' && c != ',').unwrap_or(body.len());
+    let number = &body[..end];
+    let one = |by: char, before: Decimals, other: Decimals| match number.matches(by).count() {
+        1 => (!doubtful(number, by)).then_some(before),
+        _ => grouped(number, by).then_some(other),
+    };
+    match (number.rfind(','), number.rfind('.')) {
+        (None, None) => None,
+        (Some(comma), Some(point)) => Some(if comma > point { Decimals::Comma } else { Decimals::Point }),
+        (Some(_), None) => one(',', Decimals::Comma, Decimals::Point),
+        (None, Some(_)) => one('.', Decimals::Point, Decimals::Comma),
+    }
+}
+
+/// Digits in groups of three: `1.234.567`. No such number begins with a zero.
 fn grouped(text: &str, by: char) -> bool {
     let mut groups = text.split(by);
     let first = groups.next().unwrap_or_default();
-    text.contains(by) && (1..=3).contains(&first.len()) && groups.all(|group| group.len() == 3)
+    let begins = (1..=3).contains(&first.len()) && !first.starts_with('0');
+    text.contains(by) && begins && groups.all(|group| group.len() == 3)
+}
+
+/// A number that is read in two ways by what goes before decimals.
+fn doubtful(text: &str, by: char) -> bool {
+    text.matches([',', '.']).count() == 1 && grouped(text, by)
 }
 
 /// A number whose decimals stand behind a point and whose thousands are told by
@@ -220,16 +259,35 @@ fn with_comma(text: &str) -> Result<String, String> {
         return Ok(format!("{}.{decimals}", whole.replace('.', "")));
     }
     match text.matches('.').count() {
-        1 if grouped(text, '.') && !text.starts_with('0') => Err(format!(
-            "found `{text}`, which is {} with a decimal point and {} with a point between thousands; write `{}` or `{}`",
-            text.trim_end_matches('0').trim_end_matches('.'),
-            text.replace('.', ""),
-            text.replace('.', ","),
-            text.replace('.', ""),
-        )),
+        1 if doubtful(text, '.') => Err(two_ways(text, '.', &text.replace('.', ","))),
         count if count > 1 && grouped(text, '.') => Ok(text.replace('.', "")),
         _ => Ok(text.into()),
     }
+}
+
+/// A number of a file that shows neither, or both: how it is written tells.
+fn with_either(text: &str) -> Result<String, String> {
+    for by in [',', '.'] {
+        if doubtful(text, by) {
+            // With one more digit it is not thousands.
+            return Err(two_ways(text, by, &format!("{text}0")));
+        }
+    }
+    match shown_decimals(text) {
+        Some(Decimals::Comma) => with_comma(text),
+        _ => with_point(text),
+    }
+}
+
+/// `by` stands before three digits; `decimals` is how the first reading is surely written.
+fn two_ways(text: &str, by: char, decimals: &str) -> String {
+    let name = if by == ',' { "comma" } else { "point" };
+    let whole = text.replace(by, "");
+    let read = text.replace(',', ".");
+    let read = read.trim_end_matches('0').trim_end_matches('.');
+    format!(
+        "found `{text}`, which is {read} with a decimal {name} and {whole} with a {name} between thousands; write `{decimals}` or `{whole}`"
+    )
 }
 
 /// `1/2` or `½` at the start of a text.

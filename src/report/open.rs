@@ -63,11 +63,11 @@ fn by_place(job: &Job, questions: Vec<&Question>) -> String {
     for question in questions {
         if question.row != place {
             place = &question.row;
-            let place = match question.stands() {
-                (file, "") if file.ends_with(".csv") && question.asks == Asks::Assumption => {
+            let place = match question.stands(job) {
+                (table, _) if table.starts_with('[') => format!("job.toml, under {table}"),
+                (file, "") if file != "job.toml" && question.asks == Asks::Assumption => {
                     format!("{file}, a column each")
                 }
-                (table, _) if table.starts_with('[') => format!("job.toml, under {table}"),
                 (file, "") => file,
                 (file, row) => format!("{file}, {row}"),
             };

@@ -109,7 +109,7 @@ pub(super) fn closing(job: &Job, verdict: &Verdict, paper: Paper) -> String {
     }
     if verdict.open().next().is_some() {
         let gap = if out.len() > 1 { "\n" } else { "" };
-        out.push_str(&format!("{gap}Open:\n{}", open(verdict, paper)));
+        out.push_str(&format!("{gap}Open:\n{}", open(job, verdict, paper)));
         let folder = if job.folder.contains(' ') { format!("\"{}\"", job.folder) } else { job.folder.clone() };
         out.push_str(
             &paper.paragraph(&format!("`socle check {folder} --open` prints all of it, ready to be filled in.")),
@@ -126,14 +126,14 @@ const NOT_FOR_CONSTRUCTION: &str =
     "Not for construction until a licensed design professional has reviewed and sealed it.";
 
 /// How many of each kind, and those that most posts rest on.
-fn open(verdict: &Verdict, paper: Paper) -> String {
+fn open(job: &Job, verdict: &Verdict, paper: Paper) -> String {
     let mut kinds: BTreeMap<Asks, Vec<&Question>> = BTreeMap::new();
     verdict.open().for_each(|question| kinds.entry(question.asks).or_default().push(question));
     let row = |(asks, questions): (&Asks, &Vec<&Question>)| {
         // Rows of one table are named together.
         let mut named: Vec<(String, Vec<&Question>)> = Vec::new();
         for question in questions {
-            let name = subject(question);
+            let name = subject(job, question);
             match named.iter_mut().find(|(known, _)| *known == name) {
                 Some((_, all)) => all.push(question),
                 None => named.push((name, vec![question])),
@@ -155,11 +155,11 @@ fn open(verdict: &Verdict, paper: Paper) -> String {
 }
 
 /// What a question is about: the question itself, a table, a key or a column.
-fn subject(question: &Question) -> String {
+fn subject(job: &Job, question: &Question) -> String {
     match question.asks {
-        Asks::Assumption => format!("{} {}", question.stands().0, question.what),
+        Asks::Assumption => format!("{} {}", question.stands(job).0, question.what),
         // There are many in a file, and a person opens the file.
-        Asks::Starter => question.stands().0,
+        Asks::Starter => question.stands(job).0,
         _ => question.what.clone(),
     }
 }

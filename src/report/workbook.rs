@@ -54,7 +54,9 @@ pub fn workbook(job: &Job, results: &Results, verdict: &Verdict, schedules: &[Sc
     }
     for file in &job.files {
         let header: Vec<&str> = file.header.iter().map(String::as_str).collect();
-        book.sheet(&file.name, &header, as_typed(&file.rows))?;
+        // A catalogue in a folder has a sheet for each of its files.
+        let name = if file.shown.contains('/') { &file.shown } else { &file.name };
+        book.sheet(name, &header, as_typed(&file.rows))?;
     }
     book.book.save_to_buffer()
 }

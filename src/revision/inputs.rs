@@ -50,9 +50,9 @@ pub fn rows(job: &Job) -> Vec<InputRow> {
     for file in &job.files {
         match file.name.as_str() {
             "job.toml" => settings(file, &mut rows),
-            REACTIONS => records(file, &["mark", "case"], &mut rows),
-            "posts.csv" => records(file, &["mark"], &mut rows),
-            _ => records(file, &["name"], &mut rows),
+            REACTIONS => records(job, file, &["mark", "case"], &mut rows),
+            "posts.csv" => records(job, file, &["mark"], &mut rows),
+            _ => records(job, file, &["name"], &mut rows),
         }
     }
     let answers = [
@@ -86,17 +86,22 @@ fn settings(file: &InputFile, rows: &mut Vec<InputRow>) {
     }
 }
 
-fn records(file: &InputFile, named_by: &[&str], rows: &mut Vec<InputRow>) {
+fn records(job: &Job, file: &InputFile, named_by: &[&str], rows: &mut Vec<InputRow>) {
     let headings: Vec<(String, String)> = file.header.iter().map(|heading| named(heading)).collect();
     let names: Vec<Option<usize>> =
-        named_by.iter().map(|name| headings.iter().position(|(heading, _)| same_name(heading, name))).collect();
+        named_by.iter().map(|name| file.names.iter().position(|known| same_name(known, name))).collect();
+    // A load case is the same under any of its names.
+    let key = |(at, part): (usize, &&str)| match named_by[at] {
+        "case" => job.mapping.case(part).unwrap_or_else(|| plain(part)),
+        _ => plain(part),
+    };
     for row in &file.rows {
         let parts: Vec<&str> = names.iter().flatten().filter_map(|at| row.get(*at)).map(String::as_str).collect();
         let cells = headings.iter().zip(row).enumerate();
         let cells = cells.filter(|(at, (_, text))| !text.is_empty() && !names.contains(&Some(*at)));
-        let cells = cells.map(|(_, ((name, unit), text))| InputCell {
+        let cells = cells.map(|(at, ((name, unit), text))| InputCell {
             name: name.clone(),
-            key: joined(name).to_lowercase(),
+            key: joined(&file.names[at]).to_lowercase(),
             value: {
                 let (value, mark) = text.strip_suffix(" ?").map_or((text.as_str(), ""), |value| (value, " ?"));
                 let unit = if value.ends_with(|c: char| c.is_ascii_digit()) { unit.as_str() } else { "" };
@@ -107,7 +112,7 @@ fn records(file: &InputFile, named_by: &[&str], rows: &mut Vec<InputRow>) {
             file: file.shown.clone(),
             table: file.name.clone(),
             name: parts.join(", "),
-            key: parts.iter().map(|part| plain(part)).collect::<Vec<_>>().join(", "),
+            key: parts.iter().enumerate().map(key).collect::<Vec<_>>().join(", "),
             cells: cells.collect(),
         });
     }

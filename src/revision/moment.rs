@@ -79,7 +79,7 @@ impl Moment {
             ok: results.ok(),
             posts: posts.map(|(post, group)| (post.mark.clone(), groups[*group].clone())).collect(),
             stands: limits::stands(job, results),
-            open: verdict.open().map(question).collect(),
+            open: verdict.open().map(|it| question(job, it)).collect(),
         }
     }
 
@@ -158,8 +158,8 @@ impl Changes {
 }
 
 /// A question in a few words: what is asked, and on which value it rests.
-fn question(question: &Question) -> OpenQuestion {
-    let (of, row) = question.stands();
+fn question(job: &Job, question: &Question) -> OpenQuestion {
+    let (of, row) = question.stands(job);
     let words = match question.asks {
         Asks::Decision => format!("{} ({})", question.what, question.value),
         Asks::Confirmation => format!("{}, {}", question.what, question.row),

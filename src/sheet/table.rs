@@ -10,7 +10,7 @@ use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::NoRow, list};
 use crate::formula::{Kind, TOLERANCE, Value};
 use crate::grid::{Cell, Grid};
 use crate::names::{in_common, same_name};
-use crate::quantity::{INPUT_DIGITS, Quantity, Unit, given_digits, measured, number, read_any};
+use crate::quantity::{Decimals, INPUT_DIGITS, Quantity, Unit, given_digits, measured, number, read_any};
 use crate::source::Source;
 
 use super::Texts;
@@ -539,7 +539,8 @@ fn entry(cell: &Cell, column: &Column) -> Result<(Entry, Option<Unit>), String> 
         return Ok((Entry::Empty, None));
     }
     let Some(dim) = column.kind.dim() else { return Ok((Entry::Value(Value::Text(cell.text.clone())), None)) };
-    if let Some(reading) = read_any(&cell.text, None, false).filter(|reading| reading.unit.dim == dim && !dim.is_none())
+    if let Some(reading) =
+        read_any(&cell.text, None, Decimals::Point).filter(|reading| reading.unit.dim == dim && !dim.is_none())
     {
         return Ok((Entry::Value(Value::Quantity(reading.quantity)), Some(reading.unit)));
     }
