@@ -593,7 +593,7 @@ fn a_metric_shop_measures_in_millimetres() {
     }
     // Within 1/8, 1/4 and 1/2 in, as a rule with millimetres shows them.
     let words: String = field.words().map(spans).collect();
-    for text in ["within 3 mm of the plan", "within 6 mm of the grid", "within 13 mm"] {
+    for text in ["spacing of the rods within 3 mm", "within 6 mm of the grid", "within 13 mm"] {
         assert!(words.contains(text), "{text} in {words}");
     }
     let told: Vec<&str> = shop.drawings().chain(field.drawings()).flat_map(texts).collect();
