@@ -281,10 +281,9 @@ fn take_units(source: &Arc<Source>, row: &[Cell], columns: &mut [Column]) -> Dia
         let here = |message: String| Diagnostic::new(message).at(Place::new(source, cell.span.clone()));
         match (unit_of(&cell.text), column.unit.clone()) {
             (None, _) => wrong.push(
-                here(format!("`{}` below the heading `{}` is not a unit that is known here", cell.text, column.name))
-                    .hint(
-                        "the row below the headings seems to hold their units: a unit in each cell, or nothing, or `-`",
-                    ),
+                here(format!("`{}` below the heading `{}` is not a known unit", cell.text, column.name)).hint(
+                    "the row below the headings seems to hold their units: a unit in each cell, or nothing, or `-`",
+                ),
             ),
             (Some(unit), _) if unit.name().is_empty() => {}
             (Some(unit), Some(known)) if unit.same_size(&known) && unit.dim == known.dim => {}

@@ -145,6 +145,7 @@ fn what_nobody_reads_is_named_once() {
           │                                                                                                                                                                                    ^^^
           │
           = hint: columns of your own that begin with `my ` are not listed here
+          = hint: `socle sheets --columns posts` lists every column that there is
 
         note: not read in `JOB`: `old-loads.csv`
          = hint: the files of a job are job.toml, posts.csv, reactions.csv, confirmed.toml, bases.csv, foundations.csv, anchors.csv

@@ -232,7 +232,7 @@ fn reactions_by_nodes() {
     assert!(told.contains("`101` is the node of post A2 and names post A1 too"), "{told}");
     job.write("posts.csv", with).edit("reactions.csv", "101,D", "999,D");
     let told = one_line(&job.diagnostic());
-    assert!(told.contains("there is no post `999`") && told.contains("in a column `node` of `posts.csv`"), "{told}");
+    assert!(told.contains("there is no post `999`") && told.contains("a column `node` of `posts.csv`"), "{told}");
 }
 
 /// The same loads under the names of the analysis are no change since.
@@ -298,9 +298,9 @@ fn what_numbers_show_of_their_decimals() {
 fn a_file_shows_what_its_decimals_are() {
     let decimals = |text: &str| Grid::read(&Source::new("a.csv", text)).expect("a grid").decimals;
     for by in [";", "\t"] {
-        let rows = |cells: [&str; 3]| format!("name;a;b\n1.5;{};x\n2.5;{};y\n3,5;{};z\n", cells[0], cells[1], cells[2]);
-        let file = |cells| {
-            decimals(&rows(cells).replace("1.5", "A").replace("2.5", "B").replace("3,5;", "C;").replace(';', by))
+        let file = |cells: [&str; 3]| {
+            let rows = format!("name;a;b\nA;{};x\nB;{};y\nC;{};z\n", cells[0], cells[1], cells[2]);
+            decimals(&rows.replace(';', by))
         };
         assert_eq!(file(["14,012", "3,5", "2"]), Decimals::Comma, "{by:?}");
         assert_eq!(file(["14,012", "3.5", "2"]), Decimals::Point);
@@ -365,11 +365,11 @@ fn a_row_of_units_below_the_headings() {
         assert!(shown.contains("P [lbf]"), "{shown}");
     }
     let told = units(",,lbf,t,lbf,lbf/ft,lbf/ft").err().expect("no unit");
-    assert!(told.contains("`t` below the heading `H_x` is not a unit that is known here"), "{told}");
+    assert!(told.contains("`t` below the heading `H_x` is not a known unit"), "{told}");
     let told = units(",,lbf,lbf,lbf,,lbf/ft").err().expect("no unit");
     assert!(told.contains("w_x: found `0` without a unit") || told.contains("without a unit"), "{told}");
     let told = units(",,in,lbf,lbf,lbf/ft,lbf/ft").err().expect("no force");
-    assert!(told.contains("a force is wanted"), "{told}");
+    assert!(told.contains("expected a force"), "{told}");
     let job = Job::copy("cart-barn");
     let text = job.read("reactions.csv");
     let (head, rows) = text.split_once('\n').expect("headings");
@@ -409,12 +409,40 @@ fn wrong_case(typed: &str, name: &str, expected: Expect) {
 
 #[test]
 fn a_case_that_is_none() {
-    wrong_case("Neige", "Q", expect![[r#""#]]);
+    wrong_case(
+        "Neige",
+        "Q",
+        expect![[r#"
+        error: `Q` is not a load case
+           ┌─ JOBS/cart-barn/job.toml:85:11
+           │
+        85 │ "Neige" = "Q"
+           │           ^^^
+           │
+           = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
+
+        1 thing to fix; nothing was written
+    "#]],
+    );
 }
 
 #[test]
 fn a_name_that_is_another_case_here() {
-    wrong_case("S", "E_x", expect![[r#""#]]);
+    wrong_case(
+        "S",
+        "E_x",
+        expect![[r#"
+        error: `S` is the load case S here, and cannot be E_x
+           ┌─ JOBS/cart-barn/job.toml:85:1
+           │
+        85 │ "S" = "E_x"
+           │ ^^^
+           │
+           = hint: give the case another name in the analysis, and map that
+
+        1 thing to fix; nothing was written
+    "#]],
+    );
     // A wind is a wind under either name, and a case may be said to be itself.
     let job = Job::copy("cart-barn");
     let ours = numbers(&job);
@@ -425,14 +453,66 @@ fn a_name_that_is_another_case_here() {
 
 #[test]
 fn two_names_for_one_case() {
-    wrong(|job| map(job, &mapped("cases", &[("Poids propre", "D"), ("Charges permanentes", "D")])), expect![[r#""#]]);
-    wrong(|job| map(job, &mapped("cases", &[("Neige", "S"), ("NEIGE ", "S")])), expect![[r#""#]]);
+    wrong(
+        |job| map(job, &mapped("cases", &[("Poids propre", "D"), ("Charges permanentes", "D")])),
+        expect![[r#"
+        error: `Charges permanentes` and `Poids propre` are both D in `[loads.cases]`
+           ┌─ JOBS/cart-barn/job.toml:85:1
+           │
+        85 │ "Poids propre" = "D"
+           │ ^^^^^^^^^^^^^^
+           │
+           = hint: the two would have to be added up, which nothing does in silence: combine them in the analysis, each with the factor 1, and export what comes of it
+
+        1 thing to fix; nothing was written
+    "#]],
+    );
+    wrong(
+        |job| map(job, &mapped("cases", &[("Neige", "S"), ("NEIGE ", "S")])),
+        expect![[r#"
+        error: `Neige` appears twice in `[loads.cases]`
+           ┌─ JOBS/cart-barn/job.toml:85:1
+           │
+        85 │ "Neige" = "S"
+           │ ^^^^^^^
+           │
+           = hint: capitals and blanks make no other name: leave one out
+
+        1 thing to fix; nothing was written
+    "#]],
+    );
     wrong(
         |job| {
             map(job, &mapped("cases", &[("Neige", "S")]));
             job.edit("reactions.csv", "A1,W1", "A1,Neige");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: post A1, case S: wind on the post goes with wind cases, and S is not one
+              ┌─ JOBS/cart-barn/reactions.csv:6:22 (cell F6)
+              │
+            6 │ A1,Neige,-3900,640,0,26,0
+              │                      ^^
+              │
+              = hint: leave it out here
+
+            error: case S of post A1 appears twice
+              ┌─ JOBS/cart-barn/reactions.csv:6:1 (cell A6)
+              │
+            6 │ A1,Neige,-3900,640,0,26,0
+              │ ^^
+              │
+              = hint: `Neige` is S too, by `[loads.cases]` of `job.toml`
+
+            error: post A1 has no row for `W1`
+              ┌─ JOBS/cart-barn/reactions.csv:1:1 (cell A1)
+              │
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
+              │ ^^^^
+              │
+              = hint: give every post in every case, with zeros where a case has no effect
+
+            3 things to fix; nothing was written
+        "#]],
     );
 }
 
@@ -442,30 +522,135 @@ fn a_case_that_nobody_knows() {
         |job| {
             job.write("reactions.csv", job.read("reactions.csv").replace(",S,", ",Neige 2,"));
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: `Neige 2` is not a load case
+              ┌─ JOBS/cart-barn/reactions.csv:5:4 (cell B5)
+              │
+            5 │ A1,Neige 2,3600,-200,0,0,0
+              │    ^^^^^^^
+              │
+              = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
+              = hint: if it is S, say so in `job.toml`, below `[loads.cases]`: `"Neige 2" = "S"`
+              = hint: so it is in 8 rows
+
+            1 thing to fix; nothing was written
+        "#]],
     );
     wrong(
         |job| {
             map(job, &mapped("cases", &[("Vent +X", "W1")]));
             job.edit("reactions.csv", "A1,W1", "A1,Vent+X");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: `Vent+X` is not a load case
+              ┌─ JOBS/cart-barn/reactions.csv:6:4 (cell B6)
+              │
+            6 │ A1,Vent+X,-3900,640,0,26,0
+              │    ^^^^^^
+              │
+              = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
+              = hint: did you mean `Vent +X`?
+              = hint: if it is W1, say so in `job.toml`, below `[loads.cases]`: `"Vent+X" = "W1"`
+
+            error: post A1 has no row for `W1`
+              ┌─ JOBS/cart-barn/reactions.csv:1:1 (cell A1)
+              │
+            1 │ mark,case,P [lbf],H_x [lbf],H_y [lbf],w_x [lbf/ft],w_y [lbf/ft]
+              │ ^^^^
+              │
+              = hint: give every post in every case, with zeros where a case has no effect
+
+            2 things to fix; nothing was written
+        "#]],
     );
 }
 
 #[test]
 fn a_column_that_is_none() {
     let of = |typed: &'static str, name: &'static str| move |job: &Job| map(job, &mapped("columns", &[(typed, name)]));
-    wrong(of("FZ", "N"), expect![[r#""#]]);
-    wrong(of("P", "H_x"), expect![[r#""#]]);
-    wrong(of("-qx", "w_x"), expect![[r#""#]]);
-    wrong(|job| map(job, &mapped("columns", &[("FZ", "P"), ("RZ", "P")])), expect![[r#""#]]);
-    wrong(|job| map(job, "\n[loads.columns]\n\"\" = \"P\"\n"), expect![[r#""#]]);
+    wrong(
+        of("FZ", "N"),
+        expect![[r#"
+        error: `N` is no column of `reactions.csv`
+           ┌─ JOBS/cart-barn/job.toml:85:8
+           │
+        85 │ "FZ" = "N"
+           │        ^^^
+           │
+           = hint: its columns are `mark`, `case`, `P`, `H_x`, `H_y`, `w_x` and `w_y`: the mark of the post, the load case and what it brings
+
+        1 thing to fix; nothing was written
+    "#]],
+    );
+    wrong(
+        of("P", "H_x"),
+        expect![[r#"
+        error: `P` is the column `P` here, and cannot be `H_x`
+           ┌─ JOBS/cart-barn/job.toml:85:1
+           │
+        85 │ "P" = "H_x"
+           │ ^^^
+           │
+           = hint: give the column another heading, and map that
+
+        1 thing to fix; nothing was written
+    "#]],
+    );
+    wrong(
+        of("-qx", "w_x"),
+        expect![[r#"
+        error: the minus of `-qx` would turn the sign of `w_x`, which has none
+           ┌─ JOBS/cart-barn/job.toml:85:1
+           │
+        85 │ "-qx" = "w_x"
+           │ ^^^^^
+           │
+           = hint: a minus stands before a heading that is P, H_x or H_y
+
+        1 thing to fix; nothing was written
+    "#]],
+    );
+    wrong(
+        |job| map(job, &mapped("columns", &[("FZ", "P"), ("RZ", "P")])),
+        expect![[r#"
+        error: `FZ` and `RZ` are both P in `[loads.columns]`
+           ┌─ JOBS/cart-barn/job.toml:86:1
+           │
+        86 │ "RZ" = "P"
+           │ ^^^^
+           │
+           = hint: one column of the file holds it: leave the other line out
+
+        1 thing to fix; nothing was written
+    "#]],
+    );
+    wrong(
+        |job| map(job, "\n[loads.columns]\n\"\" = \"P\"\n"),
+        expect![[r#"
+        error: a name in `[loads.columns]` is empty
+           ┌─ JOBS/cart-barn/job.toml:85:1
+           │
+        85 │ "" = "P"
+           │ ^^
+
+        1 thing to fix; nothing was written
+    "#]],
+    );
     wrong(
         |job| {
             job.edit("job.toml", "[loads]\n", "[loads]\ncases = \"snow\"\n");
         },
-        expect![[r#""#]],
+        expect![[r#"
+            error: `cases` of `[loads]` is a table
+               ┌─ JOBS/cart-barn/job.toml:30:9
+               │
+            30 │ cases = "snow"
+               │         ^^^^^^
+               │
+               = hint: write `[loads.cases]`, and below it a line for each name, such as `"Snow" = "S"`
+
+            1 thing to fix; nothing was written
+        "#]],
     );
     // What is mapped and is not there.
     let job = Job::copy("cart-barn");
@@ -499,7 +684,7 @@ fn an_export_without_names_says_which_lines_to_write() {
     for line in ["\"Poids propre\" = \"D\"", "\"Exploitation\" = \"L\"", "\"Neige\" = \"S\"", "\"Vent +X\" = \"W1\""] {
         assert!(told.contains(&format!("`{line}`")), "{line}: {told}");
     }
-    assert!(told.contains("so it is in 8 rows"), "{told}");
+    assert!(told.contains("the same in 8 rows"), "{told}");
 }
 
 /// Columns that nobody knows: where all are listed is said once.

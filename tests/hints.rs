@@ -5,6 +5,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
+use socle::quantity::Unit;
+
 use crate::support::{JOBS, Job, socle, stderr};
 
 /// What a message proposes between backticks that reads like `name [unit]`,
@@ -36,7 +38,8 @@ fn measured(text: &str) -> Option<(&str, &str)> {
 fn keys(toml: &str) -> Vec<(String, String, String)> {
     let line = |line: &str| {
         let (name, text) = line.strip_suffix('"')?.split_once(" = \"")?;
-        let (number, unit) = measured(text)?;
+        // `7 Mill Road` is no quantity.
+        let (number, unit) = measured(text).filter(|(_, unit)| Unit::parse(unit).is_ok())?;
         Some((name.to_string(), number.to_string(), unit.to_string()))
     };
     toml.lines().filter_map(line).collect()

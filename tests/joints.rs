@@ -17,7 +17,7 @@ fn the_brace_foot_is_worked_on_what_the_mortises_leave() {
     job.edit("job.toml", "mortise_depth = \"3 in\"", "mortise_depth = \"0 in\"");
     let whole = ratio(&job, "D2", words);
     assert!(whole < both, "{whole} {both}");
-    let open = |job: &Job| job.check_json()["open"].to_string().contains("housing for a knee brace");
+    let open = |job: &Job| job.check_json()["open"].to_string().contains("knee-brace housing");
     assert!(!open(&job));
     job.edit("job.toml", "housing = \"0 in\"", "housing = \"1/2 in\"");
     assert!(ratio(&job, "D2", words) > whole);

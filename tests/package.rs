@@ -31,13 +31,13 @@ fn a_package_says_which_sheets_are_the_jobs_own() {
                 "templates/sheets/base/finish.sheet",
                 "Finish, as we do it",
                 "a sheet in place of the built-in one",
-                "used by `post`; worked for every post"
+                "used by `post`; used for every post"
             ],
             [
                 "templates/sheets/own/base-behind-cladding.sheet",
                 "The base stays behind the cladding",
                 "a sheet beside the built-in ones",
-                "used by `post`; worked for every post"
+                "used by `post`; used for every post"
             ],
         ]
     );

@@ -199,17 +199,17 @@ fn a_name_that_stands_in_two_files() {
     wrong(
         |job| job.write("bases.csv", format!("{SHORT}Strap 8,made,demo\n")),
         expect![[r#"
-        error: the bases `Strap 8` and `strap 8` are one name
-          ┌─ JOBS/cart-barn/bases/rated.csv:3:1 (cell A3)
-          │
-        3 │ strap 8,made,side plates,2 1/2,hot-dip galvanized,7 1/2,7 1/2,,,,,,,,,,,,,,,,,,A36,x,3/8,4,1 1/2,9/16,2,1,4,2 1/2,0,lag,1/2,4,1/4,5/8,pipe,3 1/2,0.216,A53 Gr B,8,8,5/8,2,2,5 1/2,5 1/2,demo
-          │ ^^^^^^^
-          │
-          = hint: capitals, blanks, hyphens and underscores do not tell two names apart
-          = hint: the first is at JOBS/cart-barn/bases.csv:2:1 (cell A2)
+            error: the bases `Strap 8` and `strap 8` are one name
+              ┌─ JOBS/cart-barn/bases/rated.csv:3:1 (cell A3)
+              │
+            3 │ strap 8,made,side plates,2 1/2,hot-dip galvanized,7 1/2,7 1/2,,,,,,,,,,,,,,,,,,A36,x,3/8,4,1 1/2,9/16,2,1,4,2 1/2,0,lag,1/2,4,1/4,5/8,pipe,3 1/2,0.216,A53 Gr B,8,8,5/8,2,2,5 1/2,5 1/2,demo
+              │ ^^^^^^^
+              │
+              = hint: capitals, blanks, hyphens and underscores do not tell two names apart
+              = hint: the first is at JOBS/cart-barn/bases.csv:2:1 (cell A2)
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -218,14 +218,14 @@ fn a_cell_that_cannot_be_read() {
     wrong(
         |job| job.write("bases/more.csv", format!("{SHORT},made,demo\n")),
         expect![[r#"
-        error: the base in this row has no name
-          ┌─ JOBS/cart-barn/bases/more.csv:2:1 (cell A2)
-          │
-        2 │ ,made,demo
-          │ ^
+            error: the base in this row has no name
+              ┌─ JOBS/cart-barn/bases/more.csv:2:1 (cell A2)
+              │
+            2 │ ,made,demo
+              │ ^
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
     let told = {
         let job = in_folder("cart-barn");
@@ -240,16 +240,16 @@ fn a_row_that_no_file_has() {
     wrong(
         |job| job.edit("posts.csv", "side plate 8", "strp 8"),
         expect![[r#"
-        error: post A1: there is no base `strp 8` in `bases/`
-          ┌─ JOBS/cart-barn/posts.csv:2:8 (cell D2)
-          │
-        2 │ A1;0;0;strp 8;block 38;screw 5/8;7 1/2 in;7 1/2 in;10 ft;Douglas Fir-Larch;No.1;one;12;demo
-          │        ^^^^^^
-          │
-          = hint: did you mean `strap 8`?
+            error: post A1: there is no base `strp 8` in `bases/`
+              ┌─ JOBS/cart-barn/posts.csv:2:8 (cell D2)
+              │
+            2 │ A1;0;0;strp 8;block 38;screw 5/8;7 1/2 in;7 1/2 in;10 ft;Douglas Fir-Larch;No.1;one;12;demo
+              │        ^^^^^^
+              │
+              = hint: did you mean `strap 8`?
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
     // Both the file and the folder are named; one file in a folder by its own name.
     let job = in_folder("cart-barn");
@@ -264,29 +264,29 @@ fn a_column_that_one_file_lacks() {
     wrong(
         |job| job.edit("bases/made.csv", "standoff [in]", "my standoff"),
         expect![[r#"
-        error: `bases/made.csv` has no `standoff` (end grain above what the base stands on)
-          ┌─ JOBS/cart-barn/bases/made.csv:1:1 (row 1)
-          │
-        1 │ name,kind,my standoff,finish,seat_width [in],seat_depth [in],download [lbf],uplift [lbf],lateral_x [lbf],lateral_y [lbf],C_D_down,C_D_up,G_report,wet_factor,seat_min [in],seat_max [in],fasteners_report,fastener_height [in],anchors_report,anchor_d_report [in],report,report_date,report_expires,anchors_x,anchors_y,anchor_s_x [in],anchor_s_y [in],source
-          │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-          │
-          = hint: add a column `standoff [in]`; a length is wanted
-          = hint: the base `side plate 8, one anchor` needs it
+            error: `bases/made.csv` has no `standoff` (end grain above what the base stands on)
+              ┌─ JOBS/cart-barn/bases/made.csv:1:1 (row 1)
+              │
+            1 │ name,kind,my standoff,finish,seat_width [in],seat_depth [in],download [lbf],uplift [lbf],lateral_x [lbf],lateral_y [lbf],C_D_down,C_D_up,G_report,wet_factor,seat_min [in],seat_max [in],fasteners_report,fastener_height [in],anchors_report,anchor_d_report [in],report,report_date,report_expires,anchors_x,anchors_y,anchor_s_x [in],anchor_s_y [in],source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+              │
+              = hint: add a column `standoff [in]`; expected a length
+              = hint: the base `side plate 8, one anchor` needs it
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
     wrong(
         |job| job.edit("bases/made.csv", ",source", ",my source"),
         expect![[r#"
-        error: there is no column `source`, which says where a base's values come from (`demo` for invented ones)
-          ┌─ JOBS/cart-barn/bases/made.csv:1:1 (row 1)
-          │
-        1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [lbf],uplift [lbf],lateral_x [lbf],lateral_y [lbf],C_D_down,C_D_up,G_report,wet_factor,seat_min [in],seat_max [in],fasteners_report,fastener_height [in],anchors_report,anchor_d_report [in],report,report_date,report_expires,anchors_x,anchors_y,anchor_s_x [in],anchor_s_y [in],my source
-          │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+            error: there is no column `source`, which says where a base's values come from (`demo` for invented ones)
+              ┌─ JOBS/cart-barn/bases/made.csv:1:1 (row 1)
+              │
+            1 │ name,kind,standoff [in],finish,seat_width [in],seat_depth [in],download [lbf],uplift [lbf],lateral_x [lbf],lateral_y [lbf],C_D_down,C_D_up,G_report,wet_factor,seat_min [in],seat_max [in],fasteners_report,fastener_height [in],anchors_report,anchor_d_report [in],report,report_date,report_expires,anchors_x,anchors_y,anchor_s_x [in],anchor_s_y [in],my source
+              │ ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
 
-        1 thing to put right; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
 }
 
@@ -302,7 +302,7 @@ fn two_kinds_of_place_for_one_table() {
     let bytes = book.save_to_buffer().expect("a workbook");
     job.write("bases.xlsx", &bytes);
     let told = job.diagnostic();
-    assert!(told.contains("the bases stand in 2 places: `bases/` and sheet `Sheet1` of `bases.xlsx`"), "{told}");
+    assert!(told.contains("the bases are in 2 places: `bases/` and sheet `Sheet1` of `bases.xlsx`"), "{told}");
     // A workbook in the folder is not read, and may hold rows that are missed.
     std::fs::rename(job.path().join("bases.xlsx"), job.path().join("bases/more.xlsx")).expect("another place");
     let told = job.diagnostic();

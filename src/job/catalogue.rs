@@ -142,8 +142,10 @@ fn add(
         if let Some(first) = by_name.insert(plain(&cell.text), Arc::new(entry)) {
             let twice = match first.name == cell.text {
                 true => Diagnostic::new(format!("the {thing} `{}` appears twice", cell.text)),
-                false => Diagnostic::new(format!("the {thing}s `{}` and `{}` are one name", first.name, cell.text))
-                    .hint("capitals, blanks, hyphens and underscores do not tell two names apart"),
+                false => {
+                    Diagnostic::new(format!("the {thing}s `{}` and `{}` have the same name", first.name, cell.text))
+                        .hint("names that differ only in capitals, spaces, hyphens or underscores are the same")
+                }
             };
             diagnostics.push(twice.at(grid.place(cell)).hint(format!("the first is at {}", first.place.describe())));
         }

@@ -67,7 +67,7 @@ impl Mapping {
                 .hint("give the case another name in the analysis, and map that"));
         }
         let alias = Alias { typed: visible(typed), name, turned: false, place };
-        let alone = "the two would have to be added up, which nothing does in silence: combine them in the analysis, each with the factor 1, and export what comes of it";
+        let alone = "load cases are not added up here: combine the two in the analysis, each with the factor 1, and export the combination";
         add(&mut self.cases, alias, CASES, alone)
     }
 
@@ -82,10 +82,12 @@ impl Mapping {
         // A post is what its mark names.
         let wanted = if label(name) == "post" { "mark" } else { name };
         let Some(name) = meant(wanted, known.iter().copied()).first().copied() else {
-            return Err(Diagnostic::new(format!("`{name}` is no column of `reactions.csv`")).at(there).hint(format!(
-                "its columns are {}: the mark of the post, the load case and what it brings",
-                list(&known, "and")
-            )));
+            return Err(Diagnostic::new(format!("`{name}` is not a column of `reactions.csv`")).at(there).hint(
+                format!(
+                    "its columns are {}: the mark of the post, the load case and what it brings",
+                    list(&known, "and")
+                ),
+            ));
         };
         let heading = visible(typed);
         let (heading, turned) = match heading.strip_prefix(['-', '−']) {
@@ -94,7 +96,7 @@ impl Mapping {
         };
         if turned && !PARTS[..WIND].iter().any(|(part, _)| *part == name) {
             let what = format!("the minus of `{typed}` would turn the sign of `{name}`, which has none");
-            return Err(Diagnostic::new(what).at(place).hint("a minus stands before a heading that is P, H_x or H_y"));
+            return Err(Diagnostic::new(what).at(place).hint("a minus goes before a heading that is P, H_x or H_y"));
         }
         if let Some(own) = meant(&heading, known.iter().copied()).first().filter(|own| **own != name) {
             let what = format!("`{heading}` is the column `{own}` here, and cannot be `{name}`");
@@ -180,7 +182,7 @@ fn add(all: &mut Vec<Alias>, alias: Alias, table: &str, alone: &str) -> Result<(
     if all.iter().any(|known| label(&known.typed) == label(&alias.typed)) {
         return Err(Diagnostic::new(format!("`{}` appears twice in `[loads.{table}]`", alias.typed))
             .at(alias.place)
-            .hint("capitals and blanks make no other name: leave one out"));
+            .hint("names that differ only in capitals or spaces are the same: leave one out"));
     }
     if let Some(known) = all.iter().find(|known| known.name == alias.name) {
         let what = format!("`{}` and `{}` are both {} in `[loads.{table}]`", known.typed, alias.typed, alias.name);

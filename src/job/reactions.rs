@@ -144,8 +144,7 @@ pub fn table(
     let mut lacking = Diagnostics::new();
     let mut column = |name: &str, what: &str| {
         need_column(grid, name, what).unwrap_or_else(|diagnostic| {
-            let hint = no_column(grid, name, mapping);
-            lacking.push(hint.into_iter().fold(diagnostic.of(Meant, CASE), Diagnostic::hint));
+            lacking.push(no_column(diagnostic.of(Meant, CASE), grid, name, mapping));
             0
         })
     };
@@ -251,21 +250,22 @@ fn strange_case(case: &str, rows: usize, mapping: &Mapping) -> Diagnostic {
             line(case, "S")
         )),
     };
-    if rows > 1 { wrong.hint(format!("so it is in {rows} rows")) } else { wrong }
+    if rows > 1 { wrong.hint(format!("the same in {rows} rows")) } else { wrong }
 }
 
-/// What to say besides of a column that is not there.
-fn no_column(grid: &Grid, name: &str, mapping: &Mapping) -> Option<String> {
+/// What to say besides of a column that is not there, and at which heading.
+fn no_column(wrong: Diagnostic, grid: &Grid, name: &str, mapping: &Mapping) -> Diagnostic {
     if let Some(alias) = mapping.columns.iter().find(|alias| alias.name == name) {
-        return Some(format!(
-            "`[loads.columns]` of `job.toml` says that it is headed `{}`, and no heading is",
-            alias.typed
-        ));
+        let said = format!("`[loads.columns]` of `job.toml` says that its heading is `{}`", alias.typed);
+        return wrong.hint(format!("{said}, and there is no such heading"));
     }
-    let unread = grid.columns.iter().filter(|column| !column.read);
-    let mut lines = unread.filter_map(|column| likely_line(&column.name));
-    let line = lines.find(|line| line.ends_with(&format!(" = \"{name}\"")))?;
-    Some(format!("or say in `job.toml`, below `[loads.columns]`, which it is: `{line}`"))
+    let meant =
+        |column: &&Column| likely_line(&column.name).is_some_and(|line| line.ends_with(&format!(" = \"{name}\"")));
+    let Some(column) = grid.columns.iter().filter(|column| !column.read).find(meant) else { return wrong };
+    let line = line(&column.name, name);
+    wrong
+        .at(grid.place(&column.cell))
+        .hint(format!("if it is this one, say so in `job.toml`, below `[loads.columns]`: `{line}`"))
 }
 
 /// Wind cases whose names look alike, and lateral cases in columns of
