@@ -456,30 +456,30 @@ fn two_names_for_one_case() {
     wrong(
         |job| map(job, &mapped("cases", &[("Poids propre", "D"), ("Charges permanentes", "D")])),
         expect![[r#"
-        error: `Charges permanentes` and `Poids propre` are both D in `[loads.cases]`
-           ┌─ JOBS/cart-barn/job.toml:85:1
-           │
-        85 │ "Poids propre" = "D"
-           │ ^^^^^^^^^^^^^^
-           │
-           = hint: the two would have to be added up, which nothing does in silence: combine them in the analysis, each with the factor 1, and export what comes of it
+            error: `Charges permanentes` and `Poids propre` are both D in `[loads.cases]`
+               ┌─ JOBS/cart-barn/job.toml:85:1
+               │
+            85 │ "Poids propre" = "D"
+               │ ^^^^^^^^^^^^^^
+               │
+               = hint: load cases are not added up here: combine the two in the analysis, each with the factor 1, and export the combination
 
-        1 thing to fix; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
     wrong(
         |job| map(job, &mapped("cases", &[("Neige", "S"), ("NEIGE ", "S")])),
         expect![[r#"
-        error: `Neige` appears twice in `[loads.cases]`
-           ┌─ JOBS/cart-barn/job.toml:85:1
-           │
-        85 │ "Neige" = "S"
-           │ ^^^^^^^
-           │
-           = hint: capitals and blanks make no other name: leave one out
+            error: `Neige` appears twice in `[loads.cases]`
+               ┌─ JOBS/cart-barn/job.toml:85:1
+               │
+            85 │ "Neige" = "S"
+               │ ^^^^^^^
+               │
+               = hint: names that differ only in capitals or spaces are the same: leave one out
 
-        1 thing to fix; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
     wrong(
         |job| {
@@ -531,7 +531,7 @@ fn a_case_that_nobody_knows() {
               │
               = hint: the cases are D, L, Lr, S, R, E_x, E_y, and W with the name of the wind, such as W1 or W_up
               = hint: if it is S, say so in `job.toml`, below `[loads.cases]`: `"Neige 2" = "S"`
-              = hint: so it is in 8 rows
+              = hint: the same in 8 rows
 
             1 thing to fix; nothing was written
         "#]],
@@ -571,16 +571,16 @@ fn a_column_that_is_none() {
     wrong(
         of("FZ", "N"),
         expect![[r#"
-        error: `N` is no column of `reactions.csv`
-           ┌─ JOBS/cart-barn/job.toml:85:8
-           │
-        85 │ "FZ" = "N"
-           │        ^^^
-           │
-           = hint: its columns are `mark`, `case`, `P`, `H_x`, `H_y`, `w_x` and `w_y`: the mark of the post, the load case and what it brings
+            error: `N` is not a column of `reactions.csv`
+               ┌─ JOBS/cart-barn/job.toml:85:8
+               │
+            85 │ "FZ" = "N"
+               │        ^^^
+               │
+               = hint: its columns are `mark`, `case`, `P`, `H_x`, `H_y`, `w_x` and `w_y`: the mark of the post, the load case and what it brings
 
-        1 thing to fix; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
     wrong(
         of("P", "H_x"),
@@ -599,16 +599,16 @@ fn a_column_that_is_none() {
     wrong(
         of("-qx", "w_x"),
         expect![[r#"
-        error: the minus of `-qx` would turn the sign of `w_x`, which has none
-           ┌─ JOBS/cart-barn/job.toml:85:1
-           │
-        85 │ "-qx" = "w_x"
-           │ ^^^^^
-           │
-           = hint: a minus stands before a heading that is P, H_x or H_y
+            error: the minus of `-qx` would turn the sign of `w_x`, which has none
+               ┌─ JOBS/cart-barn/job.toml:85:1
+               │
+            85 │ "-qx" = "w_x"
+               │ ^^^^^
+               │
+               = hint: a minus goes before a heading that is P, H_x or H_y
 
-        1 thing to fix; nothing was written
-    "#]],
+            1 thing to fix; nothing was written
+        "#]],
     );
     wrong(
         |job| map(job, &mapped("columns", &[("FZ", "P"), ("RZ", "P")])),

@@ -199,13 +199,13 @@ fn a_name_that_stands_in_two_files() {
     wrong(
         |job| job.write("bases.csv", format!("{SHORT}Strap 8,made,demo\n")),
         expect![[r#"
-            error: the bases `Strap 8` and `strap 8` are one name
+            error: the bases `Strap 8` and `strap 8` have the same name
               ┌─ JOBS/cart-barn/bases/rated.csv:3:1 (cell A3)
               │
             3 │ strap 8,made,side plates,2 1/2,hot-dip galvanized,7 1/2,7 1/2,,,,,,,,,,,,,,,,,,A36,x,3/8,4,1 1/2,9/16,2,1,4,2 1/2,0,lag,1/2,4,1/4,5/8,pipe,3 1/2,0.216,A53 Gr B,8,8,5/8,2,2,5 1/2,5 1/2,demo
               │ ^^^^^^^
               │
-              = hint: capitals, blanks, hyphens and underscores do not tell two names apart
+              = hint: names that differ only in capitals, spaces, hyphens or underscores are the same
               = hint: the first is at JOBS/cart-barn/bases.csv:2:1 (cell A2)
 
             1 thing to fix; nothing was written

@@ -23,10 +23,11 @@ class Frame:
         for dofs, T, K, f in self.members.values(): A[np.ix_(dofs, dofs)] += T.T @ K @ T; F[dofs] += T.T @ f
         for key, load in self.loads.items(): F[self.dofs[key]] += load
         free = [i for key, i in self.dofs.items() if key not in held]
-        u = np.zeros(n)
+        # What is left over is taken with more digits than the solution, so that no processor's own rounding shows.
+        A, F = A.astype(np.longdouble), F.astype(np.longdouble); u = np.zeros(n, np.longdouble)
         # of very unlike stiffness: brought to a diagonal of ones, and solved once more for what is left over
-        d = 1 / np.sqrt(np.diag(A)[free]); B = A[np.ix_(free, free)] * np.outer(d, d)
-        for _ in range(3): u[free] += d * np.linalg.solve(B, d * (F - A @ u)[free])
+        d = 1 / np.sqrt(np.diag(A)[free]).astype(float); B = A[np.ix_(free, free)].astype(float) * np.outer(d, d)
+        for _ in range(6): u[free] += d * np.linalg.solve(B, (d * (F - A @ u)[free]).astype(float))
         self.condition = np.linalg.cond(B)
-        self.reactions = {key: (A @ u - F)[self.dofs[key]] for key in held}
-        self.ends = {name: K @ T @ u[dofs] - f for name, (dofs, T, K, f) in self.members.items()}
+        self.reactions = {key: float((A @ u - F)[self.dofs[key]]) for key in held}
+        self.ends = {name: (K @ T @ u[dofs] - f).astype(float) for name, (dofs, T, K, f) in self.members.items()}

@@ -136,7 +136,8 @@ class Limits:
     def __init__(self, job): self.job, self.rows, self.left = job, {}, []
     def take(self, post, sheet, words, ratio, combination=None, tolerance=0.002, note=""):
         key = (post, sheet, words)
-        if key not in self.rows or ratio > self.rows[key][0]: self.rows[key] = (float(ratio), combination.name if combination else "", tolerance, note)
+        # Of combinations that are equal but for rounding, the first.
+        if key not in self.rows or ratio > self.rows[key][0] * (1 + 1e-9): self.rows[key] = (float(ratio), combination.name if combination else "", tolerance, note)
     def leave(self, sheet, words, why):
         """A limit that is not worked, for all posts; `words` may be `*`."""
         self.left.append((sheet, words, why))
