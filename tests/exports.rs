@@ -658,7 +658,7 @@ fn a_column_that_is_none() {
     assert!(check(&job).contains("no column of `reactions.csv` is called `FZ`, which is P here"), "{}", check(&job));
     job.edit("reactions.csv", "P [lbf]", "RZ [lbf]");
     let told = one_line(&job.diagnostic());
-    assert!(told.contains("says that it is headed `FZ`, and no heading is"), "{told}");
+    assert!(told.contains("says that its heading is `FZ`, and there is no such heading"), "{told}");
 }
 
 /// The whole export without a line in `job.toml`: each line that it wants is proposed.

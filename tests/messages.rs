@@ -90,12 +90,12 @@ fn entries(steps: &str, message: &str) -> Vec<Entry> {
 /// A message about a value, without the file and the column before it.
 fn of_a_value(said: &str) -> Option<&str> {
     let rest = said.split_once(": ").map_or(said, |(_, rest)| rest);
-    (rest.starts_with("found ") && !rest.contains(", wanted ")).then_some(rest)
+    (rest.starts_with("found ") && !rest.contains("; expected ")).then_some(rest)
 }
 
 /// Whether a message says itself what would be right.
 fn is_plain(said: &str) -> bool {
-    ["; ", ": ", "wanted", " wants ", " needs "].iter().any(|part| said.contains(part))
+    ["; ", ": ", "expected", " wants ", " needs "].iter().any(|part| said.contains(part))
 }
 
 /// The messages of a section in the order of their words, each once.

@@ -162,6 +162,9 @@ impl Reader<'_> {
         let what = format!("the column `{}` is not a {dim}, as `{name}` is", heading.cell.text);
         let wrong = self.at(heading, what).of(Unreadable, name);
         other.then(|| match self.force(at).filter(|_| self.loads != Loads::None) {
+            Some(_) if dim == Dim::of(-1, 1) => {
+                wrong.hint(format!("`{name}` is the wind per foot of the post: write `{name} [lbf/ft]`"))
+            }
             Some(hints) => hints.into_iter().fold(wrong, Diagnostic::hint),
             None => wrong.hint("a column of your own begins with `my `"),
         })
