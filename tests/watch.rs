@@ -110,7 +110,7 @@ fn a_save_is_told_and_wrong_input_keeps_the_package() {
 
     snow(&job, "a lot");
     let said = watch.until("The last good package stands");
-    assert!(said.contains("found `a lot`") && said.contains("1 thing to put right; nothing was written"), "{said}");
+    assert!(said.contains("found `a lot`") && said.contains("1 thing to fix; nothing was written"), "{said}");
     assert_eq!(fs::read(&pdf).expect("the package"), second);
 
     // It goes on from the last good state.
