@@ -4,6 +4,7 @@
 use super::catalogue::{CATALOGUES, is_part};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::names::{nearest, same_name};
+use crate::workbook::is_workbook;
 
 /// Names in a folder that are slips of names that are read, and a note of tables
 /// that nobody reads. `read` lists the files of a job.
@@ -18,8 +19,7 @@ pub fn strangers(folder: &str, names: &[String], read: &[String]) -> (Diagnostic
             continue;
         }
         let Some((stem, end)) = name.rsplit_once('.') else { continue };
-        let foreign = ["xls", "xlsm", "xlsb", "fods", "numbers"].iter().any(|known| end.eq_ignore_ascii_case(known));
-        if foreign && read.iter().filter_map(|known| known.split('.').next()).any(|known| same_name(known, stem)) {
+        if is_foreign(end) && read.iter().filter_map(|known| known.split('.').next()).any(|known| same_name(known, stem)) {
             wrong.push(
                 Diagnostic::new(format!("`{folder}/{name}` is not read"))
                     .hint("save it as `.xlsx` or `.ods` in the spreadsheet program, or its sheets as CSV files"),
@@ -57,6 +57,11 @@ pub fn strangers(folder: &str, names: &[String], read: &[String]) -> (Diagnostic
     (wrong, notes)
 }
 
+/// Whether a file name ends as those of workbooks do that are not read.
+fn is_foreign(end: &str) -> bool {
+    ["xls", "xlsm", "xlsb", "fods", "numbers"].iter().any(|known| end.eq_ignore_ascii_case(known))
+}
+
 /// What is wrong with a folder that has nearly the name of a catalogue and holds tables:
 /// its rows would be left out without a word.
 pub fn slip_of_folder(folder: &str, name: &str) -> Option<Diagnostic> {
@@ -72,8 +77,7 @@ pub fn slip_of_folder(folder: &str, name: &str) -> Option<Diagnostic> {
 pub fn strangers_of_catalogue(folder: &str, name: &str, inside: &[String]) -> (Diagnostics, Diagnostics) {
     let (mut wrong, mut unread) = (Diagnostics::new(), Vec::new());
     for other in inside.iter().filter(|other| !is_part(other) && !other.starts_with(['.', '~'])) {
-        let end = other.rsplit('.').next().unwrap_or_default().to_lowercase();
-        if ["xlsx", "ods", "xls", "xlsm", "xlsb", "fods", "numbers"].contains(&end.as_str()) {
+        if is_workbook(other) || is_foreign(other.rsplit('.').next().unwrap_or_default()) {
             wrong.push(
                 Diagnostic::new(format!("`{folder}/{name}/{other}` is not read"))
                     .hint(format!("save its sheet as a CSV file in this folder; or have all of the {name} in one workbook, `{name}.xlsx` or `{name}.ods`, beside `job.toml`")),
