@@ -19,7 +19,9 @@ pub fn strangers(folder: &str, names: &[String], read: &[String]) -> (Diagnostic
             continue;
         }
         let Some((stem, end)) = name.rsplit_once('.') else { continue };
-        if is_foreign(end) && read.iter().filter_map(|known| known.split('.').next()).any(|known| same_name(known, stem)) {
+        if is_foreign(end)
+            && read.iter().filter_map(|known| known.split('.').next()).any(|known| same_name(known, stem))
+        {
             wrong.push(
                 Diagnostic::new(format!("`{folder}/{name}` is not read"))
                     .hint("save it as `.xlsx` or `.ods` in the spreadsheet program, or its sheets as CSV files"),
