@@ -36,12 +36,20 @@ pub fn plain(name: &str) -> String {
 }
 
 /// Names of columns and keys are the same whatever their capitals, and whether
-/// words are joined by blanks, hyphens, underscores or by nothing.
+/// words are joined by blanks, hyphens, underscores or by nothing. A minus before
+/// one is no hyphen.
 pub fn same_name(a: &str, b: &str) -> bool {
     fn letters(name: &str) -> impl Iterator<Item = char> {
         name.chars().filter(|c| !is_joint(*c) && !is_invisible(*c)).flat_map(char::to_lowercase)
     }
-    letters(a).eq(letters(b))
+    turned(a).is_some() == turned(b).is_some() && letters(a).eq(letters(b))
+}
+
+/// What stands behind a minus, if a name begins with one.
+pub fn turned(name: &str) -> Option<String> {
+    visible(name)
+        .strip_prefix(['-', '−', '\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}'])
+        .map(|rest| rest.trim_start().into())
 }
 
 /// The known names that a name can stand for: one that is exactly so, else those

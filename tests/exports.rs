@@ -173,7 +173,7 @@ fn an_export_in_a_workbook() {
     }
 }
 
-/// A minus before a heading turns the sign of its numbers, and nothing else.
+/// A minus before a heading, or before what it is here, turns the sign of its numbers, and nothing else.
 #[test]
 fn a_sign_is_turned() {
     let ours = numbers(&Job::copy("cart-barn"));
@@ -185,8 +185,11 @@ fn a_sign_is_turned() {
         row[2] = format!("{}", 0.0 - number);
     }
     job.write("reactions.csv", joined(&rows, ","));
-    map(&job, &mapped("columns", &[("-FZ", "P")]));
-    assert!(ours == numbers(&job));
+    for line in [("FZ", "-P"), ("FZ", "− P"), ("-FZ", "P")] {
+        job.write("job.toml", Job::copy("cart-barn").read("job.toml"));
+        map(&job, &mapped("columns", &[line]));
+        assert!(ours == numbers(&job), "{line:?}");
+    }
     let (package, _) = package_in(&job.path());
     let said = "By the names of that analysis: FZ is P with the other sign.";
     assert!(serde_json::to_string(&package).expect("JSON").contains(said));
@@ -605,7 +608,7 @@ fn a_column_that_is_none() {
             85 │ "-qx" = "w_x"
                │ ^^^^^
                │
-               = hint: a minus goes before a heading that is P, H_x or H_y
+               = hint: a minus goes with a heading that is P, H_x or H_y
 
             1 thing to fix; nothing was written
         "#]],

@@ -80,7 +80,12 @@ fn design_loads_of_typed_reactions_are_stated_or_missing() {
     job.edit("job.toml", &line, "");
     let (package, _) = package_in(&job.path());
     let snow = design_load(&package, "1603.1.3");
-    assert_eq!(snow, "not given: the job gives reactions; state it as snow under [design_loads] in job.toml");
+    assert_eq!(snow, "not stated");
+    // Who makes the package is told, not who reads it.
+    let written = job.folder().join("out.pdf");
+    let output = socle(&["package".as_ref(), job.path().as_os_str(), "-o".as_ref(), written.as_os_str()]);
+    let told = "note: the design loads do not say `snow`: the package prints \"not stated\"";
+    assert!(stderr(&output).contains(told), "{}", stderr(&output));
     // A key of the site counts too, though no sheet of this job reads it.
     job.edit("job.toml", "[site]", "[site]\np_g = \"35 psf\"");
     let (package, _) = package_in(&job.path());

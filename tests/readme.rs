@@ -1,6 +1,6 @@
 //! The README's commands run, and the example of the grammar prints what stands there.
 
-use crate::support::{root, socle, stderr, stdout};
+use crate::support::{root, socle, socle_in, stderr, stdout};
 
 /// A command line as a shell splits it.
 pub fn words(line: &str) -> Vec<String> {
@@ -33,6 +33,22 @@ fn commands_of_the_readme_run() {
         ran += 1;
     }
     assert!(ran >= 2);
+}
+
+/// The first job of a reader, command after command in one folder.
+#[test]
+fn the_first_job_of_the_readme_is_made() {
+    let text = std::fs::read_to_string(root().join("README.md")).expect("README.md");
+    let (_, after) = text.split_once("## A first job\n").expect("the chapter");
+    let (chapter, _) = after.split_once("\n## ").expect("its end");
+    let folder = tempfile::tempdir().expect("a folder");
+    let lines: Vec<&str> = chapter.lines().filter_map(|line| line.strip_prefix("    socle ")).collect();
+    assert!(lines.len() >= 3, "{lines:?}");
+    for line in lines {
+        let output = socle_in(folder.path(), &words(line));
+        assert!(output.status.success(), "{line}: {}", stderr(&output));
+    }
+    assert!(folder.path().join("out/shed.pdf").is_file());
 }
 
 /// The sheet is cut out, checked with the library, and worked by the command

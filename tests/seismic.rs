@@ -269,7 +269,7 @@ fn ready(job: &Job) -> (socle::job::Job, socle::sheet::Library) {
 }
 
 /// What the posts of a job leave to an engineer.
-fn questions(job: &Job) -> Vec<(String, String)> {
+pub fn questions(job: &Job) -> Vec<(String, String)> {
     let (job, library) = ready(job);
     let root = Root::new(&job, &library, ROOT, None).expect("the root");
     let results = engine::work_job(&root, &|_, _| {}).expect("the job works out");

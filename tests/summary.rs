@@ -51,6 +51,9 @@ fn one_screen_says_how_a_job_stands() {
         Declared: no R, the roof drains freely.
 
         Open:
+          2 decisions            wind cases that do not push the posts both ways along x
+                                 (wind_x toward +x only); wind cases that do not push
+                                 the posts both ways along y (wind_y toward +y only)
           31 unconfirmed values  anchor-phi (5 rows); clearances (2 rows);
                                  exposure-classes (4 rows); load-combinations (4 rows);
                                  and 10 more
@@ -61,8 +64,8 @@ fn one_screen_says_how_a_job_stands() {
 
         Not for construction until a licensed design professional has reviewed and
         sealed it.
-        1 limit of post D2 is NOT MET. Also open: 31 unconfirmed values and 9 assumed
-        values.
+        1 limit of post D2 is NOT MET. Also open: 2 decisions, 31 unconfirmed values and
+        9 assumed values.
     "#]]
     .assert_eq(&text);
 }

@@ -22,6 +22,7 @@ mod pocket;
 mod reading;
 // Bases in whole jobs: pipes, blades on narrow standoffs, rated bases.
 mod bases;
+mod cases;
 // Whole jobs on the command line.
 mod jobs;
 // What the program says of itself.

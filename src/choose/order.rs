@@ -50,8 +50,8 @@ impl Order {
     pub fn misses<'a>(&self, tried: &'a Tried) -> Vec<&'a Trial> {
         let failed = tried.trials.iter().filter(|trial| trial.found().is_some_and(|found| !found.ok));
         let mut found: Vec<&Trial> = failed.collect();
-        let unfit = |trial: &Trial| trial.found().map_or(0, |found| found.unfit);
-        found.sort_by(|a, b| unfit(a).cmp(&unfit(b)).then(ratio(a).total_cmp(&ratio(b))));
+        let lacks = |trial: &Trial| trial.found().map_or((0, 0.0), |found| (found.unfit, found.worst));
+        found.sort_by(|a, b| lacks(a).0.cmp(&lacks(b).0).then(lacks(a).1.total_cmp(&lacks(b).1)));
         found
     }
 

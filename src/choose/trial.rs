@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::diag::{Checked, Diagnostics, once};
 use crate::engine::{self, Around, Combination, GroupResult, LOADS, Limit, PostGrid, ROOT, Root};
 use crate::job::{CATALOGUES, Entry, Job, Post, Reaction};
-use crate::sheet::Library;
+use crate::sheet::{Library, Must};
 
 /// A row of each catalogue, in the order of `CATALOGUES`, or none.
 #[derive(Clone, Debug)]
@@ -54,8 +54,11 @@ pub struct Found {
     pub limit: String,
     pub cite: String,
     pub combination: String,
-    /// Limits and fits that are no ratio and are not met.
+    /// Limits and fits that are not met.
+    pub failed: Vec<Arc<Must>>,
+    /// How many of them are no ratio, and the highest ratio of the others.
     pub unfit: usize,
+    pub worst: f64,
 }
 
 #[derive(Clone, Debug)]
@@ -91,6 +94,23 @@ pub struct Tried {
     pub posts: Vec<usize>,
     /// In the order of the catalogues.
     pub trials: Vec<Trial>,
+}
+
+impl Tried {
+    /// What is not met whatever is chosen: it takes something else than another row.
+    pub fn never_met(&self) -> Vec<&Arc<Must>> {
+        let mut worked = self.trials.iter().filter_map(Trial::found);
+        let Some(first) = worked.next() else { return Vec::new() };
+        let rest: Vec<&Found> = worked.collect();
+        let fails = |rule: &Arc<Must>, found: &Found| found.failed.iter().any(|other| other.say == rule.say);
+        let mut never: Vec<&Arc<Must>> = Vec::new();
+        for rule in first.failed.iter().filter(|rule| rest.iter().all(|found| fails(rule, found))) {
+            if !never.iter().any(|known| known.say == rule.say) {
+                never.push(rule);
+            }
+        }
+        never
+    }
 }
 
 /// As many posts are worked by one program.
@@ -316,6 +336,7 @@ fn work(
 
 fn found(group: &GroupResult, combinations: &[Combination]) -> Found {
     let failed = || group.limits.iter().filter(|limit| !limit.ok());
+    let ratios = || failed().map(|limit| limit.ratio().filter(|ratio| ratio.is_finite()));
     let governing = group.governing();
     let text = |text: &dyn Fn(&Limit) -> Option<String>| governing.and_then(text).unwrap_or_default();
     Found {
@@ -324,7 +345,9 @@ fn found(group: &GroupResult, combinations: &[Combination]) -> Found {
         limit: text(&|limit| Some(limit.rule().say.clone())),
         cite: text(&|limit| limit.rule().cite.clone()),
         combination: text(&|limit| limit.varies().then(|| combinations[limit.run()].name.clone())),
-        unfit: failed().filter(|limit| limit.ratio().is_none_or(|ratio| !ratio.is_finite())).count(),
+        failed: failed().map(|limit| limit.rule().clone()).collect(),
+        unfit: ratios().filter(Option::is_none).count(),
+        worst: ratios().flatten().fold(0.0, f64::max),
     }
 }
 

@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::{Run, colour, note, outcome, spinner, unset, verdict, work_out};
+use super::{Run, colour, note, outcome, paper, spinner, unset, verdict, work_out};
 use crate::cli::PackageArgs;
-use crate::diag::{Diagnostic, count, list};
+use crate::diag::{Diagnostic, Diagnostics, count, list};
 use crate::engine::{self, LOADS, PostGrid, Results, Root};
 use crate::files::{Failure, names_in, say, write};
 use crate::job::Job;
@@ -20,7 +20,7 @@ use crate::verdict::Verdict;
 use crate::{pdf, report};
 
 pub(super) fn package(args: &PackageArgs) -> Run {
-    let Sources { files, date, digest, name, headline, ok, drawings } =
+    let Sources { files, date, digest, name, headline, unmet, ok, drawings } =
         sources(&args.job, args.confirmed.as_deref(), args.full, args.since.as_deref())?;
     let progress = spinner("typesetting");
     let rendered = pdf::render(pdf::Document { files, main: MAIN, date, ident: &digest });
@@ -29,6 +29,7 @@ pub(super) fn package(args: &PackageArgs) -> Run {
     let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{name}.pdf")));
     write(&output, &pdf.bytes)?;
     say(&format!("{} written, {}. {headline}\n", output.display(), count(pdf.pages, "page")))?;
+    say(&unmet)?;
     if let Some(folder) = &args.drawings {
         write_drawings(folder, &drawings)?;
     }
@@ -66,6 +67,8 @@ pub struct Sources {
     pub digest: String,
     name: String,
     headline: String,
+    /// What is not met, with what would help.
+    unmet: String,
     ok: bool,
     /// Files of the drawings for shop and site.
     drawings: Vec<DrawingFile>,
@@ -79,6 +82,7 @@ struct Draft {
     package: Package,
     pages: Pages,
     edition: Edition,
+    unmet: String,
     ok: bool,
 }
 
@@ -136,7 +140,8 @@ fn draft(loaded: &Loaded, root: &Root, results: &Results, verdict: &Verdict, ful
     let worked = engine::Worked { root, results, loads, frames };
     let (package, pages) = package::build(&worked, verdict, program, &loaded.digest, full);
     let edition = Edition::new(&loaded.job, results, loaded.own.clone(), program);
-    Ok(Draft { package, pages, edition, ok: results.ok() })
+    let unmet = report::failures(&loaded.job, results, paper());
+    Ok(Draft { package, pages, edition, unmet, ok: results.ok() })
 }
 
 /// A job that was loaded, worked to its pages.
@@ -192,10 +197,21 @@ pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&
     let loaded = load::load(job, confirmed, true, &[])?;
     note(&loaded.job.notes);
     let mut new = worked_draft(&loaded, full)?;
+    note(&unstated(&new.package));
     if let Some(folder) = since {
         compare(&mut new, earlier(folder, confirmed, full, &loaded.job)?);
     }
     files(&loaded, new)
+}
+
+/// A note of the design loads of which the package says that they are not stated.
+fn unstated(package: &Package) -> Diagnostics {
+    let keys = package::unstated(package);
+    if keys.is_empty() {
+        return Diagnostics::new();
+    }
+    let message = format!("the design loads do not say {}: the package prints \"not stated\"", list(&keys, "and"));
+    Diagnostic::new(message).hint("state them in words under `[design_loads]` in `job.toml`").into()
 }
 
 /// The same of a job that was loaded and worked already.
@@ -208,7 +224,7 @@ pub fn sources_of(loaded: &Loaded, root: &Root, results: &Results, verdict: &Ver
 
 /// The files that a package is typeset from.
 fn files(loaded: &Loaded, new: Draft) -> Result<Sources, Failure> {
-    let Draft { package, pages, ok, .. } = new;
+    let Draft { package, pages, unmet, ok, .. } = new;
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
@@ -239,6 +255,7 @@ fn files(loaded: &Loaded, new: Draft) -> Result<Sources, Failure> {
         date,
         drawings: package::drawing_files(&loaded.job, &package),
         headline: package.verdict.headline.clone(),
+        unmet,
         ok,
         name: loaded.name.clone(),
         digest: loaded.digest.clone(),

@@ -1,9 +1,11 @@
-//! Whether every kind of load is accounted for: given for each post, worked out,
-//! or declared absent with a reason.
+//! The load cases of a job as a whole: whether every kind of load is accounted for
+//! (given for each post, worked out, or declared absent with a reason), and what
+//! sheets ask of them.
 
 use std::collections::BTreeSet;
 
 use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, list};
+use crate::formula::Value;
 use crate::job::{CASE, Job, kind_of_load, table_place};
 
 /// The kinds that a job can be without, and what they are in words.
@@ -60,6 +62,7 @@ pub fn unaccounted(job: &Job, given: &[String]) -> Diagnostics {
             None => diagnostic,
         });
     }
+    diagnostics.extend(lifting(job));
     for (one, other) in [("E_x", "E_y"), ("E_y", "E_x")] {
         if given.iter().any(|case| case == one) && !given.iter().any(|case| case == other) {
             diagnostics.push(Diagnostic::new(format!("the posts have a case {one} and no case {other}")).hint(
@@ -68,4 +71,64 @@ pub fn unaccounted(job: &Job, given: &[String]) -> Diagnostics {
         }
     }
     diagnostics
+}
+
+/// The kinds of load that weigh: on all posts together none of them lifts.
+const WEIGHING: [&str; 5] = ["D", "L", "Lr", "S", "R"];
+
+/// Cases that would lift the structure, by which their signs are the other way round.
+fn lifting(job: &Job) -> Diagnostics {
+    let total = |case: &str| -> f64 {
+        let given = job.posts.iter().filter_map(|post| post.reactions.get(case));
+        given.map(|reaction| reaction.p).sum()
+    };
+    let given = WEIGHING.into_iter().filter(|case| !job.derived.contains(*case));
+    let lifting: Vec<(&str, f64)> = given.map(|case| (case, total(case))).filter(|(_, total)| *total < 0.0).collect();
+    let [(case, sum), ..] = lifting[..] else { return Diagnostics::new() };
+    let cases: Vec<&str> = lifting.iter().map(|(case, _)| *case).collect();
+    Diagnostic::new(format!(
+        "the sign of P is the other way round in {}: found {} on all posts together in {case}; expected more than 0, P positive down",
+        list(&cases, "and"),
+        job.units.force(sum),
+    ))
+    .hint("where the file has what the ground pushes up with the other sign, turn it in `job.toml`, below `[loads.columns]`: `\"FZ\" = \"-P\"` with the heading of your file")
+    .into()
+}
+
+/// What the load cases of a job are to a sheet: whether there are any of a kind, `W`;
+/// whether they are `worked` out from a roof; which way the winds push along an axis.
+pub fn of_cases(asked: &str, job: &Job) -> Value {
+    let yes = |is: bool| if is { "yes" } else { "no" };
+    let of = match asked {
+        "worked" => yes(job.settings.contains_key("roof")).into(),
+        "wind_x" => pushes(job, 0),
+        "wind_y" => pushes(job, 1),
+        kind => yes(job.cases().iter().any(|case| kind_of_load(case) == Some(kind))).into(),
+    };
+    Value::Text(of)
+}
+
+/// A push of the winds along an axis that is a smaller part of the greatest one is what an analysis
+/// leaves over.
+const LEFT_OVER: f64 = 0.01;
+
+/// Which way the wind cases push all posts together.
+fn pushes(job: &Job, axis: usize) -> String {
+    let cases = job.cases().into_iter().filter(|case| kind_of_load(case) == Some("W"));
+    let total = |case: &String| {
+        let given = job.posts.iter().filter_map(|post| post.reactions.get(case));
+        given.fold([0.0; 2], |[x, y], reaction| [x + reaction.h_x, y + reaction.h_y])
+    };
+    let totals: Vec<[f64; 2]> = cases.map(|case| total(&case)).collect();
+    let greatest = totals.iter().flatten().fold(0.0, |most: f64, push| most.max(push.abs()));
+    let counts = |sign: f64| totals.iter().any(|push| sign * push[axis] > LEFT_OVER * greatest);
+    let (plus, minus) = (counts(1.0), counts(-1.0));
+    let turned = job.loads.both_signs;
+    let name = ["x", "y"][axis];
+    match (plus || turned && minus, minus || turned && plus) {
+        (true, true) => "both ways".into(),
+        (true, false) => format!("toward +{name} only"),
+        (false, true) => format!("toward -{name} only"),
+        (false, false) => "not at all".into(),
+    }
 }

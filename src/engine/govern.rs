@@ -133,12 +133,14 @@ impl GroupResult {
         self.limits.iter().all(Limit::ok)
     }
 
-    /// The limit with the highest ratio; one that is not met goes first, and
-    /// what loads press on goes before a size that is just as it has to be.
+    /// The limit with the highest ratio; one that is not met goes first. Of what is met,
+    /// what loads press on goes before a size that is just as it has to be; of what is
+    /// not, a limit before a fit.
     pub fn governing(&self) -> Option<&Limit> {
         let mut best: Option<&Limit> = None;
         for limit in &self.limits {
-            let key = |limit: &Limit| (!limit.ok(), limit.varies(), weight(&limit.outcome));
+            let first = |limit: &Limit| if limit.ok() { limit.varies() } else { !limit.is_fit() };
+            let key = |limit: &Limit| (!limit.ok(), first(limit), weight(&limit.outcome));
             if best.is_none_or(|best| key(limit).partial_cmp(&key(best)) == Some(std::cmp::Ordering::Greater)) {
                 best = Some(limit);
             }

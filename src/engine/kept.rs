@@ -34,7 +34,7 @@ impl Kept {
     /// Begins with another state: all is forgotten if what all posts share has changed.
     pub(super) fn begin(&self, root: &Root, combinations: &[Combination]) {
         let mut shelf = self.shelf();
-        let common = format!("{combinations:?} {:?} {}", root.job.cases(), root.job.settings.contains_key("roof"));
+        let common = format!("{combinations:?} {:?} {:?}", root.job.cases(), root.of_cases());
         if common != shelf.common {
             *shelf = Shelf { common, ..Shelf::default() };
         }

@@ -6,12 +6,13 @@ use std::sync::{Arc, Mutex};
 
 use super::around::{Around, is_around};
 use super::asked::Asked;
+use super::cases::of_cases;
 use super::govern::loads_of;
 use super::tributary::PostGrid;
 use super::{Combination, Effect, Kept, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Kind, Value};
-use crate::job::{Entry, Fact, Job, PARTS, Post, kind_of_load};
+use crate::job::{Entry, Fact, Job, PARTS, Post};
 use crate::program::{Memory, Program};
 use crate::quantity::{Dim, Quantity, Unit};
 use crate::sheet::{Bound, Context, Input, Library, Method, Origin, Sheet, Unread, Work, Worked, work};
@@ -115,7 +116,7 @@ impl<'a> Root<'a> {
             job.settings.get(&from.source)?.get(&from.name)
         });
         for (at, fact) in root.program.facts.iter().enumerate().filter(|(_, fact)| is_cases(&fact.input)) {
-            root.common.values.push((at, root.program.encode(&has_cases(&fact.input, job))));
+            root.common.values.push((at, root.program.encode(&of_cases(fact.input.column(), job))));
         }
         for ((catalogue, name), entry) in chosen {
             let read = root.read(|from| if from.source == catalogue { entry.facts.get(&from.name) } else { None });
@@ -130,6 +131,12 @@ impl<'a> Root<'a> {
         let keys = (0..self.job.posts.len()).map(|post| self.key(post).into()).collect();
         self.kept = Some((kept, keys));
         self
+    }
+
+    /// What its sheets ask of the load cases of the job as a whole, and what that is.
+    pub(super) fn of_cases(&self) -> Vec<(usize, f64)> {
+        let asks = |at: usize| is_cases(&self.program.facts[at].input);
+        self.common.values.iter().copied().filter(|(at, _)| asks(*at)).collect()
     }
 
     pub(super) fn begin(&self, combinations: &[Combination]) {
@@ -311,7 +318,7 @@ impl<'a> Root<'a> {
                 return Some(Err(Unread));
             }
             if is_cases(input) {
-                let bound = Bound::given(has_cases(input, self.job), Unit::none());
+                let bound = Bound::given(of_cases(input.column(), self.job), Unit::none());
                 return Some(Ok((bound, Origin::File("load cases of the job".into()))));
             }
             let fact = self.fact(input, post)?;
@@ -355,16 +362,6 @@ fn is_load(input: &Input) -> bool {
 
 fn is_cases(input: &Input) -> bool {
     input.from.as_ref().is_some_and(|from| from.source == "cases")
-}
-
-/// Whether the job has a load case of the kind that an input is named like, or
-/// its loads were worked out from a roof.
-fn has_cases(input: &Input, job: &Job) -> Value {
-    let has = match input.column() {
-        "worked" => job.settings.contains_key("roof"),
-        kind => job.cases().iter().any(|case| kind_of_load(case) == Some(kind)),
-    };
-    Value::Text(if has { "yes" } else { "no" }.into())
 }
 
 /// The unit that what a post sees round it is printed in.

@@ -7,7 +7,7 @@ use super::loadlike::guess;
 use super::loads::{PARTS, WIND, case_of, column_of, no_case};
 use crate::diag::{Diagnostic, list};
 use crate::grid::Column;
-use crate::names::{meant, visible};
+use crate::names::{meant, turned, visible};
 use crate::source::Place;
 
 /// A name of the analysis.
@@ -71,14 +71,23 @@ impl Mapping {
         add(&mut self.cases, alias, CASES, alone)
     }
 
-    /// The same for a column of `reactions.csv`. A minus before `typed` turns the sign of
-    /// its numbers.
+    /// The same for a column of `reactions.csv`. A minus before `typed` or before `name`
+    /// turns the sign of its numbers.
     ///
     /// # Errors
-    /// As for a case; only the sign of a force can be turned.
+    /// As for a case; only the sign of a force can be turned, and by one minus.
     pub fn add_column(&mut self, typed: &str, name: &str, places: [Place; 2]) -> Result<(), Diagnostic> {
         let [place, there] = places;
         let known = columns_of_reactions();
+        let (heading, other) = (visible(typed), turned(name));
+        let behind = turned(&heading);
+        if behind.is_some() && other.is_some() {
+            let what = format!("`{heading}` and `{name}` both have a minus, and the sign would stay as it is");
+            return Err(Diagnostic::new(what).at(there).hint("write one minus to turn the sign, and none to keep it"));
+        }
+        let turned = behind.is_some() || other.is_some();
+        let minus = if other.is_some() { name } else { typed };
+        let (heading, name) = (behind.unwrap_or(heading), other.as_deref().unwrap_or(name));
         // A post is what its mark names.
         let wanted = if label(name) == "post" { "mark" } else { name };
         let Some(name) = meant(wanted, known.iter().copied()).first().copied() else {
@@ -89,14 +98,9 @@ impl Mapping {
                 ),
             ));
         };
-        let heading = visible(typed);
-        let (heading, turned) = match heading.strip_prefix(['-', '−']) {
-            Some(heading) => (heading.trim_start().to_string(), true),
-            None => (heading, false),
-        };
         if turned && !PARTS[..WIND].iter().any(|(part, _)| *part == name) {
-            let what = format!("the minus of `{typed}` would turn the sign of `{name}`, which has none");
-            return Err(Diagnostic::new(what).at(place).hint("a minus goes before a heading that is P, H_x or H_y"));
+            let what = format!("the minus of `{minus}` would turn the sign of `{name}`, which has none");
+            return Err(Diagnostic::new(what).at(place).hint("a minus goes with a heading that is P, H_x or H_y"));
         }
         if let Some(own) = meant(&heading, known.iter().copied()).first().filter(|own| **own != name) {
             let what = format!("`{heading}` is the column `{own}` here, and cannot be `{name}`");

@@ -16,6 +16,7 @@ mod catalogue;
 
 mod loads;
 
+mod keys;
 mod known;
 
 mod loadlike;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::ledger::Ledger;
 use super::model::{Cited, Clause, InputFile, InputLine, InputTable, Report, TableSource};
-use crate::job::Job;
+use crate::job::{self, CATALOGUES, Catalogue, Entry, Job, Post};
 
 /// The width of a page for a table of small type, and about what a character and
 /// a column take of it, in points.
@@ -20,13 +20,32 @@ const ROWS: usize = 30;
 
 /// The files of the job, each in the layout that takes the least of a page.
 pub(super) fn inputs(job: &Job) -> Vec<InputFile> {
-    job.files.iter().map(|file| input(&file.shown, &file.header, &file.rows)).collect()
+    let of =
+        |file: &job::InputFile| InputFile { idle: idle(job, file), ..input(&file.shown, &file.header, &file.rows) };
+    job.files.iter().map(of).collect()
+}
+
+/// The rows of a catalogue that no post has.
+fn idle(job: &Job, file: &job::InputFile) -> Vec<String> {
+    let rows = CATALOGUES.iter().filter_map(|catalogue| Some((catalogue, job.catalogues.get(catalogue.name)?)));
+    let rows = rows.flat_map(|(catalogue, entries)| entries.rows().map(move |entry| (catalogue, entry)));
+    let has = |post: &Post, catalogue: &Catalogue, entry: &Entry| {
+        post.entries.get(catalogue.name).is_some_and(|known| known.name == entry.name)
+    };
+    let of_file = rows.filter(|(_, entry)| entry.file == file.shown);
+    let mut idle: Vec<&Entry> = of_file
+        .filter(|(catalogue, entry)| !job.posts.iter().any(|post| has(post, catalogue, entry)))
+        .map(|(_, entry)| entry.as_ref())
+        .collect();
+    idle.sort_by_key(|entry| entry.place.span.start);
+    idle.into_iter().map(|entry| entry.name.clone()).collect()
 }
 
 fn input(name: &str, header: &[String], rows: &[Vec<String>]) -> InputFile {
     let mut file = InputFile {
         name: name.into(),
         records: rows.len(),
+        idle: Vec::new(),
         shared: Vec::new(),
         empty: Vec::new(),
         tables: Vec::new(),

@@ -48,7 +48,7 @@ pub(super) fn loads_assumptions(job: &Job, results: &Results, ledger: &mut Ledge
         let signs = if job.loads.both_signs {
             "Each wind case that is given acts as given and reversed"
         } else {
-            "Each wind case that is given acts with its sign; every direction has a case of its own"
+            "Each wind case that is given acts with its sign"
         };
         assume(
             format!(

@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use super::model::{DesignLoad, Span};
+use super::model::{DesignLoad, Package, Span};
 use crate::engine::{Made, Shown, Worked, summed};
 use crate::formula::Value;
 use crate::job::Job;
@@ -117,7 +117,7 @@ const ITEMS: [Item; 9] = [
             said(Words("risk category"), "seismic-site", "risk", "site"),
             part(Symbol("I_e"), "importance-of", "I_e"),
             part(Symbol("S_S"), "seismic-site", "S_S"),
-            part(Symbol("S_1"), "seismic-site", "S_1"),
+            Part { symbol: "S_1_job", ..part(Symbol("S_1"), "seismic-site", "") },
             part(Words("site class"), "seismic-site", "site_class"),
             said(Symbol("S_DS"), "seismic-site", "S_DS", "seismic"),
             said(Symbol("S_D1"), "seismic-site", "S_D1", "seismic"),
@@ -187,15 +187,22 @@ fn find(worked: &Made, found: &mut Found) {
 fn design_load(job: &Job, item: &Item, found: &Found) -> DesignLoad {
     let mut parts: Vec<Vec<Span>> = Vec::new();
     let mut words = |text: String| parts.push(vec![Span::Text(text)]);
+    let stated = job.stated.get(item.key);
     if let Some(reason) = job.answers.none.get(item.kind) {
         words(format!("none: {}", reason.text));
     }
-    if let Some(stated) = job.stated.get(item.key) {
+    if let Some(stated) = stated {
         words(stated.text.clone());
     }
+    let said = parts.len();
     for part in item.parts {
         let known = found.get(&(part.sheet, part.symbol)).and_then(|values| range(job.units, values));
-        let typed = || part.key.and_then(|(table, key)| Some(job.settings.get(table)?.get(key)?.as_typed()));
+        // In words of its own the job says what it typed.
+        let typed = || {
+            part.key
+                .filter(|_| stated.is_none())
+                .and_then(|(table, key)| Some(job.settings.get(table)?.get(key)?.as_typed()))
+        };
         let Some(value) = known.or_else(typed) else { continue };
         if part.absent && value.starts_with("0 ") && !value.contains(" to ") {
             continue;
@@ -204,6 +211,9 @@ fn design_load(job: &Job, item: &Item, found: &Found) -> DesignLoad {
             Symbol(name) => vec![Span::Math(symbol(name)), Span::Text(format!(" = {value}"))],
             Words(words) => vec![Span::Text(format!("{words} {value}").trim().to_string())],
         });
+    }
+    if let (Some(_), Some(first)) = (stated, parts.get_mut(said)) {
+        first.insert(0, Span::Text("here ".into()));
     }
     let cases: Vec<String> = job.cases().into_iter().filter(|case| kind(case) == item.kind).collect();
     if parts.is_empty() {
@@ -232,9 +242,7 @@ fn also(job: &Job, item: &Item, cases: &[String], found: &Found) -> Vec<String> 
             } else if cases.is_empty() || job.stated.contains_key(item.key) {
                 None
             } else {
-                Some(
-                    "R, response coefficient and procedure are those of the analysis behind the given reactions; state them as earthquake under [design_loads] in job.toml",
-                )
+                Some("R, response coefficient and procedure are those of the analysis behind the given reactions")
             };
             cases.iter().map(sum).chain(procedure.map(String::from)).collect()
         }
@@ -242,16 +250,23 @@ fn also(job: &Job, item: &Item, cases: &[String], found: &Found) -> Vec<String> 
     }
 }
 
+/// Of what the job gives reactions for, or of a flood.
+const NOT_STATED: &str = "not stated";
+
+/// The keys of `[design_loads]` that a package of the job would be complete with.
+pub fn unstated(package: &Package) -> Vec<&'static str> {
+    let lacks = |load: &DesignLoad| load.spans.first() == Some(&Span::Text(NOT_STATED.into()));
+    let lacking = ITEMS.iter().zip(&package.design_loads).filter(|(_, load)| lacks(load));
+    lacking.map(|(item, _)| item.key).collect()
+}
+
 /// What is said where nothing is known.
 fn lacking(job: &Job, item: &Item, cases: &[String]) -> String {
-    let state = format!("state it as {} under [design_loads] in job.toml", item.key);
     match item.key {
-        "flood" => format!("not stated; {state}"),
+        "flood" => NOT_STATED.into(),
         "special" => "none stated".into(),
         "soil" => "no foundation of this package is in the ground".into(),
-        _ if cases.iter().any(|case| !job.derived.contains(case)) => {
-            format!("not given: the job gives reactions; {state}")
-        }
+        _ if cases.iter().any(|case| !job.derived.contains(case)) => NOT_STATED.into(),
         _ => "none".into(),
     }
 }

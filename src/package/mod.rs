@@ -42,6 +42,7 @@ mod sums;
 mod worked;
 
 pub use build::{Pages, build};
+pub use design_loads::unstated;
 pub use drawings::{DrawingFile, drawing_files};
 pub use figure::figure_kinds;
 pub use guess::guess;

@@ -101,7 +101,7 @@ fn notes(it: &Plan, ways: &Ways, level: Option<String>, bare: bool) -> Vec<Strin
     );
     say(
         it.posts.iter().any(|post| post.area.is_some()),
-        "Thin rectangles are the parts of the roof that the posts carry.",
+        "Thin rectangles are the parts of the roof that the posts carry, before the frame of a line with knee braces shares them.",
     );
     say(
         ways.toward.iter().any(|names| !names.is_empty()),

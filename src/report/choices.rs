@@ -2,7 +2,7 @@
 
 use super::paper::{Paper, met};
 use super::rows::write;
-use crate::choose::{Order, Outcome, Trial, Tried};
+use crate::choose::{Found, Order, Outcome, Trial, Tried};
 use crate::diag::count;
 use crate::job::{CATALOGUES, some_marks, some_posts};
 use crate::quantity::{number, number_fixed};
@@ -96,6 +96,10 @@ fn post(tried: &Tried, order: &Order, Shown { most, all }: Shown, paper: Paper) 
         let more = many - most;
         out.push_str(&format!("  {more} {}\n", if more == 1 { one } else { several }));
     }
+    for rule in tried.never_met() {
+        let text = format!("Whatever is chosen, this is not met: {}. Remedy: {}.", rule.say, rule.remedy);
+        out.push_str(&paper.paragraph(&text));
+    }
     let told = unworked.iter().filter(|(trial, _)| all || trial.is_now());
     let told: Vec<Vec<String>> = told.map(|(trial, why)| vec![chosen(trial), (*why).clone()]).collect();
     if !told.is_empty() {
@@ -129,11 +133,19 @@ fn row(trial: &Trial, order: &Order) -> Vec<String> {
     }
     let found = trial.found();
     row.push(found.map_or(String::new(), |found| ratio(found.ratio)));
-    row.push(found.map_or(String::new(), |found| found.limit.clone()));
+    row.push(found.map_or(String::new(), |found| found.limit.clone() + &more(found)));
     let now = if trial.is_now() { ", now" } else { "" };
     let verdict = met(trial.passes());
     row.push(if trial.is_now() { format!("{verdict}{now}") } else { verdict });
     row
+}
+
+/// How much else is not met.
+fn more(found: &Found) -> String {
+    match found.failed.len() {
+        0 | 1 => String::new(),
+        many => format!(" and {} more", many - 1),
+    }
 }
 
 fn sum(sums: &crate::choose::Sums, trial: &Trial) -> String {
@@ -152,7 +164,8 @@ pub fn misses(marks: &[String], tried: &[Tried], order: &Order, paper: Paper) ->
             let found = trial.found();
             let limit = found.map_or("", |found| found.limit.as_str());
             let ratio = ratio(found.and_then(|found| found.ratio));
-            format!("nearest is {}, stopped by {limit}, ratio {ratio}", chosen(trial))
+            let more = found.map_or(String::new(), more);
+            format!("nearest is {}, stopped by {limit}, ratio {ratio}{more}", chosen(trial))
         });
         let nearest = nearest.unwrap_or_else(|| format!("{} cannot be worked", count(tried.trials.len(), "choice")));
         match told.iter_mut().find(|(known, _)| *known == nearest) {

@@ -23,6 +23,6 @@ pub use open::open_questions;
 pub use own::own_list;
 pub use paper::Paper;
 pub use rows::{check_csv, is_verdict, limits, rows_csv, schedule_files};
-pub use summary::summary;
+pub use summary::{failures, summary};
 pub use table::{column_list, sheet_list, work_steps};
 pub use workbook::workbook;

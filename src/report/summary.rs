@@ -22,7 +22,7 @@ pub fn summary(job: &Job, results: &Results, verdict: &Verdict, paper: Paper) ->
     out.push_str(&posts(job, results, paper));
     let failed = failures(job, results, paper);
     if !failed.is_empty() {
-        out.push_str(&format!("\nNot met:\n{failed}"));
+        out.push_str(&format!("\n{failed}"));
     }
     out + &closing(job, verdict, paper)
 }
@@ -55,7 +55,7 @@ fn marks<'a>(job: &Job, posts: impl Iterator<Item = &'a usize>) -> Vec<String> {
 
 /// Each limit and fit that is not met once, as it is in the post where it is worst, with all its posts and
 /// what would help; the worst first.
-fn failures(job: &Job, results: &Results, paper: Paper) -> String {
+pub fn failures(job: &Job, results: &Results, paper: Paper) -> String {
     let mut found: BTreeMap<(&str, &str, &str), (&Limit, BTreeSet<usize>)> = BTreeMap::new();
     for group in &results.groups {
         for limit in group.limits.iter().filter(|limit| !limit.ok()) {
@@ -88,7 +88,10 @@ fn failures(job: &Job, results: &Results, paper: Paper) -> String {
                 .join("\n"),
         ]
     };
-    if worst.is_empty() { String::new() } else { paper.table(2, &["", ""], worst.into_iter().map(row).collect(), &[]) }
+    match worst.is_empty() {
+        true => String::new(),
+        false => format!("Not met:\n{}", paper.table(2, &["", ""], worst.into_iter().map(row).collect(), &[])),
+    }
 }
 
 /// What holds for the job as a whole; the last line is its verdict.

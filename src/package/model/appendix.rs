@@ -7,6 +7,8 @@ use serde::Serialize;
 pub struct InputFile {
     pub name: String,
     pub records: usize,
+    /// Rows of a catalogue that no post has.
+    pub idle: Vec<String>,
     /// What is the same in every record, `heading: value`.
     pub shared: Vec<(String, String)>,
     /// Columns without a cell.
