@@ -91,7 +91,10 @@ fn lifting(job: &Job) -> Diagnostics {
         list(&cases, "and"),
         job.units.force(sum),
     ))
-    .hint("where the file has what the ground pushes up with the other sign, turn it in `job.toml`, below `[loads.columns]`: `\"FZ\" = \"-P\"` with the heading of your file")
+    .hint(match job.files.iter().any(|file| file.name.starts_with("reactions")) {
+        true => "turn the sign in `job.toml`, below `[loads.columns]`: `\"FZ\" = \"-P\"`, with the heading of your file",
+        false => "write the numbers with the other sign: P is what the post brings down",
+    })
     .into()
 }
 

@@ -9,7 +9,7 @@ use super::loads::{CASE, PARTS, case_of, column, column_of, no_case};
 use super::mapping::{Mapping, columns_of_reactions, likely_line};
 use crate::diag::{Diagnostic, Diagnostics, Kind::Meant, Kind::Unreadable, list};
 use crate::grid::{Column, Grid};
-use crate::names::{meant, nearest, same_name, words};
+use crate::names::{meant, nearest, same_name, turned, words};
 use crate::quantity::{Dim, Unit, read};
 
 /// What is wrong with the headings of a file, and what is worth a look.
@@ -142,6 +142,11 @@ impl Reader<'_> {
         }
         match column(&heading.name) {
             None => Meaning::None,
+            Some(_) if turned(&heading.name).is_some() => Meaning::Wrong(
+                self.at(heading, format!("a minus before the column `{}` turns no sign", heading.name))
+                    .of(Meant, CASE)
+                    .hint("leave it out, and write the numbers of the column with the other sign"),
+            ),
             Some((part, case)) => match case_of(&case) {
                 Some(case) => Meaning::One(column_of(part, &case)),
                 None => Meaning::Wrong(no_case(&case).at(self.grid.place(&heading.cell))),

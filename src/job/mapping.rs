@@ -81,11 +81,11 @@ impl Mapping {
         let known = columns_of_reactions();
         let (heading, other) = (visible(typed), turned(name));
         let behind = turned(&heading);
-        if behind.is_some() && other.is_some() {
+        let turned = behind.is_some() != other.is_some();
+        let idle = (behind.is_some() && other.is_some()).then(|| {
             let what = format!("`{heading}` and `{name}` both have a minus, and the sign would stay as it is");
-            return Err(Diagnostic::new(what).at(there).hint("write one minus to turn the sign, and none to keep it"));
-        }
-        let turned = behind.is_some() || other.is_some();
+            Diagnostic::new(what).at(there.clone()).hint("write one minus to turn the sign, and none to keep it")
+        });
         let minus = if other.is_some() { name } else { typed };
         let (heading, name) = (behind.unwrap_or(heading), other.as_deref().unwrap_or(name));
         // A post is what its mark names.
@@ -98,16 +98,18 @@ impl Mapping {
                 ),
             ));
         };
-        if turned && !PARTS[..WIND].iter().any(|(part, _)| *part == name) {
+        let signless = (turned && !PARTS[..WIND].iter().any(|(part, _)| *part == name)).then(|| {
             let what = format!("the minus of `{minus}` would turn the sign of `{name}`, which has none");
-            return Err(Diagnostic::new(what).at(place).hint("a minus goes with a heading that is P, H_x or H_y"));
-        }
+            Diagnostic::new(what).at(place.clone()).hint("a minus goes with a heading that is P, H_x or H_y")
+        });
         if let Some(own) = meant(&heading, known.iter().copied()).first().filter(|own| **own != name) {
             let what = format!("`{heading}` is the column `{own}` here, and cannot be `{name}`");
             return Err(Diagnostic::new(what).at(place).hint("give the column another heading, and map that"));
         }
         let alias = Alias { typed: heading, name: name.into(), turned, place };
-        add(&mut self.columns, alias, COLUMNS, "one column of the file holds it: leave the other line out")
+        add(&mut self.columns, alias, COLUMNS, "one column of the file holds it: leave the other line out")?;
+        // What the heading is, is said all the same.
+        idle.or(signless).map_or(Ok(()), Err)
     }
 
     pub fn is_empty(&self) -> bool {
