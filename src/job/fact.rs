@@ -99,7 +99,7 @@ impl Fact {
             }
             _ if is_size(&self.text) && ["width", "depth"].contains(&self.whence.name.as_str()) => here(unread.message)
                 .hint("width and depth are those of the dressed timber: an 8x8 that was dressed green is 7 1/2 in each way")
-                .hint("or write `8x8` in a column `nominal`, leave width and depth empty, and say under `[wood]` in `job.toml` how it was dressed: `dressed = \"green\"`"),
+                .hint(format!("or write `{}` in a column `nominal`, leave width and depth empty, and say under `[wood]` in `job.toml` how it was dressed: `dressed = \"green\"`", self.text)),
             true => self.unitless(here(unread.message), units),
             false => here(unread.message),
         }
