@@ -86,6 +86,15 @@ pub enum NewUnits {
     Metric,
 }
 
+impl NewUnits {
+    pub fn units(self) -> Units {
+        match self {
+            NewUnits::Imperial => Units::Imperial,
+            NewUnits::Metric => Units::Metric,
+        }
+    }
+}
+
 #[derive(Debug, Args)]
 pub struct CompletionsArgs {
     /// The shell
@@ -123,8 +132,8 @@ pub struct CheckArgs {
     /// Print every limit of every post, not only the one that governs it
     #[arg(long, conflicts_with_all = ["json", "csv", "open", "schedules", "xlsx"])]
     pub all: bool,
-    /// Print every limit of this post, and what goes together; may be given several times
-    #[arg(long, value_name = "MARK", conflicts_with_all = ["json", "csv", "open", "schedules", "xlsx", "all"])]
+    /// Print every limit of this post, and what goes together; may be given several times, with or without `--all`
+    #[arg(long, value_name = "MARK", conflicts_with_all = ["json", "csv", "open", "schedules", "xlsx"])]
     pub post: Vec<String>,
 }
 
@@ -216,7 +225,8 @@ pub struct WorkArgs {
     /// The date to print on that page, such as 2026-11-02; without it there is none
     #[arg(long, requires = "output")]
     pub date: Option<String>,
-    /// What values are printed in: imperial or metric, the page on letter or A4 paper
+    /// What values are printed in, whatever they were typed in: imperial or metric, the page on letter or A4 paper
+    /// [default: imperial]
     #[arg(long, value_parser = Units::NAMES, conflicts_with_all = ["json", "rows"])]
     pub units: Option<String>,
     /// Also use the sheets and tables of this job
@@ -230,9 +240,13 @@ pub struct SheetsArgs {
     /// `new NAME --job JOB`: begin a sheet of your own, `new title-block` a title block
     #[arg(value_name = "NAME | FILE | JOB | new NAME", num_args = 0..=2)]
     pub what: Vec<String>,
-    /// Print the columns that a job can have: all, or those of posts, bases, foundations, anchors or a table of job.toml
+    /// Print the columns that a job can have: all, or those of posts, reactions, bases, foundations, anchors, job.toml or a
+    /// table of it, such as roof
     #[arg(long, value_name = "FILE", num_args = 0..=1, default_missing_value = "", conflicts_with = "what")]
     pub columns: Option<String>,
+    /// The units of the columns that are printed
+    #[arg(long, value_enum, default_value = "imperial", requires = "columns")]
+    pub units: NewUnits,
     /// Also use the sheets and tables of this job
     #[arg(long, value_name = "DIR")]
     pub job: Option<PathBuf>,

@@ -14,7 +14,8 @@ pub enum Kind {
     Missing,
     /// A cell or key is there and cannot be read.
     Unreadable,
-    /// The same, because it has no unit.
+    /// The same, because it has no unit, or because its column has another unit or sign than
+    /// it says: one slip, in however many rows.
     Unitless,
     /// A name that is not known, where this one was meant.
     Meant,
@@ -160,21 +161,35 @@ pub fn once(diagnostics: &mut Diagnostics) {
     one_slip(diagnostics);
 }
 
-/// A name that a table does not have is one slip, in however many rows it stands.
+/// A name that a table does not have is one slip, in however many rows it stands, and so is a
+/// cell that cannot be read.
 fn one_slip(diagnostics: &mut Diagnostics) {
+    let said = |diagnostic: &Diagnostic| match diagnostic.kind() {
+        Kind::NoRow(_) => Some(diagnostic.message.clone()),
+        // What stands before the name of the column tells one row from another.
+        Kind::Unreadable => {
+            let place = diagnostic.place.as_ref()?;
+            let column = format!("{}: ", diagnostic.about()?);
+            let (_, found) = diagnostic.message.split_once(&column)?;
+            Some(format!("{} {column}{found}", place.source.name))
+        }
+        _ => None,
+    };
     let mut first: BTreeMap<String, (usize, Vec<String>)> = BTreeMap::new();
     let mut kept = Diagnostics::new();
     for diagnostic in std::mem::take(diagnostics) {
-        let place = diagnostic.place.as_ref().filter(|_| matches!(diagnostic.kind(), Kind::NoRow(_)));
+        let key = said(&diagnostic);
+        let place = diagnostic.place.as_ref().filter(|_| key.is_some());
         let line = place.map(|place| place.source.line_column(place.span.start).0.to_string());
-        match (line, first.get_mut(&diagnostic.message)) {
-            (Some(line), Some((_, lines))) => lines.push(line),
-            (line, _) => {
-                if line.is_some() {
-                    first.insert(diagnostic.message.clone(), (kept.len(), Vec::new()));
+        match line.zip(key) {
+            Some((line, key)) => match first.get_mut(&key) {
+                Some((_, lines)) => lines.push(line),
+                None => {
+                    first.insert(key, (kept.len(), Vec::new()));
+                    kept.push(diagnostic);
                 }
-                kept.push(diagnostic);
-            }
+            },
+            None => kept.push(diagnostic),
         }
     }
     for (at, lines) in first.into_values().filter(|(_, lines)| !lines.is_empty()) {

@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::diag::Checked;
+use crate::diag::{self, Checked};
 use crate::engine::{self, Column, LOADS, PostGrid, ROOT, Root, loads_of};
 use crate::grid::{Grid, decode};
 use crate::job::{CATALOGUES, Catalogue, Job, Known, REACTIONS};
@@ -32,6 +32,7 @@ pub fn job(wish: &Wish) -> Checked<BTreeMap<String, String>> {
     let templates = Templates::built_in();
     let library = templates.library()?;
     let known = engine::known_names(&library);
+    let by_post = engine::keys_by_post(&library);
     let mut lists = BTreeMap::new();
     for name in ["job", "posts", "reactions"].into_iter().chain(CATALOGUES.iter().map(|it| it.name)) {
         let list = list(&templates, name, wish)?;
@@ -39,16 +40,18 @@ pub fn job(wish: &Wish) -> Checked<BTreeMap<String, String>> {
             lists.insert(name, list);
         }
     }
-    let writer = Writer { wish, known: &known, columns: engine::columns(&library), read: Read::new() };
-    let plain = writer.files(&lists);
-    let read = read_by(&plain, &known, &library)?;
-    Ok(Writer { read, ..writer }.files(&lists))
+    let plain = Writer { wish, known: &known, by_post, columns: engine::columns(&library), read: Read::new() };
+    let read = read_by(&plain.files(&lists), &known, &library)?;
+    let columns = engine::columns(&library.printed_in(wish.units));
+    Ok(Writer { columns, read, ..plain }.files(&lists))
 }
 
 /// A starter value.
 struct Value {
     /// The table of `job.toml`, the mark of a post, the load case; nothing where it is for all.
     row: String,
+    /// The column or key; after a `#` one that is written as a comment, after `# ` words,
+    /// whose text is the key that they explain, if they explain one.
     name: String,
     unit: String,
     text: String,
@@ -61,6 +64,15 @@ impl Value {
         let chooses = list == "posts" && CATALOGUES.iter().any(|catalogue| catalogue.column == self.name);
         let names = Catalogue::named(list).is_some() && ["name", "kind"].contains(&self.name.as_str());
         chooses || names || (list, self.name.as_str()) == ("job", "units")
+    }
+
+    fn is_words(&self) -> bool {
+        self.name.starts_with("# ")
+    }
+
+    /// The key that is written as a comment.
+    fn put_away(&self) -> Option<&str> {
+        self.name.strip_prefix('#').filter(|_| !self.is_words())
     }
 
     fn marked(&self, list: &str) -> String {
@@ -144,12 +156,14 @@ fn read_by(files: &BTreeMap<String, String>, known: &Known, library: &Library) -
 }
 
 fn walk(worked: &Worked, read: &mut Read) {
-    for given in &worked.given {
-        let Some(from) = &given.input.from else { continue };
+    // What may be left out and was is read too.
+    let optional = worked.sheet.inputs.iter().filter(|input| input.optional);
+    for input in worked.given.iter().map(|given| &given.input).chain(optional) {
+        let Some(from) = &input.from else { continue };
         let say = read.entry((from.source.clone(), from.name.clone())).or_default();
         // Of those who read it, who says most of it.
-        if say.len() < given.input.say.len() {
-            *say = given.input.say.replace('`', "");
+        if say.len() < input.say.len() {
+            *say = input.say.replace('`', "");
         }
     }
     for step in &worked.steps {
@@ -162,6 +176,8 @@ fn walk(worked: &Worked, read: &mut Read) {
 struct Writer<'a> {
     wish: &'a Wish,
     known: &'a Known,
+    /// Keys that may also be columns of `posts.csv`, by their table.
+    by_post: BTreeMap<String, Vec<String>>,
     columns: Vec<Column>,
     read: Read,
 }
@@ -174,7 +190,7 @@ const HEADS: [(&str, &str); 6] = [
     ("posts", "The posts: one row each."),
     (
         "reactions",
-        "The reactions of the posts: a row for each post in each load case, nominal, as a frame analysis prints them. The cases are D, L, Lr, S, R, E_x, E_y, and winds that begin with W. P is down positive.",
+        "The reactions of the posts: a row for each post in each load case, nominal, as a frame analysis prints them. Where the analysis has other names for cases and columns, job.toml says which they are here: see [loads.cases] and [loads.columns] there.",
     ),
     ("bases", "The bases: a row for each kind, whose name the posts give in `base`."),
     ("foundations", "What the bases stand on: a row for each kind, whose name the posts give in `foundation`."),
@@ -212,17 +228,8 @@ impl Writer<'_> {
     fn column(&self, of: &str, name: &str) -> Option<&Column> {
         let find =
             |of: &str, name: &str| self.columns.iter().find(|it| (it.source.as_str(), it.name.as_str()) == (of, name));
-        let part = || {
-            ["P", "H_x", "H_y", "w_x", "w_y"]
-                .contains(&name)
-                .then(|| find("posts", &format!("{}_CASE", name.replace("_y", "_x"))))?
-        };
         let own = || find(self.known.table_of(name)?, name);
-        match of {
-            "reactions" => part().or_else(|| find("posts", name)),
-            "posts" => find(of, name).or_else(own),
-            _ => find(of, name),
-        }
+        if of == "posts" { find(of, name).or_else(own) } else { find(of, name) }
     }
 
     /// What a column or key is, of which kind and between which bounds.
@@ -236,7 +243,7 @@ impl Writer<'_> {
     /// The columns or keys of a file or table that may be left out, are read in such a
     /// job, and have no starter value.
     fn optional(&self, of: &str, values: &[Value]) -> Vec<&Column> {
-        let given = |column: &Column| values.iter().any(|value| value.name == column.name);
+        let given = |column: &Column| values.iter().any(|value| value.name.trim_start_matches('#') == column.name);
         let useful = |column: &Column| match &column.default {
             // What has no kind is read by no sheet.
             None => column.optional || column.kind.is_empty(),
@@ -252,27 +259,74 @@ impl Writer<'_> {
     fn settings(&self, values: &[Value]) -> String {
         let mut out = comment(HEADS[0].1, "# ", usize::MAX);
         out.push_str(&comment(STARTER, "# ", usize::MAX));
-        out.push_str("# `socle sheets --columns job.toml` lists every key.\n");
+        out.push_str(&self.all_listed("job.toml", "key"));
+        let tables: Vec<String> = self.by_post.keys().map(|table| format!("[{table}]")).collect();
+        let tables = diag::list(&tables, "or").replace('`', "");
+        let by_post = format!(
+            "What a key of {tables} says holds for all posts. Where posts differ, posts.csv can have a column with the name of the key, as it has brace_faces_x: a cell there holds for its post."
+        );
+        out.push_str(&comment(&by_post, "# ", usize::MAX));
         for table in rows_of(values) {
             let of_table: Vec<&Value> = values.iter().filter(|value| value.row == table).collect();
-            out.push_str(&format!("\n[{table}]\n"));
-            if table == "loads.none" {
-                out.push_str("# kinds of load that the job does not have, L, Lr, S, R, W or E, each with the reason\n");
-            }
-            for value in of_table {
-                if let Some(column) = self.column(table, &value.name) {
-                    out.push_str(&comment(&self.words(column), "# ", usize::MAX));
-                }
-                let value = Value { text: format!("{} {}", value.text, value.unit).trim_end().into(), ..value.copy() };
-                out.push_str(&format!("{} = {}\n", value.name, quoted(&value.marked("job"))));
-            }
+            out.push_str(&self.settings_of(table, &of_table));
             out.push_str(&self.keys(table, values));
         }
-        if self.wish.reactions {
-            out.push_str("\n[design_loads]\n# what the reactions were worked out with, in words for the first page\n");
-            out.push_str(&self.keys("design_loads", values));
+        let say = match self.wish.reactions {
+            true => "What the reactions were worked out with, in words for the first page",
+            false => "Design loads in words, for the first page: what nothing here is calculated from",
+        };
+        out.push_str(&format!("\n[design_loads]\n# {say}\n"));
+        out.push_str(&self.keys("design_loads", values));
+        out
+    }
+
+    /// A table with its values; as a comment where all of them are.
+    fn settings_of(&self, table: &str, values: &[&Value]) -> String {
+        let mut out = String::from("\n");
+        let mut heading = format!("[{table}]\n");
+        if !values.iter().all(|value| value.is_words() || value.put_away().is_some()) {
+            out.push_str(&std::mem::take(&mut heading));
+        }
+        if table == "loads.none" {
+            out.push_str("# kinds of load that the job does not have, L, Lr, S, R, W or E, each with the reason\n");
+        }
+        // What explains a key in other words than the sheets' stands below theirs.
+        let words = |value: &Value| self.wish.units.words(value.name.trim_start_matches("# "));
+        for value in values {
+            if value.is_words() {
+                if value.text.is_empty() {
+                    out.push_str(&comment(&words(value), "# ", usize::MAX));
+                }
+                continue;
+            }
+            if !heading.is_empty() {
+                out.push_str(&format!("# {}", std::mem::take(&mut heading)));
+            }
+            let (name, before, indent) = match value.put_away() {
+                Some(name) => (name, "# ", "#   "),
+                None => (value.name.as_str(), "", "# "),
+            };
+            if let Some(column) = self.column(table, name) {
+                out.push_str(&comment(&self.words(column), indent, usize::MAX));
+            }
+            for more in values.iter().filter(|it| it.is_words() && it.text == name) {
+                out.push_str(&comment(&words(more), indent, usize::MAX));
+            }
+            let text = Value { text: format!("{} {}", value.text, value.unit).trim_end().into(), ..value.copy() };
+            // What an analysis writes may have any sign in it.
+            let (name, text) = match self.column(table, name) {
+                None if value.put_away().is_some() => (quoted(name), text.text),
+                _ => (name.into(), text.marked("job")),
+            };
+            out.push_str(&format!("{before}{name} = {}\n", quoted(&text)));
         }
         out
+    }
+
+    /// Where all columns of a file are explained.
+    fn all_listed(&self, file: &str, what: &str) -> String {
+        let units = self.wish.units.either("", " --units metric");
+        format!("# `socle sheets --columns {file}{units}` lists every {what}.\n")
     }
 
     /// The keys of a table that may be left out, as comments.
@@ -285,8 +339,7 @@ impl Writer<'_> {
         let mut out = String::from("# These may be left out:\n");
         for column in optional {
             out.push_str(&comment(&format!("{}{}", self.words(column), left_out(column)), "#   ", usize::MAX));
-            let default = self.wish.units.words(column.default.as_deref().unwrap_or_default());
-            out.push_str(&format!("# {} = {}\n", column.name, quoted(&default)));
+            out.push_str(&format!("# {} = {}\n", column.name, quoted(column.default.as_deref().unwrap_or_default())));
         }
         out
     }
@@ -306,24 +359,17 @@ impl Writer<'_> {
         let most = headings.len().saturating_sub(2);
         let say = HEADS.iter().find(|(name, _)| *name == of).map_or("", |(_, say)| *say);
         let mut out = comment(say, "# ", most) + &comment(STARTER, "# ", most);
-        let file = if of == "reactions" { "posts" } else { of };
-        out.push_str(&format!("# `socle sheets --columns {file}` lists every column.\n#\n"));
+        out.push_str(&format!("{}#\n", self.all_listed(of, "column")));
         for heading in &headings {
             let name = heading.split(" [").next().unwrap_or(heading);
             let said = self.column(of, name).map_or(String::new(), |column| self.words(column));
-            let said = match (of, name) {
-                ("reactions", "mark") => "the post".into(),
-                ("reactions", "case") => "the load case".into(),
-                _ => said,
-            };
             out.push_str(&item(heading, &said, most));
         }
         let optional = self.optional(of, values);
         if !optional.is_empty() {
             out.push_str("#\n# These columns may be added:\n");
             for column in optional {
-                let heading = self.wish.units.advice(&column.heading);
-                out.push_str(&item(&heading, &format!("{}{}", self.words(column), left_out(column)), most));
+                out.push_str(&item(&column.heading, &format!("{}{}", self.words(column), left_out(column)), most));
             }
         }
         out.push_str("#\n");

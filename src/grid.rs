@@ -100,11 +100,11 @@ impl Grid {
         };
         let mut notes = Diagnostics::new();
         if let Some(first) = records.get(titles).and_then(|row| row.first()).filter(|_| titles > 0) {
-            notes.push(
-                Diagnostic::new(format!("{} above the headings: not read", count(titles, "row")))
-                    .at(Place::new(source, first.span.clone()))
-                    .label("the headings are taken from here"),
-            );
+            let (line, _) = source.line_column(first.span.start);
+            let (rows, file) = (count(titles, "row"), source.file());
+            notes.push(Diagnostic::new(format!(
+                "{file} has {rows} above the headings: not read; the headings are row {line}"
+            )));
         }
         let filled = |row: &Vec<Cell>| row.iter().any(|cell| !cell.text.is_empty());
         let mut records = records.into_iter().skip(titles).filter(filled).peekable();

@@ -1,7 +1,8 @@
 //! Every built-in sheet and table, without a list of them.
 
 use crate::jobs::library;
-use crate::support::{JOBS, one_line, root, socle, stderr, stdout};
+use crate::metric::imperial;
+use crate::support::{JOBS, Job, one_line, root, socle, stderr, stdout};
 
 #[test]
 fn all_built_in_sheets_are_in_order() {
@@ -84,7 +85,7 @@ fn columns_of_the_example_jobs_are_printed_once() {
             for heading in header.split([',', ';']) {
                 let name = heading.split('[').next().expect("a name").trim();
                 let load = socle::job::load_column(name)
-                    .map(|(part, _)| ["P_CASE", "H_x_CASE", "H_x_CASE", "w_x_CASE", "w_x_CASE"][part]);
+                    .map(|(part, _)| ["P_CASE", "H_x_CASE", "H_y_CASE", "w_x_CASE", "w_y_CASE"][part]);
                 // No sheet asks yet when the report of an anchor expires.
                 if (file, name) == ("anchors.csv", "report_expires") {
                     assert!(!has(file, name), "it is read now: take it out of this test");
@@ -119,9 +120,62 @@ fn columns_of_one_file_say_what_they_hold() {
     assert!(one_line(sleeve).starts_with(wanted), "{sleeve}");
     let (all, _) = output.split_once("\n where ").expect("columns of kinds");
     assert!(all.contains("\n  standoff [in] ") && !all.contains("bore [in]"), "{all}");
+    // A word in which the sheets differ is said by all of them.
+    assert!(one_line(&output).contains("pin_end [in] end grain to the nearest screw, bolt or pin: length"), "{output}");
     let wrong = socle(&["sheets", "--columns", "base"]);
     assert_eq!(wrong.status.code(), Some(2));
     assert!(stderr(&wrong).contains("did you mean `bases`"), "{}", stderr(&wrong));
+}
+
+/// The reactions of an analysis have columns of their own, said in the units of a metric job too.
+#[test]
+fn columns_of_reactions_are_listed() {
+    let listed = stdout(&socle(&["sheets", "--columns", "reactions"]));
+    let names: Vec<&str> = listed.lines().filter_map(|line| line.strip_prefix("  ")?.split(' ').next()).collect();
+    let names: Vec<&str> = names.into_iter().filter(|name| !name.is_empty()).collect();
+    assert_eq!(names, ["mark", "case", "P", "H_x", "H_y", "w_x", "w_y"], "{listed}");
+    let said = one_line(&listed);
+    assert!(said.contains("H_x [lbf] shear along x") && said.contains("H_y [lbf] shear along y"), "{listed}");
+    let metric = one_line(&stdout(&socle(&["sheets", "--columns", "reactions.csv", "--units", "metric"])));
+    assert!(metric.contains("P [kN]") && metric.contains("w_x [kN/m]") && !metric.contains("lbf"), "{metric}");
+}
+
+/// No unit of a metric list is an inch, a foot or a pound: neither a heading, nor a bound, nor a default.
+#[test]
+fn columns_are_said_in_metric_units() {
+    let listed = stdout(&socle(&["sheets", "--columns", "--units", "metric"]));
+    let foreign: Vec<&str> = listed.lines().filter(|line| imperial(line).is_some()).collect();
+    assert!(foreign.is_empty(), "{foreign:#?}");
+    assert!(one_line(&listed).contains("base_moment [kN m] moment on the base"), "{listed}");
+    let alone = socle(&["sheets", "--units", "metric"]);
+    assert_eq!(alone.status.code(), Some(2));
+}
+
+/// The columns of the posts end with the keys of `job.toml` that may be columns too: each of them is one for a post.
+#[test]
+fn keys_that_may_be_columns_are_listed() {
+    let listed = stdout(&socle(&["sheets", "--columns", "posts"]));
+    let (_, keys) = listed.split_once(" where a post differs from what job.toml says of all").expect("the keys");
+    let keys = one_line(keys);
+    assert!(keys.contains("[bracing] brace_drop, brace_faces_x, brace_faces_y,"), "{keys}");
+    for table in ["[seismic]", "[loads]", "[code]", "[job]", "[firm]"] {
+        assert!(!keys.contains(table), "{keys}");
+    }
+    // Such a column holds for the posts that have something in it, the key for all others.
+    let job = Job::copy("orchard-pergola");
+    let before = job.check_json();
+    let column = |line: &str| match line.split(',').next() {
+        Some("mark") => format!("{line},p_g [psf]\n"),
+        Some("A1") => format!("{line},80\n"),
+        _ => format!("{line},\n"),
+    };
+    job.write("posts.csv", job.read("posts.csv").lines().map(column).collect::<String>());
+    let after = job.check_json();
+    let limits = |json: &serde_json::Value, mark: &str| {
+        let posts = json["posts"].as_array().expect("posts");
+        posts.iter().find(|post| post["mark"] == mark).expect("the post").clone()
+    };
+    assert_ne!(limits(&before, "A1"), limits(&after, "A1"));
 }
 
 /// A symbol of a sheet that is wrong is complained of there alone, in a function too.

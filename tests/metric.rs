@@ -40,7 +40,7 @@ fn texts(value: &Value, way: &str, raw: bool, found: &mut Vec<(String, String)>)
 }
 
 /// An inch, a foot or a pound in a text.
-fn imperial(text: &str) -> Option<String> {
+pub fn imperial(text: &str) -> Option<String> {
     const UNITS: [&str; 21] = [
         "ft", "lbf", "psi", "psf", "plf", "ksi", "kip", "pcf", "klf", "pli", "mph", "yd", "ft²", "ft³", "in²", "in³",
         "in⁴", "yd³", "feet", "inches", "pounds",

@@ -5,7 +5,8 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value as Json;
 
-use crate::support::{Job, one_line, socle, stderr, stdout};
+use crate::metric::imperial;
+use crate::support::{Job, limit, one_line, root, socle, stderr, stdout};
 
 /// What is open of a kind in a job.
 fn open<'a>(json: &'a Json, asks: &str) -> Vec<&'a Json> {
@@ -195,8 +196,11 @@ fn every_new_job_works_at_once() {
                             text.lines().all(|line| !line.starts_with('#') || line.chars().count() <= 100),
                             "{name}"
                         );
-                        let foreign = if units == "metric" { " [in]" } else { "mm]" };
-                        assert!(!text.contains(foreign), "{args:?} {name} has {foreign}");
+                        let foreign = |line: &&str| match units {
+                            "metric" => line.starts_with('#') && imperial(line).is_some() || line.contains(" [in]"),
+                            _ => line.contains("mm]"),
+                        };
+                        assert_eq!(text.lines().find(foreign), None, "{args:?} {name}");
                         std::fs::write(folder.join(name), text.replace(" ?", "")).expect("written");
                     }
                     let (code, answered) = check(&folder);
@@ -248,6 +252,72 @@ fn a_new_job_says_what_each_value_is() {
     assert_eq!((code, &before["posts"]), (Some(0), &after["posts"]));
 }
 
+/// What a new job has as a comment, another way to say the same or a name of an analysis, is
+/// right when its `#` is taken away.
+#[test]
+fn what_is_put_away_in_a_new_job_works() {
+    let dir = tempfile::tempdir().expect("a folder");
+    let (folder, _) = new(dir.path(), &["--reactions"]);
+    let texts = files(&folder);
+    let (_, before) = check(&folder);
+    let mut toml = texts["job.toml"].clone();
+    for (from, to) in [
+        ("# [loads.cases]\n# \"Snow\" = ", "[loads.cases]\n\"Snow\" = "),
+        ("# [loads.columns]\n# \"Joint\"", "[loads.columns]\n\"Joint\""),
+        ("# \"FZ\" = ", "\"FZ\" = "),
+        ("# \"-FX\" = ", "\"-FX\" = "),
+        ("# S_DS = ", "S_DS = "),
+        ("# S_D1 = ", "S_D1 = "),
+        ("# sdc = ", "sdc = "),
+        ("S_S = ", "# S_S = "),
+        ("site_class = ", "# site_class = "),
+        ("# V = ", "V = "),
+        ("# dressed = ", "dressed = "),
+    ] {
+        assert!(toml.contains(from), "{from}\n{toml}");
+        toml = toml.replacen(from, to, 1);
+    }
+    std::fs::write(folder.join("job.toml"), toml).expect("written");
+    // The analysis has other names, and shears of the other sign.
+    let row = |line: &str| {
+        let mut cells: Vec<String> = line.split(',').map(String::from).collect();
+        if let Some(shear) = cells.get_mut(3).filter(|_| !line.starts_with('#')) {
+            *shear = if shear.starts_with("H_x") { shear.clone() } else { format!("-{shear}").replace("-0", "0") };
+        }
+        cells.join(",") + "\n"
+    };
+    let reactions: String = texts["reactions.csv"].lines().map(row).collect();
+    let reactions = reactions.replace("\nmark,case,P [lbf],H_x [lbf]", "\nJoint,case,FZ [lbf],FX [lbf]");
+    std::fs::write(folder.join("reactions.csv"), reactions.replace(",S,", ",Snow,")).expect("written");
+    let posts =
+        texts["posts.csv"].replace(",width [in],depth [in],", ",nominal,").replace(",7 1/2 ?,7 1/2 ?,", ",8x8,");
+    std::fs::write(folder.join("posts.csv"), posts).expect("written");
+    let (code, after) = check(&folder);
+    assert_eq!(code, Some(0), "{}", stderr(&socle(&["check".as_ref(), folder.as_os_str()])));
+    let shear = |json: &Json| limit(json, "A1", "shear normal to the blade on a cheek")["demand"].clone();
+    assert_eq!(shear(&before), shear(&after));
+}
+
+/// The words of a new job on classes of soil say what the table of the code says.
+#[test]
+fn a_new_job_says_what_the_classes_of_soil_are() {
+    let dir = tempfile::tempdir().expect("a folder");
+    let (folder, _) = new(dir.path(), &[]);
+    let said = one_line(&files(&folder)["job.toml"].replace("\n# ", " "));
+    let (_, said) = said.split_once("By that table").expect("the classes");
+    let table = std::fs::read_to_string(root().join("templates/tables/presumptive-soil.csv")).expect("the table");
+    let rows: Vec<&str> = table.lines().filter(|line| line.starts_with("class ")).collect();
+    assert_eq!(rows.len(), 5);
+    for row in rows {
+        // The material may have commas in quotes; numbers have none.
+        let class = row.split(',').next().expect("a class");
+        let numbers: Vec<&str> = row.split(',').filter(|cell| cell.parse::<f64>().is_ok()).collect();
+        let (_, words) = said.split_once(class).expect("the class");
+        let words = words.split(';').next().expect("words");
+        assert!(words.contains(&format!("{} psf and {} psf/ft", numbers[0], numbers[1])), "{class}: {words}");
+    }
+}
+
 /// A starter value that is taken away is asked for or has a default that is counted
 /// as open: the job does not answer in its place.
 #[test]
@@ -257,7 +327,7 @@ fn what_is_taken_out_of_a_new_job_is_asked_for() {
     let toml = std::fs::read_to_string(folder.join("job.toml")).expect("job.toml");
     let (_, whole) = check(&folder);
     let mut asked = 0;
-    for line in toml.lines().filter(|line| line.ends_with(" ?\"")) {
+    for line in toml.lines().filter(|line| line.ends_with(" ?\"") && !line.starts_with('#')) {
         std::fs::write(folder.join("job.toml"), toml.replacen(&format!("{line}\n"), "", 1)).expect("written");
         let (code, json) = check(&folder);
         let name = line.split(" = ").next().expect("a key");

@@ -95,6 +95,15 @@ fn words_are_not_broken() {
     }
 }
 
+/// The limits of one post are those of that post, whether all are asked for or not.
+#[test]
+fn all_limits_of_one_post() {
+    let job = Job::copy("creek-porch");
+    let (all, one) = (check(&job, &["--post", "P2", "--all"]), check(&job, &["--post", "P2"]));
+    assert_eq!(all, one);
+    assert!(one.starts_with("Post P2 ") && !one.contains("Post P1 "), "{one}");
+}
+
 /// The table has the verdict and the highest ratio of each post, as JSON has them.
 #[test]
 fn each_post_has_its_verdict_and_governing_ratio() {

@@ -31,11 +31,11 @@ pub(super) fn check(args: &CheckArgs) -> Run {
         let bytes = made.map_err(|error| Failure::Machine(format!("`{}`: {error}", path.display())))?;
         write(path, &bytes)?;
         say(&format!("{} written\n", path.display()))?;
-    } else if args.all {
-        say_all(report::all_limits(&loaded.job, &results, &verdict, paper()))?;
     } else if !args.post.is_empty() {
         let posts = posts_named(&loaded.job, &args.post)?;
         say(&report::post_limits(&loaded.job, &results, &posts, paper()))?;
+    } else if args.all {
+        say_all(report::all_limits(&loaded.job, &results, &verdict, paper()))?;
     } else {
         say(&report::summary(&loaded.job, &results, &verdict, paper()))?;
     }

@@ -1,11 +1,10 @@
 //! `socle new`: a job that works, every value of it marked as nobody's answer.
 
 use super::{Outcome, Run};
-use crate::cli::{Like, NewArgs, NewBase, NewUnits};
+use crate::cli::{Like, NewArgs, NewBase};
 use crate::diag::Diagnostic;
 use crate::files::{names_in, say, write};
 use crate::fresh::{self, Wish};
-use crate::quantity::Units;
 
 pub(super) fn new(args: &NewArgs) -> Run {
     let folder = &args.folder;
@@ -25,11 +24,7 @@ pub(super) fn new(args: &NewArgs) -> Run {
         NewBase::Made => "made",
         NewBase::Rated => "rated",
     };
-    let units = match args.units {
-        NewUnits::Imperial => Units::Imperial,
-        NewUnits::Metric => Units::Metric,
-    };
-    let files = fresh::job(&Wish { like, base, reactions: args.reactions, units })?;
+    let files = fresh::job(&Wish { like, base, reactions: args.reactions, units: args.units.units() })?;
     for (name, text) in &files {
         let path = folder.join(name);
         write(&path, text.as_bytes())?;

@@ -22,7 +22,8 @@ pub(super) fn sheets(args: &SheetsArgs) -> Run {
     }
     let templates = Templates::of(args.job.as_deref())?;
     if let Some(file) = &args.columns {
-        say(&report::column_list(&columns_of(file, &templates.library()?)?))?;
+        let library = templates.library()?.printed_in(args.units.units());
+        say(&report::column_list(&columns_of(file, &library)?, &engine::keys_by_post(&library)))?;
         return Ok(Outcome::Met);
     }
     match args.what.as_slice() {
@@ -76,7 +77,7 @@ fn columns_of(file: &str, library: &Library) -> Result<Vec<Column>, Failure> {
     let known: BTreeSet<String> = columns.iter().map(|column| column.source.clone()).collect();
     match wanted {
         "" => {}
-        "job.toml" => columns.retain(|column| engine::is_setting(&column.source)),
+        "job.toml" => columns.retain(Column::is_key),
         _ => columns.retain(|column| column.source == wanted),
     }
     if columns.is_empty() {

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{LOADS, ROOT, facts};
 use crate::diag::list;
 use crate::job::{CATALOGUES, Catalogue};
-use crate::quantity::{Decimals, Unit, read_any};
+use crate::quantity::{Decimals, Unit, Units, read_any};
 use crate::sheet::{Input, Library, Sheet, Stmt};
 
 /// A column of a file, or a key of a table of `job.toml`.
@@ -39,6 +39,18 @@ impl Column {
         (self.source.clone(), self.name.clone())
     }
 
+    /// Says in other units what the sheets leave in those of the code.
+    fn print_in(&mut self, units: Units) {
+        self.heading = units.advice(&self.heading);
+        let texts = [&mut self.say].into_iter().chain(&mut self.bounds).chain(&mut self.default);
+        texts.for_each(|text| *text = units.words(text));
+    }
+
+    /// Whether it is a key of a table of `job.toml`.
+    pub fn is_key(&self) -> bool {
+        !is_file(&self.source)
+    }
+
     /// Its kind with the units and the bounds: `length, > 0 in`; `one of x or y`.
     pub fn range(&self) -> String {
         let kind = [&self.kind].into_iter().filter(|kind| !kind.is_empty());
@@ -67,24 +79,37 @@ impl Column {
 }
 
 /// Source, column and words of what the program reads itself.
-const PLAIN: [(&str, &str, &str); 37] = [
+const PLAIN: [(&str, &str, &str); 46] = [
     ("posts", "mark", "name of the post on every page"),
     ("posts", "x [ft]", "where it is on the key plan, across"),
     ("posts", "y [ft]", "where it is on the key plan, up the sheet"),
     ("posts", "base", "a row of bases.csv"),
     ("posts", "foundation", "a row of foundations.csv"),
     ("posts", "anchor", "a row of anchors.csv"),
-    ("posts", "P_CASE [lbf]", "axial reaction in a load case, such as P_D or P_W1, down positive"),
-    ("posts", "H_x_CASE [lbf]", "shear along x in a load case; H_y_CASE along y"),
+    ("posts", "P_CASE [lbf]", "axial force in a load case, such as P_D or P_W1, down positive"),
+    ("posts", "H_x_CASE [lbf]", "shear along x in a load case, such as H_x_W1"),
+    ("posts", "H_y_CASE [lbf]", "shear along y in a load case, such as H_y_W1"),
     ("posts", "w_x [lbf/ft]", "wind on the post itself along x, in every wind case that is given and has no w_x_CASE"),
     ("posts", "w_y [lbf/ft]", "the same along y"),
     (
         "posts",
         "w_x_CASE [lbf/ft]",
-        "wind on the post itself along x in one wind case, such as w_x_W1; w_y_CASE along y",
+        "wind on the post itself along x in one wind case, such as w_x_W1: a size without a sign, it acts with the shear of its case",
     ),
+    ("posts", "w_y_CASE [lbf/ft]", "the same along y, such as w_y_W1"),
     ("posts", "source", "where its loads come from; demo marks invented data"),
     ("posts", "node", "its node in a frame analysis, by which reactions.csv may name it"),
+    ("reactions", "mark", "the post: its mark, or its node where posts.csv has a column node"),
+    ("reactions", "case", "the load case: D, L, Lr, S, R, E_x, E_y, or a wind that begins with W, such as W1"),
+    ("reactions", "P [lbf]", "axial force of the post on its base in this case, down positive"),
+    ("reactions", "H_x [lbf]", "shear along x in this case"),
+    ("reactions", "H_y [lbf]", "shear along y in this case"),
+    (
+        "reactions",
+        "w_x [lbf/ft]",
+        "wind on the post itself along x, in wind cases alone: a size without a sign, it acts with the shear of its case",
+    ),
+    ("reactions", "w_y [lbf/ft]", "the same along y"),
     ("job", "units", "imperial or metric: what the pages are printed in; values may be typed in either"),
     ("job", "name", "name printed on every page"),
     ("job", "place", "where the structure stands"),
@@ -93,7 +118,11 @@ const PLAIN: [(&str, &str, &str); 37] = [
     ("job", "revision", "revision of the package"),
     ("job", "prepared_by", "who prepared the package"),
     ("job", "checked_by", "who checked it"),
-    ("loads", "wind", "as given: each wind case has its sign; both signs: it also acts reversed"),
+    (
+        "loads",
+        "wind",
+        "as given: each way that the wind blows is a case of its own, as for a [roof]; both signs: the cases hold one way, and each also acts with all its signs turned",
+    ),
     ("loads", "none", "a table [loads.none]: kinds of load that the job does not have, each with the reason"),
     ("loads", "cases", "a table [loads.cases]: names of an analysis for load cases, such as \"Snow\" = \"S\""),
     ("loads", "columns", "a table [loads.columns]: headings of an exported reactions.csv, such as \"FZ\" = \"P\""),
@@ -112,10 +141,20 @@ const PLAIN: [(&str, &str, &str); 37] = [
 ];
 
 fn is_file(source: &str) -> bool {
-    source == "posts" || Catalogue::named(source).is_some()
+    ["posts", "reactions"].contains(&source) || Catalogue::named(source).is_some()
 }
 
-/// Every column once: the files first, then the tables of `job.toml`.
+/// Keys of `job.toml`, by their table, that may also be columns of `posts.csv`: a key holds
+/// for all posts, a column of its name for the posts that have something in it.
+pub fn keys_by_post(library: &Library) -> BTreeMap<String, Vec<String>> {
+    let mut tables: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for column in columns(library).into_iter().filter(|it| !it.sheets.is_empty() && facts::is_per_post(&it.source)) {
+        tables.entry(column.source).or_default().push(column.name);
+    }
+    tables
+}
+
+/// Every column once, in the units of the library: the files first, then the tables of `job.toml`.
 pub fn columns(library: &Library) -> Vec<Column> {
     let mut found: BTreeMap<(&str, &str), Vec<(&Sheet, &Input)>> = BTreeMap::new();
     for (sheet, input) in library.columns() {
@@ -125,12 +164,12 @@ pub fn columns(library: &Library) -> Vec<Column> {
         };
         found.entry((&from.source, &from.name)).or_default().push((sheet, input));
     }
-    let files = ["posts"].into_iter().chain(CATALOGUES.iter().map(|catalogue| catalogue.name));
+    let files = ["posts", "reactions"].into_iter().chain(CATALOGUES.iter().map(|catalogue| catalogue.name));
     let tables: BTreeSet<&str> = found
         .keys()
         .map(|(source, _)| *source)
         .chain(PLAIN.iter().map(|(source, ..)| *source))
-        .filter(|name| !name.is_empty() && super::is_setting(name))
+        .filter(|name| !name.is_empty() && !is_file(name))
         .collect();
     let choosers = choosers(library);
     let mut all = Vec::new();
@@ -150,6 +189,7 @@ pub fn columns(library: &Library) -> Vec<Column> {
         read.sort_by_key(|column| column.name.to_lowercase());
         all.extend(read);
     }
+    all.iter_mut().for_each(|column| column.print_in(library.units()));
     all
 }
 
@@ -188,13 +228,13 @@ fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Ch
     // The words that most sheets have for it, of these the longest.
     let alike = |say: &str| readers.iter().filter(|(_, other)| other.say == say).count();
     let says = readers.iter().map(|(_, input)| input.say.as_str());
-    let say = says.max_by_key(|say| (alike(say), say.len())).unwrap_or_default();
+    let say = says.clone().max_by_key(|say| (alike(say), say.len())).unwrap_or_default();
     let names: BTreeSet<&str> = readers.iter().map(|(sheet, _)| sheet.name.as_str()).collect();
     Column {
         source: source.into(),
         name: name.into(),
         heading,
-        say: say.replace('`', ""),
+        say: all_said(say, says).replace('`', ""),
         kind,
         bounds,
         default: input.default_value(sheet),
@@ -203,6 +243,29 @@ fn column(source: &str, name: &str, readers: &[(&Sheet, &Input)], choosers: &[Ch
         only: choosers.iter().filter_map(|chooser| chooser.only(&names)).collect(),
         sheets: names.into_iter().map(String::from).collect(),
     }
+}
+
+/// Words, and those that differ from them in one word alone: `the nearest pin, bolt or screw`.
+fn all_said<'a>(say: &str, says: impl Iterator<Item = &'a str>) -> String {
+    let words: Vec<&str> = say.split(' ').collect();
+    let differ = |other: &&str| {
+        let other: Vec<&str> = other.split(' ').collect();
+        let mut places = (0..words.len()).filter(|at| other.len() == words.len() && other[*at] != words[*at]);
+        places.next().filter(|_| places.next().is_none()).map(|at| (at, other[at].to_string()))
+    };
+    let others: BTreeSet<(usize, String)> = says.filter_map(|other| differ(&other)).collect();
+    let Some((at, _)) = others.first().filter(|(first, _)| others.iter().all(|(at, _)| at == first)) else {
+        return say.into();
+    };
+    let named = [words[*at]].into_iter().chain(others.iter().map(|(_, word)| word.as_str()));
+    let named = list(&named.collect::<Vec<_>>(), "or").replace('`', "");
+    words[..*at]
+        .iter()
+        .copied()
+        .chain([named.as_str()])
+        .chain(words[at + 1..].iter().copied())
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 /// Adds a bound, such as `<=` and `2 in`: of two on one side the tighter one stays.

@@ -159,6 +159,13 @@ pub fn missing(input: &Input, job: &Job, post: &Post, nowhere: bool) -> Diagnost
         Some("posts") => Diagnostic::new(format!("post {} has no `{}`{what}", post.mark, input.column()))
             .at(post.place.clone())
             .hint(format!("put it in the column {}; {wanted}", headings(input))),
+        // The posts say it one by one, and this one does not.
+        Some(table) if is_per_post(table) && has_heading(&post.header, input.column()) => {
+            Diagnostic::new(format!("post {} has no `{}`{what}", post.mark, input.column()))
+                .at(post.place.clone())
+                .hint(format!("put it in the column {}; {wanted}", headings(input)))
+                .hint(format!("or write {} under `[{table}]` in `job.toml`, for all posts that have none", key(input)))
+        }
         Some(table) => {
             let diagnostic = Diagnostic::new(format!("`job.toml` has no `{}`{what}", input.column()))
                 .hint(format!("write {} under `[{table}]`; {wanted}", key(input)));

@@ -26,7 +26,7 @@ use rayon::prelude::*;
 
 pub use around::Around;
 pub use asked::{Asked, Assumed, Looked, Question};
-pub use columns::{Column, columns};
+pub use columns::{Column, columns, keys_by_post};
 pub use combine::{Combination, Effect};
 pub use derive::{Derived, derive_loads, summed};
 pub use earthquake::Earthquake;

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::names::{nearest, same_name};
-use crate::quantity::{Decimals, Dim, Unit, Units, Unread, measured, read};
+use crate::quantity::{Decimals, Dim, Unit, Units, Unread, is_size, measured, read};
 use crate::source::{Form, Place};
 
 /// What a row or a table of `job.toml` says, by the one name of the column or key.
@@ -89,15 +89,20 @@ impl Fact {
             let diagnostic = Diagnostic::new(format!("{}: {message}", self.whence)).at(self.place.clone());
             diagnostic.of(diag::Kind::Unreadable, &self.whence.name)
         };
-        let unread = |unread: Unread| match unread.unitless {
+        let unread = |unread: Unread| {
+            match unread.unitless {
             _ if is_date(&self.text) => {
                 let wanted = units.first().filter(|unit| !unit.dim.is_none()).map_or("a number".into(), Unit::noun);
                 here(format!("found the date `{}`; expected {wanted}", self.text)).hint(
                     "a spreadsheet turns `1/2` and `7-1/2` into dates: set the format of the cell to Text and type the value again, or type it in decimals, such as 7.5",
                 )
             }
+            _ if is_size(&self.text) && ["width", "depth"].contains(&self.whence.name.as_str()) => here(unread.message)
+                .hint("width and depth are those of the dressed timber: an 8x8 that was dressed green is 7 1/2 in each way")
+                .hint(format!("or write `{}` in a column `nominal`, leave width and depth empty, and say under `[wood]` in `job.toml` how it was dressed: `dressed = \"green\"`", self.text)),
             true => self.unitless(here(unread.message), units),
             false => here(unread.message),
+        }
         };
         match kind {
             Kind::Quantity(_) => {

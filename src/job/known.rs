@@ -40,7 +40,7 @@ impl Known {
         let said = |of: &str, name: &str| self.words.get(&(of.into(), name.into()));
         let part = load_column(name).map(|(part, _)| part);
         let part = part.or(PARTS.iter().position(|(part, _)| *part == name));
-        let load = || said("posts", ["P_CASE", "H_x_CASE", "H_x_CASE", "w_x_CASE", "w_x_CASE"][part?]);
+        let load = || said("posts", &format!("{}_CASE", PARTS[part?].0));
         let row = || said("posts", name).or_else(|| said(self.table_of(name)?, name));
         said(of, name).or_else(|| if matches!(of, "posts" | "reactions") { load().or_else(row) } else { None })
     }

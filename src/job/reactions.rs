@@ -122,11 +122,16 @@ pub fn wind_size(fact: &Fact) -> Result<f64, Diagnostic> {
         .at(fact.place.clone())
         .hint("it is the wind per foot of one post, usually 10 to 60 lbf/ft: check the unit")),
         size if size >= 0.0 => Ok(size),
-        _ => {
-            Err(Diagnostic::new(format!("{}: found `{}`; wind on the post cannot be negative", fact.whence, fact.text))
-                .at(fact.place.clone())
-                .hint("leave out the sign: it acts in the direction of the shear of its wind case"))
-        }
+        // One convention of signs, in however many rows.
+        _ => Err(Diagnostic::new(format!(
+            "{}: found `{}`; wind on the post cannot be negative",
+            fact.whence, fact.text
+        ))
+        .of(Unitless, &fact.whence.name)
+        .at(fact.place.clone())
+        .hint(
+            "leave out the sign, in every row of the column: it acts in the direction of the shear of its wind case",
+        )),
     }
 }
 

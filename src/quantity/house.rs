@@ -321,7 +321,9 @@ fn metric(unit: &Unit) -> Unit {
 }
 
 /// Units that words of a sheet name after a number.
-const SAID: [&str; 12] = ["psf/ft", "lbf/ft", "lbf/in", "lbf", "kip", "psi", "ksi", "psf", "pcf", "mph", "in", "ft"];
+const SAID: [&str; 15] = [
+    "psf/ft", "lbf/ft", "lbf/in", "lbf ft", "kip ft", "lbf", "kip", "psi", "ksi", "psf", "pcf", "mph", "in", "ft", "sf",
+];
 
 /// After these an `in` is no inch: `1.5 in place of`, `2 in a row`, `W/50 in ft`.
 const NO_INCH: [&str; 9] = ["a", "the", "each", "all", "place", "SDC", "ft", "in", "stirrups"];

@@ -53,6 +53,16 @@ pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, decimals: Decimal
     {
         return Ok(reading);
     }
+    if dim == Dim::ANGLE
+        && let Some(slope) = rise_in_run(text, header)
+    {
+        return Err(
+            format!("found `{text}`; expected an angle, such as `18 deg`, or a rise over a run, `{slope}`").into()
+        );
+    }
+    if dim == Dim::LENGTH && is_size(text) {
+        return Err(format!("found `{text}`, two sizes; expected one length, such as `7 1/2 in`").into());
+    }
     if let Some(reading) = thread(text).filter(|_| dim == Dim::LENGTH) {
         return Ok(reading);
     }
@@ -135,6 +145,20 @@ fn pitch(text: &str, decimals: Decimals) -> Option<Reading> {
     let (rise, run) = (number(rise)?, number(run)?);
     let unit = Unit::simple("deg")?;
     (run > 0.0).then(|| Reading { quantity: Quantity::new(libm::atan2(rise, run), Dim::ANGLE), unit })
+}
+
+/// `8:12`, where a text says `8 in 12`, or `8/12` without a unit.
+fn rise_in_run(text: &str, header: Option<&Unit>) -> Option<String> {
+    let halves = text.split_once(" in ").or_else(|| text.split_once('/').filter(|_| header.is_none()))?;
+    let number = |text: &str| text.trim().parse::<f64>().is_ok();
+    let (rise, run) = (halves.0.trim(), halves.1.trim());
+    (number(rise) && number(run)).then(|| format!("{rise}:{run}"))
+}
+
+/// `8x8`, the size of a timber.
+pub fn is_size(text: &str) -> bool {
+    let number = |text: &str| matches!(leading_number(text.trim(), Decimals::Point), Ok((_, "")));
+    text.split_once(['x', 'X', '×']).is_some_and(|(width, depth)| number(width) && number(depth))
 }
 
 /// `M16`, a metric thread by its diameter.

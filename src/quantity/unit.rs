@@ -205,11 +205,12 @@ impl Unit {
     }
 
     /// What a quantity in this unit is called: `a length`; psi measure a stress,
-    /// psf a pressure.
+    /// psf and kPa a pressure.
     pub fn noun(&self) -> String {
         match self.name() {
-            "psf" | "ksf" => "a pressure".into(),
+            "psf" | "ksf" | "kPa" => "a pressure".into(),
             "psf/ft" => "a pressure per foot of depth".into(),
+            "kPa/m" => "a pressure per meter of depth".into(),
             _ => with_article(&self.dim.to_string().replace('-', " ")),
         }
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use comfy_table::{ContentArrangement, Table, presets};
 
-use crate::engine::{Column, is_setting};
+use crate::engine::Column;
 use crate::formula::Value;
 use crate::quantity::measured;
 use crate::sheet::{Bound, Library, Part, Step, Worked};
@@ -30,13 +30,15 @@ pub fn sheet_list(library: &Library) -> String {
     format!("{table}\n")
 }
 
-/// Columns by the file or table that they stand in, a line each.
-pub fn column_list(columns: &[Column]) -> String {
+/// Columns by the file or table that they stand in, a line each; after those of the posts the
+/// keys of `job.toml` that may be columns too, by their table.
+pub fn column_list(columns: &[Column], keys_by_post: &BTreeMap<String, Vec<String>>) -> String {
     let mut out = String::new();
     for file in columns.chunk_by(|a, b| a.source == b.source) {
         let source = &file[0].source;
         let gap = if out.is_empty() { "" } else { "\n" };
-        let name = if is_setting(source) { format!("[{source}] in job.toml") } else { format!("{source}.csv") };
+        let key = file[0].is_key();
+        let name = if key { format!("[{source}] in job.toml") } else { format!("{source}.csv") };
         out.push_str(&format!("{gap}{name}\n"));
         let wide = file.iter().map(|column| column.heading.chars().count()).max().unwrap_or(0).min(LONGEST);
         // Those that every row has, then those of one kind alone.
@@ -48,8 +50,34 @@ pub fn column_list(columns: &[Column]) -> String {
             }
             columns.into_iter().for_each(|column| column_lines(column, wide, &mut out));
         }
+        if source == "posts" {
+            out.push_str(" where a post differs from what job.toml says of all: a column with the name of a key\n");
+            for (table, keys) in keys_by_post {
+                wrapped(&format!("   [{table}]"), "     ", &keys.join(", "), &mut out);
+            }
+            let first = keys_by_post.keys().next().map_or("", String::as_str);
+            let say = format!(
+                "An empty cell takes what job.toml says. `socle sheets --columns {first}` says what the keys of [{first}] are. No other key of job.toml may be a column, and none of the columns above a key."
+            );
+            wrapped("  ", "  ", &say, &mut out);
+        } else if keys_by_post.contains_key(source) {
+            out.push_str(" where posts differ: a column of the same name in posts.csv\n");
+        }
     }
     out
+}
+
+/// Words after a beginning, in lines that are not too long.
+fn wrapped(begin: &str, indent: &str, words: &str, out: &mut String) {
+    let mut line = begin.to_string();
+    for word in words.split_whitespace() {
+        if line.chars().count() + word.chars().count() >= WIDE {
+            out.push_str(&format!("{line}\n"));
+            line = indent.to_string();
+        }
+        line.push_str(&format!(" {word}"));
+    }
+    out.push_str(&format!("{line}\n"));
 }
 
 /// A heading is not longer, or its words begin farther right.
@@ -71,16 +99,7 @@ fn column_lines(column: &Column, wide: usize, out: &mut String) {
     if !column.sheets.is_empty() {
         words.push_str(&format!(". Read by {}", column.sheets.join(", ")));
     }
-    let mut line = format!("  {:wide$} ", column.heading);
-    let indent = " ".repeat(wide + 3);
-    for word in words.split_whitespace() {
-        if line.chars().count() + word.chars().count() >= WIDE {
-            out.push_str(&format!("{line}\n"));
-            line = indent.clone();
-        }
-        line.push_str(&format!(" {word}"));
-    }
-    out.push_str(&format!("{line}\n"));
+    wrapped(&format!("  {:wide$} ", column.heading), &" ".repeat(wide + 3), &words, out);
 }
 
 /// The steps of one sheet, as on a calculation pad.
