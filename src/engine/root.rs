@@ -30,13 +30,15 @@ pub struct Loads<'a> {
 pub struct Root<'a> {
     pub job: &'a Job,
     pub library: &'a Library,
-    pub program: Program,
+    pub program: Arc<Program>,
     /// What each post sees round it, for a sheet that asks.
     pub(super) around: Option<Around>,
     /// For each fact the column of `posts.csv` that it stands in.
     columns: Vec<Option<String>>,
     /// The facts that every post has: those of `job.toml`.
     common: Read,
+    /// The kinds of load that the cases of the job are of.
+    kinds: BTreeSet<&'static str>,
     /// What groups leave open; most leave the same.
     asked: Mutex<BTreeSet<Arc<Asked>>>,
     /// The facts of each row of a catalogue that a post chose.
@@ -46,7 +48,7 @@ pub struct Root<'a> {
 }
 
 /// Facts by their index, and what is wrong with others.
-#[derive(Default)]
+#[derive(Clone, Default)]
 struct Read {
     values: Vec<(usize, f64)>,
     diagnostics: Diagnostics,
@@ -100,10 +102,11 @@ impl<'a> Root<'a> {
         let mut root = Root {
             job,
             library,
-            program,
+            program: Arc::new(program),
             around,
             columns,
             common: Read::default(),
+            kinds: job.cases().iter().filter_map(|case| kind_of_load(case)).collect(),
             entries: BTreeMap::new(),
             asked: Mutex::default(),
             kept: None,
@@ -115,13 +118,29 @@ impl<'a> Root<'a> {
             job.settings.get(&from.source)?.get(&from.name)
         });
         for (at, fact) in root.program.facts.iter().enumerate().filter(|(_, fact)| is_cases(&fact.input)) {
-            root.common.values.push((at, root.program.encode(&has_cases(&fact.input, job))));
+            root.common.values.push((at, root.program.encode(&root.has_cases(&fact.input))));
         }
         for ((catalogue, name), entry) in chosen {
             let read = root.read(|from| if from.source == catalogue { entry.facts.get(&from.name) } else { None });
             root.entries.insert((catalogue, name.to_string()), read);
         }
         Ok(root)
+    }
+
+    /// The same with posts that see something else round them.
+    pub(super) fn seeing(&self, around: Around) -> Root<'a> {
+        Root {
+            job: self.job,
+            library: self.library,
+            program: self.program.clone(),
+            around: Some(around),
+            columns: self.columns.clone(),
+            common: self.common.clone(),
+            kinds: self.kinds.clone(),
+            asked: Mutex::default(),
+            entries: self.entries.clone(),
+            kept: None,
+        }
     }
 
     /// Looks up what is kept of posts before it works them, and keeps what it works.
@@ -132,7 +151,8 @@ impl<'a> Root<'a> {
         self
     }
 
-    pub(super) fn begin(&self, combinations: &[Combination]) {
+    /// Begins with another state of the job.
+    pub fn begin(&self, combinations: &[Combination]) {
         self.kept.iter().for_each(|(kept, _)| kept.begin(self, combinations));
     }
 
@@ -273,6 +293,16 @@ impl<'a> Root<'a> {
         facts::fact_of(input, self.job, post)
     }
 
+    /// Whether the job has a load case of the kind that an input is named like, or
+    /// its loads were worked out from a roof.
+    fn has_cases(&self, input: &Input) -> Value {
+        let has = match input.column() {
+            "worked" => self.job.settings.contains_key("roof"),
+            kind => self.kinds.contains(kind),
+        };
+        Value::Text(if has { "yes" } else { "no" }.into())
+    }
+
     /// The steps of a post with some loads or none, through the sheets of one
     /// method or of both.
     pub fn work(&self, at: usize, loads: Option<Loads>, method: Option<Method>) -> Work {
@@ -311,7 +341,7 @@ impl<'a> Root<'a> {
                 return Some(Err(Unread));
             }
             if is_cases(input) {
-                let bound = Bound::given(has_cases(input, self.job), Unit::none());
+                let bound = Bound::given(self.has_cases(input), Unit::none());
                 return Some(Ok((bound, Origin::File("load cases of the job".into()))));
             }
             let fact = self.fact(input, post)?;
@@ -355,16 +385,6 @@ fn is_load(input: &Input) -> bool {
 
 fn is_cases(input: &Input) -> bool {
     input.from.as_ref().is_some_and(|from| from.source == "cases")
-}
-
-/// Whether the job has a load case of the kind that an input is named like, or
-/// its loads were worked out from a roof.
-fn has_cases(input: &Input, job: &Job) -> Value {
-    let has = match input.column() {
-        "worked" => job.settings.contains_key("roof"),
-        kind => job.cases().iter().any(|case| kind_of_load(case) == Some(kind)),
-    };
-    Value::Text(if has { "yes" } else { "no" }.into())
 }
 
 /// The unit that what a post sees round it is printed in.
