@@ -9,7 +9,7 @@ use std::time::Instant;
 
 use machine::{machine, median, peak};
 use made::{Loads, make};
-use socle::command::{Kept, MAIN, sources_of};
+use socle::command::{Kept, MAIN};
 use socle::files::Failure;
 use socle::pdf::{Document, Typesetter, forget};
 use socle::verdict::Verdict;
@@ -39,7 +39,7 @@ fn work(job: &Path, kept: &mut Kept, typesetter: &mut Typesetter) -> Took {
         let (root, results) = kept.work_out(&loaded)?;
         let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
         let check = start.elapsed().as_secs_f64();
-        let found = sources_of(&loaded, &root, &results, &verdict)?;
+        let found = kept.sources(&loaded, &root, &results, &verdict)?;
         let model = start.elapsed().as_secs_f64();
         let document = Document { files: found.files, main: MAIN, date: found.date, ident: &found.digest };
         let pages = typesetter.set(document).unwrap_or_else(|said| panic!("{said:#?}"));

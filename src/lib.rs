@@ -11,6 +11,8 @@ pub mod source;
 
 pub mod names;
 
+pub mod kept;
+
 pub mod diag;
 
 pub mod quantity;

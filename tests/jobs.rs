@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use socle::package::{Line, Package, Pages, Section, Worked};
+use socle::package::{Figures, Line, Package, Pages, Section, Worked};
 use socle::revision::Edition;
 use socle::sheet::Library;
 use socle::templates::Templates;
@@ -63,7 +63,8 @@ pub fn drafted(folder: &Path, order: &[String]) -> (Package, Pages, Edition) {
     let verdict = socle::verdict::Verdict::new(&job, &library, &results, &groups.groups);
     let own = templates.own().map(|(path, bytes)| (path.to_string(), String::from_utf8_lossy(bytes).into_owned()));
     let edition = Edition::new(&job, &results, own.collect(), "socle test");
-    let (package, pages) = socle::package::build(&worked, &verdict, "socle test", "sha256:test", false);
+    let (package, pages) =
+        socle::package::build(&worked, &verdict, "socle test", "sha256:test", false, &Figures::default());
     (package, pages, edition)
 }
 

@@ -10,7 +10,7 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::time::Duration;
 
 use proptest::prelude::*;
-use socle::command::{Kept, MAIN, sources, sources_of};
+use socle::command::{Kept, MAIN, sources};
 use socle::files::{Failure, unwritten};
 use socle::pdf::{Document, Typesetter};
 use socle::report;
@@ -280,7 +280,7 @@ fn state(kept: &mut Kept, job: &Path) -> Result<(String, BTreeMap<String, Vec<u8
         let (root, results) = kept.work_out(&loaded)?;
         let verdict = Verdict::new(&loaded.job, &loaded.library, &results, &loaded.loads.groups);
         let json = report::check_json(&root, &results, &verdict, &loaded.digest).collect();
-        Ok((json, sources_of(&loaded, &root, &results, &verdict)?.files))
+        Ok((json, kept.sources(&loaded, &root, &results, &verdict)?.files))
     };
     worked().map_err(|failure| match failure {
         Failure::Wrong(wrong) => wrong.len(),
@@ -288,7 +288,10 @@ fn state(kept: &mut Kept, job: &Path) -> Result<(String, BTreeMap<String, Vec<u8
     })
 }
 
-const CHANGES: [(&str, &str, &str, &str); 10] = [
+/// A file, a row and a column of it, and what is written there.
+type Change = (&'static str, &'static str, &'static str, &'static str);
+
+const CHANGES: [Change; 12] = [
     ("posts.csv", "P1", "P_S", "1.4"),
     ("posts.csv", "P2", "P_W", "-2.2"),
     ("posts.csv", "P3", "height", "9 ft"),
@@ -297,9 +300,44 @@ const CHANGES: [(&str, &str, &str, &str); 10] = [
     ("posts.csv", "P2", "width", "no number"),
     ("posts.csv", "P3", "base", "foot 4"),
     ("bases.csv", "foot 6", "uplift", "1.3"),
+    ("bases.csv", "foot 6", "floor_spacing_along", "3 1/2"),
     ("bases.csv", "foot 4", "finish", "zinc"),
     ("foundations.csv", "rim beam", "floor_thick", "9"),
+    ("foundations.csv", "rim beam", "floor_along", "y"),
 ];
+
+/// Of a job with a roof, and with bases and piers that are drawn.
+const ROOF_CHANGES: [Change; 11] = [
+    ("posts.csv", "A1", "timbers", "120"),
+    ("posts.csv", "A2", "height", "9.5"),
+    ("posts.csv", "A2", "base_level", "0.5"),
+    ("posts.csv", "A1", "width", "7"),
+    ("posts.csv", "A1", "source", "demo, by hand"),
+    ("posts.csv", "A2", "x", "no number"),
+    ("bases.csv", "knife 8", "foot_width", "7"),
+    ("bases.csv", "knife 8", "blade_along", "x"),
+    ("bases.csv", "knife 6", "standoff", "1 1/2"),
+    ("foundations.csv", "pier 16", "pad_t", "12"),
+    ("foundations.csv", "pier 16", "pier_shape", "square"),
+];
+
+/// Changes a job again and again, and holds each of its states to what it comes to by itself. Past the changes it goes back
+/// to where it began.
+fn kept_and_alone(name: &str, changes: &[Change], picks: &[usize]) -> Result<(), TestCaseError> {
+    let job = Job::copy(name);
+    let begun = ["posts.csv", "bases.csv", "foundations.csv"].map(|file| (file, job.read(file)));
+    let mut kept = Kept::default();
+    prop_assert!(state(&mut kept, &job.path()).is_ok());
+    for pick in picks {
+        match changes.get(*pick) {
+            Some((file, row, column, value)) => _ = job.set(file, row, column, value),
+            None => begun.iter().for_each(|(file, text)| _ = job.write(file, text)),
+        }
+        let (again, alone) = (state(&mut kept, &job.path()), state(&mut Kept::default(), &job.path()));
+        prop_assert!(again == alone, "{name} after {pick}");
+    }
+    Ok(())
+}
 
 proptest! {
     #![proptest_config(cases(4))]
@@ -308,22 +346,16 @@ proptest! {
     /// that its pages are set from.
     #[test]
     fn what_is_kept_changes_no_state(picks in prop::collection::vec(0..CHANGES.len() + 1, 6)) {
-        let job = Job::copy("creek-porch");
-        let mut kept = Kept::default();
-        prop_assert!(state(&mut kept, &job.path()).is_ok());
-        for pick in picks {
-            match CHANGES.get(pick) {
-                Some((file, row, column, value)) => _ = job.set(file, row, column, value),
-                // Back to where it began.
-                None => _ = job.write("posts.csv", Job::copy("creek-porch").read("posts.csv")),
-            }
-            let (again, alone) = (state(&mut kept, &job.path()), state(&mut Kept::default(), &job.path()));
-            prop_assert!(again == alone, "after {pick}");
-        }
+        kept_and_alone("creek-porch", &CHANGES, &picks)?;
+    }
+
+    #[test]
+    fn what_is_kept_under_a_roof_changes_no_state(picks in prop::collection::vec(0..ROOF_CHANGES.len() + 1, 6)) {
+        kept_and_alone("orchard-pergola", &ROOF_CHANGES, &picks)?;
     }
 }
 
-/// The same for a job whose loads are worked out from its roof, and one that is printed in metric units.
+/// The same where a key changes that all posts share, and the units that a job is printed in.
 #[test]
 fn what_is_kept_of_roofs_and_metric_jobs_changes_no_state() {
     let job = Job::copy("orchard-pergola");

@@ -37,7 +37,7 @@ use crate::names::same_name;
 use crate::report::{self, Paper};
 use crate::verdict::Verdict;
 
-pub use package::{Kept, MAIN, Sources, sources, sources_of};
+pub use package::{Kept, MAIN, Sources, sources};
 
 /// How a run ended.
 enum Outcome {

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use super::{Run, colour, note, outcome, paper, spinner, unset, verdict, work_out};
 use crate::cli::PackageArgs;
 use crate::diag::{Diagnostic, Diagnostics, count, list};
@@ -11,7 +13,7 @@ use crate::engine::{self, LOADS, PostGrid, Results, Root};
 use crate::files::{Failure, names_in, say, write};
 use crate::job::Job;
 use crate::load::{self, Loaded};
-use crate::package::{self, DrawingFile, Package, Pages};
+use crate::package::{self, DrawingFile, Figures, Package, Pages};
 use crate::revision::{self, Edition};
 use crate::sheet::Library;
 use crate::source::Source;
@@ -20,8 +22,9 @@ use crate::verdict::Verdict;
 use crate::{pdf, report};
 
 pub(super) fn package(args: &PackageArgs) -> Run {
-    let Sources { files, date, digest, name, headline, unmet, ok, drawings } =
-        sources(&args.job, args.confirmed.as_deref(), args.full, args.since.as_deref())?;
+    let (loaded, draft) = drafted(&args.job, args.confirmed.as_deref(), args.full, args.since.as_deref())?;
+    let drawings = args.drawings.as_ref().map(|folder| (folder, package::drawing_files(&loaded.job, &draft.package)));
+    let Sources { files, date, digest, name, headline, unmet, ok } = files(&loaded, draft)?;
     let progress = spinner("typesetting");
     let rendered = pdf::render(pdf::Document { files, main: MAIN, date, ident: &digest });
     progress.finish_and_clear();
@@ -30,7 +33,7 @@ pub(super) fn package(args: &PackageArgs) -> Run {
     write(&output, &pdf.bytes)?;
     say(&format!("{} written, {}. {headline}\n", output.display(), count(pdf.pages, "page")))?;
     say(&unmet)?;
-    if let Some(folder) = &args.drawings {
+    if let Some((folder, drawings)) = drawings {
         write_drawings(folder, &drawings)?;
     }
     Ok(outcome(ok))
@@ -70,8 +73,6 @@ pub struct Sources {
     /// What is not met, with what would help.
     unmet: String,
     ok: bool,
-    /// Files of the drawings for shop and site.
-    drawings: Vec<DrawingFile>,
 }
 
 /// The entry of a package's templates.
@@ -90,8 +91,16 @@ struct Draft {
 #[derive(Default)]
 pub struct Kept {
     library: load::Kept,
-    /// Of the posts, by this library.
-    posts: Option<(Arc<Library>, engine::Kept)>,
+    worked: Option<KeptWorked>,
+    figures: Figures,
+}
+
+/// What posts came to by one library.
+struct KeptWorked {
+    library: Arc<Library>,
+    posts: engine::Kept,
+    /// By the sheet for loads.
+    loads: engine::Kept,
 }
 
 impl Kept {
@@ -101,9 +110,11 @@ impl Kept {
     /// As for `load`.
     pub fn load(&mut self, job: &Path, confirmed: Option<&Path>) -> Result<Loaded, Failure> {
         let loaded = load::load_again(job, confirmed, &mut self.library)?;
-        if !self.posts.as_ref().is_some_and(|(library, _)| Arc::ptr_eq(library, &loaded.library)) {
-            self.posts = Some((loaded.library.clone(), engine::Kept::default()));
+        if !self.worked.as_ref().is_some_and(|worked| Arc::ptr_eq(&worked.library, &loaded.library)) {
+            let (library, posts, loads) = (loaded.library.clone(), engine::Kept::default(), engine::Kept::default());
+            self.worked = Some(KeptWorked { library, posts, loads });
         }
+        self.figures.begin();
         Ok(loaded)
     }
 
@@ -112,7 +123,21 @@ impl Kept {
     /// # Errors
     /// As for `engine::work_job`.
     pub fn work_out<'a>(&'a self, loaded: &'a Loaded) -> Result<(Root<'a>, Results), Failure> {
-        work_out(loaded, self.posts.as_ref().map(|(_, posts)| posts))
+        work_out(loaded, self.worked.as_ref().map(|worked| &worked.posts))
+    }
+
+    /// All that the package of a job that was loaded and worked is typeset from.
+    ///
+    /// # Errors
+    /// The posts are of too many kinds; the job's own title block does not hold to its contract.
+    pub fn sources(
+        &self,
+        loaded: &Loaded,
+        root: &Root,
+        results: &Results,
+        verdict: &Verdict,
+    ) -> Result<Sources, Failure> {
+        files(loaded, draft(loaded, root, results, verdict, false, self)?)
     }
 }
 
@@ -120,7 +145,14 @@ impl Kept {
 /// memory, full packages of 200 in 3.5 GB.
 const MOST_GROUPS: usize = 250;
 
-fn draft(loaded: &Loaded, root: &Root, results: &Results, verdict: &Verdict, full: bool) -> Result<Draft, Failure> {
+fn draft(
+    loaded: &Loaded,
+    root: &Root,
+    results: &Results,
+    verdict: &Verdict,
+    full: bool,
+    kept: &Kept,
+) -> Result<Draft, Failure> {
     let groups = results.groups.len();
     if groups > MOST_GROUPS {
         return Err(Diagnostic::new(format!(
@@ -135,10 +167,15 @@ fn draft(loaded: &Loaded, root: &Root, results: &Results, verdict: &Verdict, ful
         true => None,
         false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts).around()))?),
     };
+    let loads_root = match &kept.worked {
+        Some(worked) => loads_root.map(|root| root.keeping(&worked.loads)),
+        None => loads_root,
+    };
+    loads_root.iter().for_each(|root| root.begin(&[]));
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
     let frames = engine::frames(&loaded.job, &loaded.library, &loaded.loads, results, full)?;
     let worked = engine::Worked { root, results, loads, frames };
-    let (package, pages) = package::build(&worked, verdict, program, &loaded.digest, full);
+    let (package, pages) = package::build(&worked, verdict, program, &loaded.digest, full, &kept.figures);
     let edition = Edition::new(&loaded.job, results, loaded.own.clone(), program);
     let unmet = report::failures(&loaded.job, results, paper());
     Ok(Draft { package, pages, edition, unmet, ok: results.ok() })
@@ -147,7 +184,7 @@ fn draft(loaded: &Loaded, root: &Root, results: &Results, verdict: &Verdict, ful
 /// A job that was loaded, worked to its pages.
 fn worked_draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
     let (root, results) = work_out(loaded, None)?;
-    draft(loaded, &root, &results, &verdict(loaded, &results), full)
+    draft(loaded, &root, &results, &verdict(loaded, &results), full, &Kept::default())
 }
 
 /// The job as it was, worked with its posts in the order in which they are now.
@@ -194,6 +231,11 @@ fn compare(new: &mut Draft, old: Draft) {
 /// # Errors
 /// The input or a sheet is wrong, of the job or of what it was.
 pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&Path>) -> Result<Sources, Failure> {
+    let (loaded, draft) = drafted(job, confirmed, full, since)?;
+    files(&loaded, draft)
+}
+
+fn drafted(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&Path>) -> Result<(Loaded, Draft), Failure> {
     let loaded = load::load(job, confirmed, true, &[])?;
     note(&loaded.job.notes);
     let mut new = worked_draft(&loaded, full)?;
@@ -201,7 +243,7 @@ pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&
     if let Some(folder) = since {
         compare(&mut new, earlier(folder, confirmed, full, &loaded.job)?);
     }
-    files(&loaded, new)
+    Ok((loaded, new))
 }
 
 /// A note of the design loads of which the package says that they are not stated.
@@ -214,14 +256,6 @@ fn unstated(package: &Package) -> Diagnostics {
     Diagnostic::new(message).hint("state them in words under `[design_loads]` in `job.toml`").into()
 }
 
-/// The same of a job that was loaded and worked already.
-///
-/// # Errors
-/// The posts are of too many kinds; the job's own title block does not hold to its contract.
-pub fn sources_of(loaded: &Loaded, root: &Root, results: &Results, verdict: &Verdict) -> Result<Sources, Failure> {
-    files(loaded, draft(loaded, root, results, verdict, false)?)
-}
-
 /// The files that a package is typeset from.
 fn files(loaded: &Loaded, new: Draft) -> Result<Sources, Failure> {
     let Draft { package, pages, unmet, ok, .. } = new;
@@ -229,15 +263,18 @@ fn files(loaded: &Loaded, new: Draft) -> Result<Sources, Failure> {
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
     }
-    files.insert("/package.json".into(), json(&package)?);
     for (refs, worked) in [(&package.loads, &pages.loads), (&package.worked, &pages.worked)] {
         for (of, worked) in refs.iter().zip(worked) {
             files.insert(of.file.clone(), json(worked)?);
         }
     }
-    for (of, sheet) in package.sheets.iter().zip(&pages.sheets) {
-        files.insert(of.file.clone(), json(sheet)?);
-    }
+    let sheets = || {
+        let sheets = package.sheets.par_iter().zip(&pages.sheets);
+        sheets.map(|(of, sheet)| Ok((of.file.clone(), json(sheet)?))).collect::<Result<Vec<_>, Failure>>()
+    };
+    let (whole, sheets) = rayon::join(|| json(&package), sheets);
+    files.insert("/package.json".into(), whole?);
+    files.extend(sheets?);
     files.insert("/guess.json".into(), json(&package::guess(&package, &pages))?);
     let (paper, width) = loaded.job.units.paper();
     files.insert("/paper.json".into(), json(&serde_json::json!({ "name": paper, "width": width }))?);
@@ -253,7 +290,6 @@ fn files(loaded: &Loaded, new: Draft) -> Result<Sources, Failure> {
     Ok(Sources {
         files,
         date,
-        drawings: package::drawing_files(&loaded.job, &package),
         headline: package.verdict.headline.clone(),
         unmet,
         ok,

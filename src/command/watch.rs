@@ -8,12 +8,12 @@ use std::time::Duration;
 use signal_hook::consts::SIGINT;
 use signal_hook::flag;
 
-use super::package::{Kept, MAIN, sources_of};
+use super::package::{Kept, MAIN, Sources};
 use super::saves::Saves;
 use super::{Outcome, Run, colour, note, outcome, paper, spinner, unset, verdict};
 use crate::cli::WatchArgs;
 use crate::diag::{Diagnostics, count, list};
-use crate::engine::{Results, Root};
+use crate::engine::Results;
 use crate::files::{Failure, say, write};
 use crate::load::Loaded;
 use crate::pdf::{Document, Pdf, Typesetter};
@@ -97,7 +97,8 @@ impl<'a> Watched<'a> {
         let verdict = verdict(&loaded, &results);
         self.tell(&loaded, &results, &verdict)?;
         if !self.args.no_pdf {
-            self.typeset(&loaded, &root, &results, &verdict)?;
+            let found = kept.sources(&loaded, &root, &results, &verdict)?;
+            self.typeset(&loaded.name, found)?;
         }
         Ok(())
     }
@@ -123,13 +124,12 @@ impl<'a> Watched<'a> {
         }
     }
 
-    fn typeset(&mut self, loaded: &Loaded, root: &Root, results: &Results, verdict: &Verdict) -> Result<(), Failure> {
-        let found = sources_of(loaded, root, results, verdict)?;
+    fn typeset(&mut self, name: &str, found: Sources) -> Result<(), Failure> {
         let progress = spinner("typesetting");
         let document = Document { files: found.files, main: MAIN, date: found.date, ident: &found.digest };
         let pdf = self.typesetter.set(document).and_then(|pages| pages.export(false));
         progress.finish_and_clear();
-        let path = self.args.output.clone().unwrap_or_else(|| Path::new("out").join(format!("{}.pdf", loaded.name)));
+        let path = self.args.output.clone().unwrap_or_else(|| Path::new("out").join(format!("{name}.pdf")));
         let tried_before = self.waits.replace((path, pdf.map_err(unset)?)).is_some();
         self.put(!tried_before)
     }

@@ -43,8 +43,9 @@ pub struct Share {
 /// The load cases that a post brings: the uses that are named like one.
 pub fn cases(brought: &[Known]) -> Vec<String> {
     let heads = brought.iter().flat_map(Known::keys).filter_map(|name| name.split_once('.'));
-    let cases: BTreeSet<&str> = heads.map(|(case, _)| case).filter(|case| is_case(case)).collect();
-    crate::job::case_names(cases.into_iter().map(String::from).collect::<Vec<_>>().iter())
+    let heads: BTreeSet<&str> = heads.map(|(case, _)| case).collect();
+    let cases: Vec<String> = heads.into_iter().filter(|head| is_case(head)).map(String::from).collect();
+    crate::job::case_names(&cases)
 }
 
 fn is_case(name: &str) -> bool {
@@ -54,9 +55,10 @@ fn is_case(name: &str) -> bool {
 /// The symbols of the sheet for loads, and of its uses that are named like a
 /// load case: the same for all posts.
 pub fn bringing<'a>(root: &'a Root) -> Vec<&'a Symbol> {
+    let mut cases: BTreeMap<&str, bool> = BTreeMap::new();
     let symbols = root.program.symbols().iter().filter(|symbol| match symbol.path().split_once('.') {
         None => true,
-        Some((case, rest)) => !rest.contains('.') && is_case(case),
+        Some((case, rest)) => !rest.contains('.') && *cases.entry(case).or_insert_with(|| is_case(case)),
     });
     symbols.collect()
 }
@@ -100,14 +102,13 @@ impl<'a, 'g> Lines<'a, 'g> {
     /// # Errors
     /// A sheet of the line is missing; what the sheets say of it.
     pub fn shares(&self) -> Checked<Vec<BTreeMap<String, [Share; 2]>>> {
-        // What is wrong with the sheets themselves is said once.
-        self.roots()?;
+        let roots = self.roots()?;
         let lines: Vec<(usize, &Vec<usize>)> =
             (0..AXES.len()).flat_map(|axis| self.grid.lines(axis).iter().map(move |line| (axis, line))).collect();
         let worked: Vec<Vec<Checked<Vec<Share>>>> = lines
             .par_iter()
             .map_init(
-                || self.roots().unwrap_or_default(),
+                || roots.iter().map(|root| root.seeing(Around::default())).collect::<Vec<_>>(),
                 |roots, (axis, line)| {
                     let of = |case: &String| {
                         let found = work(roots, self.grid, self.brought, (*axis, line, case))?;
@@ -152,8 +153,7 @@ impl<'a, 'g> Lines<'a, 'g> {
             names.filter_map(|name| Some((name.clone(), own(&of_line, name, case, AXES[axis])?))).collect();
         let frame = |post: usize| {
             let sheets = roots.iter().map(|root| {
-                let around = root.around.as_ref().map(|around| Around(around.0.clone()));
-                let page = Root::new(self.job, self.library, &root.program.sheet.name, around)?;
+                let page = root.seeing(Around(root.around.as_ref().map(|around| around.0.clone()).unwrap_or_default()));
                 let result = work_group(&page, &[], &mut page.program.memory(), 0, &[post])?;
                 Ok((page, result))
             });

@@ -37,7 +37,7 @@ pub use lines::{Frame, Known, Lines, Share, frames};
 pub use overhead::{Overhead, RoofOver, RoofWind};
 pub use root::{Loads, Root};
 pub use schedule::{Schedule, described, schedules, sides};
-pub use shown::{SheetRun, Shown, find};
+pub use shown::{Shown, find};
 pub use tributary::{PostGrid, base_level};
 pub use ways::{Ways, ways};
 
@@ -92,6 +92,11 @@ pub type Made = crate::sheet::Worked;
 
 pub fn made(root: &Root, results: &Results, group: &GroupResult) -> Arc<Made> {
     root.steps(group.posts[0], &results.combinations, 0, false)
+}
+
+/// The steps of a post through the sheet for loads.
+pub fn bringing(root: &Root, group: &GroupResult) -> Arc<Made> {
+    root.steps(group.posts[0], &[], 0, true)
 }
 
 /// The load combinations of a job, by the built-in tables.

@@ -31,13 +31,15 @@ pub struct Loads<'a> {
 pub struct Root<'a> {
     pub job: &'a Job,
     pub library: &'a Library,
-    pub program: Program,
+    pub program: Arc<Program>,
     /// What each post sees round it, for a sheet that asks.
     pub(super) around: Option<Around>,
     /// For each fact the column of `posts.csv` that it stands in.
     columns: Vec<Option<String>>,
     /// The facts that every post has: those of `job.toml`.
     common: Read,
+    /// What its sheets ask of the load cases of the job as a whole, and what that is.
+    pub(super) cases: BTreeMap<String, Value>,
     /// What groups leave open; most leave the same.
     asked: Mutex<BTreeSet<Arc<Asked>>>,
     /// The facts of each row of a catalogue that a post chose.
@@ -47,7 +49,7 @@ pub struct Root<'a> {
 }
 
 /// Facts by their index, and what is wrong with others.
-#[derive(Default)]
+#[derive(Clone, Default)]
 struct Read {
     values: Vec<(usize, f64)>,
     diagnostics: Diagnostics,
@@ -101,10 +103,11 @@ impl<'a> Root<'a> {
         let mut root = Root {
             job,
             library,
-            program,
+            program: Arc::new(program),
             around,
             columns,
             common: Read::default(),
+            cases: BTreeMap::new(),
             entries: BTreeMap::new(),
             asked: Mutex::default(),
             kept: None,
@@ -116,13 +119,31 @@ impl<'a> Root<'a> {
             job.settings.get(&from.source)?.get(&from.name)
         });
         for (at, fact) in root.program.facts.iter().enumerate().filter(|(_, fact)| is_cases(&fact.input)) {
-            root.common.values.push((at, root.program.encode(&of_cases(fact.input.column(), job))));
+            let value = of_cases(fact.input.column(), job);
+            root.common.values.push((at, root.program.encode(&value)));
+            root.cases.insert(fact.input.column().into(), value);
         }
         for ((catalogue, name), entry) in chosen {
             let read = root.read(|from| if from.source == catalogue { entry.facts.get(&from.name) } else { None });
             root.entries.insert((catalogue, name.to_string()), read);
         }
         Ok(root)
+    }
+
+    /// The same with posts that see something else round them.
+    pub(super) fn seeing(&self, around: Around) -> Root<'a> {
+        Root {
+            job: self.job,
+            library: self.library,
+            program: self.program.clone(),
+            around: Some(around),
+            columns: self.columns.clone(),
+            common: self.common.clone(),
+            cases: self.cases.clone(),
+            asked: Mutex::default(),
+            entries: self.entries.clone(),
+            kept: None,
+        }
     }
 
     /// Looks up what is kept of posts before it works them, and keeps what it works.
@@ -133,13 +154,8 @@ impl<'a> Root<'a> {
         self
     }
 
-    /// What its sheets ask of the load cases of the job as a whole, and what that is.
-    pub(super) fn of_cases(&self) -> Vec<(usize, f64)> {
-        let asks = |at: usize| is_cases(&self.program.facts[at].input);
-        self.common.values.iter().copied().filter(|(at, _)| asks(*at)).collect()
-    }
-
-    pub(super) fn begin(&self, combinations: &[Combination]) {
+    /// Begins with another state of the job.
+    pub fn begin(&self, combinations: &[Combination]) {
         self.kept.iter().for_each(|(kept, _)| kept.begin(self, combinations));
     }
 
@@ -318,7 +334,7 @@ impl<'a> Root<'a> {
                 return Some(Err(Unread));
             }
             if is_cases(input) {
-                let bound = Bound::given(of_cases(input.column(), self.job), Unit::none());
+                let bound = Bound::given(self.cases.get(input.column())?.clone(), Unit::none());
                 return Some(Ok((bound, Origin::File("load cases of the job".into()))));
             }
             let fact = self.fact(input, post)?;

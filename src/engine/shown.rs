@@ -1,5 +1,5 @@
-//! The runs of a group that a page, a terminal or another program is shown:
-//! which one each sheet is shown in, and its steps, made when they are asked for.
+//! The runs of a group that a page, a terminal or another program is shown: the steps of
+//! each, made when they are asked for, and the one that each sheet is shown in.
 
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
@@ -16,25 +16,39 @@ pub struct Shown<'a> {
     pub group: &'a GroupResult,
     root: &'a Root<'a>,
     combinations: &'a [Combination],
-    /// For every sheet that was worked, by its path.
-    pub sheets: BTreeMap<String, SheetRun>,
     runs: Vec<OnceLock<Arc<Worked>>>,
 }
 
-#[derive(Debug)]
-pub struct SheetRun {
+struct SheetRun {
     /// The combination in which the sheet's highest ratio stands.
-    pub run: usize,
+    run: usize,
     /// The name its symbols go by in results.
-    pub name: String,
+    name: String,
     /// Order in which sheets are reached.
-    pub order: usize,
+    order: usize,
     /// Index in the program's uses.
     at: usize,
 }
 
 impl<'a> Shown<'a> {
     pub fn new(root: &'a Root<'a>, combinations: &'a [Combination], group: &'a GroupResult) -> Shown<'a> {
+        let runs = (0..combinations.len().max(1)).map(|_| OnceLock::new()).collect();
+        Shown { group, root, combinations, runs }
+    }
+
+    /// The steps of a run.
+    pub fn worked(&self, run: usize) -> &Worked {
+        self.runs[run].get_or_init(|| self.root.steps(self.group.posts[0], self.combinations, run, true))
+    }
+
+    /// The sheet at a path, in a run.
+    pub fn find(&self, run: usize, path: &str) -> Option<&Worked> {
+        find(self.worked(run), path)
+    }
+
+    /// For every sheet that was worked, by its path, the run that it is shown in.
+    fn sheets(&self) -> BTreeMap<String, SheetRun> {
+        let Shown { group, root, combinations, .. } = *self;
         let mut memory = root.program.memory();
         let mut reached: Vec<Vec<bool>> = vec![Vec::new(); root.program.uses.len()];
         let mut each = |memory: &Memory, at: Option<usize>| {
@@ -52,19 +66,7 @@ impl<'a> Shown<'a> {
             root.load(&mut memory, loads_of(combination, post));
             each(&memory, Some(at));
         }
-        let sheets = sheets(root, group, &reached);
-        let runs = (0..combinations.len().max(1)).map(|_| OnceLock::new()).collect();
-        Shown { group, root, combinations, sheets, runs }
-    }
-
-    /// The steps of a run.
-    pub fn worked(&self, run: usize) -> &Worked {
-        self.runs[run].get_or_init(|| self.root.steps(self.group.posts[0], self.combinations, run, true))
-    }
-
-    /// The sheet at a path, in a run.
-    pub fn find(&self, run: usize, path: &str) -> Option<&Worked> {
-        find(self.worked(run), path)
+        sheets(root, group, &reached)
     }
 
     /// Every symbol of every sheet, in the run that the sheet is shown in.
@@ -73,7 +75,8 @@ impl<'a> Shown<'a> {
         let post = &self.root.job.posts[self.group.posts[0]];
         let mut memory = program.memory();
         self.root.set(&mut memory, self.group.posts[0]);
-        let mut ordered: Vec<&SheetRun> = self.sheets.values().collect();
+        let sheets = self.sheets();
+        let mut ordered: Vec<&SheetRun> = sheets.values().collect();
         ordered.sort_by_key(|sheet| sheet.order);
         let mut found: BTreeMap<usize, Vec<(String, Value, Arc<Unit>)>> = BTreeMap::new();
         for run in 0..self.runs.len() {

@@ -84,7 +84,10 @@ pub fn kind(case: &str) -> Option<&'static str> {
 pub fn case_names<'a>(cases: impl IntoIterator<Item = &'a String>) -> Vec<String> {
     let names: BTreeSet<&String> = cases.into_iter().collect();
     let mut names: Vec<String> = names.into_iter().cloned().collect();
-    names.sort_by_key(|name| KINDS.iter().position(|known| kind(name) == Some(known)));
+    names.sort_by_cached_key(|name| {
+        let kind = kind(name);
+        KINDS.iter().position(|known| kind == Some(known))
+    });
     names
 }
 

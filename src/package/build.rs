@@ -3,6 +3,8 @@
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use super::appendix::{clauses, inputs, reports, sources};
 use super::awaited::Awaited;
 use super::basis::{codes, loads_assumptions};
@@ -11,6 +13,7 @@ use super::chapters::{of_loads, of_posts};
 use super::chosen::Chosen;
 use super::cover::{card, failures, title_block};
 use super::design_loads::design_loads;
+use super::figure::Figures;
 use super::frames::{self, Frames};
 use super::inspections::inspections;
 use super::ledger::{Ledger, spans_text};
@@ -29,7 +32,7 @@ use super::schedules;
 use super::summary::{ranking, summary};
 use super::sums::refer;
 use super::worked::register;
-use crate::engine::{self, GroupResult, Made, Overhead, Shown, described, made, sides, ways};
+use crate::engine::{self, GroupResult, Made, Overhead, Shown, bringing, described, made, sides, ways};
 use crate::job::{CATALOGUES, Job, Post};
 use crate::sheet::PageKind;
 use crate::verdict::Verdict as Stand;
@@ -44,12 +47,18 @@ pub struct Pages {
 
 /// The loads of the posts that govern, and the frames of their lines; which reactions are
 /// worked there.
-fn loads_worked(worked: &engine::Worked, chosen: &Chosen, ledger: &mut Ledger, full: bool) -> (Vec<Worked>, WorkedOut) {
+fn loads_worked(
+    worked: &engine::Worked,
+    bringing: &[(&GroupResult, Arc<Made>)],
+    chosen: &Chosen,
+    ledger: &mut Ledger,
+    full: bool,
+) -> (Vec<Worked>, WorkedOut) {
     let Some((root, derived)) = &worked.loads else { return Default::default() };
     let shown = frames::shown(&worked.frames);
     let frames = Frames::new(root.job, &worked.frames, &shown);
     let read = frames.as_ref().map(Frames::reads).unwrap_or_default();
-    let Some(mut loads) = of_loads(root, derived, (worked.results, chosen), &read, ledger, full) else {
+    let Some(mut loads) = of_loads(root, bringing, derived, (worked.results, chosen), &read, ledger, full) else {
         return Default::default();
     };
     let mut pages = Vec::new();
@@ -67,7 +76,14 @@ fn loads_worked(worked: &engine::Worked, chosen: &Chosen, ledger: &mut Ledger, f
 
 /// The whole package, and the pages that it refers to. `full` works every limit of
 /// every post.
-pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &str, full: bool) -> (Package, Pages) {
+pub fn build(
+    worked: &engine::Worked,
+    verdict: &Stand,
+    program: &str,
+    digest: &str,
+    full: bool,
+    figures: &Figures,
+) -> (Package, Pages) {
     let engine::Worked { root, results, loads, frames } = worked;
     let loads = loads.as_ref();
     let (job, library) = (root.job, root.library);
@@ -80,34 +96,39 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
     ledger.questions = open.assumed.iter().map(|it| (it.input.clone(), it.no.clone())).collect();
     ledger.awaited = Awaited::new(verdict, library);
     let mut overhead = Overhead::default();
-    for (root, result) in loads.iter().flat_map(|(root, loads)| loads.groups.iter().map(move |group| (root, group))) {
-        let shown = Shown::new(root, &[], result);
-        register(shown.worked(0), &result.posts, &mut ledger);
-        overhead.add(&result.posts, shown.worked(0));
+    let bringing: Vec<(&GroupResult, Arc<Made>)> = loads
+        .iter()
+        .flat_map(|(root, loads)| {
+            loads.groups.par_iter().map(|group| (group, bringing(root, group))).collect::<Vec<_>>()
+        })
+        .collect();
+    for (group, made) in &bringing {
+        register(made, &group.posts, &mut ledger);
+        overhead.add(&group.posts, made);
     }
     for (root, result) in frames.iter().flat_map(|frame| &frame.sheets) {
         register(Shown::new(root, &[], result).worked(0), &result.posts, &mut ledger);
     }
-    let made: Vec<Arc<Made>> = results.groups.iter().map(|group| made(root, results, group)).collect();
+    let made: Vec<Arc<Made>> = results.groups.par_iter().map(|group| made(root, results, group)).collect();
     for (group, made) in results.groups.iter().zip(&made) {
         register(made, &group.posts, &mut ledger);
     }
     let shown: Vec<Shown> = results.groups.iter().map(|group| Shown::new(root, &results.combinations, group)).collect();
     let chosen = Chosen::new(job, results, &shown, full);
     let mut pages = Pages::default();
-    let (loads_worked, worked_out) = loads_worked(worked, &chosen, &mut ledger, full);
+    let (loads_worked, worked_out) = loads_worked(worked, &bringing, &chosen, &mut ledger, full);
     let posts_worked = vec![of_posts(root, results, &chosen, &shown, &made, &mut ledger, full)];
     drop(shown);
     let described: Vec<String> = made.iter().map(|made| described(job.units, made)).collect();
     let sizes: Vec<[f64; 2]> = made.iter().map(|made| sides(made)).collect();
-    for (at, group) in results.groups.iter().enumerate() {
+    let calculations = results.groups.par_iter().enumerate().map(|(at, group)| {
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
         // The combinations of a sheet are forgotten with it: all at once would be large.
         let shown = Shown::new(root, &results.combinations, group);
         let of = calculation::Of { job, results, group, chosen: &chosen, at, shown: &shown, made: &made[at] };
-        pages.sheets.push(calculation::sheet(&of, facts, &ledger));
-    }
-    pages.sheets = calculation::shared(pages.sheets);
+        calculation::sheet(&of, facts, &ledger)
+    });
+    pages.sheets = calculation::shared(calculations.collect());
     let calculations = pages.sheets.iter().enumerate();
     let calculations = calculations
         .map(|(at, sheet)| PagesRef { title: sheet.title.clone(), file: format!("/sheet-{}.json", at + 1) })
@@ -139,7 +160,7 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
             .collect(),
         since: None,
         codes: codes(&job.basis),
-        design_loads: design_loads(worked, made.iter().map(|(_, made)| &**made)),
+        design_loads: design_loads(job, bringing.iter().chain(&made).map(|(_, made)| &**made)),
         inspections: inspections(job, &made),
         summary: summary(job, results, verdict, &described, &ledger),
         ranking: ranking(job, results, &ledger),
@@ -174,8 +195,8 @@ pub fn build(worked: &engine::Worked, verdict: &Stand, program: &str, digest: &s
         sheets: calculations,
         worked: limits,
         schedules: schedules::tables(job, &made),
-        shop: sheets(job, &made, PageKind::Shop, &ledger),
-        field: sheets(job, &made, PageKind::Field, &ledger),
+        shop: sheets(job, &made, PageKind::Shop, &ledger, figures),
+        field: sheets(job, &made, PageKind::Field, &ledger, figures),
         inputs: inputs(job),
         reports: reports(job),
         sources: sources(&ledger),

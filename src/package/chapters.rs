@@ -210,6 +210,7 @@ pub struct Loads {
 /// combinations are made from, and what else `frames` read of posts.
 pub fn of_loads(
     root: &Root,
+    bringing: &[(&GroupResult, Arc<Made>)],
     derived: &Derived,
     (results, chosen): (&Results, &Chosen),
     frames: &BTreeSet<Brought>,
@@ -231,13 +232,11 @@ pub fn of_loads(
     for (post, name) in frames {
         wanted.entry(group_of(*post)?).or_default().insert(name.clone());
     }
-    let shown: Vec<(usize, Shown)> =
-        wanted.keys().map(|group| (*group, Shown::new(root, &[], &derived.groups[*group]))).collect();
-    let columns = shown.iter().map(|(group, shown)| Column {
-        marks: marks(root.job, &derived.groups[*group]),
+    let columns = wanted.keys().map(|at| &bringing[*at]).map(|(group, made)| Column {
+        marks: marks(root.job, group),
         what: String::new(),
         c_d: String::new(),
-        chain: Chain::new(shown.worked(0)),
+        chain: Chain::new(made),
         loads: None,
     });
     let columns: Vec<Column> = columns.collect();

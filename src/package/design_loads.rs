@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 
 use super::model::{DesignLoad, Package, Span};
-use crate::engine::{Made, Shown, Worked, summed};
+use crate::engine::{Made, summed};
 use crate::formula::Value;
 use crate::job::Job;
 use crate::quantity::Units;
@@ -156,15 +156,10 @@ const ITEMS: [Item; 9] = [
 /// Of each sheet and symbol, what it came to, in whatever posts.
 type Found = BTreeMap<(&'static str, &'static str), Vec<Bound>>;
 
-pub(super) fn design_loads<'a>(worked: &Worked, made: impl Iterator<Item = &'a Made>) -> Vec<DesignLoad> {
+/// From the sheets for loads of the posts, and then the others.
+pub(super) fn design_loads<'a>(job: &Job, made: impl Iterator<Item = &'a Made>) -> Vec<DesignLoad> {
     let mut found = Found::new();
-    if let Some((root, loads)) = &worked.loads {
-        for group in &loads.groups {
-            find(Shown::new(root, &[], group).worked(0), &mut found);
-        }
-    }
     made.for_each(|made| find(made, &mut found));
-    let job = worked.root.job;
     ITEMS.iter().map(|item| design_load(job, item, &found)).collect()
 }
 

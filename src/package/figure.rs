@@ -1,8 +1,11 @@
 //! The figures that sheets can ask for: their inputs as sheets know them, and
 //! a worked value as a drawing takes it.
 
+use std::sync::Arc;
+
 use crate::drawing::{Blade, Drawing, FIGURES, Input, Values, figure};
 use crate::formula::{Kind, Value};
+use crate::kept::Kept;
 use crate::quantity::{Dim, Units};
 use crate::sheet::FigureKind;
 
@@ -26,6 +29,33 @@ pub fn figure_kinds() -> Vec<FigureKind> {
             inputs: figure.inputs.iter().map(|(name, input)| (name.to_string(), kind(input))).collect(),
         })
         .collect()
+}
+
+/// Figures by all that each is drawn from: several posts ask for the same.
+#[derive(Default)]
+pub struct Figures(Kept<String, Arc<Drawing>>);
+
+impl Figures {
+    /// Begins with another state of the job.
+    pub fn begin(&self) {
+        self.0.begin();
+    }
+
+    /// As `draw`.
+    pub(super) fn draw(
+        &self,
+        name: &str,
+        values: &[(String, Value)],
+        units: Units,
+        blade: Option<Blade>,
+    ) -> Option<Arc<Drawing>> {
+        let key = format!("{name} {values:?} {units:?} {blade:?}");
+        self.0.get(&key).or_else(|| {
+            let drawing = Arc::new(draw(name, values, units, blade)?);
+            self.0.put(key, drawing.clone());
+            Some(drawing)
+        })
+    }
 }
 
 /// A figure from worked values, in inches, pounds and degrees, for a base with such a blade or side plates.

@@ -192,7 +192,8 @@ impl<'a> Writer<'a, '_> {
                 Whence { words: no.clone(), link: Some(no).filter(|no| !no.is_empty()) }
             }
             Origin::File(words) => {
-                let no = self.facts.iter().find(|fact| fact.key == given.input.key()).map(|fact| fact.item.no.clone());
+                let key = given.input.key();
+                let no = self.facts.iter().find(|fact| fact.key == key).map(|fact| fact.item.no.clone());
                 Whence { words: no.clone().unwrap_or_else(|| words.clone()), link: no }
             }
             _ => taken(given, bound, self.ledger),

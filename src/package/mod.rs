@@ -44,7 +44,7 @@ mod worked;
 pub use build::{Pages, build};
 pub use design_loads::unstated;
 pub use drawings::{DrawingFile, drawing_files};
-pub use figure::figure_kinds;
+pub use figure::{Figures, figure_kinds};
 pub use guess::guess;
 pub use model::{Calculation, HandedForce, Line, Package, PlainItem, PlainSheet, RankedLimit, Section, Span, Worked};
 pub use notebook::notebook;

@@ -4,9 +4,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use super::build::chosen;
 use super::chosen::use_of;
-use super::figure;
+use super::figure::Figures;
 use super::ledger::Ledger;
 use super::lines::{join, prose, said};
 use super::model::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, Printed, Span};
@@ -22,17 +24,27 @@ use crate::typeset::printed;
 
 /// The sheets for the shop or the site: posts whose sheets say the same but for a
 /// few values share one, but one on hold never with one that is not.
-pub fn sheets(job: &Job, made: &[(&GroupResult, Arc<Made>)], kind: PageKind, ledger: &Ledger) -> Vec<PlainSheet> {
-    let mut found: Vec<Shared> = Vec::new();
-    for (group, worked) in made {
+pub fn sheets(
+    job: &Job,
+    made: &[(&GroupResult, Arc<Made>)],
+    kind: PageKind,
+    ledger: &Ledger,
+    figures: &Figures,
+) -> Vec<PlainSheet> {
+    let drafts = made.par_iter().map(|(group, worked)| {
         let along = blade(&job.posts[group.posts[0]]);
         let blade = along.map(|axis| Blade { axis, plates: plates(&worked.steps) });
         let mut draft = Draft { blade, ..Draft::default() };
-        pages(job.units, worked, kind, &mut draft);
+        Drafting { units: job.units, kind, figures }.pages(worked, &mut draft);
+        let frame = draft.frame();
+        (draft, frame)
+    });
+    let drafts: Vec<(Draft, String)> = drafts.collect();
+    let mut found: Vec<Shared> = Vec::new();
+    for ((group, _), (draft, frame)) in made.iter().zip(drafts) {
         if draft.items.is_empty() && draft.figures.is_empty() {
             continue;
         }
-        let frame = draft.frame();
         let member = Member { group, chosen: chosen(&job.posts[group.posts[0]]), values: draft.values() };
         match found.iter_mut().find_map(|shared| Some((shared.takes(&frame, &member)?, shared))) {
             Some((differing, shared)) => {
@@ -193,59 +205,69 @@ fn plates(steps: &[Step]) -> Option<[f64; 2]> {
     })
 }
 
-fn pages(units: Units, worked: &Worked, wanted: PageKind, draft: &mut Draft) {
-    for step in &worked.steps {
-        match step {
-            Step::Page { kind, steps, bound } if *kind == wanted => {
-                if worked.sheet.own && !draft.own.contains(&worked.sheet.title) {
-                    draft.own.push(worked.sheet.title.clone());
-                }
-                collect(units, steps, bound, draft);
-            }
-            Step::Use(inner) => pages(units, inner, wanted, draft),
-            _ => {}
-        }
-    }
+/// How the sheets of a post say what stands on its page.
+struct Drafting<'a> {
+    units: Units,
+    kind: PageKind,
+    figures: &'a Figures,
 }
 
-fn collect(units: Units, steps: &[Step], bound: &BTreeMap<String, Bound>, draft: &mut Draft) {
-    // The least that a tolerance allows, whose greatest comes next.
-    let mut least: Option<f64> = None;
-    let mut value = |draft: &mut Draft, name: &str, say: &str| {
-        // What has no words is only drawn.
-        let Some(bound) = bound.get(name).filter(|_| !say.is_empty()) else { return };
-        let length = match &bound.value {
-            Value::Quantity(quantity) if quantity.dim == Dim::LENGTH => Some(quantity.value),
-            _ => None,
-        };
-        if let (Some(from), Some(to), Some(say)) = (least.take(), length, end_of_range(say, "to")) {
-            let (from, to) = units.between(from, to);
-            let number = if from == to { from } else { format!("{from} to {to}") };
-            let value = Printed { number, unit: String::new() };
-            draft.items.push(PlainItem::Value(PlainValue { say: said(say), value }));
-        } else if let (Some(from), Some(_)) = (length, end_of_range(say, "from")) {
-            least = Some(from);
-        } else {
-            draft.items.push(PlainItem::Value(PlainValue { say: said(say), value: tape(units, say, bound) }));
-        }
-    };
-    for step in steps {
-        match step {
-            Step::Let { rule, .. } | Step::Rename(rule) => value(draft, &rule.name, &rule.say),
-            Step::Take { rule, .. } => rule.names.iter().for_each(|(name, ..)| value(draft, name, &rule.say)),
-            Step::Figure { name, say, values } => {
-                let drawing = figure::draw(name, values, units, draft.blade);
-                draft.figures.extend(drawing.map(|drawing| PlainFigure { say: said(say), drawing }));
+impl Drafting<'_> {
+    fn pages(&self, worked: &Worked, draft: &mut Draft) {
+        for step in &worked.steps {
+            match step {
+                Step::Page { kind, steps, bound } if *kind == self.kind => {
+                    if worked.sheet.own && !draft.own.contains(&worked.sheet.title) {
+                        draft.own.push(worked.sheet.title.clone());
+                    }
+                    self.collect(steps, bound, draft);
+                }
+                Step::Use(inner) => self.pages(inner, draft),
+                _ => {}
             }
-            Step::Heading(text) => draft.items.push(PlainItem::Heading(vec![Span::Markup(text.clone())])),
-            Step::Prose(text) => draft.items.push(PlainItem::Words(prose(text))),
-            Step::Note(note) => draft.items.push(PlainItem::Words(prose(&note.text))),
-            Step::Use(_)
-            | Step::Must { .. }
-            | Step::Decide { .. }
-            | Step::Skipped(_)
-            | Step::Page { .. }
-            | Step::Piece { .. } => {}
+        }
+    }
+
+    fn collect(&self, steps: &[Step], bound: &BTreeMap<String, Bound>, draft: &mut Draft) {
+        let units = self.units;
+        // The least that a tolerance allows, whose greatest comes next.
+        let mut least: Option<f64> = None;
+        let mut value = |draft: &mut Draft, name: &str, say: &str| {
+            // What has no words is only drawn.
+            let Some(bound) = bound.get(name).filter(|_| !say.is_empty()) else { return };
+            let length = match &bound.value {
+                Value::Quantity(quantity) if quantity.dim == Dim::LENGTH => Some(quantity.value),
+                _ => None,
+            };
+            if let (Some(from), Some(to), Some(say)) = (least.take(), length, end_of_range(say, "to")) {
+                let (from, to) = units.between(from, to);
+                let number = if from == to { from } else { format!("{from} to {to}") };
+                let value = Printed { number, unit: String::new() };
+                draft.items.push(PlainItem::Value(PlainValue { say: said(say), value }));
+            } else if let (Some(from), Some(_)) = (length, end_of_range(say, "from")) {
+                least = Some(from);
+            } else {
+                draft.items.push(PlainItem::Value(PlainValue { say: said(say), value: tape(units, say, bound) }));
+            }
+        };
+        for step in steps {
+            match step {
+                Step::Let { rule, .. } | Step::Rename(rule) => value(draft, &rule.name, &rule.say),
+                Step::Take { rule, .. } => rule.names.iter().for_each(|(name, ..)| value(draft, name, &rule.say)),
+                Step::Figure { name, say, values } => {
+                    let drawing = self.figures.draw(name, values, units, draft.blade);
+                    draft.figures.extend(drawing.map(|drawing| PlainFigure { say: said(say), drawing }));
+                }
+                Step::Heading(text) => draft.items.push(PlainItem::Heading(vec![Span::Markup(text.clone())])),
+                Step::Prose(text) => draft.items.push(PlainItem::Words(prose(text))),
+                Step::Note(note) => draft.items.push(PlainItem::Words(prose(&note.text))),
+                Step::Use(_)
+                | Step::Must { .. }
+                | Step::Decide { .. }
+                | Step::Skipped(_)
+                | Step::Page { .. }
+                | Step::Piece { .. } => {}
+            }
         }
     }
 }

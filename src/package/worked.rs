@@ -32,6 +32,8 @@ pub(super) struct Writer<'a, 'l> {
     pub(super) reads: BTreeMap<(String, String), BTreeSet<String>>,
     /// What its targets rest on.
     rests: BTreeMap<(LineAt, usize), BTreeSet<String>>,
+    /// What a line of a column rests on by itself, as far as it was asked for.
+    leaves: BTreeMap<(usize, LineAt), BTreeSet<String>>,
     /// Of each column.
     decisions: Vec<Decided>,
     count: usize,
@@ -112,9 +114,11 @@ pub fn write(library: &Library, units: Units, chapter: &Chapter, ledger: &mut Le
         }
         draft.enter(&column.chain, at, &lines, whole);
     }
-    let (numbers, facts, reads, rests) = (BTreeMap::new(), Vec::new(), BTreeMap::new(), BTreeMap::new());
+    let (numbers, facts, reads) = (BTreeMap::new(), Vec::new(), BTreeMap::new());
+    let (rests, leaves) = (BTreeMap::new(), BTreeMap::new());
     let decisions = chapter.columns.iter().map(|column| Decided::new(&column.chain, &ledger.awaited)).collect();
-    let mut writer = Writer { library, units, chapter, ledger, numbers, facts, reads, rests, decisions, count: 0 };
+    let mut writer =
+        Writer { library, units, chapter, ledger, numbers, facts, reads, rests, leaves, decisions, count: 0 };
     let sections = writer.sections(&draft.joined());
     let mut columns: Vec<ColumnHead> = Vec::new();
     for (at, column) in chapter.columns.iter().enumerate() {
@@ -245,7 +249,8 @@ impl<'a> Writer<'a, '_> {
                             (whence, printed(there.unwrap_or(&bound)))
                         }
                         (_, Source::Fact { given, bound }) => {
-                            let known = self.facts.iter().find(|fact| fact.key == given.input.key());
+                            let key = given.input.key();
+                            let known = self.facts.iter().find(|fact| fact.key == key);
                             let row = known.and_then(|fact| {
                                 let row = fact.at.iter().position(|columns| columns.contains(column))?;
                                 Some(fact.item.rows[row].value.clone())
@@ -306,20 +311,8 @@ impl<'a> Writer<'a, '_> {
             let mut leaves = BTreeSet::new();
             let lines = self.chapter.closure([(*column, at.clone())]);
             through_others |= lines.len() > 1;
-            for (column, line) in lines {
-                for (given, bound) in self.chapter.facts_of(column, &line) {
-                    leaves.extend(self.whence_of(given, bound, column).link);
-                    leaves.extend(self.recalled_load(given, column));
-                    let key = given.input.key();
-                    leaves.extend(self.decisions[column].facts.get(&key).into_iter().flatten().cloned());
-                    if let Some(Across::Worked { questions, .. }) = self.chapter.across.get(&(column, key)) {
-                        leaves.extend(questions.iter().cloned());
-                    }
-                }
-                if let Some(Step::Take { taken, .. }) = self.chain(column).step(&line) {
-                    leaves.extend(self.ledger.awaited.of(taken));
-                }
-                leaves.extend(self.decisions[column].lines.get(&line).into_iter().flatten().cloned());
+            for line in lines {
+                leaves.extend(self.leaves_of(line).iter().cloned());
             }
             let reader = (self.number_of(&at, *column), letter(*column));
             self.rests.insert((at, *column), leaves.clone());
@@ -331,6 +324,29 @@ impl<'a> Writer<'a, '_> {
         let count = |no: &String| no.trim_start_matches(|c: char| !c.is_ascii_digit()).parse::<usize>().ok();
         found.sort_by_key(|no| (!no.contains('.'), no.chars().next(), count(no)));
         (through_others && !found.is_empty()).then_some(Line::Rests { lines: found })
+    }
+
+    /// What of that a line of a column reads itself.
+    fn leaves_of(&mut self, at: (usize, LineAt)) -> &BTreeSet<String> {
+        if !self.leaves.contains_key(&at) {
+            let (column, line) = &at;
+            let mut leaves = BTreeSet::new();
+            for (given, bound) in self.chapter.facts_of(*column, line) {
+                leaves.extend(self.whence_of(given, bound, *column).link);
+                leaves.extend(self.recalled_load(given, *column));
+                let key = given.input.key();
+                leaves.extend(self.decisions[*column].facts.get(&key).into_iter().flatten().cloned());
+                if let Some(Across::Worked { questions, .. }) = self.chapter.across.get(&(*column, key)) {
+                    leaves.extend(questions.iter().cloned());
+                }
+            }
+            if let Some(Step::Take { taken, .. }) = self.chain(*column).step(line) {
+                leaves.extend(self.ledger.awaited.of(taken));
+            }
+            leaves.extend(self.decisions[*column].lines.get(line).into_iter().flatten().cloned());
+            self.leaves.insert(at.clone(), leaves);
+        }
+        &self.leaves[&at]
     }
 
     /// Which uses and columns a row is for; empty if it is for all of its block.

@@ -61,7 +61,7 @@ pub fn forget() {
 const PASSES: usize = 12;
 
 /// States of a document for which the typesetter remembers what none of them used.
-const REMEMBERED: usize = 8;
+const REMEMBERED: usize = 3;
 
 /// Says where lines about stand, to who knows no pages yet.
 const GUESS: &str = "/guess.json";

@@ -174,7 +174,7 @@ impl Input {
 
     /// The column or key that it comes from, as one word: `bases.blade`.
     pub fn key(&self) -> String {
-        self.from.as_ref().map_or(self.name.clone(), |from| format!("{}.{}", from.source, from.name))
+        self.from.as_ref().map_or_else(|| self.name.clone(), |from| [&from.source, ".", &from.name].concat())
     }
 
     /// Names of a choice may stand in any order.

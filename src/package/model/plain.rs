@@ -1,6 +1,8 @@
 //! Shop and field sheets, and schedules.
 
-use serde::Serialize;
+use std::sync::Arc;
+
+use serde::{Serialize, Serializer};
 
 use super::{Printed, Span};
 use crate::drawing::Drawing;
@@ -37,7 +39,13 @@ pub struct PlainSheet {
 #[derive(Debug, Serialize)]
 pub struct PlainFigure {
     pub say: Vec<Span>,
-    pub drawing: Drawing,
+    #[serde(serialize_with = "whole")]
+    pub drawing: Arc<Drawing>,
+}
+
+/// A drawing that others may share.
+fn whole<S: Serializer>(drawing: &Drawing, serializer: S) -> Result<S::Ok, S::Error> {
+    drawing.serialize(serializer)
 }
 
 /// A heading, a value with its words, or words.
@@ -69,7 +77,7 @@ impl PlainSheet {
     }
 
     pub fn drawings(&self) -> impl Iterator<Item = &Drawing> {
-        self.figures.iter().flatten().flatten().map(|figure| &figure.drawing)
+        self.figures.iter().flatten().flatten().map(|figure| &*figure.drawing)
     }
 }
 
