@@ -65,6 +65,43 @@ fn winds_that_do_not_push_both_ways_are_decided() {
     assert_eq!(asked(&reversed, "both ways along y"), said("wind_y not at all"));
 }
 
+/// Where something else holds the tops, all of the wind may be on the posts themselves.
+#[test]
+fn wind_on_the_posts_alone_pushes_both_ways() {
+    let job = Job::copy("creek-porch");
+    let posts = job.read("posts.csv");
+    let heads: Vec<&str> = posts.lines().next().expect("headings").split(',').collect();
+    let cell = |(head, cell): (&&str, &str)| match head.split(' ').next() {
+        Some("H_x_W" | "H_y_W" | "w_y") => "0".to_string(),
+        _ => cell.into(),
+    };
+    let rows =
+        posts.lines().skip(1).map(|row| heads.iter().zip(row.split(',')).map(cell).collect::<Vec<_>>().join(","));
+    job.write("posts.csv", std::iter::once(heads.join(",")).chain(rows).collect::<Vec<_>>().join("\n"));
+    assert_eq!(asked(&job, "both ways along x"), None);
+    assert_eq!(asked(&job, "both ways along y"), Some("wind_y not at all".into()));
+}
+
+/// A roof over one line of posts reaches its overhangs and no further; what a post carries beyond is seen.
+#[test]
+fn a_roof_on_one_line_of_posts_is_decided() {
+    let job = Job::copy("orchard-pergola");
+    assert_eq!(asked(&job, "single line of posts"), None);
+    let rows: Vec<String> = job.read("posts.csv").lines().map(String::from).collect();
+    let at = rows[0].split(',').position(|heading| heading.starts_with("y [")).expect("y");
+    let y = |row: &str| row.split(',').nth(at).expect("a cell").to_string();
+    let first = y(&rows[1]);
+    let line: Vec<&String> =
+        rows.iter().enumerate().filter(|(no, row)| *no == 0 || y(row) == first).map(|(_, row)| row).collect();
+    assert!(line.len() >= 3, "{line:?}");
+    job.write("posts.csv", line.iter().map(|row| row.as_str()).collect::<Vec<_>>().join("\n"));
+    let open = job.check_json();
+    let asks = open["open"].as_array().expect("a list").iter().any(|it| {
+        it["what"].as_str().is_some_and(|what| what.starts_with("roof carried by a single line of posts along x"))
+    });
+    assert!(asks, "{open:#}");
+}
+
 /// Who works the loads out from a roof is not asked: the program knows its own cases.
 #[test]
 fn calculated_cases_are_not_asked_about() {

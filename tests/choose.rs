@@ -87,7 +87,12 @@ fn compare(job: &Job) -> [usize; 3] {
 fn every_choice_comes_out_as_it_does_when_it_is_written() {
     let mut all = [0; 3];
     for name in JOBS {
-        let seen = compare(&Job::copy(name));
+        let job = Job::copy(name);
+        if name == "creek-porch" {
+            // A row that lacks a value.
+            more_rows(&job, "bases.csv", "foot 6", &[("uplift", vec![String::new()])]);
+        }
+        let seen = compare(&job);
         println!("{name}: {seen:?}");
         all.iter_mut().zip(seen).for_each(|(all, seen)| *all += seen);
     }

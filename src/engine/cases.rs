@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, list};
 use crate::formula::Value;
-use crate::job::{CASE, Job, kind_of_load, table_place};
+use crate::job::{CASE, Job, Reaction, kind_of_load, table_place};
 
 /// The kinds that a job can be without, and what they are in words.
 const KINDS: [(&str, &str); 6] = [
@@ -92,7 +92,7 @@ fn lifting(job: &Job) -> Diagnostics {
         job.units.force(sum),
     ))
     .hint(match job.files.iter().any(|file| file.name.starts_with("reactions")) {
-        true => "turn the sign in `job.toml`, below `[loads.columns]`: `\"FZ\" = \"-P\"`, with the heading of your file",
+        true => "turn the sign in `job.toml`, below `[loads.columns]`: `\"-FZ\" = \"P\"`, with the heading of your file in place of `FZ`",
         false => "write the numbers with the other sign: P is what the post brings down",
     })
     .into()
@@ -118,15 +118,21 @@ const LEFT_OVER: f64 = 0.01;
 /// Which way the wind cases push all posts together.
 fn pushes(job: &Job, axis: usize) -> String {
     let cases = job.cases().into_iter().filter(|case| kind_of_load(case) == Some("W"));
-    let total = |case: &String| {
-        let given = job.posts.iter().filter_map(|post| post.reactions.get(case));
-        given.fold([0.0; 2], |[x, y], reaction| [x + reaction.h_x, y + reaction.h_y])
-    };
-    let totals: Vec<[f64; 2]> = cases.map(|case| total(&case)).collect();
+    let of =
+        |case: &String| -> Vec<&Reaction> { job.posts.iter().filter_map(|post| post.reactions.get(case)).collect() };
+    let cases: Vec<Vec<&Reaction>> = cases.map(|case| of(&case)).collect();
+    let total = |of: &Vec<&Reaction>| of.iter().fold([0.0; 2], |[x, y], it| [x + it.h_x, y + it.h_y]);
+    let totals: Vec<[f64; 2]> = cases.iter().map(total).collect();
     let greatest = totals.iter().flatten().fold(0.0, |most: f64, push| most.max(push.abs()));
     let counts = |sign: f64| totals.iter().any(|push| sign * push[axis] > LEFT_OVER * greatest);
     let (plus, minus) = (counts(1.0), counts(-1.0));
+    // Wind on the posts alone, whose tops something else holds, is worked both ways.
+    let on_posts = |of: &Vec<&Reaction>| {
+        let parts = |it: &&&Reaction| if axis == 0 { (it.h_x, it.w_x) } else { (it.h_y, it.w_y) };
+        of.iter().all(|it| parts(&it).0 == 0.0) && of.iter().any(|it| parts(&it).1 > 0.0)
+    };
     let turned = job.loads.both_signs;
+    let (plus, minus) = if cases.iter().any(on_posts) { (true, true) } else { (plus, minus) };
     let name = ["x", "y"][axis];
     match (plus || turned && minus, minus || turned && plus) {
         (true, true) => "both ways".into(),

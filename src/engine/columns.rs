@@ -94,7 +94,7 @@ const PLAIN: [(&str, &str, &str); 46] = [
     (
         "posts",
         "w_x_CASE [lbf/ft]",
-        "wind on the post itself along x in one wind case, such as w_x_W1: a size without a sign, it acts with the shear of its case",
+        "wind on the post itself along x in one wind case, such as w_x_W1: a size without a sign, which H does not include and with which it acts",
     ),
     ("posts", "w_y_CASE [lbf/ft]", "the same along y, such as w_y_W1"),
     ("posts", "source", "where its loads come from; demo marks invented data"),
@@ -107,7 +107,7 @@ const PLAIN: [(&str, &str, &str); 46] = [
     (
         "reactions",
         "w_x [lbf/ft]",
-        "wind on the post itself along x, in wind cases alone: a size without a sign, it acts with the shear of its case",
+        "wind on the post itself along x, in wind cases alone: a size without a sign, which H does not include and with which it acts",
     ),
     ("reactions", "w_y [lbf/ft]", "the same along y"),
     ("job", "units", "imperial or metric: what the pages are printed in; values may be typed in either"),

@@ -16,7 +16,6 @@ mod catalogue;
 
 mod loads;
 
-mod keys;
 mod known;
 
 mod loadlike;
@@ -32,6 +31,8 @@ mod document;
 mod answers;
 
 mod firm;
+
+mod keys;
 
 mod head;
 
