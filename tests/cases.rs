@@ -1,6 +1,7 @@
-//! Load cases that somebody else worked out: their signs, the directions of the wind, an
-//! earthquake that is left out.
+//! What others decide for a job: load cases that somebody else worked out, in the directions of
+//! the wind, an earthquake that is left out, a roof on one line of posts, what holds the tops.
 
+use crate::jobs::package_in;
 use crate::seismic::{questions, shake};
 use crate::support::Job;
 
@@ -129,4 +130,20 @@ fn an_earthquake_that_is_left_out() {
     let shaken = motion("S_DS = 0.20\nS_D1 = 0.05");
     shake(&shaken);
     assert_eq!(asked(&shaken, "no earthquake cases"), None);
+}
+
+/// Bracing of another kind is named, on the page too, or an engineer is asked.
+#[test]
+fn what_holds_the_tops_is_named_or_asked_for() {
+    let job = Job::copy("creek-porch");
+    let by = |job: &Job| {
+        let (package, _) = package_in(&job.path());
+        let path = package.load_path.expect("a load path");
+        path.sideways.iter().map(|row| row.by.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(asked(&job, "tops of the posts held along"), None);
+    assert_eq!(by(&job), ["ledger on the wall of the house", "shear walls"]);
+    job.edit("job.toml", "held_x = \"ledger on the wall of the house\"\n", "");
+    assert_eq!(asked(&job, "tops of the posts held along x"), Some("brace_x other".into()));
+    assert_eq!(by(&job), ["other, not named", "shear walls"]);
 }

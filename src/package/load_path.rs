@@ -15,6 +15,8 @@ struct Foot {
     marks: Vec<String>,
     /// Along x and along y.
     brace: [String; 2],
+    /// What that is where it is none of those that are known.
+    held: [String; 2],
     moment: bool,
     floor: bool,
     base: String,
@@ -59,6 +61,7 @@ fn foot(job: &Job, group: &GroupResult, made: &Made) -> Foot {
     Foot {
         marks: marks(job, group),
         brace: ["brace_x", "brace_y"].map(text),
+        held: ["held_x", "held_y"].map(text),
         moment: text("hinge.moment_rated") == "yes",
         floor: text("fixings.on") == "wood",
         base: base(post),
@@ -198,14 +201,16 @@ fn holds(foot: &Foot, axis: usize) -> Holds {
     }
 }
 
-fn by(holds: Holds) -> &'static str {
+/// `held`: what the job calls it where it is none of those that are known.
+fn by(holds: Holds, held: &str) -> &str {
     match holds {
         Holds::Braces => "knee braces",
         Holds::Walls => "shear walls",
         Holds::Frame => "rigid frame",
         Holds::Cantilever => "cantilevered posts",
         Holds::Nothing => "nothing",
-        Holds::Other => "other, not named",
+        Holds::Other if held.is_empty() => "other, not named",
+        Holds::Other => held,
     }
 }
 
@@ -229,9 +234,9 @@ fn how(holds: Holds) -> &'static str {
 }
 
 fn sideways(feet: &[Foot], axis: usize) -> Vec<Sideways> {
-    let mut rows: Vec<(Holds, Vec<&str>)> = Vec::new();
+    let mut rows: Vec<((Holds, &str), Vec<&str>)> = Vec::new();
     for foot in feet {
-        let own = holds(foot, axis);
+        let own = (holds(foot, axis), foot.held[axis].as_str());
         let marks = foot.marks.iter().map(String::as_str);
         match rows.iter_mut().find(|(known, _)| *known == own) {
             Some((_, known)) => known.extend(marks),
@@ -239,10 +244,10 @@ fn sideways(feet: &[Foot], axis: usize) -> Vec<Sideways> {
         }
     }
     let alone = rows.len() == 1;
-    let row = |(holds, marks): (Holds, Vec<&str>)| Sideways {
+    let row = |((holds, held), marks): ((Holds, &str), Vec<&str>)| Sideways {
         axis: AXES[axis].into(),
         marks: if alone { "all".into() } else { named(&marks) },
-        by: by(holds).into(),
+        by: by(holds, held).into(),
         how: how(holds).into(),
         changed: false,
     };
@@ -261,7 +266,11 @@ fn bay(feet: &[Foot], axis: usize, roof: Option<&RoofOver>) -> Bay {
         }
     }
     kinds.sort_by_key(|holds| std::cmp::Reverse(count(*holds)));
-    let names: Vec<&str> = kinds.iter().map(|holds| by(*holds)).collect();
+    let name = |holds: &Holds| {
+        let of = feet.iter().find(|foot| self::holds(foot, axis) == *holds);
+        of.map_or("", |foot| by(*holds, &foot.held[axis]))
+    };
+    let names: Vec<&str> = kinds.iter().map(name).collect();
     let above = match roof {
         // The ridge runs across the axis of the bay.
         Some(roof) if roof.ridge != axis => match (roof.shape.as_str(), roof.high_plus) {
