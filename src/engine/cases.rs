@@ -73,29 +73,21 @@ pub fn unaccounted(job: &Job, given: &[String]) -> Diagnostics {
     diagnostics
 }
 
-/// The kinds of load that weigh: on all posts together none of them lifts.
-const WEIGHING: [&str; 5] = ["D", "L", "Lr", "S", "R"];
-
-/// Cases that would lift the structure, by which their signs are the other way round.
-fn lifting(job: &Job) -> Diagnostics {
-    let total = |case: &str| -> f64 {
-        let given = job.posts.iter().filter_map(|post| post.reactions.get(case));
-        given.map(|reaction| reaction.p).sum()
-    };
-    let given = WEIGHING.into_iter().filter(|case| !job.derived.contains(*case));
-    let lifting: Vec<(&str, f64)> = given.map(|case| (case, total(case))).filter(|(_, total)| *total < 0.0).collect();
-    let [(case, sum), ..] = lifting[..] else { return Diagnostics::new() };
-    let cases: Vec<&str> = lifting.iter().map(|(case, _)| *case).collect();
-    Diagnostic::new(format!(
-        "the sign of P is the other way round in {}: found {} on all posts together in {case}; expected more than 0, P positive down",
-        list(&cases, "and"),
-        job.units.force(sum),
-    ))
-    .hint(match job.files.iter().any(|file| file.name.starts_with("reactions")) {
-        true => "turn the sign in `job.toml`, below `[loads.columns]`: `\"-FZ\" = \"P\"`, with the heading of your file in place of `FZ`",
-        false => "write the numbers with the other sign: P is what the post brings down",
+/// A dead load that lifts the whole structure, by which the signs of its file are the other way round.
+fn lifting(job: &Job) -> Option<Diagnostic> {
+    let given = job.posts.iter().filter_map(|post| post.reactions.get("D"));
+    let total: f64 = given.map(|reaction| reaction.p).sum();
+    let lifts = total < 0.0 && !job.derived.contains("D");
+    lifts.then(|| {
+        Diagnostic::new(format!(
+            "the sign of P is the other way round: found {} of D on all posts together; expected more than 0, P positive down",
+            job.units.force(total),
+        ))
+        .hint(match job.files.iter().any(|file| file.name.starts_with("reactions")) {
+            true => "turn the sign in `job.toml`, below `[loads.columns]`: `\"-FZ\" = \"P\"`, with the heading of your file in place of `FZ`",
+            false => "write the numbers with the other sign: P is what the post brings down",
+        })
     })
-    .into()
 }
 
 /// What the load cases of a job are to a sheet: whether there are any of a kind, `W`;

@@ -39,6 +39,9 @@ pub(super) fn as_text(value: &Spanned<DeValue>, source: &Source) -> Option<Strin
 /// Where a table begins; none if there is no such table.
 pub fn table_place(source: &Arc<Source>, table: &str) -> Option<Place> {
     let heading = format!("[{table}]");
-    let at = source.text.find(&heading)?;
+    // A comment may speak of it.
+    let begins = |at: usize| source.text[..at].rsplit('\n').next().is_some_and(|before| before.trim().is_empty());
+    let of_list = || source.text.find(&format!("[{heading}]")).map(|at| at + 1);
+    let at = source.text.match_indices(&heading).map(|(at, _)| at).find(|at| begins(*at)).or_else(of_list)?;
     Some(Place::new(source, at..at + heading.len()))
 }

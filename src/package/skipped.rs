@@ -145,6 +145,13 @@ fn sentences(parts: &[&Expr], worked: &Worked) -> Vec<Vec<Span>> {
                 Node::Symbol(name) => found.push([named(name, worked), said(" is not given")].concat()),
                 _ => found.push(as_written(part)),
             },
+            Node::Not(inner) => match &inner.node {
+                Node::Given(given) => match &given.node {
+                    Node::Symbol(name) => found.push(is(name, worked, "")),
+                    _ => found.push(as_written(part)),
+                },
+                _ => found.push(as_written(part)),
+            },
             _ => found.push(as_written(part)),
         }
     }
