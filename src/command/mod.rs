@@ -6,11 +6,15 @@ mod check;
 mod choose;
 mod new_sheet;
 
+mod compare;
+
 mod completions;
 
 mod new;
 
 mod package;
+
+mod reopen;
 
 mod saves;
 
@@ -55,6 +59,8 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Check(args) => said(check::check(&args), args.json),
         Command::Choose(args) => choose::choose(&args),
         Command::Package(args) => package::package(&args),
+        Command::Compare(args) => compare::compare(&args),
+        Command::Reopen(args) => reopen::reopen(&args),
         Command::Watch(args) => watch::watch(&args),
         Command::Work(args) => work::work(&args),
         Command::Sheets(args) => sheets::sheets(&args),
