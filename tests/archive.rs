@@ -567,8 +567,15 @@ fn a_package_of_an_older_version_is_worked_with_its_own_sheets() {
         assert_eq!(code, Some(1), "{json:#}");
         assert!(json["values"]["compared"].as_u64() > Some(3000) && json["attached"]["list"] == true, "{job}");
         let differ = json["values"]["differ"].as_array().expect("a list");
-        let numbers: Vec<&Value> = differ.iter().filter(|it| !it["by"].is_null()).collect();
+        // In A2 and B2 the older program had 3e-14 lbf along the edge in one combination, and so asked there for both
+        // directions together: toward the edge alone the limit is another, which is the same then and now.
+        let rest = |it: &&Value| {
+            it["what"].as_str().is_some_and(|it| it.starts_with("edge-y: shear toward and along the edge together"))
+        };
+        let numbers = differ.iter().filter(|it| !it["by"].is_null());
+        let (rest, numbers): (Vec<&Value>, Vec<&Value>) = numbers.partition(rest);
         assert!(numbers.is_empty(), "{job}: {numbers:#?}");
+        assert_eq!(rest.len(), if job == "orchard-pergola" { 4 } else { 0 }, "{job}: {rest:#?}");
         let today = json["today"]["differ"].as_array().expect("a list");
         assert!(today.len() > differ.len(), "other sheets, other values");
         assert!(json["sheets"].as_array().is_some_and(|it| it.len() > 100), "{json:#}");

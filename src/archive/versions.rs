@@ -15,6 +15,10 @@ pub const ENGINE: u32 = 2;
 /// What each version of the engine does otherwise than the one before, a line each.
 const CHANGES: &[(u32, &str)] = &[
     (2, "of combinations that come to the same, the first governs"),
+    (
+        2,
+        "forces of a frame that cancel are zero, not the last digits of a subtraction, so that a limit on both together is not asked of one alone",
+    ),
     (2, "forces handed to others are listed for ASD and for strength"),
 ];
 
