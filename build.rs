@@ -1,5 +1,7 @@
-//! The templates are embedded by a macro that does not watch them.
+//! Templates, check values and example jobs are embedded by a macro that does not watch them.
 
 fn main() {
-    println!("cargo:rerun-if-changed=templates");
+    for folder in ["templates", "tests/check-values", "fixtures"] {
+        println!("cargo:rerun-if-changed={folder}");
+    }
 }

@@ -12,7 +12,7 @@ use include_dir::{Dir, DirEntry, include_dir};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::engine::{ROOTS, TABLES};
 use crate::files::{Failure, names_in, read_all};
-use crate::grid::decode;
+use crate::grid::{Grid, decode};
 use crate::names::nearest;
 use crate::package::figure_kinds;
 use crate::sheet::{Library, Text};
@@ -78,6 +78,16 @@ impl Templates {
             templates.own.insert(path);
         }
         Ok(templates)
+    }
+
+    /// A built-in table as it is written.
+    ///
+    /// # Errors
+    /// There is none of this name.
+    pub fn table(name: &str) -> Checked<Grid> {
+        let file = BUILT_IN.get_file(format!("tables/{name}.csv"));
+        let file = file.ok_or_else(|| Diagnostic::new(format!("there is no table `{name}`")))?;
+        Grid::read(&Source::new(format!("templates/tables/{name}.csv"), decode(file.contents())))
     }
 
     /// The job's own.

@@ -245,7 +245,7 @@ impl Alone {
     }
 }
 
-fn pretty(json: &Json) -> String {
+pub(super) fn pretty(json: &Json) -> String {
     let mut text = serde_json::to_string_pretty(json).unwrap_or_default();
     text.push('\n');
     text
