@@ -25,8 +25,8 @@ pub fn validation(all: &Validation, paper: Paper) -> String {
     out + &closing(all, paper)
 }
 
-const HEAD: &str = "The check values that ship with the program, worked by it and compared. Published: read in a publication; \
-    independent: worked by another method; recalled: written down from memory, which guards against slips and proves no \
+const HEAD: &str = "The check values that ship with the program, worked by it and compared. Published: read in a publication or a \
+    public copy of one; independent: worked by another method; recalled: written down from memory, which guards against slips and proves no \
     equation. Worst: the largest deviation, as a share of what the tolerance allows.";
 
 /// Every value, sheet by sheet.

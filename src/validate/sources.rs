@@ -38,9 +38,9 @@ fn one(value: &Value) -> &str {
             source.find("oracle/").and_then(|at| Some(&source[at..at + source[at..].find(".py")? + ".py".len()]));
         return script.unwrap_or(source);
     }
-    // What a clause says of a case stands before it.
-    let clause = CODES.iter().filter_map(|code| source.find(&format!(", {code} "))).min().map_or(0, |at| at + 2);
-    let source = &source[clause..];
+    // What a clause says of a case stands before it, and behind it, as what it was read.
+    let clause = CODES.iter().filter_map(|code| source.find(&format!(", {code} "))).min().map(|at| &source[at + 2..]);
+    let source = clause.filter(|clause| clause.contains(", as ")).unwrap_or(source);
     // Rows of one table are one source.
     let end = [", row ", ", G=", " (G=", " (D="].iter().filter_map(|rest| source.find(rest)).min();
     &source[..end.unwrap_or(source.len())]
