@@ -5,12 +5,14 @@ use std::path::Path;
 use sha2::{Digest, Sha256};
 
 fn main() {
-    // The templates are embedded by a macro that does not watch them.
-    let parts = ["src", "templates", "Cargo.toml", "Cargo.lock"];
     let mut hash = Sha256::new();
-    for part in parts {
+    for part in ["src", "templates", "Cargo.toml", "Cargo.lock"] {
         println!("cargo:rerun-if-changed={part}");
         add(Path::new(part), &mut hash);
+    }
+    // Embedded too, by a macro that does not watch them; no page rests on them.
+    for part in ["fixtures", "tests/check-values"] {
+        println!("cargo:rerun-if-changed={part}");
     }
     let digest: String = hash.finalize().iter().take(8).map(|byte| format!("{byte:02x}")).collect();
     println!("cargo:rustc-env=SOCLE_BUILD={digest}");

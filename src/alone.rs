@@ -9,7 +9,7 @@ use crate::grid::{Column, Grid};
 use crate::job::{Fact, Facts, Rows, Whence};
 use crate::program::Program;
 use crate::quantity::Decimals;
-use crate::sheet::{Bound, Context, Input, Library, Methods, Origin, Sheet, Step, Work, Worked, work};
+use crate::sheet::{Bound, Context, Input, Library, Methods, Must, Origin, Sheet, Step, Verdict, Work, Worked, work};
 use crate::source::{Place, Source};
 
 /// What was typed, by the names of the inputs.
@@ -212,4 +212,37 @@ pub fn all_met(worked: &Worked) -> bool {
         Step::Use(inner) => all_met(inner),
         _ => true,
     })
+}
+
+/// A limit or fit that was worked.
+pub struct Limit<'a> {
+    /// Its words, behind the names of the sheets that were used on the way to it: `at-seat: smallest leg of the weld`.
+    pub name: String,
+    /// The sheet that it stands in.
+    pub sheet: &'a str,
+    pub rule: &'a Must,
+    pub verdict: &'a Verdict,
+}
+
+/// All of a sheet and of those it uses.
+pub fn limits(worked: &Worked) -> Vec<Limit<'_>> {
+    fn collect<'a>(worked: &'a Worked, prefix: &str, found: &mut Vec<Limit<'a>>) {
+        for step in &worked.steps {
+            match step {
+                Step::Must { rule, verdict } => {
+                    let name = format!("{prefix}{}", rule.say);
+                    // No limit hides behind another that is called the same.
+                    let again = |at: usize| if at == 1 { name.clone() } else { format!("{name} ({at})") };
+                    let free = (1..).map(again).find(|name| found.iter().all(|known| known.name != *name));
+                    let sheet = worked.sheet.name.as_str();
+                    found.push(Limit { name: free.unwrap_or(name), sheet, rule, verdict });
+                }
+                Step::Use(inner) => collect(inner, &format!("{prefix}{}: ", inner.name), found),
+                _ => {}
+            }
+        }
+    }
+    let mut found = Vec::new();
+    collect(worked, "", &mut found);
+    found
 }

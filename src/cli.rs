@@ -16,7 +16,7 @@ pub struct Cli {
     pub command: Command,
 }
 
-const EXIT: &str = "Exit status: 0 all limits met; 1 calculated, some limit not met; 2 the input or a sheet is wrong; 3 the machine failed.
+const EXIT: &str = "Exit status: 0 all limits met; 1 calculated, some limit not met, or a check value off; 2 the input or a sheet is wrong; 3 the machine failed.
 
 A package is not for construction until a licensed design professional has reviewed and sealed it.";
 
@@ -40,6 +40,8 @@ pub enum Command {
     Work(WorkArgs),
     /// Lists the sheets or the columns that they read, prints a sheet, or checks one of your own
     Sheets(SheetsArgs),
+    /// Works the check values that ship with the program: what it comes to beside what is published
+    Validate(ValidateArgs),
     /// Prints what a shell needs to complete commands and options
     Completions(CompletionsArgs),
     /// Writes the manual, a page for each command
@@ -297,4 +299,25 @@ pub struct SheetsArgs {
     /// Also use the sheets and tables of this job
     #[arg(long, value_name = "DIR")]
     pub job: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct ValidateArgs {
+    /// Only those of this sheet
+    pub sheet: Option<String>,
+    /// Print every value, with its source, and not only a line for each sheet
+    #[arg(long)]
+    pub all: bool,
+    /// Print JSON for other programs: every value, and what bears on each limit
+    #[arg(long, conflicts_with_all = ["all", "csv"])]
+    pub json: bool,
+    /// Print CSV: a row for each value
+    #[arg(long, conflicts_with = "all")]
+    pub csv: bool,
+    /// Write a verification report, a PDF: method, sources, every value, and the limits that have none
+    #[arg(short, long, value_name = "FILE", conflicts_with_all = ["sheet", "all", "json", "csv"])]
+    pub output: Option<PathBuf>,
+    /// The date to print on that report, such as 2026-11-02; without it there is none
+    #[arg(long, requires = "output")]
+    pub date: Option<String>,
 }

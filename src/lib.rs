@@ -37,6 +37,8 @@ pub mod verdict;
 
 pub mod alone;
 
+pub mod validate;
+
 pub mod revision;
 
 pub mod choose;

@@ -291,7 +291,7 @@ pub fn all(mut wrong: Diagnostics, units: Units) -> Failure {
 }
 
 /// SHA-256 over names, lengths and contents.
-fn digest<'a>(files: impl Iterator<Item = (&'a str, &'a [u8])>) -> String {
+pub fn digest<'a>(files: impl Iterator<Item = (&'a str, &'a [u8])>) -> String {
     let mut hash = Sha256::new();
     for (name, bytes) in files {
         hash.update(format!("{name}\0{}\0", bytes.len()));

@@ -13,7 +13,7 @@ use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::engine::{ROOTS, TABLES};
 use crate::files::Failure;
 use crate::folder::Folder;
-use crate::grid::decode;
+use crate::grid::{Grid, decode};
 use crate::names::nearest;
 use crate::package::figure_kinds;
 use crate::sheet::{FigureKind, Library, Text};
@@ -108,6 +108,16 @@ impl Templates {
             templates.own.insert(path);
         }
         Ok(self)
+    }
+
+    /// A built-in table as it is written.
+    ///
+    /// # Errors
+    /// There is none of this name.
+    pub fn table(name: &str) -> Checked<Grid> {
+        let file = BUILT_IN.get_file(format!("tables/{name}.csv"));
+        let file = file.ok_or_else(|| Diagnostic::new(format!("there is no table `{name}`")))?;
+        Grid::read(&Source::new(format!("templates/tables/{name}.csv"), decode(file.contents())))
     }
 
     /// The job's own.

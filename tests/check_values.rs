@@ -1,23 +1,18 @@
 //! Published, recalled and independent numbers: each file of
 //! `tests/check-values` is a test, `cargo test column__worked_examples` runs one.
-//! A file whose name begins with a sheet's name is worked row by row, one that
-//! begins with `tables` is looked up, one of `combinations` lists those of a job; all are compared within each row's own
-//! tolerance. `tests/turned_round.rs` shows that the verdicts among them hold.
+//! What works and compares them is `src/validate`, which users run too. Here they are listed, so that none vanishes,
+//! and looked at for what would let one pass. `tests/turned_round.rs` shows that the verdicts among them hold.
 
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::LazyLock;
 
 use sha2::{Digest, Sha256};
-use socle::alone::Alone;
 use socle::diag::Diagnostic;
-use socle::formula::Value;
 use socle::grid::{Column, Grid};
-use socle::job::Facts;
-use socle::quantity::Unit;
-use socle::report::limits;
-use socle::sheet::{Library, Step, Worked};
-use socle::source::Source;
+use socle::sheet::Library;
+use socle::templates::Templates;
+use socle::validate::{self, Against, File, Value, Wanted};
 
 use crate::support::root;
 
@@ -46,12 +41,7 @@ include!("check-values/files.rs");
 /// Nothing that a file expects is missed, and no cell is passed over.
 fn hold(test: &str) {
     let name = test.replace('_', "-");
-    let grid = read(&folder().join(format!("{name}.csv")));
-    let (asserted, wrong) = match sheet_of(&name) {
-        "tables" => wrong_in_tables(&grid),
-        "combinations" => wrong_in_combinations(&grid),
-        sheet => wrong_in_sheet(&grid, sheet, &LIBRARY),
-    };
+    let (asserted, wrong) = wrong_in(&read(&name), &LIBRARY);
     assert!(wrong.is_empty(), "{name}:\n{}", wrong.join("\n"));
     let listed = FILES.iter().find(|(known, _)| *known == test).expect("it is listed");
     assert_eq!(asserted, listed.1.values, "{name}: cells that were compared, and cells that are listed");
@@ -68,7 +58,7 @@ fn check_values_are_listed() {
     let names = names();
     lines.push("files! {".to_string());
     for name in &names {
-        let grid = read(&folder().join(format!("{name}.csv")));
+        let grid = rows_of(name);
         wrong.extend(faults(&grid).into_iter().map(|fault| format!("{name}: {fault}")));
         let (values, digest) = digest(&grid);
         let found = Listed { rows: grid.rows.len(), values, digest: &digest };
@@ -110,11 +100,11 @@ fn faults(grid: &Grid) -> Vec<String> {
         if !["published", "recalled", "independent"].contains(&of("kind")) {
             fault(format!("`{}` is no kind of value", of("kind")));
         }
-        if expected(grid, row).next().is_none() {
+        if expected(grid, row).is_empty() {
             fault("it expects nothing".into());
         }
         for (column, wanted) in expected(grid, row) {
-            let Some(number) = wanted.number() else { continue };
+            let (Wanted::Value(_, number) | Wanted::Ratio(_, number)) = wanted else { continue };
             let tolerance = of("tolerance").parse().unwrap_or(f64::INFINITY);
             // What rounds to nothing is compared in the unit of its column.
             let share = match of("tolerance_kind") {
@@ -138,7 +128,8 @@ fn faults(grid: &Grid) -> Vec<String> {
 /// The guard and the runner themselves: what would let a case pass without being looked at is complained of.
 #[test]
 fn a_case_that_nothing_looks_at_is_found() {
-    let grid = |text: &str| Grid::read(&Source::new("rows.csv", text)).expect("rows");
+    let file = |text: &str| File::read("anchor-pryout--planted", text.as_bytes()).expect("rows");
+    let grid = |text: &str| file(text).grid;
     let faulty = grid(
         "id,h_ef [in],N_cp,expect V_cp [lbf],expect phi,tolerance,tolerance_kind,source,kind\n\
          a,3,1000,2000,,0.01,rel,somebody,published\n\
@@ -157,7 +148,7 @@ fn a_case_that_nothing_looks_at_is_found() {
         let text = format!(
             "id,h_ef [in],N_cp [lbf],V_ua [lbf],{columns},{about}\na,3,1000,700,{cells},0.001,rel,me,recalled\n"
         );
-        wrong_in_sheet(&grid(&text), "anchor-pryout", &LIBRARY)
+        wrong_in(&file(&text), &LIBRARY)
     };
     let right = [("expect V_cp [lbf]", "2000"), ("expect ratio: pryout", "0.5"), ("expect verdict: pryout", "met")];
     for (column, cell) in right {
@@ -194,39 +185,6 @@ fn digest(grid: &Grid) -> (usize, String) {
     (values, hash.finalize().iter().take(6).map(|byte| format!("{byte:02x}")).collect())
 }
 
-/// How many cells were compared, and where the combinations of a job are others than those listed.
-fn wrong_in_combinations(grid: &Grid) -> (usize, Vec<String>) {
-    let (mut asserted, mut wrong) = (0, Vec::new());
-    let jobs: BTreeSet<&str> = (0..grid.rows.len()).map(|row| cell(grid, row, "job")).collect();
-    for job in jobs {
-        let found = crate::seismic::combinations_of(job);
-        let rows: Vec<usize> = (0..grid.rows.len()).filter(|row| cell(grid, *row, "job") == job).collect();
-        if found.len() != rows.len() {
-            wrong.push(format!("{job}: {} combinations, {} are listed", found.len(), rows.len()));
-        }
-        for row in rows {
-            let wanted: Vec<(&str, f64)> = expected(grid, row)
-                .map(|(column, wanted)| (&column.name["expect ".len()..], wanted.number().expect("a number")))
-                .collect();
-            let tolerance: f64 = cell(grid, row, "tolerance").parse().expect("a tolerance");
-            let alike = |combination: &&socle::engine::Combination| {
-                let factors = combination.factors.iter().map(|(case, factor)| (case.as_str(), *factor));
-                let all: Vec<(&str, f64)> = factors.chain(combination.c_d.map(|c_d| ("C_D", c_d))).collect();
-                let same = |(case, factor): &(&str, f64)| {
-                    all.iter().any(|(other, found)| other == case && (found - factor).abs() <= tolerance)
-                };
-                let method = format!("{:?}", combination.method) == cell(grid, row, "method");
-                method && all.len() == wanted.len() && wanted.iter().all(same)
-            };
-            asserted += wanted.len();
-            if found.iter().filter(alike).count() != 1 {
-                wrong.push(format!("{}: not once among the combinations: {wanted:?}", cell(grid, row, "id")));
-            }
-        }
-    }
-    (asserted, wrong)
-}
-
 fn folder() -> PathBuf {
     root().join("tests/check-values")
 }
@@ -245,15 +203,19 @@ pub fn sheet_of(file: &str) -> &str {
     file.split("--").next().expect("a sheet")
 }
 
-/// The rows of a file by its name.
+/// Its rows.
 pub fn rows_of(file: &str) -> Grid {
-    read(&folder().join(format!("{file}.csv")))
+    read(file).grid
 }
 
-fn read(path: &std::path::Path) -> Grid {
-    let text = std::fs::read_to_string(path).expect("a file");
-    Grid::read(&Source::new(path.display().to_string(), text))
-        .unwrap_or_else(|wrong| panic!("{}", socle::report::diagnostics(&wrong, false)))
+/// A file by its name.
+pub fn read(file: &str) -> File {
+    let bytes = std::fs::read(folder().join(format!("{file}.csv"))).expect("a file");
+    File::read(file, &bytes).unwrap_or_else(|wrong| panic!("{}", said(&wrong)))
+}
+
+fn said(wrong: &[Diagnostic]) -> String {
+    socle::report::diagnostics(wrong, false)
 }
 
 /// Nothing in a column that the file does not have.
@@ -261,147 +223,22 @@ fn cell<'a>(grid: &'a Grid, row: usize, column: &str) -> &'a str {
     grid.column(column).map_or("", |column| &grid.rows[row][column].text)
 }
 
-/// What a cell expects.
-pub enum Wanted<'a> {
-    /// `expect Z [lbf]`: what a symbol, or a cell of a table, comes to.
-    Value(&'a str, f64),
-    /// `expect ratio: WORDS`: demand over capacity of a limit.
-    Ratio(&'a str, f64),
-    /// `expect verdict: WORDS`: met or not.
-    Verdict(&'a str, bool),
-}
-
-impl Wanted<'_> {
-    fn number(&self) -> Option<f64> {
-        match self {
-            Wanted::Value(_, number) | Wanted::Ratio(_, number) => Some(*number),
-            Wanted::Verdict(..) => None,
-        }
-    }
-}
-
 /// What a row expects, cell by cell.
-pub fn expected(grid: &Grid, row: usize) -> impl Iterator<Item = (&Column, Wanted<'_>)> {
-    let cells = grid.columns.iter().zip(&grid.rows[row]).filter(|(_, cell)| !cell.text.is_empty());
-    cells.filter_map(|(column, cell)| {
-        let number = || cell.text.parse().unwrap_or_else(|_| panic!("`{}` is no number", cell.text));
-        let name = column.name.strip_prefix("expect ")?;
-        let wanted = if let Some(words) = name.strip_prefix("ratio: ") {
-            Wanted::Ratio(words, number())
-        } else if let Some(words) = name.strip_prefix("verdict: ") {
-            match cell.text.as_str() {
-                "met" => Wanted::Verdict(words, true),
-                "not met" => Wanted::Verdict(words, false),
-                text => panic!("`{text}` is no verdict: `met` or `not met`"),
-            }
-        } else {
-            Wanted::Value(name, number())
-        };
-        Some((column, wanted))
-    })
+pub fn expected(grid: &Grid, row: usize) -> Vec<(&Column, Wanted<'_>)> {
+    validate::expected(grid, row).unwrap_or_else(|wrong| panic!("{}", said(&wrong)))
 }
 
-/// How many cells were compared, and what a sheet comes to where a row says something else.
-pub fn wrong_in_sheet(grid: &Grid, sheet: &str, library: &Library) -> (usize, Vec<String>) {
-    let sheet = library.sheet(sheet).unwrap_or_else(|| panic!("there is no sheet `{sheet}`"));
-    let say = |wrong: &[Diagnostic]| socle::report::diagnostics(wrong, false);
-    let alone = Alone::new(sheet, library).unwrap_or_else(|wrong| panic!("{}", say(&wrong)));
-    let worked = alone.rows(grid, &Facts::new()).unwrap_or_else(|wrong| panic!("{}", say(&wrong)));
-    // A column that nothing reads is a slip: an input that is not given, or a value that is not compared.
-    let mut wrong: Vec<String> = alone.unread(grid).iter().map(|note| note.message.clone()).collect();
-    let mut asserted = 0;
-    for (row, worked) in worked.iter().enumerate() {
-        let limits = limits(worked);
-        let limit = |words: &str| limits.iter().find(|(name, _)| name == words).map(|(_, verdict)| *verdict);
-        for (column, wanted) in expected(grid, row) {
-            asserted += 1;
-            match wanted {
-                Wanted::Value(name, wanted) => {
-                    // A source may print another unit than the sheet.
-                    let unit = column.unit.clone().unwrap_or_else(Unit::none);
-                    let found = symbol(worked, name).map(|base| unit.from_base(base));
-                    compare(grid, row, name, found, wanted, &mut wrong);
-                }
-                Wanted::Ratio(words, wanted) => {
-                    let found = limit(words).and_then(|verdict| verdict.ratio);
-                    compare(grid, row, &format!("the ratio of `{words}`"), found, wanted, &mut wrong);
-                }
-                Wanted::Verdict(words, wanted) => {
-                    let say = |ok: Option<bool>| ok.map_or("not asked", |ok| if ok { "met" } else { "not met" });
-                    let found = limit(words).map(|verdict| verdict.ok);
-                    if found != Some(wanted) {
-                        let (id, source) = (cell(grid, row, "id"), cell(grid, row, "source"));
-                        wrong.push(format!("{id}: `{words}` is {}, {source}: {}", say(found), say(Some(wanted))));
-                    }
-                }
-            }
-        }
-    }
-    (asserted, wrong)
-}
-
-/// The value of `Z`, or of `pin-yield.Z` in a sheet that is used.
-fn symbol(worked: &Worked, name: &str) -> Option<f64> {
-    let (path, name) = name.rsplit_once('.').unwrap_or(("", name));
-    let sheet = path.split('.').filter(|name| !name.is_empty()).try_fold(worked, |above, name| {
-        above.steps.iter().find_map(|step| match step {
-            Step::Use(inner) if inner.name == name => Some(&**inner),
-            _ => None,
-        })
-    });
-    match &sheet?.bound.get(name)?.value {
-        Value::Quantity(quantity) => Some(quantity.value),
-        _ => None,
-    }
-}
-
-fn compare(grid: &Grid, row: usize, name: &str, found: Option<f64>, wanted: f64, wrong: &mut Vec<String>) {
-    let of = |column: &str| cell(grid, row, column);
-    let tolerance: f64 = of("tolerance").parse().expect("a tolerance");
-    let far = found.map_or(f64::INFINITY, |found| (found - wanted).abs());
-    let close = match of("tolerance_kind") {
-        "abs" => far <= tolerance,
-        "rel" => far <= tolerance * wanted.abs(),
-        kind => panic!("unknown kind of tolerance `{kind}`"),
-    };
-    if !close {
-        let found = found.map_or("nothing".into(), |found| found.to_string());
-        wrong.push(format!("{}: {name} is {found}, {} says {wanted}", of("id"), of("source")));
-    }
-}
-
-/// Columns of a file of table rows that are no key of the table.
-const ABOUT: [&str; 7] = ["id", "table", "tolerance", "tolerance_kind", "source", "kind", "note"];
-
-/// How many cells were compared, and what a built-in table holds where a row says something else.
-fn wrong_in_tables(grid: &Grid) -> (usize, Vec<String>) {
-    let (mut asserted, mut wrong) = (0, Vec::new());
-    for row in 0..grid.rows.len() {
-        let table = read(&root().join(format!("templates/tables/{}.csv", cell(grid, row, "table"))));
-        let is_key = |name: &str| !ABOUT.contains(&name) && !name.starts_with("expect ");
-        let keys: Vec<(&str, &str)> = grid
-            .columns
-            .iter()
-            .zip(&grid.rows[row])
-            .filter(|(column, cell)| is_key(&column.name) && !cell.text.is_empty())
-            .map(|(column, cell)| (column.name.as_str(), cell.text.as_str()))
-            .collect();
-        let entry = (0..table.rows.len()).find(|entry| keys.iter().all(|(key, is)| cell(&table, *entry, key) == *is));
-        let entry = entry.unwrap_or_else(|| panic!("{}: no row for {keys:?}", cell(grid, row, "id")));
-        let number = |name: &str| cell(&table, entry, name).parse::<f64>().ok();
-        for (column, wanted) in expected(grid, row) {
-            let Wanted::Value(name, wanted) = wanted else { panic!("`{}` of a table", column.name) };
-            asserted += 1;
-            // Section properties follow from the sizes in the table.
-            let power = ["A", "S", "I"].iter().position(|known| *known == name).filter(|_| number(name).is_none());
-            let found = match power {
-                Some(power) => {
-                    number("b").zip(number("d")).map(|(b, d)| b * d.powi(power as i32 + 1) / [1.0, 6.0, 12.0][power])
-                }
-                None => number(name),
+/// How many cells were compared, and what the program comes to where a file says something else.
+pub fn wrong_in(file: &File, library: &Library) -> (usize, Vec<String>) {
+    match (Against { library, table: &Templates::table }).compare(file) {
+        Ok(values) => {
+            let off = values.iter().filter(|value| !value.holds());
+            let say = |value: &Value| {
+                let (id, what, source) = (&value.id, value.what(), &value.source);
+                format!("{id}: {what} is {:?}, {source} says {:?}", value.found, value.wanted)
             };
-            compare(grid, row, name, found, wanted, &mut wrong);
+            (values.len(), off.map(say).collect())
         }
+        Err(wrong) => (0, wrong.iter().map(|wrong| said(std::slice::from_ref(wrong))).collect()),
     }
-    (asserted, wrong)
 }

@@ -245,16 +245,6 @@ fn cantilevered_columns_take_overstrength_at_their_bases() {
     assert!(governed_by(&json, "").iter().all(|(sheet, _)| *sheet != "cantilevered-column"));
 }
 
-/// All load combinations of an example, or of the pergola with cantilevers along y.
-pub fn combinations_of(name: &str) -> Vec<engine::Combination> {
-    let job = match name {
-        "cantilevers along y" => pergola("system_y = \"G6 cantilevered timber columns\""),
-        name => Job::copy(name),
-    };
-    let (job, library) = ready(&job);
-    engine::combinations(&job, &library).expect("combinations")
-}
-
 /// A job with its loads, ready to be worked.
 fn ready(job: &Job) -> (socle::job::Job, socle::sheet::Library) {
     let library = library();

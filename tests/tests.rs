@@ -4,6 +4,8 @@
 mod check_values;
 // The scripts that made values, run again.
 mod oracle;
+// The same values as a user has them worked, and the verification report.
+mod validate;
 // Every limit turned round: a check value has to notice.
 mod turned_round;
 // The compiled program against a walk over the tree.

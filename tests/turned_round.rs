@@ -7,12 +7,12 @@ use std::sync::Arc;
 
 use socle::engine::{LOADS, derive_loads, known_names};
 use socle::formula::{BinOp, Node};
-use socle::grid::Grid;
 use socle::job::Job;
 use socle::sheet::{Library, Must, Sheet, Stmt};
 use socle::templates::Templates;
+use socle::validate::{File, Wanted};
 
-use crate::check_values::{Wanted, expected, names, rows_of, sheet_of, wrong_in_sheet};
+use crate::check_values::{expected, names, read, sheet_of, wrong_in};
 use crate::support::root;
 
 /// Limits without a case in which they are met, or without one in which they are not: sheet, words, why.
@@ -39,7 +39,7 @@ fn a_limit_turned_round_is_found() {
             let path = sheet.source.name.strip_prefix("templates/").expect("a built-in sheet");
             assert!(templates.files.insert(path.into(), turn(sheet, &rule).into_bytes()).is_some(), "{path}");
             let library = templates.library().unwrap_or_else(|wrong| panic!("{path}: {wrong:#?}"));
-            let mut found = cases.iter().any(|grid| !wrong_in_sheet(grid, &sheet.name, &library).1.is_empty());
+            let mut found = cases.iter().any(|file| !wrong_in(file, &library).1.is_empty());
             if sheet.name == LOADS {
                 found |=
                     ROOFS.iter().any(|(words, roof, drift, met)| roof_is_met(&library, words, roof, drift) != *met);
@@ -61,7 +61,8 @@ fn every_limit_is_met_in_one_case_and_not_met_in_another() {
     let mut missing = BTreeSet::new();
     for sheet in library.sheets() {
         let cases = verdicts_of(&sheet.name);
-        let verdicts = cases.iter().flat_map(|grid| (0..grid.rows.len()).flat_map(|row| expected(grid, row)));
+        let verdicts =
+            cases.iter().flat_map(|File { grid, .. }| (0..grid.rows.len()).flat_map(|row| expected(grid, row)));
         let mut known: BTreeSet<(&str, bool)> = verdicts
             .filter_map(|(_, wanted)| match wanted {
                 Wanted::Verdict(words, met) => Some((words, met)),
@@ -139,10 +140,10 @@ fn limits(sheet: &Sheet) -> Vec<Arc<Must>> {
 }
 
 /// The files of a sheet that expect a ratio or a verdict: nothing else hangs on a limit.
-fn verdicts_of(sheet: &str) -> Vec<Grid> {
-    let files = names().into_iter().filter(|file| sheet_of(file) == sheet).map(|file| rows_of(&file));
+fn verdicts_of(sheet: &str) -> Vec<File> {
+    let files = names().into_iter().filter(|file| sheet_of(file) == sheet).map(|file| read(&file));
     let says = |name: &str| name.starts_with("expect ratio: ") || name.starts_with("expect verdict: ");
-    files.filter(|grid| grid.columns.iter().any(|column| says(&column.name))).collect()
+    files.filter(|file| file.grid.columns.iter().any(|column| says(&column.name))).collect()
 }
 
 /// The text of a sheet with a limit turned round: `a <= b` as `a >= b`, `a is b` as `a is not b`.

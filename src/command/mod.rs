@@ -14,11 +14,15 @@ mod new;
 
 mod package;
 
+mod page;
+
 mod reopen;
 
 mod saves;
 
 mod sheets;
+
+mod validate;
 
 mod watch;
 
@@ -64,6 +68,7 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Watch(args) => watch::watch(&args),
         Command::Work(args) => work::work(&args),
         Command::Sheets(args) => sheets::sheets(&args),
+        Command::Validate(args) => validate::validate(&args),
         Command::Completions(args) => completions::completions(&args),
         Command::Man(args) => completions::man(&args),
     };

@@ -1,22 +1,19 @@
 //! `socle work`: one sheet alone, once or for every row of a file.
 
-use std::collections::BTreeMap;
 use std::path::Path;
 
-use jiff::civil::Date;
-
-use super::package::json;
+use super::page::{Dated, PROGRAM, typeset};
 use super::{Run, note, outcome};
 use crate::alone::{self, Alone};
 use crate::cli::WorkArgs;
 use crate::diag::{Diagnostic, count};
-use crate::files::{Failure, say, write};
+use crate::files::{say, write};
 use crate::grid::{self, Grid};
 use crate::load::{named_sheet, source};
 use crate::quantity::Units;
 use crate::sheet::{Library, Worked};
-use crate::templates::{TITLE_BLOCK, Templates};
-use crate::{package, pdf, report};
+use crate::templates::Templates;
+use crate::{package, report};
 
 pub(super) fn work(args: &WorkArgs) -> Run {
     let library = Templates::of(args.job.as_deref())?.library()?;
@@ -48,33 +45,11 @@ pub(super) fn work(args: &WorkArgs) -> Run {
 
 /// The worked sheet as a page of a notebook.
 fn page(args: &WorkArgs, output: &Path, library: &Library, worked: Worked) -> Run {
-    let date = match &args.date {
-        Some(text) => text.parse::<Date>().map_err(|_| {
-            Failure::from(Diagnostic::new(format!("found `--date {text}`; expected a date such as `2026-11-02`")))
-        })?,
-        // A file has to have one; none is printed, and the same numbers make the same file.
-        None => Date::constant(2000, 1, 1),
-    };
-    let printed = args.date.as_ref().map_or(String::new(), |_| date.to_string());
+    let dated = Dated::typed(args.date.as_deref())?;
     let ok = alone::all_met(&worked);
-    let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
-    let notebook = package::notebook(library, library.units(), worked, program, &printed);
-    let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
-    let pages = |path: &str| path.starts_with("package/") || path == TITLE_BLOCK;
-    for (path, bytes) in Templates::built_in().files.into_iter().filter(|(path, _)| pages(path)) {
-        files.insert(format!("/templates/{path}"), bytes);
-    }
-    files.insert("/notebook.json".into(), json(&notebook)?);
-    files.insert("/guess.json".into(), b"{}".to_vec());
-    let (paper, width) = library.units().paper();
-    files.insert("/paper.json".into(), json(&serde_json::json!({ "name": paper, "width": width }))?);
-    let date = (date.year().into(), date.month() as u8, date.day() as u8);
+    let notebook = package::notebook(library, library.units(), worked, PROGRAM, &dated.printed);
     let ident = format!("{} {}", args.sheet, args.inputs.join(" "));
-    let document = pdf::Document { files, main: "/templates/package/notebook.typ", date, ident: &ident };
-    let pdf = pdf::render(document).map_err(|lines| {
-        let said = lines.into_iter().map(|line| Diagnostic::new(format!("the page could not be typeset: {line}")));
-        Failure::Wrong(said.collect())
-    })?;
+    let pdf = typeset("notebook", &notebook, library.units(), &dated, &ident)?;
     write(output, &pdf.bytes)?;
     say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), notebook.headline))?;
     Ok(outcome(ok))

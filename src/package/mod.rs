@@ -39,6 +39,7 @@ mod since;
 mod skipped;
 mod summary;
 mod sums;
+mod verification;
 mod worked;
 
 pub use build::{Pages, build};
@@ -49,3 +50,4 @@ pub use guess::guess;
 pub use model::{Calculation, HandedForce, Line, Package, PlainItem, PlainSheet, RankedLimit, Section, Span, Worked};
 pub use notebook::notebook;
 pub use since::{since, warning};
+pub use verification::verification;

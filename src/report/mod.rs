@@ -13,6 +13,7 @@ mod paper;
 mod rows;
 mod summary;
 mod table;
+mod validation;
 mod workbook;
 
 pub use changes::changes;
@@ -24,7 +25,8 @@ pub use limits::{all_limits, post_limits};
 pub use open::open_questions;
 pub use own::own_list;
 pub use paper::Paper;
-pub use rows::{check_csv, is_verdict, limits, rows_csv, schedule_files};
+pub use rows::{check_csv, is_verdict, rows_csv, schedule_files};
 pub use summary::{failures, summary};
 pub use table::{column_list, sheet_list, work_steps};
+pub use validation::{all_values, validation, validation_csv, validation_json};
 pub use workbook::workbook;

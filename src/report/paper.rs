@@ -45,7 +45,11 @@ impl Paper {
             }
             let cells = row.iter().enumerate().map(|(at, text)| {
                 let cell = Cell::new(text).set_alignment(alignment(right.contains(&at)));
-                if text == NOT_MET { cell.add_attribute(Attribute::Bold).fg(Color::Red) } else { cell }
+                if [NOT_MET, OFF].contains(&text.as_str()) {
+                    cell.add_attribute(Attribute::Bold).fg(Color::Red)
+                } else {
+                    cell
+                }
             });
             table.add_row(cells);
         }
@@ -72,6 +76,8 @@ impl Paper {
 const GAP: u16 = 2;
 
 const NOT_MET: &str = "NOT MET";
+/// Of a value that is not as expected.
+pub const OFF: &str = "OFF";
 
 pub fn met(ok: bool) -> String {
     if ok { "met" } else { NOT_MET }.into()

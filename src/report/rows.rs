@@ -1,6 +1,7 @@
 //! Rows for a spreadsheet.
 
 use super::json::LimitRow;
+use crate::alone::{Limit, limits};
 use crate::engine::{Results, Schedule};
 use crate::formula::Value;
 use crate::grid::Grid;
@@ -81,9 +82,9 @@ pub fn rows_csv(grid: &Grid, worked: &[Worked]) -> String {
             |(name, unit)| if unit.name().is_empty() { name.clone() } else { format!("{name} [{}]", unit.name()) },
         ),
     );
-    let verdicts: Vec<Vec<(String, &Verdict)>> = worked.iter().map(limits).collect();
+    let verdicts: Vec<Vec<Limit>> = worked.iter().map(limits).collect();
     let mut names: Vec<(&str, bool)> = Vec::new();
-    for (name, verdict) in verdicts.iter().flatten() {
+    for Limit { name, verdict, .. } in verdicts.iter().flatten() {
         match names.iter_mut().find(|(known, _)| known == name) {
             Some((_, ratio)) => *ratio |= verdict.ratio.is_some(),
             None => names.push((name, verdict.ratio.is_some())),
@@ -104,9 +105,9 @@ pub fn rows_csv(grid: &Grid, worked: &[Worked]) -> String {
                 value => value_text(value),
             }));
         }
-        cells.push(if verdicts.iter().all(|(_, verdict)| verdict.ok) { "yes" } else { "no" }.into());
+        cells.push(if verdicts.iter().all(|limit| limit.verdict.ok) { "yes" } else { "no" }.into());
         for (name, ratio) in &names {
-            let verdict = verdicts.iter().find(|(known, _)| known == name).map(|(_, verdict)| *verdict);
+            let verdict = verdicts.iter().find(|limit| limit.name == *name).map(|limit| limit.verdict);
             let number = verdict.and_then(|verdict| verdict.ratio).filter(|ratio| ratio.is_finite());
             cells.extend(ratio.then(|| number.map_or(String::new(), |ratio| ratio.to_string())));
             cells.push(verdict.map_or("", met).into());
@@ -124,29 +125,6 @@ const VERDICT: &str = "verdict: ";
 /// Whether a column is one that `rows_csv` adds for limits.
 pub fn is_verdict(column: &str) -> bool {
     column == OK || column.starts_with(RATIO) || column.starts_with(VERDICT)
-}
-
-/// Every limit and fit that was worked, by its words, behind the names of the
-/// sheets that were used on the way to it: `at-seat: smallest leg of the weld`.
-pub fn limits(worked: &Worked) -> Vec<(String, &Verdict)> {
-    fn collect<'a>(worked: &'a Worked, prefix: &str, found: &mut Vec<(String, &'a Verdict)>) {
-        for step in &worked.steps {
-            match step {
-                Step::Must { rule, verdict } => {
-                    let name = format!("{prefix}{}", rule.say);
-                    // No limit hides behind another that is called the same.
-                    let again = |at: usize| if at == 1 { name.clone() } else { format!("{name} ({at})") };
-                    let free = (1..).map(again).find(|name| found.iter().all(|(known, _)| known != name));
-                    found.push((free.unwrap_or(name), verdict));
-                }
-                Step::Use(inner) => collect(inner, &format!("{prefix}{}: ", inner.name), found),
-                _ => {}
-            }
-        }
-    }
-    let mut found = Vec::new();
-    collect(worked, "", &mut found);
-    found
 }
 
 fn met(verdict: &Verdict) -> &'static str {

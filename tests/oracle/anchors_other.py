@@ -2,7 +2,7 @@
 import json, math, pathlib
 import numpy as np
 from shapely.geometry import LineString, Polygon
-from csvout import write
+from csvout import ACI, write
 
 CASES = {c["id"]: c for c in json.loads((pathlib.Path(__file__).parent / "published" / "cases.json").read_text())}
 X = "public verification test of the finite-element library xcfem/xc (verif/tests/materials/aci), which follows ACI 349.2R-07 Example {}; the report itself was not seen"
@@ -30,9 +30,9 @@ for fc, m in ((2500, 1.0), (4000, 1.0), (10000, 2.0)):
                      source="oracle/anchors_other.py: ratio of square roots", kind="independent", category="category 1"))
 write("anchor-pullout--published.csv", ["Pullout of headed, hooked and reported anchors."], ["f_c' [psi]", "grip", "A_brg [in^2]", "d_a [in]", "e_h [in]", "N_p_rep [lbf]", "n_rep", "category"],
       ["N_pn [lbf]", "N_d [lbf]"], [dict({"category": "cast-in", "A_brg": 0, "d_a": 0, "e_h": 0, "N_p_rep": 0, "n_rep": 0}, **r) for r in rows])
-rows = [dict(id=f"A-T1753-pullout-{c}".replace(" ", "-"), **{"f_c'": 3000, "grip": "by report", "N_p_rep": 1000, "category": c, "cracked": "yes", "=phi": p, "=psi_cP": 1.0}, tol=1e-9, tk="abs", source="ACI 318-19 Table 17.5.3(c)", kind="recalled")
+rows = [dict(id=f"A-T1753-pullout-{c}".replace(" ", "-"), **{"f_c'": 3000, "grip": "by report", "N_p_rep": 1000, "category": c, "cracked": "yes", "=phi": p, "=psi_cP": 1.0}, tol=1e-9, tk="abs", source=ACI("Table 17.5.3(c)", 17), kind="published")
         for c, p in (("cast-in", .70), ("category 1", .65), ("category 2", .55), ("category 3", .45))]
-rows += [dict(id="psi_cP-headed-uncracked", **{"f_c'": 3000, "grip": "headed", "N_p_rep": 0, "category": "cast-in", "cracked": "no", "=psi_cP": 1.4}, tol=1e-9, tk="abs", source="ACI 318-19 17.6.3.3.1", kind="recalled")]
+rows += [dict(id="psi_cP-headed-uncracked", **{"f_c'": 3000, "grip": "headed", "N_p_rep": 0, "category": "cast-in", "cracked": "no", "=psi_cP": 1.4}, tol=1e-9, tk="abs", source=ACI("17.6.3.3", 17), kind="published")]
 write("anchor-pullout--phi.csv", ["Strength reduction and cracking factors of pullout."], ["f_c' [psi]", "grip", "A_brg [in^2]", "N_p_rep [lbf]", "category", "cracked"], ["phi", "psi_cP"], [dict({"A_brg": 0.5}, **r) for r in rows])
 
 # Blowout: corner and group factors by the lines through their limits
@@ -71,11 +71,13 @@ write("anchor-interaction--outline.csv", ["Tension and shear together. A-MG-8 is
 # Spacing
 rows = []
 names = {"torque": "torque-controlled", "displacement": "displacement-controlled", "screw": "screw", "undercut": "undercut", "adhesive": "adhesive"}
+# The transcription says nothing of the spacing of adhesive anchors.
+READ = [dict(kind="published", source=ACI("Tables 17.9.2(a), (b), 17.9.5", 17)), dict(kind="recalled", source="ACI 318-19 Tables 17.9.2(a), (b); 17.9.5")]
 ac = {"torque": 4, "displacement": 4, "screw": 4, "undercut": 2.5, "adhesive": 2}
 for k, v in CASES["A-T1792"]["expected"].items():
-    if k in names: rows.append(dict(id=f"A-T1792-{k}", anchor=names[k], torqued="no", **{"=c_tab": v, "=s_min": CASES["A-T1792"]["expected"]["spacing_post"], "=c_ac": ac[k]}, kind="recalled", source="ACI 318-19 Tables 17.9.2(a), (b); 17.9.5", tol=1e-9, tk="abs"))
-rows += [dict(id="A-T1792-cast", anchor="cast-in", torqued="no", **{"=s_min": 4.0}, kind="recalled", source="ACI 318-19 Table 17.9.2(a)", tol=1e-9, tk="abs"),
-         dict(id="A-T1792-cast-torqued", anchor="cast-in", torqued="yes", **{"=s_min": 6.0, "=c_tab": 6.0}, kind="recalled", source="ACI 318-19 Table 17.9.2(a)", tol=1e-9, tk="abs")]
+    if k in names: rows.append(dict(id=f"A-T1792-{k}", anchor=names[k], torqued="no", **{"=c_tab": v, "=s_min": CASES["A-T1792"]["expected"]["spacing_post"], "=c_ac": ac[k]}, **READ[k == "adhesive"], tol=1e-9, tk="abs"))
+rows += [dict(id="A-T1792-cast", anchor="cast-in", torqued="no", **{"=s_min": 4.0}, **READ[0], tol=1e-9, tk="abs"),
+         dict(id="A-T1792-cast-torqued", anchor="cast-in", torqued="yes", **{"=s_min": 6.0, "=c_tab": 6.0}, **READ[0], tol=1e-9, tk="abs")]
 for r in rows: r |= dict(d_a=1, h_ef=1, n=2, s=20, c=20, h_a=40)
 write("anchor-spacing--table.csv", ["Least spacing and edge distance, for d_a = 1 in and h_ef = 1 in, so that the multiples are read off."], ["anchor", "torqued", "d_a [in]", "h_ef [in]", "n", "s [in]", "c [in]", "h_a [in]"],
       ["s_min [in]", "c_tab [in]", "c_ac [in]"], rows)

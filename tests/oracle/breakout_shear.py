@@ -10,7 +10,7 @@ import math
 import numpy as np
 from shapely.geometry import box
 from shapely.ops import unary_union
-from csvout import write
+from csvout import ACI, write
 
 SOURCE = "oracle/breakout_shear.py: polygons (shapely), limits of the factors, scaling from a published value"
 INPUTS = ["f_c' [psi]", "d_a [in]", "l_e [in]", "h_a [in]", "c_a1 [in]", "c_a2_1 [in]", "c_a2_2 [in]", "n", "s [in]", "cracked", "lambda_a", "V_par [lbf]", "e_V [in]", "edge_bars"]
@@ -73,7 +73,7 @@ def main():
     for r in rows: r |= dict(tol=1e-5, source=SOURCE, kind="independent")
     rows.append(dict(case(c_a1=1.75, d_a=0.5, l_e=7.0), id="A-PCA-34.4b", **{"=V_b": 1098.0, "=V_d": 769.0}, tol=0.002, source="PCA Notes on ACI 318-08, Chapter 34, Example 34.4", kind="recalled"))
     write("anchor-shear-breakout--areas.csv", ["Concrete breakout of a row of anchors in shear."], INPUTS, EXPECTS, rows)
-    rows = [dict(case(), supplementary=s, id=f"A-T1753-shear-{s}", **{"=phi": p}, tol=1e-9, tk="abs", source="ACI 318-19 Table 17.5.3(b)", kind="recalled") for s, p in (("no", .70), ("yes", .75))]
+    rows = [dict(case(), supplementary=s, id=f"A-T1753-shear-{s}", **{"=phi": p}, tol=1e-9, tk="abs", source=ACI("Table 17.5.3(b)", 17), kind="published") for s, p in (("no", .70), ("yes", .75))]
     write("anchor-shear-breakout--phi.csv", ["Strength reduction factors of concrete breakout in shear."], INPUTS + ["supplementary"], ["phi"], rows)
 
 if __name__ == "__main__": main()

@@ -9,7 +9,7 @@ import math
 import numpy as np
 from shapely.geometry import box
 from shapely.ops import unary_union
-from csvout import write
+from csvout import ACI, write
 
 SOURCE = "oracle/breakout_tension.py: polygons (shapely), edges counted, limits of the factors, scaling from a published value"
 INPUTS = ["f_c' [psi]", "h_ef [in]", "k_c", "n_x", "n_y", "s_x [in]", "s_y [in]", "c_x1 [in]", "c_x2 [in]", "c_y1 [in]", "c_y2 [in]",
@@ -88,7 +88,7 @@ def main():
     for cat, sup, phi in (("cast-in", "no", .70), ("cast-in", "yes", .75), ("category 1", "no", .65), ("category 2", "no", .55), ("category 3", "no", .45), ("category 1", "yes", .75),
                           ("category 2", "yes", .65), ("category 3", "yes", .55)):
         rows.append(dict(case(category=cat, k_c=24 if cat == "cast-in" else 17), supplementary=sup, id=f"A-T1753-{cat}-{sup}".replace(" ", "-"), **{"=phi": phi}, tol=1e-9, tk="abs",
-                         source="ACI 318-19 Table 17.5.3(b)", kind="recalled"))
+                         source=ACI("Table 17.5.3(b)", 17), kind="published"))
     write("anchor-breakout--phi.csv", ["Strength reduction factors of concrete breakout in tension."], INPUTS + ["supplementary"], ["phi"], rows)
     # The deeper headed anchors: 16 h^(5/3), by bisection for the depth at which both equations agree, and by logarithms elsewhere.
     lo, hi = 11.0, 25.0

@@ -88,7 +88,8 @@ for job, (cases, e_v, e_h, omega, cantilevers) in JOBS.items():
             if len(method) > 8 and not any(case[0] == "E" for case, _ in key):
                 continue
             expects = {f"={case}": number for case, number in key} | {"=C_D": c_d}
-            rows.append(dict(id=f"{job}, {method}, {no}", job=job, method=method, **expects, tol=1e-8, kind="independent",
+            of = dict(job="orchard-pergola", seismic='system_y = "G6 cantilevered timber columns"') if cantilevers else dict(job=job)
+            rows.append(dict(id=f"{job}, {method}, {no}", **of, method=method, **expects, tol=1e-8, kind="independent",
                              source="oracle/combinations.py: ASCE 7-16 2.3.1, 2.3.6, 2.4.1, 2.4.5 (from memory), taken apart"))
 heads = ["D", "L", "Lr", "S", "W"] + [f"W{n}" for n in range(1, 9)] + ["E_x", "E_y", "C_D"]
-write("combinations--taken-apart.csv", ["Every load combination of the example jobs: the factor of each load case in it, and C_D."], ["job", "method"], heads, rows)
+write("combinations--taken-apart.csv", ["Every load combination of the example jobs: the factor of each load case in it, and C_D."], ["job", "seismic", "method"], heads, rows)

@@ -2,7 +2,7 @@
 import math
 from breakout_tension import evaluate as tension, case as tcase
 from breakout_shear import evaluate as shear, case as scase
-from csvout import write
+from csvout import ACI, write
 
 ROD = {0.5: (13, 0.291, 0.467), 0.625: (11, 0.454, 0.671), 0.75: (10, 0.654, 0.911)}
 rows = []
@@ -52,7 +52,7 @@ base("down", "round", 16, 16, 48, 0.625, "hex", 12, 2, 2, 4, 4, 6000, 400, -400)
 base("no-shear", "round", 16, 16, 48, 0.625, "hex", 12, 2, 2, 4, 4, -2000, 0, 0)
 write("cast-anchors--put-together.csv", ["A whole base with cast-in anchors: the largest shares."],
       ["f_c' [psi]", "plan", "B [in]", "D [in]", "h_a [in]", "d_a [in]", "grade", "head", "h_ef [in]", "n_x", "n_y", "s_x [in]", "s_y [in]", "P_u [lbf]", "H_x [lbf]", "H_y [lbf]", "sdc"], ["r_N", "r_V"], rows)
-rows = [dict(id=f"report-{d}", N_sa=10000, V_sa=5000, ductile=d, **{"=N_d": 10000.0 * a, "=V_d": 5000.0 * b}, tol=1e-9, source="ACI 318-19 Table 17.5.3(a)", kind="recalled") for d, a, b in (("yes", .75, .65), ("no", .65, .60))]
+rows = [dict(id=f"report-{d}", N_sa=10000, V_sa=5000, ductile=d, **{"=N_d": 10000.0 * a, "=V_d": 5000.0 * b}, tol=1e-9, source=ACI("Table 17.5.3(a)", 17), kind="published") for d, a, b in (("yes", .75, .65), ("no", .65, .60))]
 write("anchor-steel-report--phi.csv", ["Steel by report."], ["N_sa [lbf]", "V_sa [lbf]", "ductile"], ["N_d [lbf]", "V_d [lbf]"], rows)
 rows = [dict(id=f"exception-{f}", depth=40, frost=36, framing=f, **{"=a_max": a}, tol=1e-9, source="IBC 2021 1809.5 exception", kind="recalled") for f, a in (("light-frame", 600.0), ("other", 400.0))]
 write("frost--exception.csv", ["Areas up to which small buildings need no frost protection."], ["depth [in]", "frost [in]", "framing"], ["a_max [ft^2]"], rows)

@@ -2,6 +2,9 @@
 import csv, os, pathlib
 # Where the values are written: to be compared, a test has them written elsewhere.
 OUT = pathlib.Path(os.environ.get("CHECK_VALUES", pathlib.Path(__file__).resolve().parent.parent / "check-values"))
+# Clauses that were read in public transcriptions, which say where in the publication they stand.
+ACI = "ACI 318M-19 {}, as transcribed in a public engineering notebook (Chapter {})".format
+NDS = "NDS 2018 {}, as read in a public clause-by-clause verification of an engineering office (printed p. {})".format
 def write(name, comments, inputs, expects, rows):
     """rows: dicts with id, inputs, expects, tol, kind_of_tol, source, kind, note; a missing cell stays blank."""
     done = {}

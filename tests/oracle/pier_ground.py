@@ -5,7 +5,7 @@ import math
 import numpy as np
 
 from csvout import write
-from verdicts import Case, Sheet
+from verdicts import Case, Sheet, aci
 
 IN, PSI, LBF = 25.4, 0.006894757, 4.448222
 
@@ -90,9 +90,11 @@ given = {"shape": "round", "b [in]": 16, "h [in]": 60, "bar": "No. 4", "n_bars":
 sheet.near("bar", "spacing of the ties", given, {"s [in]": 16 * 0.5}, "16 bar diameters, ACI 318-19 25.7.2.1, by hand", "independent", tolerance=1e-9)
 sheet.near("tie", "spacing of the ties", given | {"bar": "No. 8", "b [in]": 30}, {"s [in]": 16}, "16 bar diameters of 1 in (48 of the tie are 18 in), ACI 318-19 25.7.2.1, by hand", "independent", tolerance=1e-9)
 sheet.near("width", "spacing of the ties", given | {"bar": "No. 8", "b [in]": 12}, {"s [in]": 12}, "the width of the pier, ACI 318-19 25.7.2.1, by hand", "independent", tolerance=1e-9)
-sheet.either("four", "vertical bars within ties", given, {"n_bars": 4}, {"n_bars": 3}, "four bars within circular or rectangular ties, ACI 318-19 10.7.3.1(b)")
+sheet.either("four", "vertical bars within ties", given, {"n_bars": 4}, {"n_bars": 3}, aci("four bars within circular or rectangular ties", "10.7.3.1", 10), "published")
 sheet.near("corner", "clear spacing of bars not held by a tie corner", given | {"shape": "square", "n_bars": 8}, {"s_b [in]": 6}, "6 in, ACI 318-19 25.7.2.3", "recalled", tolerance=1e-9)
-sheet.either("side", "no two adjacent bars without a tie corner", given | {"shape": "square"}, {"n_bars": 8}, {"n_bars": 12}, "every other bar in the corner of a tie, ACI 318-19 25.7.2.3")
+ties = "ACI 318-19 25.7.2.3, as quoted in a public course in Spanish"
+sheet.near("corner-mm", "clear spacing of bars not held by a tie corner", given | {"shape": "square", "n_bars": 8}, {"s_b [in]": 150 / 25.4}, f"150 mm, {ties}", "published", by=0.02)
+sheet.either("side", "no two adjacent bars without a tie corner", given | {"shape": "square"}, {"n_bars": 8}, {"n_bars": 12}, f"every other bar in the corner of a tie, {ties}", "published")
 sheet.write()
 
 sheet = Sheet("pier-development")
@@ -111,6 +113,7 @@ sheet.write()
 sheet = Sheet("reinforced-pier")
 given = {"f_c' [psi]": 4000, "shape": "square", "b [in]": 16, "h_free [in]": 6, "d [in]": 60, "t [in]": 0, "standoff [in]": 4, "bar": "No. 5", "n_bars": 8, "tie": "No. 3", "tie_spacing [in]": 6, "bar_end": "straight", "bar_foot": "straight", "bar_top [in]": 2, "sdc": "B",
          "P_u [lbf]": 3000, "H_u [lbf]": 800, "M_0 [lbf ft]": 0}
+sheet.near("concrete-mpa", "concrete of a reinforced pier in SDC D and up", given | {"sdc": "D"}, {"f_c' [psi]": 21 / PSI}, aci("21 MPa for foundations in SDC D to F", "Table 19.2.1.1", 19), "published", more=True, by=0.02)
 sheet.near("concrete", "concrete of a reinforced pier in SDC D and up", given | {"sdc": "D"}, {"f_c' [psi]": 3000}, "3000 psi, ACI 318-19 Table 19.2.1.1", "recalled", more=True, tolerance=1e-9)
 # Eight No. 3 bars, 0.88 in2, are half a percent of 176 in2; eight No. 8, 6.32 in2, are 8 percent of 79 in2, a round pier of 10.03 in.
 sheet.near("least", "minimum vertical bars of a reinforced pier", given | {"bar": "No. 3", "tie_spacing [in]": 5}, lambda share: {"b [in]": math.sqrt(0.88 / 0.005 / share)}, "half a percent of the area, ACI 318-19 10.3.1.2, 10.6.1.1, by hand", "independent", more=True, tolerance=1e-7)

@@ -1,6 +1,6 @@
 """Published and recalled numbers for anchor-rod and anchor-steel, as the sources print them."""
 import csv, math, pathlib
-from csvout import write
+from csvout import ACI, write
 A1 = "AISC Design Guide 1, 2nd ed. (2006), Table A1, p. 52"
 rows = [
  dict(id="A-CISC-36", d_a=0.75, grade="F1554 Grade 36", head="hex", **{"=f_ya": 248 / 6.894757}, tol=0.003, source="CISC note on ASTM F1554 (248 MPa)", kind="published", note="MPa to ksi"),
@@ -54,7 +54,7 @@ write("anchor-steel--published.csv", ["Steel of an anchor. Design Guide 1 Table 
 rows = []
 for duct, phiN, phiV in (("yes", 0.75, 0.65), ("no", 0.65, 0.60)):
     rows.append(dict(id=f"A-T1753-steel-{duct}", A_se=1, f_ya=60, f_uta=80, ductile=duct, gap="none", **{"=phi_N": phiN, "=phi_V": phiV}, tol=1e-9, tk="abs",
-                     source="ACI 318-19 Table 17.5.3(a)", kind="recalled"))
+                     source=ACI("Table 17.5.3(a)", 17), kind="published"))
 write("anchor-steel--phi.csv", ["Strength reduction factors of steel."], ["A_se [in^2]", "f_ya [ksi]", "f_uta [ksi]", "ductile"], ["phi_N", "phi_V"], rows)
 
 # Standing rods: plastic moment and axial resistance of the round section by summing strips; bending from a beam solved by finite differences.

@@ -5,7 +5,10 @@ clause itself; one input is then set a hundredth to either side of it. `verdicts
 import csv
 import pathlib
 
-from csvout import OUT
+from csvout import ACI, NDS, OUT
+
+aci = lambda what, *where: f"{what}, {ACI(*where)}"
+nds = lambda what, *where: f"{what}, {NDS(*where)}"
 
 READ = pathlib.Path(__file__).resolve().parent.parent / "check-values"
 ABOUT = ["tolerance", "tolerance_kind", "source", "kind", "note"]

@@ -1,7 +1,10 @@
 """Verdicts of the sheets in `ground`."""
 import math
 
-from verdicts import Case, Sheet
+from verdicts import Case, Sheet, aci
+
+MPA = 145.0377377
+NOTES = "IBC 1809.4, as the general notes of a public structural calculation have it (12 in below the lowest grade beside it, or below the frost)"
 
 sheet = Sheet("pier")
 # The depth that is needed hangs on the depth that is there: both sides are worked cases, found by comparing.
@@ -14,7 +17,7 @@ sheet = Sheet("pier-constrained")
 case, words = Case("pier-constrained--equilibrium", "S-POLE-con"), "depth of the pier for shear, constrained"
 # d_req grows with the square root of the shear.
 sheet.near("depth", words, case.given, lambda share: {"P [lbf]": case.number("P [lbf]") * share**2}, case.source("the depth under the shear"), case.kind, tolerance=case.tolerance)
-sheet.either("slab", "slab that constrains the pier", case.given, {"slab": "yes"}, {"slab": "no"}, "IBC 2021 1807.3.2.2: a rigid floor or pavement at the ground")
+sheet.either("slab", "slab that constrains the pier", case.given, {"slab": "yes"}, {"slab": "no"}, "IBC 1807.3.2.2, as a public calculation of canopy columns reads it: held at grade by a slab, a pavement or a grade beam", "published")
 sheet.write()
 
 sheet = Sheet("plain-footing")
@@ -24,7 +27,9 @@ for key, words, demand, allowed in (("bending", "bending of the plain pad", "M_s
     load = case.number(pad) * 0.6 * allowed / case[demand]
     sheet.from_case(key, words, case, f"0.6 times the strength over {demand}", {pad: load})
 sheet.near("thick", "thickness of the pad", case.given, {"t [in]": 8}, "8 in, ACI 318-19 14.3.2.1", "recalled", more=True, tolerance=1e-9)
+sheet.near("thick-mm", "thickness of the pad", case.given, {"t [in]": 200 / 25.4}, aci("200 mm", "14.3.2.1", 14), "published", more=True, by=0.02)
 sheet.near("projection", "projection of a plain pad in SDC C and up", {**case.given, "sdc": "C", "B [in]": 30, "L [in]": 30}, {"t [in]": 12}, "the projection of 12 in, IBC 2021 1905.1.7", "recalled", more=True, tolerance=1e-9)
+sheet.near("concrete-mpa", "concrete of a pad in SDC D and up", {**case.given, "sdc": "D"}, {"f_c' [psi]": 21 * MPA}, aci("21 MPa for foundations in SDC D to F", "Table 19.2.1.1", 19), "published", more=True, by=0.02)
 sheet.near("concrete", "concrete of a pad in SDC D and up", {**case.given, "sdc": "D"}, {"f_c' [psi]": 3000}, "3000 psi, ACI 318-19 Table 19.2.1.1", "recalled", more=True, tolerance=1e-9)
 sheet.write()
 
@@ -36,14 +41,17 @@ sheet.write()
 
 sheet = Sheet("frost")
 ground = {"depth [in]": 40, "frost [in]": 36}
-sheet.near("least", "depth below undisturbed ground", {"frost [in]": 0}, {"depth [in]": 12}, "12 in, IBC 2021 1809.4", "recalled", more=True, tolerance=1e-9)
-sheet.near("frost", "depth for frost protection", ground, {"depth [in]": 36}, "the frost depth of the place, IBC 2021 1809.5", "recalled", more=True, tolerance=1e-9)
+sheet.near("least", "depth below undisturbed ground", {"frost [in]": 0}, {"depth [in]": 12}, f"12 in, {NOTES}", "published", more=True, tolerance=1e-9)
+sheet.near("frost", "depth for frost protection", ground, {"depth [in]": 36}, f"the frost depth of the place, {NOTES}", "published", more=True, tolerance=1e-9)
 sheet.write()
 
 sheet = Sheet("concrete-exposure")
 for id in ("F1", "F2", "F3", "S1", "S2", "W2", "C2", "F1-S1"):
     case = Case("concrete-exposure--classes", id)
     sheet.from_case(id, "concrete strength for its exposure", case, "f_min", {"f_c' [psi]": case["f_min"]}, more=True)
+for id, mpa in (("F1", 24), ("F2", 31), ("F3", 35), ("S1", 28), ("S2", 31), ("W2", 28), ("C2", 35)):
+    source = aci(f"{mpa} MPa for {id}", "Table 19.3.2.1", 19)
+    sheet.near(f"{id}-mpa", "concrete strength for its exposure", Case("concrete-exposure--classes", id).given, {"f_c' [psi]": mpa * MPA}, source, "published", more=True, by=0.02)
 sheet.write()
 
 sheet = Sheet("soil-values")
@@ -63,8 +71,9 @@ sheet.either("uplift", "uplift on the plain pier", case.given, {"P_u [lbf]": 0},
 plain = 0.6 * 4 / 3 * math.sqrt(3000) * 18**2
 sheet.near("shear", "shear of the plain pier", case.given, {"H_u [lbf]": plain}, "0.6 x 4/3 sqrt(f_c') of 18 in square, by hand", "independent", tolerance=1e-7)
 sheet.near("pivot", "shear of the plain pier", {**case.given, "h_free [in]": 45, "d [in]": 15}, {"H_u [lbf]": plain / (22 * (15 / 22) ** 3 - 1)}, "0.6 x 4/3 sqrt(f_c') of 18 in square, by hand", "independent", tolerance=1e-7)
-sheet.near("tall", "height of a plain pier above the ground", case.given, {"h_free [in]": 3 * 18}, "three times the side, ACI 318-19 14.3.3.1", "recalled", tolerance=1e-9)
+sheet.near("tall", "height of a plain pier above the ground", case.given, {"h_free [in]": 3 * 18}, aci("three times the side", "14.3.3.1", 14), "published", tolerance=1e-9)
 sheet.either("category", "plain pier, not allowed in SDC C and up", case.given, {"sdc": "B"}, {"sdc": "C"}, "IBC 2021 1905.1.7, ACI 318-19 14.1.4")
+sheet.near("concrete-mpa", "concrete of a pier in SDC D and up", {**case.given, "sdc": "D"}, {"f_c' [psi]": 21 * MPA}, aci("21 MPa for foundations in SDC D to F", "Table 19.2.1.1", 19), "published", more=True, by=0.02)
 sheet.near("concrete", "concrete of a pier in SDC D and up", {**case.given, "sdc": "D"}, {"f_c' [psi]": 3000}, "3000 psi, ACI 318-19 Table 19.2.1.1", "recalled", more=True, tolerance=1e-9)
 sheet.write()
 

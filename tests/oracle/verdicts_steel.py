@@ -3,6 +3,7 @@ import math
 
 from verdicts import Case, Sheet
 
+HOLE = "1/16 in, the play of AISC Design Examples V16.0 Ex. II.B-1 (holes of 15/16 in for bolts of 7/8 in)"
 STRAIGHT = {"V [lbf]": 0, "H_perp [lbf]": 0}
 
 
@@ -28,8 +29,8 @@ bar = Case("bar-bending--mechanics", "S1")
 flat = {"T [lbf]": 0, "V [lbf]": 0, "F_y [ksi]": 36, "F_u [ksi]": 58, "t [in]": 0.25, "w [in]": 4, "D [in]": 0.5, "d_h [in]": 0.5625, "F_u_pin [ksi]": 58, "n": 1, "rows": 1, "a_end [in]": 4, "e_top [in]": 2}
 sheet.near("seat", "tension and bending of the blade at the seat", flat, {"H_perp [lbf]": bar["M_cy"] * 1000 / 4}, bar.source("M_cy over 4 in"), bar.kind, tolerance=bar.tolerance)
 play = lambda share: {"d_h [in]": 0.5 + 0.0625 * share}
-sheet.near("play", "play of the pins in the holes", {**drawn.given, "D [in]": 0.5}, play, "1/16 in, AISC 360-16 Table J3.3", "recalled", tolerance=1e-8)
-sheet.near("edge", "edge distances of the pins in the blade", drawn.given, {"e_top [in]": 0.5}, "the diameter, AISC 360-16 Table J3.4, note a", "recalled", more=True, tolerance=1e-8)
+sheet.near("play", "play of the pins in the holes", {**drawn.given, "D [in]": 0.5}, play, HOLE, "published", tolerance=1e-8)
+sheet.near("edge", "edge distances of the pins in the blade", drawn.given, {"e_top [in]": 0.5}, "the diameter, AISC 360-22 Table J3.4, note a, as quoted in public notes for detailers", "published", more=True, tolerance=1e-8)
 sheet.near("along", "spacing along the grain, in the steel", drawn.given, {"s [in]": 8 / 3 * 0.5}, "2-2/3 diameters, AISC 360-16 J3.3", "recalled", more=True, tolerance=1e-8)
 sheet.near("rows", "spacing of the rows, in the steel", drawn.given, {"s_row [in]": 8 / 3 * 0.5}, "2-2/3 diameters, AISC 360-16 J3.3", "recalled", more=True, tolerance=1e-8)
 sheet.write()
@@ -52,7 +53,7 @@ case = Case("blade--design-examples", "II.B-1-flange")
 sheet.near("holes", "bearing and tear-out at the holes of a side plate", plate(case), {"T [lbf]": 2000 * 8 * case["r_t"]}, case.source("twice r_t at eight holes"), case.kind, tolerance=case.tolerance)
 flat = {name: value for name, value in flat.items() if "F_u_pin" not in name}
 sheet.near("seat", "tension and bending of a side plate at the seat", flat, {"H_perp [lbf]": bar["M_cy"] * 1000 / 4}, bar.source("M_cy over 4 in"), bar.kind, tolerance=bar.tolerance)
-sheet.near("play", "play of the screws in the holes", plate(drawn), play, "1/16 in, AISC 360-16 Table J3.3", "recalled", tolerance=1e-8)
+sheet.near("play", "play of the screws in the holes", plate(drawn), play, HOLE, "published", tolerance=1e-8)
 sheet.write()
 
 sheet = Sheet("sleeve-base")
@@ -67,7 +68,7 @@ for key, words, load, what in (
     ("edge", "tear-out toward the top edge of the tube", 2 * 1.2 * (2 - 0.5625 / 2) * wall * 60000 / 2, "1.2 l_c t F_u on two walls over 2, AISC 360-16 Eq. J3-6c"),
 ):
     sheet.near(key, words, bolts.given, {"P [lbf]": -load}, f"{what}, by hand", "independent", tolerance=1e-5)
-sheet.near("play", "play of the bolts in the holes", bolts.given, lambda share: {"pin_hole [in]": 0.5 + 0.0625 * share}, "1/16 in, AISC 360-16 Table J3.3", "recalled", tolerance=1e-8)
+sheet.near("play", "play of the bolts in the holes", bolts.given, lambda share: {"pin_hole [in]": 0.5 + 0.0625 * share}, HOLE, "published", tolerance=1e-8)
 sheet.write()
 
 sheet = Sheet("weld")
@@ -178,7 +179,7 @@ for key, words, allowed in (("tension", "tension beside a single pin", "P_t"), (
     sheet.from_case(key, words, case, allowed, {"T [kip]": case[allowed]})
 # a = e_end - d_h / 2
 sheet.near("beyond", "plate beyond a single pin", case.given, lambda share: {"e_end [in]": 1.33 * case["b_e"] * share + 1.03125 / 2}, "1.33 b_e, AISC 360-16 D5.2(c)", "recalled", more=True, tolerance=0.002)
-sheet.near("play", "play of a single pin in its hole", case.given, lambda share: {"d_h [in]": 1 + share / 32}, "1/32 in, AISC 360-16 D5.2(b)", "recalled", tolerance=1e-8)
+sheet.near("play", "play of a single pin in its hole", case.given, lambda share: {"d_h [in]": 1 + share / 32}, case.source("1/32 in, the play"), case.kind, tolerance=1e-8)
 sheet.write()
 
 sheet = Sheet("finish")

@@ -1,7 +1,7 @@
 """Verdicts of the sheets in `wood`, of the screws and pins in it, and of clearance."""
 import math
 
-from verdicts import Case, Sheet
+from verdicts import Case, Sheet, nds
 from yield_gap import double
 
 ONES = {name: 1 for name in ("C_D", "C_M", "C_t", "C_F", "C_i")}
@@ -101,7 +101,7 @@ sheet.write()
 sheet = Sheet("geometry-factor")
 one = {"D [in]": 0.5, "l [in]": 5, "direction": "toward the end", "wood": "softwood", "n": 1, "rows": 1, "a [in]": 3.5, "s [in]": 2, "e [in]": 2, "s_row [in]": 2}
 across = {**one, "direction": "across", "n": 2, "rows": 2, "s [in]": 3}
-table = lambda what, name: f"{what}, NDS 2018 Table 12.5.1{name}"
+table = lambda what, name: nds(what, f"Table 12.5.1{name}", 90 if name in "AB" else 91)
 for key, words, given, name, at, source in (
     ("end", "minimum end distance of the pins", one, "a [in]", 3.5 * 0.5, table("3.5 D", "A")),
     ("row", "minimum spacing of the pins along the grain", {**one, "n": 2}, "s [in]", 3 * 0.5, table("3 D", "B")),
@@ -111,8 +111,8 @@ for key, words, given, name, at, source in (
     ("edge", "edge distance of the pins", one, "e [in]", 1.5 * 0.5, table("1.5 D", "C")),
     ("edge-across", "edge distance of the pins", {**across, "n": 1, "rows": 1}, "e [in]", 4 * 0.5, table("4 D, loaded edge", "C")),
 ):
-    sheet.near(key, words, given, {name: at}, source, "recalled", more=True, tolerance=1e-8)
-sheet.near("plate", "outer rows on one steel plate", {**one, "rows": 3}, {"s_row [in]": 2.5}, "5 in over two spacings, NDS 2018 12.5.1.3", "recalled", tolerance=1e-8)
+    sheet.near(key, words, given, {name: at}, source, "published", more=True, tolerance=1e-8)
+sheet.near("plate", "outer rows on one steel plate", {**one, "rows": 3}, {"s_row [in]": 2.5}, nds("5 in over two spacings", "12.5.1.3", 90), "published", tolerance=1e-8)
 sheet.write()
 
 # One pin, far from end and edges: the collapse load of the dowel (yield_gap.py) over R_d, times C_D, and nothing else.
@@ -129,7 +129,7 @@ sheet = Sheet("side-plates")
 case, words = Case("side-plates--assembled", "plates-02"), "uplift and shear on the screws"
 sheet.from_case("screws", words, case, "Z_N", {"P [lbf]": -case["Z_N"]})
 # The tapered tip of a 5/8 in lag screw is 13/32 in long; the plate is 3/8 in.
-sheet.near("reach", "penetration of the screws", {**case.given, "P [lbf]": -100}, lambda share: {"L [in]": 0.375 + 13 / 32 + 4 * 0.625 * share}, "4 D beyond plate and tip, NDS 2018 12.1.4.6, L2", "recalled", more=True, tolerance=1e-8)
+sheet.near("reach", "penetration of the screws", {**case.given, "P [lbf]": -100}, lambda share: {"L [in]": 0.375 + 13 / 32 + 4 * 0.625 * share}, nds("4 D beyond plate and tip", "12.1.4.6 and Table L2", "74, 181"), "published", more=True, tolerance=1e-8)
 sheet.write()
 
 sheet = Sheet("floor-fasteners")
@@ -147,8 +147,8 @@ for key, words, name, at, what in (
     ("edge", "edge distance of lag screws in withdrawal", "e [in]", 1.5, "1.5 D"), ("end", "end distance of lag screws in withdrawal", "a_end [in]", 4, "4 D"),
     ("along", "spacing of lag screws in withdrawal", "s [in]", 4, "4 D"), ("across", "spacing of rows of lag screws in withdrawal", "s_row [in]", 4, "4 D"),
 ):
-    sheet.near(key, words, alone, {name: at * 0.625}, f"{what}, NDS 2018 Table 12.5.1E", "recalled", more=True, tolerance=1e-8)
-sheet.near("reach", "penetration of the screws", case.given, lambda share: {"L [in]": 0.25 + 13 / 32 + 4 * 0.625 * share}, "4 D beyond plate and tip, NDS 2018 12.1.4.6, L2", "recalled", more=True, tolerance=1e-8)
+    sheet.near(key, words, alone, {name: at * 0.625}, nds(what, "Table 12.5.1E", 91), "published", more=True, tolerance=1e-8)
+sheet.near("reach", "penetration of the screws", case.given, lambda share: {"L [in]": 0.25 + 13 / 32 + 4 * 0.625 * share}, nds("4 D beyond plate and tip", "12.1.4.6 and Table L2", "74, 181"), "published", more=True, tolerance=1e-8)
 sheet.write()
 
 sheet = Sheet("clearance")
@@ -158,6 +158,7 @@ case = Case("tables--clearances-ibc", "Decay-IBC2018-2024-2304.12.2.2-pier_or_pe
 sheet.near("slab", "end grain above the slab or pier, code minimum", {**post, "code": "IBC 2021"}, {"standoff [in]": case["clearance"]}, case.source("the clearance"), case.kind, more=True, tolerance=1e-8)
 case = Case("tables--clearances-irc", "Decay-IRC2021-R317.1(1)-crawl_space_column_above_exposed_ground")
 sheet.near("earth", "end grain above exposed earth", {**post, "under": "crawl space"}, {"earth [in]": case["clearance"]}, case.source("the clearance"), case.kind, more=True, tolerance=1e-8)
-sheet.either("dry", "wood that is neither durable nor treated", post, {}, {"weather": "exposed"}, "IBC 2021 2304.12.2.2: such wood is kept from the weather")
+sheet.near("slab-2018", "end grain above the slab or pier, code minimum", post, {"standoff [in]": 1}, "1 in above a concrete floor, IRC 2012 to 2018 R317.1.4, as read in a scan of a county; in the 2021 edition R317.1(9)", "published", more=True, tolerance=1e-8)
+sheet.either("dry", "wood that is neither durable nor treated", post, {}, {"weather": "exposed"}, "IRC 2021 R317.1(8), as read in a public forum thread: structural supports that are exposed to the weather", "published")
 sheet.either("heart", "species that is naturally durable", {**post, "durable": "natural"}, {"species": "Redwood"}, {}, "IBC 2021 202: redwood and cedar are decay resistant, Douglas fir is not")
 sheet.write()

@@ -1,0 +1,68 @@
+//! Rows that a sheet is worked with.
+
+use super::file::{About, Wanted, expected};
+use super::value::{Answer, Value, What};
+use crate::alone::{Alone, Limit, limits};
+use crate::diag::{Checked, Diagnostic};
+use crate::formula;
+use crate::grid::Grid;
+use crate::job::Facts;
+use crate::quantity::Unit;
+use crate::sheet::{Library, Step, Worked};
+
+pub(super) fn compare(grid: &Grid, sheet: &str, library: &Library) -> Checked<Vec<Value>> {
+    let unknown = || Diagnostic::new(format!("there is no sheet `{sheet}`")).at(grid.header());
+    let alone = Alone::new(library.sheet(sheet).ok_or_else(unknown)?, library)?;
+    // A column that nothing reads is a slip: an input that is not given, or a value that is not compared.
+    let unread = alone.unread(grid);
+    if !unread.is_empty() {
+        return Err(unread);
+    }
+    let mut values = Vec::new();
+    for (row, worked) in alone.rows(grid, &Facts::new())?.iter().enumerate() {
+        let about = About::of(grid, row)?;
+        let limits = limits(worked);
+        let limit = |words: &str| limits.iter().find(|limit| limit.name == words);
+        let stands = |limit: Option<&Limit>| limit.map(|limit| (limit.sheet.to_string(), limit.rule.say.clone()));
+        for (column, wanted) in expected(grid, row)? {
+            values.push(match wanted {
+                Wanted::Value(name, wanted) => {
+                    // A source may print another unit than the sheet.
+                    let unit = column.unit.clone().unwrap_or_else(Unit::none);
+                    let found = symbol(worked, name);
+                    let number = found.as_ref().map(|(base, _)| Answer::Number(unit.from_base(*base)));
+                    let value = Value::new(&about, What::Symbol(name.into()), unit, Answer::Number(wanted), number);
+                    Value { stands: found.map(|(_, stands)| stands), ..value }
+                }
+                Wanted::Ratio(words, wanted) => {
+                    let found = limit(words).and_then(|limit| limit.verdict.ratio).map(Answer::Number);
+                    let what = What::Ratio(words.into());
+                    let value = Value::new(&about, what, Unit::none(), Answer::Number(wanted), found);
+                    Value { stands: stands(limit(words)), ..value }
+                }
+                Wanted::Verdict(words, wanted) => {
+                    let found = limit(words).map(|limit| Answer::Met(limit.verdict.ok));
+                    let what = What::Verdict(words.into());
+                    let value = Value::new(&about, what, Unit::none(), Answer::Met(wanted), found);
+                    Value { stands: stands(limit(words)), ..value }
+                }
+            });
+        }
+    }
+    Ok(values)
+}
+
+/// The value of `Z`, or of `pin-yield.Z` in a sheet that is used, and where that stands.
+fn symbol(worked: &Worked, name: &str) -> Option<(f64, (String, String))> {
+    let (path, name) = name.rsplit_once('.').unwrap_or(("", name));
+    let sheet = path.split('.').filter(|name| !name.is_empty()).try_fold(worked, |above, name| {
+        above.steps.iter().find_map(|step| match step {
+            Step::Use(inner) if inner.name == name => Some(&**inner),
+            _ => None,
+        })
+    })?;
+    match &sheet.bound.get(name)?.value {
+        formula::Value::Quantity(quantity) => Some((quantity.value, (sheet.sheet.name.clone(), name.into()))),
+        _ => None,
+    }
+}
