@@ -43,7 +43,7 @@ fn main() {
         "job", "pages", "formulas", "seconds", "pages/s", "MB", "peak MB"
     );
     for job in jobs {
-        let Ok(found) = sources(&job, None, false, None) else { panic!("{} does not work out", job.display()) };
+        let Ok(found) = sources(&job, None, false) else { panic!("{} does not work out", job.display()) };
         let list = formulas(&found);
         let alone = list.iter().map(|formula| json!([formula])).collect();
         let mut plain = [("the formulas alone", alone), ("with their words", lines(&found))].map(|(name, lines)| {

@@ -30,6 +30,10 @@ pub enum Command {
     Choose(ChooseArgs),
     /// Writes a job's calculation package as a PDF
     Package(PackageArgs),
+    /// Says what changed between two states of a job, folders or packages
+    Compare(CompareArgs),
+    /// Works the job that a package carries again, and compares every value and every page with it
+    Reopen(ReopenArgs),
     /// Checks a job and writes its package on every save, and prints what changed
     Watch(WatchArgs),
     /// Works one sheet alone and prints its steps
@@ -177,8 +181,9 @@ pub struct PackageArgs {
     /// Work every limit of every post, not only those of half or more
     #[arg(long)]
     pub full: bool,
-    /// The folder of the job at an earlier revision: marks in the margin what has changed since, and lists it
-    #[arg(long, value_name = "DIR")]
+    /// The job at an earlier revision, its folder or its package: marks in the margin what has changed since, and
+    /// lists it
+    #[arg(long, value_name = "DIR | PDF")]
     pub since: Option<PathBuf>,
     /// Also write the drawings of the shop and field sheets into this folder, full size: an SVG and a DXF
     /// of each
@@ -187,6 +192,48 @@ pub struct PackageArgs {
     /// Where to write it [default: out/NAME.pdf]
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
+    /// Overwrite a file that is no package, belongs to another job, or was sealed, signed or marked up
+    #[arg(long)]
+    pub replace: bool,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Exit status: 0 nothing changed; 1 something did; 2 one of them cannot be read or worked.")]
+pub struct CompareArgs {
+    /// The earlier state: the folder of a job, or a package
+    #[arg(value_name = "OLD")]
+    pub old: PathBuf,
+    /// The later state: the folder of a job, or a package
+    #[arg(value_name = "NEW")]
+    pub new: PathBuf,
+    /// List ratios that moved by more than this
+    #[arg(long, value_name = "RATIO", default_value_t = 0.01)]
+    pub moved: f64,
+    /// A file of confirmed values that serves all jobs, for what is a folder
+    #[arg(long, value_name = "FILE")]
+    pub confirmed: Option<PathBuf>,
+    /// Print JSON for other programs
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Exit status: 0 the package is what its job comes to; 1 something differs or was changed; 2 it is no package, or its job cannot be worked."
+)]
+pub struct ReopenArgs {
+    /// The package, whatever seal, signature or mark-up was added to it
+    #[arg(value_name = "PDF")]
+    pub package: PathBuf,
+    /// Write all that it carries into this folder: one that does not exist yet, or is empty. The job is in `job`
+    #[arg(long, value_name = "DIR")]
+    pub into: Option<PathBuf>,
+    /// Also set its pages where the job has a title block of its own. That is a template, which is run
+    #[arg(long)]
+    pub title_block: bool,
+    /// Print JSON for other programs
+    #[arg(long)]
+    pub json: bool,
 }
 
 #[derive(Debug, Args)]

@@ -30,11 +30,16 @@ fn machine(path: &Path, error: &std::io::Error) -> Failure {
     Failure::Machine(format!("`{}`: {error}", path.display()))
 }
 
+/// What to say of a file that is not there.
+pub fn missing(shown: &str) -> Diagnostic {
+    Diagnostic::new(format!("there is no file `{shown}`"))
+}
+
 /// # Errors
 /// There is no such file, or the machine cannot read it.
 pub fn read_file(path: &Path) -> Result<Vec<u8>, Failure> {
     std::fs::read(path).map_err(|error| match error.kind() {
-        ErrorKind::NotFound => Diagnostic::new(format!("there is no file `{}`", path.display())).into(),
+        ErrorKind::NotFound => missing(&path.display().to_string()).into(),
         _ => machine(path, &error),
     })
 }
@@ -84,30 +89,64 @@ pub fn read_all(folder: &Path) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     Ok(found)
 }
 
-/// Writes beside the target and renames, so that a package is whole or absent.
+/// Writes beside the target, flushes and renames: what is there is whole, the old or the new. A file beside it that
+/// a run left which was killed is removed.
 ///
 /// # Errors
-/// It is a folder, or its folder is a file; the machine cannot write it.
+/// It is no regular file, or its folder is a file; the machine cannot write it.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     if path.is_dir() {
         return Err(Diagnostic::new(format!("`{}` is a folder; expected the name of a file to write", path.display()))
             .hint("write the name of the file behind it")
             .into());
     }
+    // A link stays, and what it leads to is replaced.
+    let real = path.canonicalize();
+    let path = real.as_deref().unwrap_or(path);
+    if path.exists() && !path.is_file() {
+        return Err(Diagnostic::new(format!(
+            "`{}` is no regular file; expected the name of a file to write",
+            path.display()
+        ))
+        .hint("give the name of a file: it is made if it is not there")
+        .into());
+    }
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     if let Some(file) = folder.ancestors().find(|above| above.is_file()) {
         return Err(Diagnostic::new(format!("`{}` is a file; expected a folder to write into", file.display()))
             .hint("name another folder: it is made if it is not there")
             .into());
     }
+    let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
     let attempt = || -> std::io::Result<()> {
         std::fs::create_dir_all(folder)?;
-        let mut file = beside(folder)?;
+        sweep(folder, &name);
+        let mut file = beside(folder, &name)?;
+        // Another run leaves it alone; where files cannot be locked, none is swept.
+        let _ = file.as_file().try_lock();
         file.write_all(bytes)?;
+        file.as_file().sync_all()?;
         file.persist(path).map_err(|error| error.error)?;
         Ok(())
     };
     attempt().map_err(|error| Failure::Machine(unwritten(path, &error)))
+}
+
+/// How the name of a file ends that is not whole yet.
+const PART: &str = ".part";
+
+/// Removes what runs have left that were killed while they wrote the file of this name.
+fn sweep(folder: &Path, name: &str) {
+    let begin = format!(".{name}.");
+    for entry in std::fs::read_dir(folder).into_iter().flatten().flatten() {
+        let found = entry.file_name().to_string_lossy().into_owned();
+        if found.starts_with(&begin) && found.ends_with(PART) {
+            let left = std::fs::File::open(entry.path()).is_ok_and(|file| file.try_lock().is_ok());
+            if left {
+                let _ = std::fs::remove_file(entry.path());
+            }
+        }
+    }
 }
 
 /// Why a file was not written; that another program may hold the one of its name, as viewers do on Windows.
@@ -125,16 +164,15 @@ pub fn unwritten(path: &Path, error: &std::io::Error) -> String {
     )
 }
 
-/// A new file that others may read, as far as the user's umask lets them.
-#[cfg(unix)]
-fn beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
-    use std::os::unix::fs::PermissionsExt;
-    tempfile::Builder::new().permissions(std::fs::Permissions::from_mode(0o666)).tempfile_in(folder)
-}
-
-#[cfg(not(unix))]
-fn beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
-    tempfile::NamedTempFile::new_in(folder)
+/// A new file beside the one of a name.
+fn beside(folder: &Path, name: &str) -> std::io::Result<tempfile::NamedTempFile> {
+    let begin = format!(".{name}.");
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(&begin).suffix(PART);
+    // Others may read it, as far as the user's umask lets them.
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    builder.tempfile_in(folder)
 }
 
 /// Prints to standard output; a reader who has seen enough is no failure.

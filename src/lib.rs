@@ -53,11 +53,15 @@ pub mod report;
 
 pub mod files;
 
+pub mod folder;
+
 pub mod templates;
 
 pub mod fresh;
 
 pub mod load;
+
+pub mod archive;
 
 pub mod cli;
 

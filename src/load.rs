@@ -8,7 +8,8 @@ use sha2::{Digest, Sha256};
 
 use crate::diag::{Diagnostic, Diagnostics, once};
 use crate::engine::{self, Derived, ROOT, Root};
-use crate::files::{Failure, names_in, read_at_most, read_file};
+use crate::files::{Failure, read_file};
+use crate::folder::Folder;
 use crate::grid::decode;
 use crate::job::{
     CATALOGUES, CONFIRMATIONS, Catalogue, Job, Known, LOGO_BYTES, REACTIONS, is_part, slip_of_folder, strangers,
@@ -29,6 +30,10 @@ pub struct Loaded {
     pub loads: Derived,
     pub library: Arc<Library>,
     pub templates: BTreeMap<String, Vec<u8>>,
+    /// The built-in sheets and tables that it was worked with, by their paths below `templates/`.
+    pub sheets: BTreeMap<String, Vec<u8>>,
+    /// Every file that it rests on, by its path in its folder.
+    pub inputs: BTreeMap<String, Vec<u8>>,
     /// The texts of its own sheets and tables, by their paths in its folder.
     pub own: BTreeMap<String, String>,
     pub digest: String,
@@ -81,65 +86,94 @@ impl KeptLibrary {
     }
 }
 
-/// `printed`: for people, who read a job in its own units. `order`: marks of posts,
-/// where these are to be worked in the order of another state of the job.
-///
-/// # Errors
-/// Everything in its files that is wrong, or a file that the machine cannot read.
-pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool, order: &[String]) -> Result<Loaded, Failure> {
-    load_with(folder, confirmed, printed, order, BTreeMap::new())
+/// A file of confirmed values that serves all jobs.
+#[derive(Clone, Debug)]
+pub struct Confirmed {
+    /// As messages name it.
+    pub shown: String,
+    pub bytes: Vec<u8>,
 }
 
-/// The same for people, with the library that was kept, if it is still that of the job.
-///
-/// # Errors
-/// As for `load`.
-pub fn load_again(folder: &Path, confirmed: Option<&Path>, kept: &mut Kept) -> Result<Loaded, Failure> {
-    load_from(folder, confirmed, true, &[], BTreeMap::new(), kept)
+impl Confirmed {
+    /// # Errors
+    /// There is no such file, or the machine cannot read it.
+    pub fn read(path: Option<&Path>) -> Result<Option<Confirmed>, Failure> {
+        let read = |path: &Path| Ok(Confirmed { shown: path.display().to_string(), bytes: read_file(path)? });
+        path.map(read).transpose()
+    }
 }
 
-/// The same with other bytes in the place of some of its files.
-///
-/// # Errors
-/// As for `load`.
-pub fn load_with(
-    folder: &Path,
-    confirmed: Option<&Path>,
-    printed: bool,
-    order: &[String],
-    others: BTreeMap<String, Vec<u8>>,
-) -> Result<Loaded, Failure> {
-    load_from(folder, confirmed, printed, order, others, &mut Kept::default())
+/// Where a job is read from, and how it is taken.
+#[derive(Clone)]
+pub struct Reading<'a> {
+    pub folder: &'a Folder,
+    pub confirmed: Option<&'a Confirmed>,
+    /// For people, who read a job in its own units.
+    pub printed: bool,
+    /// Marks of posts, where these are to be worked in the order of another state of the job.
+    pub order: &'a [String],
+    /// Bytes in the place of some of its files.
+    pub others: BTreeMap<String, Vec<u8>>,
+    /// The built-in sheets and tables of another version in the place of those of this one.
+    pub sheets: Option<&'a BTreeMap<String, Vec<u8>>>,
 }
 
-fn load_from(
-    folder: &Path,
-    confirmed: Option<&Path>,
-    printed: bool,
-    order: &[String],
-    mut others: BTreeMap<String, Vec<u8>>,
-    kept: &mut Kept,
-) -> Result<Loaded, Failure> {
-    if !folder.is_dir() {
+impl<'a> Reading<'a> {
+    pub fn of(folder: &'a Folder, confirmed: Option<&'a Confirmed>) -> Reading<'a> {
+        Reading { folder, confirmed, printed: true, order: &[], others: BTreeMap::new(), sheets: None }
+    }
+
+    /// # Errors
+    /// Everything in its files that is wrong, or a file that the machine cannot read.
+    pub fn load(self) -> Result<Loaded, Failure> {
+        self.load_with(&mut Kept::default())
+    }
+
+    /// The same with the library that was kept, if it is still that of the job.
+    ///
+    /// # Errors
+    /// As for `load`.
+    pub fn load_with(self, kept: &mut Kept) -> Result<Loaded, Failure> {
+        load_from(self, kept)
+    }
+}
+
+/// A job of the machine. `printed` is as in `Reading`.
+///
+/// # Errors
+/// As for `Reading::load`.
+pub fn load(folder: &Path, confirmed: Option<&Path>, printed: bool) -> Result<Loaded, Failure> {
+    let confirmed = Confirmed::read(confirmed)?;
+    Reading { printed, ..Reading::of(&folder.into(), confirmed.as_ref()) }.load()
+}
+
+fn load_from(reading: Reading, kept: &mut Kept) -> Result<Loaded, Failure> {
+    let Reading { folder, confirmed, printed, order, mut others, sheets } = reading;
+    if !folder.is_dir("") {
         return Err(no_folder(folder).hint("a job is a folder with `job.toml`, `posts.csv` and `bases.csv`").into());
     }
-    let names = names_in(folder)?;
-    let folder_name = folder.display().to_string();
+    let names = folder.names_in("")?;
+    let folder_name = folder.shown();
     let Folders { parts, wrong: odd, notes: left } = folders(folder, &folder_name, &names)?;
     let mut files = BTreeMap::new();
     for name in job_files().chain(parts) {
-        let path = folder.join(&name);
         if let Some(bytes) = others.remove(&name) {
             files.insert(name, bytes);
-        } else if path.exists() {
-            files.insert(name, read_file(&path)?);
+        } else if folder.has(&name) {
+            let bytes = folder.read(&name)?;
+            files.insert(name, bytes);
         }
     }
     // A program that has a workbook open puts another beside it.
     for name in names.iter().filter(|name| is_workbook(name) && !name.starts_with(['.', '~'])) {
-        files.insert(name.clone(), read_file(&folder.join(name))?);
+        files.insert(name.clone(), folder.read(name)?);
     }
-    let templates = Templates::of(Some(folder))?;
+    let built_in = Templates::built_in();
+    let built_in = match sheets {
+        Some(sheets) => built_in.with_sheets(sheets),
+        None => built_in,
+    };
+    let templates = built_in.with_those_of(folder)?;
     let kept = kept.library(&templates)?;
     let (strange, unread) = strangers(&folder_name, &names, &job_files().collect::<Vec<_>>());
     let (job, mut wrong) = Job::read_all(&folder_name, &files, &kept.known);
@@ -151,10 +185,8 @@ fn load_from(
     job.title_block = templates.title_block();
     let library = kept.printed_in(if printed { job.units } else { Units::Imperial }, &templates)?;
     job.notes.extend(unread.into_iter().chain(left));
-    // What a firm has confirmed is an input like the others: it stands in the digest.
-    if let Some(path) = confirmed {
-        wrong.extend(job.answers.add(&source(path)?).err().into_iter().flatten());
-        files.insert("--confirmed".into(), read_file(path)?);
+    if let Some(Confirmed { shown, bytes }) = confirmed {
+        wrong.extend(job.answers.add(&Source::new(shown.clone(), decode(bytes))).err().into_iter().flatten());
     }
     let loads = match engine::derive_loads(&mut job, &library) {
         Ok(loads) if wrong.is_empty() => loads,
@@ -171,17 +203,20 @@ fn load_from(
             return Err(all(wrong, library.units()));
         }
     };
-    let own = || templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes));
-    let digest = digest(files.iter().map(|(name, bytes)| (name.clone(), bytes.as_slice())).chain(own()));
-    let own = own().map(|(path, bytes)| (path, decode(bytes))).collect();
-    let name =
-        folder.canonicalize().ok().and_then(|path| path.file_name().map(|name| name.to_string_lossy().into_owned()));
+    files.extend(templates.own().map(|(path, bytes)| (format!("templates/{path}"), bytes.to_vec())));
+    // What a firm has confirmed is an input like the others: it stands in the digest.
+    let firm = confirmed.map(|confirmed| ("--confirmed", confirmed.bytes.as_slice()));
+    let inputs = files.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
+    let digest = digest(firm.into_iter().chain(inputs));
+    let own = templates.own().map(|(path, bytes)| (format!("templates/{path}"), decode(bytes))).collect();
     Ok(Loaded {
-        name: name.unwrap_or_else(|| "package".into()),
+        name: folder.name().unwrap_or_else(|| "package".into()),
         job,
         loads,
         library,
+        sheets: templates.sheets(),
         templates: templates.files,
+        inputs: files,
         own,
         digest,
     })
@@ -196,14 +231,14 @@ struct Folders {
     notes: Diagnostics,
 }
 
-fn folders(folder: &Path, folder_name: &str, names: &[String]) -> Result<Folders, Failure> {
+fn folders(folder: &Folder, folder_name: &str, names: &[String]) -> Result<Folders, Failure> {
     let mut found = Folders::default();
-    for name in names.iter().filter(|name| !name.starts_with('.') && folder.join(name).is_dir()) {
+    for name in names.iter().filter(|name| !name.starts_with('.') && folder.is_dir(name)) {
         let is_catalogue = Catalogue::named(name).is_some();
         let Some(slip) = slip_of_folder(folder_name, name).map(Some).or(is_catalogue.then_some(None)) else { continue };
-        let inside = folder.join(name);
-        let mut others = names_in(&inside)?;
-        others.iter_mut().filter(|name| inside.join(name).is_dir()).for_each(|name| name.push('/'));
+        let mut others = folder.names_in(name)?;
+        let is_dir = |other: &String| folder.is_dir(&format!("{name}/{other}"));
+        others.iter_mut().filter(|other| is_dir(other)).for_each(|other| other.push('/'));
         let parts = others.iter().filter(|name| is_part(name));
         match slip {
             Some(slip) => found.wrong.extend(Some(slip).filter(|_| parts.count() > 0)),
@@ -220,7 +255,7 @@ fn folders(folder: &Path, folder_name: &str, names: &[String]) -> Result<Folders
 
 /// Reads the logo of the firm. Its bytes count as those of the other files do.
 fn bring_logo(
-    folder: &Path,
+    folder: &Folder,
     job: &mut Job,
     files: &mut BTreeMap<String, Vec<u8>>,
 ) -> Result<Option<Diagnostic>, Failure> {
@@ -230,21 +265,16 @@ fn bring_logo(
         Ok(None) => return Ok(None),
         Err(wrong) => return Ok(Some(wrong)),
     };
-    let file = folder.join(&path);
-    if !file.is_file() {
-        let missing = firm.logo_fault(format!("there is no file `{}`", file.display()));
+    if !folder.is_file(&path) {
+        let missing = firm.logo_fault(format!("there is no file `{}`", folder.shown_path(&path)));
         return Ok(Some(missing.hint("`logo` of `[firm]` names an SVG or a PNG in the folder of the job")));
     }
-    let inside = match (file.canonicalize(), folder.canonicalize()) {
-        (Ok(file), Ok(folder)) => file.starts_with(folder),
-        _ => false,
-    };
-    if !inside {
+    if folder.leads_out(&path) {
         let outside = firm.logo_fault(format!("the logo `{path}` is a link that leads out of the folder of the job"));
         return Ok(Some(outside.hint("copy the file itself into the folder, so that the folder is the whole job")));
     }
     // No more is read than a logo can have, whatever the file is.
-    let bytes = read_at_most(&file, LOGO_BYTES + 1)?;
+    let bytes = folder.read_at_most(&path, LOGO_BYTES + 1)?;
     if let Err(wrong) = firm.take_logo(bytes.clone(), pdf::proportion) {
         return Ok(Some(wrong));
     }
@@ -261,7 +291,7 @@ pub fn all(mut wrong: Diagnostics, units: Units) -> Failure {
 }
 
 /// SHA-256 over names, lengths and contents.
-pub fn digest<'a>(files: impl Iterator<Item = (String, &'a [u8])>) -> String {
+pub fn digest<'a>(files: impl Iterator<Item = (&'a str, &'a [u8])>) -> String {
     let mut hash = Sha256::new();
     for (name, bytes) in files {
         hash.update(format!("{name}\0{}\0", bytes.len()));

@@ -11,11 +11,12 @@ use include_dir::{Dir, DirEntry, include_dir};
 
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::engine::{ROOTS, TABLES};
-use crate::files::{Failure, names_in, read_all};
+use crate::files::Failure;
+use crate::folder::Folder;
 use crate::grid::{Grid, decode};
 use crate::names::nearest;
 use crate::package::figure_kinds;
-use crate::sheet::{Library, Text};
+use crate::sheet::{FigureKind, Library, Text};
 use crate::source::Source;
 
 static BUILT_IN: Dir = include_dir!("$CARGO_MANIFEST_DIR/templates");
@@ -29,6 +30,8 @@ pub struct Templates {
     folder: String,
     /// The built-in text of a file that the job has too.
     beneath: BTreeMap<String, Vec<u8>>,
+    /// The sheets are of another version, whose figures this one does not draw.
+    foreign: bool,
 }
 
 impl Templates {
@@ -45,7 +48,7 @@ impl Templates {
         }
         let mut files = BTreeMap::new();
         add(&BUILT_IN, &mut files);
-        Templates { files, own: BTreeSet::new(), folder: String::new(), beneath: BTreeMap::new() }
+        Templates { files, own: BTreeSet::new(), folder: String::new(), beneath: BTreeMap::new(), foreign: false }
     }
 
     /// The built-in ones, and those of a job if there is one.
@@ -54,18 +57,45 @@ impl Templates {
     /// There is no such job; a file of it cannot be read, or is neither a sheet
     /// nor a table.
     pub fn of(job: Option<&Path>) -> Result<Templates, Failure> {
-        let mut templates = Templates::built_in();
-        let Some(job) = job else { return Ok(templates) };
-        let folder = job.join("templates");
-        if !folder.is_dir() {
+        let templates = Templates::built_in();
+        match job {
+            None => Ok(templates),
+            Some(job) => templates.with_those_of(&job.into()),
+        }
+    }
+
+    /// These with the sheets and tables of another version in the place of the built-in ones.
+    pub fn with_sheets(mut self, sheets: &BTreeMap<String, Vec<u8>>) -> Templates {
+        self.foreign = self.sheets() != *sheets;
+        self.files.retain(|path, _| !is_sheet_or_table(path));
+        self.files.extend(sheets.iter().map(|(path, bytes)| (path.clone(), bytes.clone())));
+        self
+    }
+
+    /// The built-in sheets and tables, under what a job has of its own.
+    pub fn sheets(&self) -> BTreeMap<String, Vec<u8>> {
+        let built_in = self.files.iter().filter(|(path, _)| !self.own.contains(*path)).chain(&self.beneath);
+        built_in
+            .filter(|(path, _)| is_sheet_or_table(path))
+            .map(|(path, bytes)| (path.clone(), bytes.clone()))
+            .collect()
+    }
+
+    /// These and those of a job.
+    ///
+    /// # Errors
+    /// As for `of`.
+    pub fn with_those_of(mut self, job: &Folder) -> Result<Templates, Failure> {
+        let templates = &mut self;
+        if !job.is_dir("templates") {
             return match misnamed(job) {
                 Some(diagnostic) => Err(diagnostic.into()),
-                None if job.join("job.toml").is_file() => Ok(templates),
+                None if job.is_file("job.toml") => Ok(self),
                 None => Err(no_job(job).into()),
             };
         }
-        templates.folder = folder.display().to_string();
-        let mut files = read_all(&folder)?;
+        templates.folder = job.shown_path("templates");
+        let mut files = job.read_all("templates")?;
         files.retain(|(path, _)| !path.split('/').any(of_the_system));
         let misplaced: Diagnostics = files.iter().filter_map(|(path, _)| misplaced(path)).collect();
         if !misplaced.is_empty() {
@@ -77,7 +107,7 @@ impl Templates {
             }
             templates.own.insert(path);
         }
-        Ok(templates)
+        Ok(self)
     }
 
     /// A built-in table as it is written.
@@ -115,7 +145,7 @@ impl Templates {
     /// # Errors
     /// Everything that is wrong with a sheet or a table.
     pub fn loaded(&self) -> Checked<Library> {
-        Library::load(&self.texts(), &figure_kinds())
+        Library::load(&self.texts(), self.figures().as_deref())
     }
 
     /// The library with a sheet from elsewhere, which takes the place of the one of its name.
@@ -131,7 +161,11 @@ impl Templates {
         let own = name(source);
         texts.retain(|text| own.is_none() || !text.path.ends_with(".sheet") || name(&text.source) != own);
         texts.push(Text { path: format!("sheets/own/{}", source.name), source: source.clone(), own: true });
-        Library::load(&texts, &figure_kinds())
+        Library::load(&texts, self.figures().as_deref())
+    }
+
+    fn figures(&self) -> Option<Vec<FigureKind>> {
+        if self.foreign { None } else { Some(figure_kinds()) }
     }
 
     /// Sheets and tables as texts; a job's stand beside the built-in ones.
@@ -192,8 +226,16 @@ fn misplaced(path: &str) -> Option<Diagnostic> {
     })
 }
 
+/// Of GRAMMAR.md and of what is for pages and new jobs the working of a job is free.
+fn is_sheet_or_table(path: &str) -> bool {
+    path.starts_with("sheets/") && path.ends_with(".sheet") || path.starts_with("tables/")
+}
+
 /// What to say of a folder that is not there.
-pub fn no_folder(folder: &Path) -> Diagnostic {
+pub fn no_folder(folder: &Folder) -> Diagnostic {
+    let Folder::Disk(folder) = folder else {
+        return Diagnostic::new(format!("`{}` has no files of a job", folder.shown()));
+    };
     if !folder.is_file() {
         return Diagnostic::new(format!("there is no folder `{}`", folder.display()));
     }
@@ -206,19 +248,19 @@ pub fn no_folder(folder: &Path) -> Diagnostic {
 }
 
 /// What to say of a folder without `job.toml`, and of what was meant, it seems.
-fn no_job(folder: &Path) -> Diagnostic {
+fn no_job(folder: &Folder) -> Diagnostic {
     const JOB: &str = "a job is a folder with `job.toml`, `posts.csv` and `bases.csv`, and may have `templates`";
-    if !folder.is_dir() {
+    if !folder.is_dir("") {
         return no_folder(folder).hint(JOB);
     }
-    let diagnostic = Diagnostic::new(format!("there is no `job.toml` in `{}`", folder.display()));
-    let mut names = names_in(folder).unwrap_or_default();
+    let diagnostic = Diagnostic::new(format!("there is no `job.toml` in `{}`", folder.shown()));
+    let mut names = folder.names_in("").unwrap_or_default();
     names.retain(|name| !name.starts_with('.'));
     if let Some(near) = nearest("job.toml", names.iter().map(String::as_str)) {
         return diagnostic.hint(format!("`{near}` is not read: call it `job.toml` if it is that"));
     }
-    match names.iter().map(|name| folder.join(name)).find(|below| below.join("job.toml").is_file()) {
-        Some(below) => diagnostic.hint(format!("did you mean `{}`?", below.display())),
+    match names.iter().find(|below| folder.is_file(&format!("{below}/job.toml"))) {
+        Some(below) => diagnostic.hint(format!("did you mean `{}`?", folder.shown_path(below))),
         None => diagnostic.hint(JOB),
     }
 }
@@ -229,11 +271,9 @@ fn of_the_system(name: &str) -> bool {
 }
 
 /// A folder of the job that was to be `templates`.
-fn misnamed(job: &Path) -> Option<Diagnostic> {
-    let names = std::fs::read_dir(job).ok()?.flatten().filter(|entry| entry.path().is_dir());
-    let mut names: Vec<String> = names.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
-    names.sort();
-    let name = names.iter().find(|name| nearest(name, ["templates"]).is_some())?;
+fn misnamed(job: &Folder) -> Option<Diagnostic> {
+    let names = job.names_in("").ok()?;
+    let name = names.iter().find(|name| nearest(name, ["templates"]).is_some() && job.is_dir(name))?;
     Some(
         Diagnostic::new(format!("the folder `{name}` of the job is not read"))
             .hint("a job's own sheets and tables are in a folder `templates`, in lowercase"),

@@ -51,7 +51,7 @@ fn with(text: &str, mark: &str, chosen: [&str; 3]) -> Vec<u8> {
 
 /// Verdict and ratio of what governs a post; none where the job cannot be worked.
 fn checked(folder: &Path, mark: &str) -> Option<(bool, Option<f64>)> {
-    let loaded = load(folder, None, true, &[]).ok()?;
+    let loaded = load(folder, None, true).ok()?;
     let root = Root::new(&loaded.job, &loaded.library, ROOT, None).expect("a root");
     let results = engine::work_job(&root, &|_, _| {}).ok()?;
     let at = loaded.job.posts.iter().position(|post| post.mark == mark).expect("the post");

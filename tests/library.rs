@@ -190,7 +190,8 @@ fn a_symbol_of_a_wrong_sheet_stands_in_a_function() {
         source: socle::source::Source::new(*path, *text),
         own: false,
     };
-    let wrong = socle::sheet::Library::load(&texts.iter().map(text).collect::<Vec<_>>(), &[]).expect_err("a stress");
+    let wrong =
+        socle::sheet::Library::load(&texts.iter().map(text).collect::<Vec<_>>(), Some(&[])).expect_err("a stress");
     let messages: Vec<&str> = wrong.iter().map(|diagnostic| diagnostic.message.as_str()).collect();
     assert_eq!(messages, ["adds a stress to a length"]);
 }

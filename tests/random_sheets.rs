@@ -86,7 +86,7 @@ fn check(case: &Case, tally: &Tally) -> Result<(), String> {
     };
     let said =
         |wrong: socle::diag::Diagnostics| format!("{:#?}", wrong.iter().map(|one| &one.message).collect::<Vec<_>>());
-    let library = Library::load(&case.texts.iter().map(text).collect::<Vec<_>>(), &[]).map_err(said)?;
+    let library = Library::load(&case.texts.iter().map(text).collect::<Vec<_>>(), Some(&[])).map_err(said)?;
     let sheet = library.sheet("whole").expect("the sheet that uses the others").clone();
     let mut program = Program::new(&library, &sheet).map_err(said)?;
     GRADES.iter().for_each(|name| program.learn(name));

@@ -538,6 +538,7 @@ fn an_earlier_job_that_does_not_work_is_named() {
     assert!(said.contains("there is no folder") && said.contains("the earlier job that `--since` names"), "{said}");
     old.write("old.pdf", "%PDF-1.7");
     let said = wrong(&old.path().join("old.pdf"));
-    assert!(said.contains("old.pdf` is a file; `--since` needs the folder of a job"), "{said}");
-    assert!(said.contains("keep a copy of the folder at each revision"), "{said}");
+    assert!(said.contains("old.pdf` cannot be read"), "{said}");
+    let said = wrong(&old.path().join("posts.csv"));
+    assert!(said.contains("posts.csv` is not a PDF"), "{said}");
 }

@@ -94,6 +94,8 @@ mod layers;
 mod ground;
 // What changed since an earlier state of a job.
 mod since;
+// Packages as archives: opened again, damaged, sealed by others, compared, overwritten.
+mod archive;
 // What `check` prints for a person, and the workbook that it writes.
 mod summary;
 mod workbook;

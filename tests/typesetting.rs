@@ -147,7 +147,7 @@ fn formulas(sources: &Sources) -> BTreeMap<String, Value> {
 
 fn packages() -> impl Iterator<Item = Sources> {
     JOBS.iter().map(|job| {
-        let sources = sources(&root().join("fixtures").join(job), None, false, None);
+        let sources = sources(&root().join("fixtures").join(job), None, false);
         sources.unwrap_or_else(|_| panic!("{job} works out"))
     })
 }

@@ -380,7 +380,7 @@ fn pages_set_again_are_those_set_alone() {
     let job = Job::copy("creek-porch");
     let mut typesetter = Typesetter::default();
     let set = |typesetter: &mut Typesetter| {
-        let Ok(found) = sources(&job.path(), None, false, None) else { panic!("the job works out") };
+        let Ok(found) = sources(&job.path(), None, false) else { panic!("the job works out") };
         let document = Document { files: found.files, main: MAIN, date: found.date, ident: &found.digest };
         let pages = typesetter.set(document).unwrap_or_else(|said| panic!("{said:#?}"));
         pages.export(false).unwrap_or_else(|said| panic!("{said:#?}"))

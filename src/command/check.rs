@@ -9,7 +9,7 @@ use crate::report;
 
 pub(super) fn check(args: &CheckArgs) -> Run {
     // Other programs read the units of the sheets, whatever the job is printed in.
-    let loaded = load(&args.job, args.confirmed.as_deref(), !args.json, &[])?;
+    let loaded = load(&args.job, args.confirmed.as_deref(), !args.json)?;
     note(&loaded.job.notes);
     let (root, results) = work_out(&loaded, None)?;
     let verdict = verdict(&loaded, &results);

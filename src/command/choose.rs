@@ -9,14 +9,14 @@ use crate::cli::ChooseArgs;
 use crate::diag::Diagnostic;
 use crate::files::{read_file, say, write};
 use crate::job::{CATALOGUES, Job};
-use crate::load::{all, load, load_with};
+use crate::load::{Confirmed, Reading, all, load};
 use crate::names::plain;
 use crate::report;
 
 const POSTS: &str = "posts.csv";
 
 pub(super) fn choose(args: &ChooseArgs) -> Run {
-    let loaded = load(&args.job, args.confirmed.as_deref(), true, &[])?;
+    let loaded = load(&args.job, args.confirmed.as_deref(), true)?;
     note(&loaded.job.notes);
     if args.write && loaded.job.tables.sheet(POSTS).is_some() {
         return Err(Diagnostic::new(format!("`--write` changes `{POSTS}`, and the posts of this job stand in {}", loaded.job.tables.called(POSTS)))
@@ -134,7 +134,9 @@ fn put(args: &ChooseArgs, now: &Now, tried: &[Tried], order: &Order) -> Run {
     let bytes = changed(&path.display().to_string(), &read_file(&path)?, &changes)?;
     // All together, as `check` will work them: a post's neighbours have changed too.
     let with = BTreeMap::from([(POSTS.to_string(), bytes.clone())]);
-    let loaded = load_with(&args.job, args.confirmed.as_deref(), true, &[], with)?;
+    let confirmed = Confirmed::read(args.confirmed.as_deref())?;
+    let folder = args.job.as_path().into();
+    let loaded = Reading { others: with, ..Reading::of(&folder, confirmed.as_ref()) }.load()?;
     let (_, results) = work_out(&loaded, None)?;
     let group = |post: usize| &results.groups[results.group_of[post]];
     let fails = of_posts.iter().map(|(post, _)| *post).filter(|post| !group(*post).ok());

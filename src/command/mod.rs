@@ -6,6 +6,8 @@ mod check;
 mod choose;
 mod new_sheet;
 
+mod compare;
+
 mod completions;
 
 mod new;
@@ -13,6 +15,8 @@ mod new;
 mod package;
 
 mod page;
+
+mod reopen;
 
 mod saves;
 
@@ -59,6 +63,8 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Check(args) => said(check::check(&args), args.json),
         Command::Choose(args) => choose::choose(&args),
         Command::Package(args) => package::package(&args),
+        Command::Compare(args) => compare::compare(&args),
+        Command::Reopen(args) => reopen::reopen(&args),
         Command::Watch(args) => watch::watch(&args),
         Command::Work(args) => work::work(&args),
         Command::Sheets(args) => sheets::sheets(&args),

@@ -7,13 +7,17 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::{Run, colour, note, outcome, paper, spinner, unset, verdict, work_out};
+use crate::archive::{self, Archive, Carried, Kind, close};
 use crate::cli::PackageArgs;
 use crate::diag::{Diagnostic, Diagnostics, count, list};
 use crate::engine::{self, LOADS, PostGrid, Results, Root};
-use crate::files::{Failure, names_in, say, write};
+use crate::files::{Failure, names_in, read_at_most, say, write};
+use crate::folder::Folder;
+use crate::grid::decode;
 use crate::job::Job;
-use crate::load::{self, Loaded};
+use crate::load::{self, Confirmed, Loaded, Reading};
 use crate::package::{self, DrawingFile, Figures, Package, Pages};
+use crate::quantity::Units;
 use crate::revision::{self, Edition};
 use crate::sheet::Library;
 use crate::source::Source;
@@ -22,21 +26,36 @@ use crate::verdict::Verdict;
 use crate::{pdf, report};
 
 pub(super) fn package(args: &PackageArgs) -> Run {
-    let (loaded, draft) = drafted(&args.job, args.confirmed.as_deref(), args.full, args.since.as_deref())?;
+    let confirmed = Confirmed::read(args.confirmed.as_deref())?;
+    let since = args.since.as_deref().map(State::read).transpose()?;
+    let asked = Asked { full: args.full, since: since.as_ref() };
+    let Drafted { loaded, draft, archive } =
+        drafted(Reading::of(&args.job.as_path().into(), confirmed.as_ref()), &asked)?;
     let drawings = args.drawings.as_ref().map(|folder| (folder, package::drawing_files(&loaded.job, &draft.package)));
-    let Sources { files, date, digest, name, headline, unmet, ok } = files(&loaded, draft)?;
-    let progress = spinner("typesetting");
-    let rendered = pdf::render(pdf::Document { files, main: MAIN, date, ident: &digest });
-    progress.finish_and_clear();
-    let pdf = rendered.map_err(unset)?;
-    let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{name}.pdf")));
+    let sources = files(&loaded, draft, Some(&archive))?;
+    let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{}.pdf", sources.name)));
+    let spared = || if args.replace { Ok(()) } else { spare(&output, &sources.job) };
+    // Typesetting takes a while; nobody wants to wait for a refusal.
+    spared()?;
+    let pdf = sources.typeset()?;
+    spared()?;
     write(&output, &pdf.bytes)?;
+    let Sources { headline, unmet, ok, .. } = sources;
     say(&format!("{} written, {}. {headline}\n", output.display(), count(pdf.pages, "page")))?;
     say(&unmet)?;
     if let Some((folder, drawings)) = drawings {
         write_drawings(folder, &drawings)?;
     }
     Ok(outcome(ok))
+}
+
+/// What is there stays, unless it is a package of the same job as it was written.
+pub(super) fn spare(output: &Path, job: &str) -> Result<(), Failure> {
+    if !output.is_file() {
+        return Ok(());
+    }
+    let there = read_at_most(output, archive::LARGEST)?;
+    Ok(archive::may_replace(&output.display().to_string(), &there, job)?)
 }
 
 /// Writes the drawings, and says which files of drawings in the folder are not of this run: whoever cuts by
@@ -68,6 +87,8 @@ pub struct Sources {
     pub files: BTreeMap<String, Vec<u8>>,
     pub date: (i32, u8, u8),
     pub digest: String,
+    /// Its job, as a closing line names it.
+    pub job: String,
     name: String,
     headline: String,
     /// What is not met, with what would help.
@@ -75,14 +96,29 @@ pub struct Sources {
     ok: bool,
 }
 
+impl Sources {
+    /// The package as a file.
+    ///
+    /// # Errors
+    /// What the typesetter says.
+    pub fn typeset(&self) -> Result<pdf::Pdf, Failure> {
+        let progress = spinner("typesetting");
+        let document = pdf::Document { files: self.files.clone(), main: MAIN, date: self.date, ident: &self.digest };
+        let rendered = pdf::render(document);
+        progress.finish_and_clear();
+        let pdf::Pdf { bytes, pages } = rendered.map_err(unset)?;
+        Ok(pdf::Pdf { bytes: close(bytes, Kind::Package, &self.job), pages })
+    }
+}
+
 /// The entry of a package's templates.
 pub const MAIN: &str = "/templates/package/main.typ";
 
 /// A package in its parts, and what of its job is compared with another state of it.
-struct Draft {
+pub(super) struct Draft {
     package: Package,
     pages: Pages,
-    edition: Edition,
+    pub edition: Edition,
     unmet: String,
     ok: bool,
 }
@@ -109,7 +145,8 @@ impl Kept {
     /// # Errors
     /// As for `load`.
     pub fn load(&mut self, job: &Path, confirmed: Option<&Path>) -> Result<Loaded, Failure> {
-        let loaded = load::load_again(job, confirmed, &mut self.library)?;
+        let confirmed = Confirmed::read(confirmed)?;
+        let loaded = Reading::of(&job.into(), confirmed.as_ref()).load_with(&mut self.library)?;
         if !self.worked.as_ref().is_some_and(|worked| Arc::ptr_eq(&worked.library, &loaded.library)) {
             let (library, posts, loads) = (loaded.library.clone(), engine::Kept::default(), engine::Kept::default());
             self.worked = Some(KeptWorked { library, posts, loads });
@@ -137,7 +174,7 @@ impl Kept {
         results: &Results,
         verdict: &Verdict,
     ) -> Result<Sources, Failure> {
-        files(loaded, draft(loaded, root, results, verdict, false, self)?)
+        files(loaded, draft(loaded, root, results, verdict, false, self)?, None)
     }
 }
 
@@ -162,7 +199,6 @@ fn draft(
         .hint("`socle check` works all of them as they are, and `--json` and `--csv` write every limit")
         .into());
     }
-    let program = concat!("socle ", env!("CARGO_PKG_VERSION"));
     let loads_root = match loaded.loads.groups.is_empty() {
         true => None,
         false => Some(Root::new(&loaded.job, &loaded.library, LOADS, Some(PostGrid::new(&loaded.job.posts).around()))?),
@@ -175,31 +211,109 @@ fn draft(
     let loads = loads_root.as_ref().map(|root| (root, &loaded.loads));
     let frames = engine::frames(&loaded.job, &loaded.library, &loaded.loads, results, full)?;
     let worked = engine::Worked { root, results, loads, frames };
-    let (package, pages) = package::build(&worked, verdict, program, &loaded.digest, full, &kept.figures);
-    let edition = Edition::new(&loaded.job, results, loaded.own.clone(), program);
+    let (package, pages) = package::build(&worked, verdict, archive::PROGRAM, &loaded.digest, full, &kept.figures);
+    let edition = edition(loaded, results, archive::PROGRAM);
     let unmet = report::failures(&loaded.job, results, paper());
     Ok(Draft { package, pages, edition, unmet, ok: results.ok() })
 }
 
-/// A job that was loaded, worked to its pages.
-fn worked_draft(loaded: &Loaded, full: bool) -> Result<Draft, Failure> {
+/// A state of a job: its folder, or a package that carries it.
+pub enum State {
+    Folder(Folder),
+    Package { shown: String, carried: Carried, program: String },
+}
+
+impl State {
+    /// # Errors
+    /// There is nothing of this name, or it carries no job.
+    pub fn read(path: &Path) -> Result<State, Failure> {
+        if !path.is_file() {
+            return Ok(State::Folder(path.into()));
+        }
+        let shown = path.display().to_string();
+        let opened = archive::open(&shown, &read_at_most(path, archive::LARGEST)?)?;
+        Ok(State::Package { carried: opened.archive.job(), program: opened.archive.manifest.program, shown })
+    }
+
+    pub fn shown(&self) -> String {
+        match self {
+            State::Folder(folder) => folder.shown(),
+            State::Package { shown, .. } => shown.clone(),
+        }
+    }
+
+    /// What is read of it; a folder has no confirmed values of its own.
+    pub fn reading<'a>(&'a self, confirmed: Option<&'a Confirmed>) -> Reading<'a> {
+        match self {
+            State::Folder(folder) => Reading::of(folder, confirmed),
+            State::Package { carried, .. } => carried.reading(),
+        }
+    }
+
+    /// Program and version that worked it.
+    pub fn program(&self) -> &str {
+        match self {
+            State::Folder(_) => archive::PROGRAM,
+            State::Package { program, .. } => program,
+        }
+    }
+
+    /// It as it is compared with another.
+    ///
+    /// # Errors
+    /// As for `Reading::load`; the posts cannot be worked.
+    pub fn edition(&self, confirmed: Option<&Confirmed>) -> Result<Edition, Failure> {
+        let loaded = self.reading(confirmed).load()?;
+        let (_, results) = work_out(&loaded, None)?;
+        Ok(edition(&loaded, &results, self.program()))
+    }
+}
+
+fn edition(loaded: &Loaded, results: &Results, program: &str) -> Edition {
+    let built_in = loaded.sheets.iter().map(|(path, bytes)| (path.clone(), decode(bytes)));
+    Edition { built_in: built_in.collect(), ..Edition::new(&loaded.job, results, loaded.own.clone(), program) }
+}
+
+/// What a package is asked to show.
+pub struct Asked<'a> {
+    pub full: bool,
+    /// The job as it was.
+    pub since: Option<&'a State>,
+}
+
+/// A job worked to its pages.
+pub struct Drafted {
+    pub loaded: Loaded,
+    pub draft: Draft,
+    pub archive: Archive,
+}
+
+/// A job that was loaded, worked to its pages; and its results as other programs read them.
+fn worked_draft(loaded: &Loaded, full: bool) -> Result<(Draft, String), Failure> {
     let (root, results) = work_out(loaded, None)?;
-    draft(loaded, &root, &results, &verdict(loaded, &results), full, &Kept::default())
+    let verdict = verdict(loaded, &results);
+    let draft = draft(loaded, &root, &results, &verdict, full, &Kept::default())?;
+    Ok((draft, report::check_json(&root, &results, &verdict, &loaded.digest).collect()))
+}
+
+/// The results of a job as other programs read them, in the units of the sheets.
+///
+/// # Errors
+/// As for `Reading::load`; the posts cannot be worked.
+pub(super) fn results(reading: Reading) -> Result<String, Failure> {
+    let loaded = Reading { printed: false, ..reading }.load()?;
+    let (root, results) = work_out(&loaded, None)?;
+    Ok(report::check_json(&root, &results, &verdict(&loaded, &results), &loaded.digest).collect())
 }
 
 /// The job as it was, worked with its posts in the order in which they are now.
-fn earlier(folder: &Path, confirmed: Option<&Path>, full: bool, now: &Job) -> Result<Draft, Failure> {
-    if folder.is_file() {
-        let message = format!("`{}` is a file; `--since` needs the folder of a job", folder.display());
-        return Err(Diagnostic::new(message)
-            .hint("changes are found from the earlier files of the job, not from its package: keep a copy of the folder at each revision, and name that")
-            .into());
-    }
+fn earlier(reading: Reading, shown: &str, full: bool, now: &Job) -> Result<(Loaded, Draft), Failure> {
     let marks: Vec<String> = now.posts.iter().map(|post| post.mark.clone()).collect();
-    let old = load::load(folder, confirmed, true, &marks).and_then(|loaded| worked_draft(&loaded, full));
+    let old = Reading { order: &marks, ..reading }.load();
+    let old = old.and_then(|loaded| worked_draft(&loaded, full).map(|(draft, _)| (loaded, draft)));
     old.map_err(|failure| match failure {
         Failure::Wrong(mut wrong) => {
-            let hint = format!("this is about `{}`, the earlier job that `--since` names", folder.display());
+            let hint = format!("this is about `{shown}`, the earlier job that `--since` names");
             wrong.iter_mut().take(1).for_each(|first| first.hints.push(hint.clone()));
             Failure::Wrong(wrong)
         }
@@ -225,25 +339,38 @@ fn compare(new: &mut Draft, old: Draft) {
     eprint!("{}", report::warnings(&[Diagnostic::new(message).hint(hint)], colour(&std::io::stderr())));
 }
 
-/// Works a job to all that its package is typeset from. `since` is the folder of
-/// the job as it was.
+/// Works a job to all that its package is typeset from.
+///
+/// # Errors
+/// The input or a sheet is wrong.
+pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool) -> Result<Sources, Failure> {
+    let confirmed = Confirmed::read(confirmed)?;
+    let asked = Asked { full, since: None };
+    let Drafted { loaded, draft, archive } = drafted(Reading::of(&job.into(), confirmed.as_ref()), &asked)?;
+    files(&loaded, draft, Some(&archive))
+}
+
+/// A job worked to its pages, with what is worth a look said.
 ///
 /// # Errors
 /// The input or a sheet is wrong, of the job or of what it was.
-pub fn sources(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&Path>) -> Result<Sources, Failure> {
-    let (loaded, draft) = drafted(job, confirmed, full, since)?;
-    files(&loaded, draft)
-}
-
-fn drafted(job: &Path, confirmed: Option<&Path>, full: bool, since: Option<&Path>) -> Result<(Loaded, Draft), Failure> {
-    let loaded = load::load(job, confirmed, true, &[])?;
+pub(super) fn drafted(reading: Reading, asked: &Asked) -> Result<Drafted, Failure> {
+    let confirmed = reading.confirmed;
+    let loaded = reading.clone().load()?;
     note(&loaded.job.notes);
-    let mut new = worked_draft(&loaded, full)?;
-    note(&unstated(&new.package));
-    if let Some(folder) = since {
-        compare(&mut new, earlier(folder, confirmed, full, &loaded.job)?);
+    let (mut draft, json) = worked_draft(&loaded, asked.full)?;
+    note(&unstated(&draft.package));
+    let json = if loaded.library.units() == Units::Imperial { json } else { results(reading)? };
+    let mut archive = Archive::new(&loaded, confirmed, json.into_bytes(), asked.full);
+    if let Some(since) = asked.since {
+        let reading = since.reading(confirmed);
+        let confirmed = reading.confirmed;
+        let (old, mut earlier) = earlier(reading, &since.shown(), asked.full, &loaded.job)?;
+        earlier.edition.program = since.program().into();
+        archive.add_earlier(&old, confirmed, since.program());
+        compare(&mut draft, earlier);
     }
-    Ok((loaded, new))
+    Ok(Drafted { loaded, draft, archive })
 }
 
 /// A note of the design loads of which the package says that they are not stated.
@@ -257,9 +384,18 @@ fn unstated(package: &Package) -> Diagnostics {
 }
 
 /// The files that a package is typeset from.
-fn files(loaded: &Loaded, new: Draft) -> Result<Sources, Failure> {
-    let Draft { package, pages, unmet, ok, .. } = new;
+pub(super) fn files(loaded: &Loaded, new: Draft, archive: Option<&Archive>) -> Result<Sources, Failure> {
+    let Draft { mut package, pages, unmet, ok, .. } = new;
     let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
+    let mut attached = Vec::new();
+    if let Some(archive) = archive {
+        package.archive = archive::digest(&archive.list());
+        for (of, bytes) in archive.attached() {
+            files.insert(format!("/attached/{}", of.path), bytes);
+            attached.push(of);
+        }
+    }
+    files.insert("/attached.json".into(), json(&attached)?);
     for (path, bytes) in loaded.templates.iter().filter(|(path, _)| path.starts_with("package/")) {
         files.insert(format!("/templates/{path}"), bytes.clone());
     }
@@ -290,6 +426,7 @@ fn files(loaded: &Loaded, new: Draft) -> Result<Sources, Failure> {
     Ok(Sources {
         files,
         date,
+        job: archive::job_digest(&loaded.job.card.name, &loaded.job.card.number),
         headline: package.verdict.headline.clone(),
         unmet,
         ok,

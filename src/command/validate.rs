@@ -1,7 +1,8 @@
 //! `socle validate`: the check values that ship with the program, and the verification report.
 
-use super::page::{Dated, PROGRAM, typeset};
+use super::page::{Dated, typeset};
 use super::{Run, outcome, paper};
+use crate::archive::{BUILD, PROGRAM};
 use crate::cli::ValidateArgs;
 use crate::diag::count;
 use crate::files::{say, write};
@@ -21,7 +22,7 @@ pub(super) fn validate(args: &ValidateArgs) -> Run {
     let all = Validation::new(&against, File::built_in()?, args.sheet.as_deref())?;
     if let Some(output) = &args.output {
         let dated = Dated::typed(args.date.as_deref())?;
-        let model = package::verification(&library, &all, digests(), PROGRAM, &dated.printed);
+        let model = package::verification(&library, &all, digests(), [PROGRAM, BUILD], &dated.printed);
         let pdf = typeset("verification", &model, Units::Imperial, &dated, "verification report")?;
         write(output, &pdf.bytes)?;
         say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), all.headline()))?;
@@ -42,8 +43,5 @@ fn digests() -> [String; 2] {
     let templates = Templates::built_in();
     let read = |path: &str| path.starts_with("sheets/") || path.starts_with("tables/");
     let sheets = templates.files.iter().filter(|(path, _)| read(path));
-    [
-        digest(sheets.map(|(path, bytes)| (path.clone(), bytes.as_slice()))),
-        digest(File::texts().map(|(name, bytes)| (name.to_string(), bytes))),
-    ]
+    [digest(sheets.map(|(path, bytes)| (path.as_str(), bytes.as_slice()))), digest(File::texts())]
 }

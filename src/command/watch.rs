@@ -8,9 +8,10 @@ use std::time::Duration;
 use signal_hook::consts::SIGINT;
 use signal_hook::flag;
 
-use super::package::{Kept, MAIN, Sources};
+use super::package::{Kept, MAIN, Sources, spare};
 use super::saves::Saves;
 use super::{Outcome, Run, colour, note, outcome, paper, spinner, unset, verdict};
+use crate::archive::{Kind, close};
 use crate::cli::WatchArgs;
 use crate::diag::{Diagnostics, count, list};
 use crate::engine::Results;
@@ -126,11 +127,14 @@ impl<'a> Watched<'a> {
 
     fn typeset(&mut self, name: &str, found: Sources) -> Result<(), Failure> {
         let progress = spinner("typesetting");
+        let path = self.args.output.clone().unwrap_or_else(|| Path::new("out").join(format!("{name}.pdf")));
+        spare(&path, &found.job)?;
         let document = Document { files: found.files, main: MAIN, date: found.date, ident: &found.digest };
         let pdf = self.typesetter.set(document).and_then(|pages| pages.export(false));
         progress.finish_and_clear();
-        let path = self.args.output.clone().unwrap_or_else(|| Path::new("out").join(format!("{name}.pdf")));
-        let tried_before = self.waits.replace((path, pdf.map_err(unset)?)).is_some();
+        let Pdf { bytes, pages } = pdf.map_err(unset)?;
+        let pdf = Pdf { bytes: close(bytes, Kind::Preview, &found.job), pages };
+        let tried_before = self.waits.replace((path, pdf)).is_some();
         self.put(!tried_before)
     }
 

@@ -150,6 +150,7 @@ pub fn build(
         force: job.units.force_unit(),
         line_load: job.units.line_load_unit(),
         digest: digest.into(),
+        archive: String::new(),
         demo: job.demo(),
         verdict: failures(job, results, verdict, &ledger),
         open,

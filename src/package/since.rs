@@ -3,9 +3,8 @@
 use super::build::Pages;
 use super::marks::mark;
 use super::model::{InputFile, Package, Revision, Since, SinceInput, SinceLimit, SinceSheet};
-use crate::diag::count;
 use crate::job::some_marks;
-use crate::revision::{Comparison, InputChange, LimitChange, Outcome, OwnChange, OwnHow};
+use crate::revision::{Comparison, InputChange, LimitChange, Outcome, OwnChange};
 
 /// Rows that a list has room for on one page with the others.
 const INPUTS: usize = 18;
@@ -74,7 +73,8 @@ fn page(found: &Comparison) -> Since {
     let from = named(&found.from);
     let (inputs, more_inputs) = cut(inputs(&found.inputs), INPUTS);
     let program = found.program.iter().map(|[old, new]| SinceSheet { file: new.clone(), how: format!("was {old}") });
-    let (sheets, more_sheets) = cut(program.chain(found.own.iter().map(sheet)).collect(), SHEETS);
+    let (sheets, more_sheets) =
+        cut(program.chain(found.own.iter().chain(&found.built_in).map(sheet)).collect(), SHEETS);
     let (limits, more_limits) = cut(limits(&found.limits), LIMITS);
     let entered = found.entered.iter();
     Since {
@@ -140,17 +140,7 @@ fn shortened(text: &str) -> String {
 }
 
 fn sheet(change: &OwnChange) -> SinceSheet {
-    let how = match &change.how {
-        OwnHow::Added => "added".into(),
-        OwnHow::Removed => "removed".into(),
-        OwnHow::Changed { added: 0, removed: 0 } => "its lines are in another order".into(),
-        OwnHow::Changed { added, removed: 0 } => format!("{} added", count(*added, "line")),
-        OwnHow::Changed { added: 0, removed } => format!("{} removed", count(*removed, "line")),
-        OwnHow::Changed { added, removed } => {
-            format!("{} added, {} removed", count(*added, "line"), count(*removed, "line"))
-        }
-    };
-    SinceSheet { file: change.file.clone(), how }
+    SinceSheet { file: change.file.clone(), how: change.how.said() }
 }
 
 /// Verdicts that changed first, then the highest ratio; posts in which a limit

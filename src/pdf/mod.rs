@@ -5,14 +5,17 @@ mod fit;
 mod links;
 mod pass;
 mod picture;
+mod seal;
 mod world;
 
 use std::collections::BTreeMap;
 
 use typst::diag::{SourceDiagnostic, Warned};
-use typst::foundations::{Datetime, Smart};
+use typst::foundations::{Datetime, Label, Smart};
+use typst::introspection::Introspector;
 use typst::layout::{Frame, FrameItem};
 use typst::syntax::DiagSpan;
+use typst::utils::PicoStr;
 use typst::{World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
@@ -154,8 +157,25 @@ impl Pages<'_> {
             tagged,
             ..PdfOptions::default()
         };
-        let bytes = typst_pdf::pdf(&self.document, &options).map_err(|errors| describe(self.world, &errors))?;
+        let mut bytes = typst_pdf::pdf(&self.document, &options).map_err(|errors| describe(self.world, &errors))?;
+        if let Some(place) = self.seal().filter(|_| tagged) {
+            bytes = seal::with_field(bytes, &place).map_err(|error| vec![format!("the field for a seal: {error}")])?;
+        }
         Ok(Pdf { bytes, pages: self.document.pages().len() })
+    }
+
+    /// Where a seal goes, if the pages have a place for one.
+    fn seal(&self) -> Option<seal::Place> {
+        let introspector = self.document.introspector();
+        let place = |label: &str| {
+            let label = Label::new(PicoStr::intern(label))?;
+            introspector.position(introspector.query_label(label).ok()?.location()?)
+        };
+        let (begin, end) = (place("seal-begin")?, place("seal-end")?);
+        let high = self.document.pages().get(begin.page.get() - 1)?.frame.height();
+        let [left, right] = [begin, end].map(|it| it.point.x.to_pt() as f32);
+        let [upper, lower] = [begin, end].map(|it| (high - it.point.y).to_pt() as f32);
+        Some(seal::Place { page: begin.page.get() as u32, corners: [left, lower, right, upper] })
     }
 }
 

@@ -3,6 +3,7 @@
 
 mod changes;
 mod choices;
+mod comparison;
 mod diagnostics;
 mod json;
 mod limits;
@@ -17,6 +18,7 @@ mod workbook;
 
 pub use changes::changes;
 pub use choices::{Shown, choices, choices_csv, misses};
+pub use comparison::{comparison, comparison_json, is_nothing};
 pub use diagnostics::{diagnostics, notes, warnings};
 pub use json::{check_json, not_worked_json, work_json};
 pub use limits::{all_limits, post_limits};

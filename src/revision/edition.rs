@@ -19,6 +19,8 @@ pub struct Edition {
     pub inputs: Vec<InputRow>,
     /// The texts of its own sheets and tables, by their paths in its folder.
     pub own: BTreeMap<String, String>,
+    /// Of the built-in ones, where they may be those of another version.
+    pub built_in: BTreeMap<String, String>,
     pub stands: Vec<Stands>,
 }
 
@@ -33,6 +35,7 @@ impl Edition {
             program: program.into(),
             inputs: rows(job),
             own,
+            built_in: BTreeMap::new(),
             stands: stands(job, results),
         }
     }

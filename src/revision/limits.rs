@@ -58,6 +58,19 @@ impl LimitChange {
             _ => true,
         }
     }
+
+    /// It is met and was not, is not met and was, or is asked in one edition only.
+    pub fn is_turned(&self) -> bool {
+        self.old.as_ref().map(|old| old.ok) != self.new.as_ref().map(|new| new.ok)
+    }
+
+    /// The ratio moved by more than so much.
+    pub fn is_moved(&self, threshold: f64) -> bool {
+        let ratio = |outcome: &Option<Outcome>| outcome.as_ref().and_then(|it| it.ratio).unwrap_or(f64::NAN);
+        let moved = (ratio(&self.new) - ratio(&self.old)).abs();
+        // From or to no ratio at all.
+        moved > threshold || moved.is_nan() && ratio(&self.new).is_nan() != ratio(&self.old).is_nan()
+    }
 }
 
 pub fn stands(job: &Job, results: &Results) -> Vec<Stands> {

@@ -1,6 +1,8 @@
-//! The job's own sheets and tables, line by line as texts.
+//! Sheets and tables, line by line as texts.
 
 use std::collections::BTreeMap;
+
+use crate::diag::count;
 
 #[derive(Debug)]
 pub struct OwnChange {
@@ -20,8 +22,24 @@ pub enum OwnHow {
     },
 }
 
+impl OwnHow {
+    /// In words.
+    pub fn said(&self) -> String {
+        match self {
+            OwnHow::Added => "added".into(),
+            OwnHow::Removed => "removed".into(),
+            OwnHow::Changed { added: 0, removed: 0 } => "its lines are in another order".into(),
+            OwnHow::Changed { added, removed: 0 } => format!("{} added", count(*added, "line")),
+            OwnHow::Changed { added: 0, removed } => format!("{} removed", count(*removed, "line")),
+            OwnHow::Changed { added, removed } => {
+                format!("{} added, {} removed", count(*added, "line"), count(*removed, "line"))
+            }
+        }
+    }
+}
+
 /// Blanks at the ends of lines and empty lines are no change.
-pub fn compare(old: &BTreeMap<String, String>, new: &BTreeMap<String, String>) -> Vec<OwnChange> {
+pub fn changed_files(old: &BTreeMap<String, String>, new: &BTreeMap<String, String>) -> Vec<OwnChange> {
     let mut changes = Vec::new();
     for (file, text) in new {
         let how = match old.get(file) {

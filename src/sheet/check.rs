@@ -31,14 +31,14 @@ pub struct Signature {
     stands: std::ops::Range<usize>,
 }
 
-/// Checks a sheet in place: bare words that are names are marked as such.
+/// Checks a sheet in place: bare words that are names are marked as such. Without kinds of figures none is drawn.
 ///
 /// # Errors
 /// Everything that is wrong, each with its place.
 pub fn check(
     sheet: &mut Sheet,
     tables: &BTreeMap<String, Arc<Table>>,
-    figures: &[FigureKind],
+    figures: Option<&[FigureKind]>,
     done: &BTreeMap<String, Option<Signature>>,
     sources: &BTreeSet<String>,
 ) -> Checked<Signature> {
@@ -142,7 +142,7 @@ impl Scope {
 struct Checker<'a> {
     sheet: &'a mut Sheet,
     tables: &'a BTreeMap<String, Arc<Table>>,
-    figures: &'a [FigureKind],
+    figures: Option<&'a [FigureKind]>,
     done: &'a BTreeMap<String, Option<Signature>>,
     /// The names of all sheets, uses and open places: what an input can come
     /// from, besides the files of a job.
@@ -452,10 +452,15 @@ impl Checker<'_> {
     }
 
     fn figure(&mut self, inner: &mut Figure) {
-        let Some(known) = self.figures.iter().find(|known| known.name == inner.name).cloned() else {
+        let Some(figures) = self.figures else {
+            for (_, _, value) in std::mem::take(&mut inner.args) {
+                self.uses(&value);
+            }
+            return;
+        };
+        let Some(known) = figures.iter().find(|known| known.name == inner.name).cloned() else {
             let diagnostic = Diagnostic::new(format!("unknown figure `{}`", inner.name)).at(self.place(&inner.span));
-            self.diagnostics
-                .push(diagnostic.nearest(&inner.name, self.figures.iter().map(|known| known.name.as_str())));
+            self.diagnostics.push(diagnostic.nearest(&inner.name, figures.iter().map(|known| known.name.as_str())));
             return;
         };
         for (name, span, value) in &mut inner.args {

@@ -40,11 +40,12 @@ pub struct Library {
 impl Library {
     /// Reads and checks every `.sheet` and every table. A later text of the
     /// same path takes the place of an earlier one; a later table adds its
-    /// rows before those of the earlier one.
+    /// rows before those of the earlier one. Without kinds of figures none is checked or drawn: those of another
+    /// version may have had other inputs.
     ///
     /// # Errors
     /// Everything that is wrong with any of them.
-    pub fn load(texts: &[Text], figures: &[FigureKind]) -> Checked<Library> {
+    pub fn load(texts: &[Text], figures: Option<&[FigureKind]>) -> Checked<Library> {
         let mut diagnostics = Diagnostics::new();
         let mut library = Library {
             sheets: BTreeMap::new(),
@@ -276,7 +277,7 @@ impl Library {
     fn check_all(
         &mut self,
         mut parsed: BTreeMap<String, Sheet>,
-        figures: &[FigureKind],
+        figures: Option<&[FigureKind]>,
         diagnostics: &mut Diagnostics,
     ) {
         let mut done = BTreeMap::new();
@@ -290,7 +291,7 @@ impl Library {
         name: &str,
         trail: &mut Vec<String>,
         parsed: &mut BTreeMap<String, Sheet>,
-        figures: &[FigureKind],
+        figures: Option<&[FigureKind]>,
         done: &mut BTreeMap<String, Option<Signature>>,
         diagnostics: &mut Diagnostics,
     ) {

@@ -648,6 +648,10 @@ impl Worker<'_> {
     }
 
     fn figure(&mut self, figure: &Figure, steps: &mut Vec<Step>) {
+        // One of another version, which is not drawn.
+        if figure.args.is_empty() {
+            return;
+        }
         let values: Option<Vec<(String, Value)>> =
             figure.args.iter().map(|(name, _, expr)| Some((name.clone(), self.eval(expr)?))).collect();
         if let Some(values) = values {

@@ -75,6 +75,8 @@ pub struct Package {
     pub line_load: &'static str,
     /// `sha256:…` over all input files.
     pub digest: String,
+    /// The digest of the list of all that the package carries; empty where it carries nothing.
+    pub archive: String,
     /// Some row is marked as demonstration data.
     pub demo: bool,
     pub verdict: Verdict,
