@@ -52,6 +52,3 @@ pub(super) fn typeset(
         Failure::Wrong(said.collect())
     })
 }
-
-/// The program as its pages name it.
-pub(super) const PROGRAM: &str = concat!("socle ", env!("CARGO_PKG_VERSION"));

@@ -1,7 +1,8 @@
 //! `socle validate`: the check values that ship with the program, and the verification report.
 
-use super::page::{Dated, PROGRAM, typeset};
+use super::page::{Dated, typeset};
 use super::{Run, outcome, paper};
+use crate::archive::{BUILD, PROGRAM};
 use crate::cli::ValidateArgs;
 use crate::diag::count;
 use crate::files::{say, write};
@@ -21,7 +22,7 @@ pub(super) fn validate(args: &ValidateArgs) -> Run {
     let all = Validation::new(&against, File::built_in()?, args.sheet.as_deref())?;
     if let Some(output) = &args.output {
         let dated = Dated::typed(args.date.as_deref())?;
-        let model = package::verification(&library, &all, digests(), PROGRAM, &dated.printed);
+        let model = package::verification(&library, &all, digests(), [PROGRAM, BUILD], &dated.printed);
         let pdf = typeset("verification", &model, Units::Imperial, &dated, "verification report")?;
         write(output, &pdf.bytes)?;
         say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), all.headline()))?;

@@ -2,9 +2,10 @@
 
 use std::path::Path;
 
-use super::page::{Dated, PROGRAM, typeset};
+use super::page::{Dated, typeset};
 use super::{Run, note, outcome};
 use crate::alone::{self, Alone};
+use crate::archive::PROGRAM;
 use crate::cli::WorkArgs;
 use crate::diag::{Diagnostic, count};
 use crate::files::{say, write};

@@ -13,6 +13,8 @@ use crate::validate::{
 #[derive(Debug, Serialize)]
 pub struct Verification {
     pub program: String,
+    /// A digest of what it was built from.
+    pub build: String,
     /// Empty where none was asked for.
     pub date: String,
     pub headline: String,
@@ -101,7 +103,7 @@ pub fn verification(
     library: &Library,
     all: &Validation,
     digests: [String; 2],
-    program: &str,
+    [program, build]: [&str; 2],
     date: &str,
 ) -> Verification {
     let by_sheet: Vec<_> = all.by_sheet().collect();
@@ -123,6 +125,7 @@ pub fn verification(
     });
     Verification {
         program: program.into(),
+        build: build.into(),
         date: date.into(),
         headline: all.headline(),
         ok: all.holds(),

@@ -4,7 +4,7 @@ import math
 from verdicts import Case, Sheet, aci
 
 MPA = 145.0377377
-NOTES = "IBC 1809.4, as the general notes of a public structural calculation have it (12 in below the lowest grade beside it, or below the frost)"
+IBC = "IBC 2021 {}, as the Virginia Construction Code 2021 prints it (public copy)".format
 
 sheet = Sheet("pier")
 # The depth that is needed hangs on the depth that is there: both sides are worked cases, found by comparing.
@@ -41,8 +41,8 @@ sheet.write()
 
 sheet = Sheet("frost")
 ground = {"depth [in]": 40, "frost [in]": 36}
-sheet.near("least", "depth below undisturbed ground", {"frost [in]": 0}, {"depth [in]": 12}, f"12 in, {NOTES}", "published", more=True, tolerance=1e-9)
-sheet.near("frost", "depth for frost protection", ground, {"depth [in]": 36}, f"the frost depth of the place, {NOTES}", "published", more=True, tolerance=1e-9)
+sheet.near("least", "depth below undisturbed ground", {"frost [in]": 0}, {"depth [in]": 12}, f"12 in, {IBC('1809.4')}", "published", more=True, tolerance=1e-9)
+sheet.near("frost", "depth for frost protection", ground, {"depth [in]": 36}, f"the frost depth of the place, {IBC('1809.5')}", "published", more=True, tolerance=1e-9)
 sheet.write()
 
 sheet = Sheet("concrete-exposure")
