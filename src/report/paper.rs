@@ -1,6 +1,7 @@
 //! What a terminal gives to print on: how wide it is, and whether in colour. Tables
 //! and paragraphs break at blanks, never in a word; not at a no-break space, which is printed as a blank.
 
+use crate::engine::Limit;
 use comfy_table::{Attribute, Cell, CellAlignment, Color, ColumnConstraint, ContentArrangement, Table, Width, presets};
 
 /// Where no terminal says how wide it is, and the most that is easily read.
@@ -45,7 +46,7 @@ impl Paper {
             }
             let cells = row.iter().enumerate().map(|(at, text)| {
                 let cell = Cell::new(text).set_alignment(alignment(right.contains(&at)));
-                if text == NOT_MET { cell.add_attribute(Attribute::Bold).fg(Color::Red) } else { cell }
+                if text.starts_with(NOT_MET) { cell.add_attribute(Attribute::Bold).fg(Color::Red) } else { cell }
             });
             table.add_row(cells);
         }
@@ -75,6 +76,11 @@ const NOT_MET: &str = "NOT MET";
 
 pub fn met(ok: bool) -> String {
     if ok { "met" } else { NOT_MET }.into()
+}
+
+/// The verdict of a limit, and that it may turn within what typed values may be off.
+pub fn verdict(limit: &Limit) -> String {
+    met(limit.ok()) + if limit.close() { ", close" } else { "" }
 }
 
 fn alignment(right: bool) -> CellAlignment {

@@ -42,7 +42,7 @@ fn posts(job: &Job, results: &Results, paper: Paper) -> String {
             of(&|limit| limit.rule().cite.as_deref().unwrap_or("").split(';').next().unwrap_or("").into()),
             of(&|limit| combination(results, limit)),
             of(&|limit| sides(limit).2),
-            met(group.ok()),
+            met(group.ok()) + if governing.is_some_and(Limit::close) { ", close" } else { "" },
         ]
     };
     let head = ["post", "governing limit", "clause", "combination", "ratio", ""];
