@@ -153,8 +153,11 @@ pub(super) fn weight(outcome: &program::Outcome) -> f64 {
     }
 }
 
+/// Not met, what goes first, weight.
+pub(super) type Rank = (bool, bool, f64);
+
 /// The greatest of all limits of a post governs it.
-pub(super) fn rank(ok: bool, rule: &program::Limit, weight: f64) -> (bool, bool, f64) {
+pub(super) fn rank(ok: bool, rule: &program::Limit, weight: f64) -> Rank {
     (!ok, if ok { rule.varies } else { !rule.rule.fit }, weight)
 }
 

@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::govern::{GroupResult, rank, ratio, weight};
+use super::govern::{GroupResult, Rank, rank, ratio, weight};
 use super::moved::{At, Moved};
 use super::root::Root;
 use super::{Combination, Limit};
@@ -121,9 +121,11 @@ fn steps(root: &Root, moved: &mut Moved, limit: &Limit) -> Vec<Step> {
     found
 }
 
-/// What governs with another value of a fact: whether all is met, its ratio and its place;
-/// none where that cannot be worked.
-fn with(root: &Root, moved: &mut Moved, fact: usize, value: f64) -> Option<(bool, Option<f64>, usize)> {
+/// Whether it is met, its ratio and its place.
+type Governs = (bool, Option<f64>, usize);
+
+/// What governs with another value of a fact; none where that cannot be worked.
+fn with(root: &Root, moved: &mut Moved, fact: usize, value: f64) -> Option<Governs> {
     let mut limits: BTreeMap<usize, (bool, f64, Option<f64>)> = BTreeMap::new();
     let whole = moved.everywhere(1.0, Some((fact, value)), &mut |(no, _), outcome| {
         let known = limits.entry(no).or_insert((true, f64::NEG_INFINITY, None));
@@ -132,7 +134,7 @@ fn with(root: &Root, moved: &mut Moved, fact: usize, value: f64) -> Option<(bool
             (known.1, known.2) = (weight(&outcome), ratio(&outcome));
         }
     });
-    let mut first: Option<((bool, bool, f64), (bool, Option<f64>, usize))> = None;
+    let mut first: Option<(Rank, Governs)> = None;
     for (no, (ok, weight, ratio)) in limits.into_iter().filter(|_| whole) {
         let rank = rank(ok, &root.program.limits[no], weight);
         if first.is_none_or(|(highest, _)| rank > highest) {
