@@ -91,9 +91,16 @@ fn kips(pounds: f64) -> String {
     format!("{:.3}", pounds / 1000.0).replace('.', ",")
 }
 
+/// What a job comes to, without what rests on how many digits were typed.
 fn numbers(job: &Job) -> Value {
     let mut json = job.check_json();
     json.as_object_mut().expect("an object").remove("digest");
+    for post in json["posts"].as_array_mut().expect("posts") {
+        for limit in post["limits"].as_array_mut().expect("limits") {
+            let limit = limit.as_object_mut().expect("a limit");
+            assert!(limit.remove("interval").is_some() && limit.remove("close").is_some());
+        }
+    }
     json
 }
 

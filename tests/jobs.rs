@@ -73,7 +73,7 @@ fn packages_are_written_and_the_same_each_time() {
     let folder = tempfile::tempdir().expect("a folder");
     for job in JOBS {
         let write = |name: &str| {
-            let path = folder.path().join(name);
+            let path = folder.path().join(format!("{job}-{name}"));
             let output = socle(&["package", &format!("fixtures/{job}"), "-o", &path.display().to_string()]);
             assert!(matches!(output.status.code(), Some(0 | 1)), "{}", stderr(&output));
             std::fs::read(path).expect("the package")

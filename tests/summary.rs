@@ -25,23 +25,25 @@ fn one_screen_says_how_a_job_stands() {
     expect![[r#"
         Cart barn, 7 Mill Road, Nowhere County
 
-        post  governing limit     clause              combination         ratio
-        D2    number of anchors   evaluation report                       2.000  NOT MET
-        A2    tension and         AISC 360-16 H1.2    D + 0.6W2           0.929  met
+        post  governing limit    clause             combination        ratio
+        D2    number of anchors  evaluation report                     2.000  NOT MET
+        A2    tension and        AISC 360-16 H1.2   D + 0.6W2          0.929  met, close
               bending of a side
               plate at the seat
-        A3    tension and         AISC 360-16 H1.2    D + 0.6W2           0.929  met
+        A3    tension and        AISC 360-16 H1.2   D + 0.6W2          0.929  met, close
               bending of a side
               plate at the seat
-        D3    bending and         NDS 2018 Eq. 3.9-3  1.055D + 0.75L +    0.916  met
-              compression                             0.75S − 0.6825E_x
+        D3    bending and        NDS 2018 Eq.       1.055D + 0.75L +   0.916  met
+              compression        3.9-3              0.75S − 0.6825E_x
               together
-        D4    overturning         IBC 2021 1605.1.1   0.6D + 0.6W1        0.757  met
-        A4    overturning         IBC 2021 1605.1.1   0.6D + 0.6W1        0.711  met
-        D1    bending and         NDS 2018 3.1.2.1,   1.055D + 0.75L +    0.702  met
-              compression at the  3.6.3, 3.9.2        0.75S − 0.6825E_x
-              brace foot
-        A1    overturning         IBC 2021 1605.1.1   0.6D + 0.6W1        0.544  met
+        D4    overturning        IBC 2021 1605.1.1  0.6D + 0.6W1       0.757  met
+        A4    overturning        IBC 2021 1605.1.1  0.6D + 0.6W1       0.711  met
+        D1    bending and        NDS 2018 3.1.2.1,  1.055D + 0.75L +   0.702  met
+              compression at     3.6.3, 3.9.2       0.75S − 0.6825E_x
+              the brace foot
+        A1    overturning        IBC 2021 1605.1.1  0.6D + 0.6W1       0.544  met
+        close: the verdict may turn within what typed values may be off, such as 1/64
+        in; `--json` has each interval
 
         Not met:
           D2  number of anchors: 2 of 1, ratio 2.000
@@ -119,7 +121,7 @@ fn each_post_has_its_verdict_and_governing_ratio() {
             let line = table.iter().find(|line| line.split([' ', ',']).next() == Some(mark));
             let line = line.unwrap_or_else(|| panic!("{name}: no line for {mark}\n{text}"));
             let word = if post["ok"] == true { "  met" } else { "  NOT MET" };
-            assert!(line.ends_with(word), "{line}");
+            assert!(line.trim_end_matches(", close").ends_with(word), "{line}");
             let driven = post["limits"]
                 .as_array()
                 .expect("limits")

@@ -106,5 +106,7 @@ mod watch;
 // What the README says, and what the tutorial leads to.
 mod readme;
 mod tutorial;
+// How ratios react to what was typed, and verdicts that could turn.
+mod reacts;
 // Running the program, reading fixtures.
 mod support;

@@ -1,6 +1,6 @@
 //! Two workings of a job as `check --json` prints them, value by value.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value as Json;
 
@@ -45,7 +45,10 @@ pub fn differ(old: &Json, new: &Json) -> Differences {
         let posts = json["posts"].as_array().into_iter().flatten();
         posts.map(|post| (post["mark"].as_str().unwrap_or_default().to_string(), values(post))).collect()
     };
-    let (old, new) = (posts(old), posts(new));
+    let (old, mut new) = (posts(old), posts(new));
+    // What a later version says beside a limit is no difference of the limit.
+    let said: BTreeSet<String> = old.values().flat_map(BTreeMap::keys).filter_map(|name| field(name)).collect();
+    new.values_mut().for_each(|post| post.retain(|name, _| field(name).is_none_or(|it| said.contains(&it))));
     let nothing = BTreeMap::new();
     let marks = old.keys().chain(new.keys().filter(|mark| !old.contains_key(*mark)));
     for mark in marks {
@@ -64,6 +67,11 @@ pub fn differ(old: &Json, new: &Json) -> Differences {
     let order = |it: &Difference| if it.posts.is_empty() { f64::INFINITY } else { it.by.unwrap_or(-1.0) };
     differences.found.sort_by(|a, b| order(b).total_cmp(&order(a)));
     differences
+}
+
+/// `ratio` of `anchor-steel: tension, ratio`; none for what has no fields.
+fn field(name: &str) -> Option<String> {
+    name.rsplit_once(", ").map(|(_, field)| field.into())
 }
 
 /// All that a post comes to, by what it is called.

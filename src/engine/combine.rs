@@ -40,10 +40,8 @@ pub type Effect = Reaction;
 impl Combination {
     /// The part of the effect that an earthquake brings.
     pub fn seismic(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
-        let earthquake = self.seismic_case().cloned();
-        let vertical = std::iter::once(("D".to_string(), self.e_v));
-        let factors = earthquake.into_iter().chain(vertical).collect();
-        Combination { factors, ..self.clone() }.effect(reactions)
+        let earthquake = self.seismic_case().map(|(case, factor)| (case.as_str(), *factor));
+        summed(earthquake.into_iter().chain([("D", self.e_v)]), reactions)
     }
 
     /// The dead load in the axial load, without the vertical effect of an earthquake.
@@ -79,20 +77,13 @@ impl Combination {
     }
 
     pub fn effect(&self, reactions: &BTreeMap<String, Reaction>) -> Effect {
-        let mut effect = Effect::default();
-        for (case, factor) in &self.factors {
-            let reaction = reactions.get(case).copied().unwrap_or_default();
-            effect.p += factor * reaction.p;
-            effect.h_x += factor * reaction.h_x;
-            effect.h_y += factor * reaction.h_y;
-            effect.w_x += factor * reaction.w_x;
-            effect.w_y += factor * reaction.w_y;
-            for (sum, brace) in effect.braces.iter_mut().zip(reaction.braces) {
-                *sum += factor * brace;
-            }
-        }
-        effect
+        summed(self.factors.iter().map(|(case, factor)| (case.as_str(), *factor)), reactions)
     }
+}
+
+fn summed<'a>(factors: impl Iterator<Item = (&'a str, f64)>, reactions: &BTreeMap<String, Reaction>) -> Effect {
+    let acting = factors.filter_map(|(case, factor)| Some((factor, reactions.get(case)?)));
+    acting.fold(Effect::default(), |sum, (factor, reaction)| sum.plus(factor, reaction))
 }
 
 /// The tables that are read here: no sheet names them.

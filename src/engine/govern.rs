@@ -1,13 +1,15 @@
 //! One group of equal posts in every combination, and what governs.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::asked::Asked;
+use super::interval::Interval;
+use super::moved::At;
 use super::root::{Loads, Root};
 use super::{Combination, Effect};
 use crate::diag::Diagnostics;
-use crate::job::Post;
+use crate::job::{Post, Reaction};
 use crate::program::{self, Memory};
 use crate::quantity::{Quantity, Unit};
 use crate::sheet::{self, Hand, Method, Must, Side, Verdict};
@@ -39,6 +41,8 @@ pub struct Handed {
 /// What a limit or a fit of a group came to in the run that governs it.
 #[derive(Clone, Debug)]
 pub struct Limit {
+    /// Its place in the program.
+    no: u32,
     rule: Arc<program::Limit>,
     used: Arc<program::Reached>,
     run: u32,
@@ -46,9 +50,30 @@ pub struct Limit {
     all_met: bool,
     outcome: program::Outcome,
     units: Option<[Arc<Unit>; 2]>,
+    interval: Option<Interval>,
 }
 
 impl Limit {
+    /// Its place in the program, and the combination that governs it.
+    pub fn at(&self) -> At {
+        (self.no as usize, self.run as usize)
+    }
+
+    /// Between what its ratio lies while typed values are off by what they may be, where
+    /// that was asked and it has one.
+    pub fn interval(&self) -> Option<Interval> {
+        self.interval
+    }
+
+    /// Its verdict may turn within that.
+    pub fn close(&self) -> bool {
+        self.interval.is_some_and(|interval| interval.close)
+    }
+
+    pub(super) fn set_interval(&mut self, interval: Option<Interval>) {
+        self.interval = interval;
+    }
+
     pub fn rule(&self) -> &Arc<Must> {
         &self.rule.rule
     }
@@ -120,12 +145,20 @@ pub(super) fn ratio(outcome: &program::Outcome) -> Option<f64> {
 
 /// How hard an outcome presses: a limit that is no ratio governs all when it
 /// is not met, nothing when it is.
-fn weight(outcome: &program::Outcome) -> f64 {
+pub(super) fn weight(outcome: &program::Outcome) -> f64 {
     match ratio(outcome) {
         Some(ratio) => ratio,
         None if outcome.ok => -1.0,
         None => f64::INFINITY,
     }
+}
+
+/// Not met, what goes first, weight.
+pub(super) type Rank = (bool, bool, f64);
+
+/// The greatest of all limits of a post governs it.
+pub(super) fn rank(ok: bool, rule: &program::Limit, weight: f64) -> Rank {
+    (!ok, if ok { rule.varies } else { !rule.rule.fit }, weight)
 }
 
 impl GroupResult {
@@ -139,8 +172,7 @@ impl GroupResult {
     pub fn governing(&self) -> Option<&Limit> {
         let mut best: Option<&Limit> = None;
         for limit in &self.limits {
-            let first = |limit: &Limit| if limit.ok() { limit.varies() } else { !limit.is_fit() };
-            let key = |limit: &Limit| (!limit.ok(), first(limit), weight(&limit.outcome));
+            let key = |limit: &Limit| rank(limit.ok(), &limit.rule, weight(&limit.outcome));
             if best.is_none_or(|best| key(limit).partial_cmp(&key(best)) == Some(std::cmp::Ordering::Greater)) {
                 best = Some(limit);
             }
@@ -211,6 +243,8 @@ pub fn work_group(
                 none => {
                     order.push(no);
                     *none = Some(Limit {
+                        no: no as u32,
+                        interval: None,
                         rule: rule.clone(),
                         used: root.program.uses[rule.of].clone(),
                         run: at as u32,
@@ -254,7 +288,11 @@ fn telling(combinations: &[Combination], post: &Post) -> BTreeSet<usize> {
 }
 
 pub fn loads_of<'a>(combination: &'a Combination, post: &Post) -> Loads<'a> {
-    let effect: Effect = combination.effect(&post.reactions);
-    let seismic = combination.seismic(&post.reactions);
-    Loads { combination, effect, seismic, dead: combination.dead(&post.reactions) }
+    loads_from(combination, &post.reactions)
+}
+
+pub(super) fn loads_from<'a>(combination: &'a Combination, reactions: &BTreeMap<String, Reaction>) -> Loads<'a> {
+    let effect: Effect = combination.effect(reactions);
+    let seismic = combination.seismic(reactions);
+    Loads { combination, effect, seismic, dead: combination.dead(reactions) }
 }

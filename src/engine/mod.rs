@@ -10,9 +10,12 @@ mod derive;
 mod earthquake;
 mod facts;
 mod govern;
+mod interval;
 mod kept;
 mod lines;
+mod moved;
 mod overhead;
+mod reacts;
 mod root;
 mod schedule;
 mod shown;
@@ -32,9 +35,12 @@ pub use derive::{Derived, derive_loads, summed};
 pub use earthquake::Earthquake;
 pub use facts::{is_setting, known_names};
 pub use govern::{GroupResult, Handed, Limit, loads_of};
+pub use interval::Interval;
 pub use kept::Kept;
 pub use lines::{Frame, Known, Lines, Share, frames};
+pub use moved::{At, Moved, Typed};
 pub use overhead::{Overhead, RoofOver, RoofWind};
+pub use reacts::{Elasticity, Neighbour, Reached, Reacts, Step, reacts};
 pub use root::{Loads, Root};
 pub use schedule::{Schedule, described, schedules, sides};
 pub use shown::{Shown, find};
@@ -136,7 +142,10 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
                 let known = root.kept(posts[0]).and_then(|(kept, key)| kept.group(key, at + 1, posts));
                 let result = known.map_or_else(
                     || {
-                        let result = govern::work_group(root, &combinations, memory, at + 1, posts);
+                        let mut result = govern::work_group(root, &combinations, memory, at + 1, posts);
+                        if let Ok(group) = &mut result {
+                            interval::intervals(root, &combinations, memory, group);
+                        }
                         if let (Ok(group), Some((kept, key))) = (&result, root.kept(posts[0])) {
                             kept.keep_group(key, group);
                         }
@@ -205,7 +214,7 @@ fn group(posts: &[Post]) -> (Vec<Vec<usize>>, Vec<usize>) {
         let facts = post.facts.iter().filter(|(name, _)| !["mark", "x", "y"].contains(&name.as_str()) && !chosen(name));
         let facts: Vec<(&String, &str)> = facts.map(|(name, fact)| (name, fact.text.as_str())).collect();
         let entries: Vec<&str> = post.entries.values().map(|entry| entry.name.as_str()).collect();
-        let key = format!("{entries:?} {facts:?} {:?}", post.reactions);
+        let key = format!("{entries:?} {facts:?} {:?} {:?}", post.reactions, post.slack);
         let next = groups.len();
         let group = *by_key.entry(key).or_insert(next);
         if group == next {

@@ -166,7 +166,7 @@ impl<'a> Root<'a> {
     /// All that is read of a post but what all posts share.
     fn key(&self, at: usize) -> String {
         let post = &self.job.posts[at];
-        let mut key = format!("{:?} {:?} {}", post.reactions, post.unknown, self.job.placed);
+        let mut key = format!("{:?} {:?} {:?} {}", post.reactions, post.slack, post.unknown, self.job.placed);
         for fact in self.program.facts.iter().filter(|fact| !fact.varies) {
             key.push('\n');
             if is_around(&fact.input) {
@@ -265,11 +265,16 @@ impl<'a> Root<'a> {
 
     /// Works one combination for the post that was set.
     pub fn load(&self, memory: &mut Memory, loads: Loads) {
+        self.bring(memory, loads);
+        self.program.run(memory, loads.combination.method);
+    }
+
+    /// Sets what a combination brings.
+    pub(super) fn bring(&self, memory: &mut Memory, loads: Loads) {
         for fact in self.program.facts.iter().filter(|fact| fact.varies) {
             let value = load(fact.input.column(), loads).map_or(f64::NAN, |value| self.program.encode(&value));
             memory.set(fact.slot, value);
         }
-        self.program.run(memory, loads.combination.method);
     }
 
     /// The unit that a fact of a post was typed in; none if it was not.

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use crate::diag::{self, Diagnostic};
 use crate::formula::{Kind, Value};
 use crate::names::{nearest, same_name};
-use crate::quantity::{Decimals, Dim, Unit, Units, Unread, is_size, measured, read};
+use crate::quantity::{Decimals, Dim, Unit, Units, Unread, is_size, measured, read, slack};
 use crate::source::{Form, Place};
 
 /// What a row or a table of `job.toml` says, by the one name of the column or key.
@@ -76,6 +76,14 @@ impl Fact {
         match self.read(&Kind::Quantity(dim), units)?.0 {
             Value::Quantity(quantity) => Ok(quantity.value),
             _ => unreachable!("a quantity was asked for"),
+        }
+    }
+
+    /// How far the value may be off as it was typed, in base units; counts and names are exact.
+    pub fn slack(&self, kind: &Kind) -> f64 {
+        match kind {
+            Kind::Quantity(dim) => slack(&self.text, *dim, self.unit.as_deref(), self.decimals),
+            _ => 0.0,
         }
     }
 

@@ -29,6 +29,9 @@ const LINE: Dim = Dim::of(-1, 1);
 pub const PARTS: [(&str, Dim); 5] =
     [("P", Dim::FORCE), ("H_x", Dim::FORCE), ("H_y", Dim::FORCE), ("w_x", LINE), ("w_y", LINE)];
 
+/// All numbers of a reaction: its parts and its braces.
+pub const ALL: usize = PARTS.len() + 4;
+
 /// From here on the parts are wind on the post itself.
 pub const WIND: usize = 3;
 
@@ -42,6 +45,24 @@ impl Reaction {
     /// Sets a part by its place.
     pub fn set(&mut self, part: usize, value: f64) {
         *[&mut self.p, &mut self.h_x, &mut self.h_y, &mut self.w_x, &mut self.w_y][part] = value;
+    }
+
+    /// The parts in the order of their places, then the braces.
+    pub fn all(&self) -> [f64; ALL] {
+        let [a, b, c, d] = self.braces;
+        [self.p, self.h_x, self.h_y, self.w_x, self.w_y, a, b, c, d]
+    }
+
+    pub fn of([p, h_x, h_y, w_x, w_y, braces @ ..]: [f64; ALL]) -> Reaction {
+        Reaction { p, h_x, h_y, w_x, w_y, braces }
+    }
+
+    /// This and so much of another.
+    #[must_use]
+    pub fn plus(&self, factor: f64, other: &Reaction) -> Reaction {
+        let mut sum = self.all();
+        sum.iter_mut().zip(other.all()).for_each(|(sum, other)| *sum += factor * other);
+        Reaction::of(sum)
     }
 }
 

@@ -56,7 +56,7 @@ pub use fact::{Fact, Facts, Whence};
 pub use firm::{BYTES as LOGO_BYTES, Firm, Logo};
 pub use folder::{slip_of_folder, strangers, strangers_of_catalogue};
 pub use known::Known;
-pub use loads::{CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column};
+pub use loads::{ALL, CASE, LoadSettings, PARTS, Reaction, WIND, case_names, kind as kind_of_load, load_column};
 pub use mapping::{Alias, Mapping};
 pub use marks::{some_marks, some_posts};
 pub use posts::{Catalogued, Post};

@@ -30,6 +30,8 @@ pub struct Post {
     /// Catalogues of which it names a row that is not there.
     pub unknown: BTreeSet<&'static str>,
     pub reactions: BTreeMap<String, Reaction>,
+    /// How far each part of those that were typed may be off.
+    pub slack: BTreeMap<String, Reaction>,
     /// The row, for diagnostics about what it lacks.
     pub place: Place,
     /// The headings of its file.
@@ -173,7 +175,7 @@ impl Reader<'_> {
         }
         let marked = !mark.is_empty();
         let (entries, unknown) = self.entries(at, &mark, &mut diagnostics);
-        let (reactions, more) = self.loads.reactions(rows, at, &mark);
+        let (reactions, slack, more) = self.loads.reactions(rows, at, &mark);
         diagnostics.extend(more);
         let facts = rows.facts(at, |column| !self.loads.hold(column));
         let end = row.iter().rev().find(|cell| !cell.text.is_empty()).map_or(0, |cell| cell.span.end);
@@ -186,6 +188,7 @@ impl Reader<'_> {
             entries,
             unknown,
             reactions,
+            slack,
             place: Place::new(&rows.grid.source, row[0].span.start..end),
             header: rows.grid.header(),
         };

@@ -9,6 +9,7 @@ use super::mapping::{Mapping, NAMING, likely, likely_line, line};
 use super::rows::{Rows, need_column};
 use crate::diag::Kind::{Meant, Missing, Unitless};
 use crate::diag::{Diagnostic, Diagnostics, list};
+use crate::formula;
 use crate::grid::{Column, Grid};
 use crate::names::{plain, same_name};
 use crate::quantity::Unit;
@@ -37,10 +38,10 @@ impl LoadColumns {
         self.columns[column].is_some()
     }
 
-    /// The reactions of one row, and what is wrong with others: a cell that is
+    /// The reactions of one row, how far each may be off, and what is wrong with others: a cell that is
     /// empty, or no force that a post can have.
-    pub fn reactions(&self, rows: &Rows, row: usize, mark: &str) -> (Cases, Diagnostics) {
-        let mut reactions = Cases::new();
+    pub fn reactions(&self, rows: &Rows, row: usize, mark: &str) -> (Cases, Cases, Diagnostics) {
+        let (mut reactions, mut slack) = (Cases::new(), Cases::new());
         let mut diagnostics = Diagnostics::new();
         let mut empty: Vec<usize> = Vec::new();
         for (at, (part, case)) in self.columns.iter().enumerate().filter_map(|(at, of)| Some((at, of.as_ref()?))) {
@@ -50,7 +51,10 @@ impl LoadColumns {
                 continue;
             }
             match read(rows, &format!("post {mark}"), row, at, *part, case) {
-                Ok(value) => reaction.set(*part, value),
+                Ok((value, off)) => {
+                    reaction.set(*part, value);
+                    slack.entry(case.clone()).or_default().set(*part, off);
+                }
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
@@ -62,20 +66,28 @@ impl LoadColumns {
                     .hint("write 0 where there is none"),
             );
         }
-        (reactions, diagnostics)
+        (reactions, slack, diagnostics)
     }
 }
 
-/// A part of the reaction of a case.
-fn read(rows: &Rows, whose: &str, row: usize, column: usize, part: usize, case: &str) -> Result<f64, Diagnostic> {
+/// A part of the reaction of a case, and how far it may be off as it was typed.
+fn read(
+    rows: &Rows,
+    whose: &str,
+    row: usize,
+    column: usize,
+    part: usize,
+    case: &str,
+) -> Result<(f64, f64), Diagnostic> {
     let fact = rows.fact_of(whose, row, column);
+    let slack = fact.slack(&formula::Kind::Quantity(PARTS[part].1));
     if part < WIND {
-        return force(&fact, part, case);
+        return Ok((force(&fact, part, case)?, slack));
     }
     let value = wind_size(&fact)?;
     match kind(case) {
-        Some("W") => Ok(value),
-        _ if value == 0.0 => Ok(value),
+        Some("W") => Ok((value, slack)),
+        _ if value == 0.0 => Ok((value, slack)),
         _ => Err(Diagnostic::new(format!("{whose}: wind on the post goes with wind cases, and {case} is not one"))
             .at(fact.place)
             .hint("leave it out here")),
@@ -136,7 +148,7 @@ pub fn wind_size(fact: &Fact) -> Result<f64, Diagnostic> {
 }
 
 /// `reactions.csv`, as a frame analysis exports it: a row for each post and
-/// load case. Gives the reactions of each post, by its mark, and what is wrong:
+/// load case. Gives the reactions of each post, by its mark, how far each may be off, and what is wrong:
 /// a mark that is no post, a post or a case that is missing, a row that appears
 /// twice, a cell that is no force. `known` gives the mark of a post by the plain names
 /// that a row may call it by.
@@ -145,7 +157,7 @@ pub fn table(
     marks: &[&str],
     known: &BTreeMap<String, &str>,
     mapping: &Mapping,
-) -> (BTreeMap<String, Cases>, Diagnostics) {
+) -> (BTreeMap<String, Cases>, BTreeMap<String, Cases>, Diagnostics) {
     let mut lacking = Diagnostics::new();
     let mut column = |name: &str, what: &str| {
         need_column(grid, name, what).unwrap_or_else(|diagnostic| {
@@ -165,11 +177,12 @@ pub fn table(
         }
     }
     if !lacking.is_empty() {
-        return (BTreeMap::new(), lacking);
+        return (BTreeMap::new(), BTreeMap::new(), lacking);
     }
     let rows = Rows::new(grid, &grid.source.name);
     let mut diagnostics = Diagnostics::new();
     let mut found: BTreeMap<String, Cases> = BTreeMap::new();
+    let mut slack: BTreeMap<String, Cases> = BTreeMap::new();
     let mut strange: Vec<(&str, Place, usize)> = Vec::new();
     for (at, row) in grid.rows.iter().enumerate() {
         let (mark_cell, case_cell) = (&row[mark_at], &row[case_at]);
@@ -195,7 +208,7 @@ pub fn table(
             continue;
         };
         let whose = format!("post {mark}, case {case}");
-        let mut reaction = Reaction::unsaid();
+        let (mut reaction, mut off) = (Reaction::unsaid(), Reaction::default());
         for &(part, column) in &parts {
             let cell = &row[column];
             if cell.text.is_empty() {
@@ -207,10 +220,14 @@ pub fn table(
                 continue;
             }
             match read(&rows, &whose, at, column, part, &case) {
-                Ok(value) => reaction.set(part, if grid.columns[column].turned { 0.0 - value } else { value }),
+                Ok((value, by)) => {
+                    reaction.set(part, if grid.columns[column].turned { 0.0 - value } else { value });
+                    off.set(part, by);
+                }
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
         }
+        slack.entry(mark.into()).or_default().insert(case.clone(), off);
         if found.entry(mark.into()).or_default().insert(case.clone(), reaction).is_some() {
             let twice = Diagnostic::new(format!("case {case} of post {mark} appears twice")).at(grid.place(mark_cell));
             let mapped = mapping.cases.iter().find(|alias| alias.name == case);
@@ -238,7 +255,7 @@ pub fn table(
             );
         }
     }
-    (found, diagnostics)
+    (found, slack, diagnostics)
 }
 
 /// What to say of a case that stands in so many rows and is none.

@@ -299,9 +299,10 @@ impl Reading<'_> {
 fn add_reactions(posts: &mut [Post], grid: &Grid, mapping: &Mapping) -> Diagnostics {
     let marks: Vec<&str> = posts.iter().map(|post| post.mark.as_str()).collect();
     let (known, wrong) = called(posts);
-    let (mut table, mut diagnostics) = table(grid, &marks, &known, mapping);
+    let (mut table, mut slack, mut diagnostics) = table(grid, &marks, &known, mapping);
     diagnostics.extend(wrong);
     for post in posts {
+        post.slack.extend(slack.remove(&post.mark).unwrap_or_default());
         for (case, reaction) in table.remove(&post.mark).unwrap_or_default() {
             if post.reactions.insert(case.clone(), reaction).is_some() {
                 diagnostics.push(

@@ -7,6 +7,7 @@ use super::loads::{PARTS, WIND, kind};
 use super::posts::Post;
 use super::reactions::wind_size;
 use crate::diag::{Diagnostic, Diagnostics, Kind::Missing, list};
+use crate::formula::Kind;
 use crate::source::Place;
 
 /// Enters it into the wind cases that are given; `roof` says that there are
@@ -17,7 +18,7 @@ pub fn wind_on_posts(posts: &mut [Post], roof: bool) -> Diagnostics {
     // One fault of the job is said once.
     let mut said = [false; 2];
     let header = posts.first().map(|post| post.header.clone());
-    for Post { mark, facts, reactions, .. } in posts {
+    for Post { mark, facts, reactions, slack, .. } in posts {
         let winds = reactions.keys().filter(|case| kind(case) == Some("W")).count();
         for (axis, (name, _)) in PARTS[WIND..].iter().enumerate() {
             let all = facts.get(*name);
@@ -47,6 +48,10 @@ pub fn wind_on_posts(posts: &mut [Post], roof: bool) -> Diagnostics {
                     continue;
                 }
                 let size = if w.is_nan() { value.unwrap_or_default() } else { *w };
+                if let Some(all) = all.filter(|_| w.is_nan()) {
+                    let off = all.slack(&Kind::Quantity(PARTS[WIND + axis].1));
+                    slack.entry(case.clone()).or_default().set(WIND + axis, off);
+                }
                 *w = if h < 0.0 { -size } else { size };
             }
         }

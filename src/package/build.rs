@@ -125,7 +125,7 @@ pub fn build(
         let facts = facts(&job.posts[group.posts[0]], &described[at]);
         // The combinations of a sheet are forgotten with it: all at once would be large.
         let shown = Shown::new(root, &results.combinations, group);
-        let of = calculation::Of { job, results, group, chosen: &chosen, at, shown: &shown, made: &made[at] };
+        let of = calculation::Of { job, root, results, group, chosen: &chosen, at, shown: &shown, made: &made[at] };
         calculation::sheet(&of, facts, &ledger)
     });
     pages.sheets = calculation::shared(calculations.collect());

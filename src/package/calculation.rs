@@ -7,8 +7,12 @@ use super::chosen::{Chosen, letter, told_apart};
 use super::foot::foot;
 use super::ledger::{Ledger, spans_text};
 use super::lines::{limit_row, prose, said};
-use super::model::{Calculation, ColumnHead, ForceRow, LimitRow, SideFormula, SizeLimit, TopLimit, UnfitLine};
-use crate::engine::{Combination, Effect, GroupResult, Limit, Made, Results, Shown};
+use super::model::{
+    Calculation, ColumnHead, ForceRow, LimitRow, Reacting, SideFormula, SizeLimit, TopLimit, UnfitLine,
+};
+use crate::engine::{
+    self, Combination, Effect, GroupResult, Limit, Made, Reacts, Results, Root, Shown, Step as Beside,
+};
 use crate::formula::{Expr, Node};
 use crate::job::{Job, Post, some_marks};
 use crate::quantity::{Units, number, number_fixed};
@@ -21,6 +25,7 @@ const TOP: usize = 10;
 /// A group of posts, with what its sheet is made from.
 pub struct Of<'a> {
     pub job: &'a Job,
+    pub root: &'a Root<'a>,
     pub results: &'a Results,
     pub group: &'a GroupResult,
     pub chosen: &'a Chosen,
@@ -62,6 +67,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
             cite: limit.rule().cite.clone().unwrap_or_default(),
             symbolic: symbolic_inline(&limit.rule().condition),
             formulas: of.formulas(limit),
+            close: limit.close(),
             row: LimitRow {
                 tag: if limit.varies() { of.name(&runs, run) } else { String::new() },
                 ..limit_row(job.units, limit.rule(), verdict, worked)
@@ -76,7 +82,8 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         let (line, ratio) = (ledger.line_of(limit), number_fixed(weight(limit), 3));
         // A sheet that is used twice says it twice: the highest is enough.
         if !at_bounds.iter().any(|known| known.line == line) {
-            at_bounds.push(SizeLimit { line, say: said(&limit.rule().say), ratio, changed: false });
+            let (say, close) = (said(&limit.rule().say), limit.close());
+            at_bounds.push(SizeLimit { line, say, ratio, close, changed: false });
         }
     }
     let named: Vec<(String, &Combination)> =
@@ -102,6 +109,8 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         sketch: foot(job.units, post, of.made, &named),
         limits,
         sizes: at_bounds,
+        slack: if job.units == Units::Metric { "half a millimetre" } else { "1/64 in" },
+        reacts: reacting(&engine::reacts(of.root, &results.combinations, group)),
         all: count(false),
         met: met(false),
         fits: count(true),
@@ -129,6 +138,38 @@ pub fn shared(sheets: Vec<Calculation>) -> Vec<Calculation> {
         }
     }
     found
+}
+
+/// `−1.14`.
+fn signed(percent: f64) -> String {
+    let sign = if percent < 0.0 { "−" } else { "+" };
+    format!("{sign}{}", number_fixed(percent.abs(), 2))
+}
+
+fn reacting(reacts: &Reacts) -> Reacting {
+    let inputs = reacts.inputs.iter().map(|it| format!("`{}`, {}: {} %", it.name, it.text, signed(it.percent)));
+    let step = |step: &Beside| {
+        let others = step.others.iter().map(|it| match it.ratio {
+            Some(ratio) => format!("{}: {} ({})", it.value, number_fixed(ratio, 3), it.limit),
+            None if it.ok => format!("{}: met", it.value),
+            None => format!("{}: not met ({})", it.value, it.limit),
+        });
+        format!("`{}`, now {}: {}", step.name, step.own, others.collect::<Vec<_>>().join(", "))
+    };
+    let loads = match &reacts.loads {
+        Some(reached) if reached.factor >= 1.0 => format!(
+            "at {} times what they are, the first limit is reached: {}.",
+            number_fixed(reached.factor, 3),
+            reached.limit
+        ),
+        Some(reached) => format!(
+            "at {} times what they are, all that they press on would be met; the first limit is then reached: {}.",
+            number_fixed(reached.factor, 3),
+            reached.limit
+        ),
+        None => "no limit is reached by more of them.".into(),
+    };
+    Reacting { inputs: inputs.collect(), steps: reacts.steps.iter().map(step).collect(), loads }
 }
 
 fn title(marks: &[String]) -> String {

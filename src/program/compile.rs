@@ -59,6 +59,7 @@ impl Program {
             symbols: compiler.symbols,
             units: compiler.units,
             blocks: compiler.blocks,
+            reacting: Default::default(),
         })
     }
 }

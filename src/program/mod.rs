@@ -8,11 +8,13 @@
 
 mod compile;
 mod op;
+mod slopes;
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
 pub use op::{Bounds, Op};
+pub use slopes::{Cone, Room, Slopes};
 
 use jiff::civil::Date;
 
@@ -62,6 +64,7 @@ pub struct Program {
     units: Vec<UnitOf>,
     /// The first is the program itself.
     blocks: Vec<Block>,
+    reacting: slopes::Reacting,
 }
 
 /// A symbol of one use of a sheet.
@@ -261,6 +264,15 @@ impl Program {
         memory.given.clear();
     }
 
+    /// Works what no load reaches anew, from facts that were changed.
+    pub fn once_again(&self, memory: &mut Memory) {
+        let facts: Vec<f64> = self.facts.iter().map(|fact| memory.get(fact.slot)).collect();
+        memory.slots.copy_from_slice(&self.image);
+        self.facts.iter().zip(facts).for_each(|(fact, value)| memory.set(fact.slot, value));
+        memory.faulty = false;
+        self.run_once(memory);
+    }
+
     /// Sets a fact that the job gives.
     pub fn give(&self, memory: &mut Memory, at: usize, value: f64) {
         memory.set(self.facts[at].slot, value);
@@ -431,6 +443,11 @@ impl Program {
     /// not learnt.
     pub fn encode(&self, value: &Value) -> f64 {
         encode(value, &self.texts)
+    }
+
+    /// A number that stands in the slot of a fact.
+    pub fn fact_value(&self, fact: usize, number: f64) -> Option<Value> {
+        self.value(number, held(&self.facts[fact].input.kind))
     }
 
     /// What stands in a slot.

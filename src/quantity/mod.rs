@@ -6,12 +6,14 @@ mod dimension;
 mod house;
 mod print;
 mod read;
+mod slack;
 mod unit;
 
 pub use dimension::{Dim, with_article};
 pub use house::Units;
 pub use print::{INPUT_DIGITS, RESULT_DIGITS, given_digits, measured, number, number_fixed};
 pub use read::{Decimals, Reading, Unread, is_size, read, read_any, shown_decimals};
+pub use slack::slack;
 pub use unit::{System, Unit};
 
 /// A value in base units.

@@ -220,16 +220,20 @@ fn exponent_end(body: &str, end: usize) -> usize {
 
 /// Digits with separators; none if it is not a number at all.
 fn plain(text: &str, decimals: Decimals) -> Option<Result<f64, String>> {
-    let number = match decimals {
-        Decimals::Point => with_point(text),
-        Decimals::Comma => with_comma(text),
-        Decimals::Either => with_either(text),
-    };
-    let number = match number {
+    let number = match written(text, decimals) {
         Ok(number) => number.parse::<f64>().ok()?,
         Err(message) => return Some(Err(message)),
     };
     Some(if number.is_finite() { Ok(number) } else { Err(format!("found `{text}`; the number is too large")) })
+}
+
+/// The same digits with a point before the decimals, and nothing between thousands.
+pub(super) fn written(text: &str, decimals: Decimals) -> Result<String, String> {
+    match decimals {
+        Decimals::Point => with_point(text),
+        Decimals::Comma => with_comma(text),
+        Decimals::Either => with_either(text),
+    }
 }
 
 /// What the number at the start of a text shows of its file: `7,5` has a decimal comma,

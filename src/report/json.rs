@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
 
 use crate::diag::Diagnostic;
-use crate::engine::{GroupResult, Handed, Limit, Results, Root, Shown};
+use crate::engine::{self, Elasticity, GroupResult, Handed, Limit, Results, Root, Shown, Step as Beside};
 use crate::formula::Value;
 use crate::job::Job;
 use crate::quantity::Unit;
@@ -29,12 +29,37 @@ pub(super) struct LimitRow {
     pub ratio: Option<f64>,
     pub combination: String,
     pub ok: bool,
+    /// Of a job alone: a sheet that is worked by itself is worked with values of any origin.
+    #[serde(flatten)]
+    pub reach: Option<Reach>,
+}
+
+/// Between what a ratio lies while typed values are off by what they may be.
+#[derive(Serialize)]
+pub(super) struct Reach {
+    /// Null for a limit that is no ratio.
+    pub interval: Option<[f64; 2]>,
+    pub close: bool,
 }
 
 impl LimitRow {
+    pub fn low(&self) -> Option<f64> {
+        Some(self.reach.as_ref()?.interval?[0])
+    }
+
+    pub fn high(&self) -> Option<f64> {
+        Some(self.reach.as_ref()?.interval?[1])
+    }
+
+    pub fn close(&self) -> &'static str {
+        if self.reach.as_ref().is_some_and(|reach| reach.close) { "yes" } else { "no" }
+    }
+
     pub fn of(results: &Results, limit: &Limit) -> LimitRow {
         let combination = if limit.varies() { results.combinations[limit.run()].name.clone() } else { String::new() };
-        LimitRow::new(limit.sheet(), limit.rule(), &limit.verdict(), combination, limit.ok())
+        let row = LimitRow::new(limit.sheet(), limit.rule(), &limit.verdict(), combination, limit.ok());
+        let interval = limit.interval().map(|interval| [interval.low, interval.high]);
+        LimitRow { reach: Some(Reach { interval, close: limit.close() }), ..row }
     }
 
     fn new(sheet: &str, rule: &Must, verdict: &Verdict, combination: String, ok: bool) -> LimitRow {
@@ -51,6 +76,7 @@ impl LimitRow {
             ratio: verdict.ratio.filter(|ratio| ratio.is_finite()),
             combination,
             ok,
+            reach: None,
         }
     }
 }
@@ -154,12 +180,24 @@ pub fn not_worked_json(diagnostics: &[Diagnostic]) -> String {
 
 /// What all posts of a group share, as the inner lines of an object.
 fn group_text(root: &Root, results: &Results, group: &GroupResult) -> String {
+    let reacts = engine::reacts(root, &results.combinations, group);
+    let loads = reacts.loads.as_ref().map(|reached| json!({ "factor": reached.factor, "limit": reached.limit }));
+    let step = |step: &Beside| {
+        let others = step.others.iter().map(|it| json!({ "value": it.value, "ratio": it.ratio.filter(|ratio| ratio.is_finite()), "ok": it.ok, "limit": it.limit }));
+        json!({ "input": step.name, "of": step.whence, "typed": step.own, "others": others.collect::<Vec<_>>() })
+    };
+    let steps: Vec<Json> = reacts.steps.iter().map(step).collect();
+    let input = |it: &Elasticity| json!({ "input": it.name, "of": it.whence, "typed": it.text, "percent": it.percent });
+    let reacts: Vec<Json> = reacts.inputs.iter().map(input).collect();
     let whole = json!({
         "group": group.no,
         "ok": group.ok(),
         "limits": limits(results, group),
         "fits": fits(group),
         "handed": handed(results, group),
+        "reacts": reacts,
+        "steps": steps,
+        "load_factor": loads,
         "values": values(root, results, group),
     });
     let text = pretty(&whole);

@@ -1,6 +1,6 @@
 //! Every limit of some posts, with demand, capacity, clause and combination.
 
-use super::paper::{Paper, met};
+use super::paper::{Paper, closeness, met, verdict};
 use super::summary::closing;
 use crate::diag::count;
 use crate::engine::{GroupResult, Limit, Results};
@@ -12,7 +12,7 @@ use crate::verdict::Verdict;
 pub fn all_limits<'a>(
     job: &'a Job,
     results: &'a Results,
-    verdict: &'a Verdict,
+    stands: &'a Verdict,
     paper: Paper,
 ) -> impl Iterator<Item = String> + 'a {
     let head = paper.paragraph(&format!("{}, {}", job.card.name, job.card.place));
@@ -20,7 +20,9 @@ pub fn all_limits<'a>(
         let marks: Vec<String> = group.posts.iter().map(|post| job.posts[*post].mark.clone()).collect();
         format!("\n{}{}", limits(job, results, group, &marks, paper), fits_counted(group, paper))
     });
-    std::iter::once(head).chain(groups).chain(std::iter::once_with(move || closing(job, verdict, paper)))
+    let close = move || results.groups.iter().flat_map(|group| &group.limits).any(Limit::close);
+    let end = move || closeness(close(), paper) + &closing(job, stands, paper);
+    std::iter::once(head).chain(groups).chain(std::iter::once_with(end))
 }
 
 /// Every limit and fit of some posts, by their places in the job.
@@ -30,7 +32,8 @@ pub fn post_limits(job: &Job, results: &Results, posts: &[usize], paper: Paper) 
         let mark = [job.posts[*post].mark.clone()];
         format!("{}{}", limits(job, results, group, &mark, paper), fits(group, paper))
     };
-    posts.iter().map(one).collect::<Vec<_>>().join("\n")
+    let close = |post: &usize| results.groups[results.group_of[*post]].limits.iter().any(Limit::close);
+    posts.iter().map(one).collect::<Vec<_>>().join("\n") + &closeness(posts.iter().any(close), paper)
 }
 
 fn limits(job: &Job, results: &Results, group: &GroupResult, marks: &[String], paper: Paper) -> String {
@@ -39,7 +42,7 @@ fn limits(job: &Job, results: &Results, group: &GroupResult, marks: &[String], p
         let (demand, capacity, ratio) = sides(limit);
         // A number stays with its unit.
         let [demand, capacity] = [demand, capacity].map(|side| side.replace(' ', "\u{a0}"));
-        vec![named(limit, &combination(results, limit)), demand, capacity, ratio, met(limit.ok())]
+        vec![named(limit, &combination(results, limit)), demand, capacity, ratio, verdict(limit)]
     };
     let rows = group.limits.iter().filter(|limit| !limit.is_fit()).map(row).collect();
     let head = ["limit [clause; combination]", "demand", "capacity", "ratio", ""];
@@ -69,7 +72,7 @@ pub(super) fn whence(limit: &Limit, combination: &str) -> String {
 
 /// Whether parts go together, each by its name.
 fn fits(group: &GroupResult, paper: Paper) -> String {
-    let row = |fit: &Limit| vec![named(fit, ""), met(fit.ok())];
+    let row = |fit: &Limit| vec![named(fit, ""), verdict(fit)];
     let rows: Vec<Vec<String>> = group.limits.iter().filter(|limit| limit.is_fit()).map(row).collect();
     if rows.is_empty() {
         String::new()

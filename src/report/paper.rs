@@ -1,6 +1,7 @@
 //! What a terminal gives to print on: how wide it is, and whether in colour. Tables
 //! and paragraphs break at blanks, never in a word; not at a no-break space, which is printed as a blank.
 
+use crate::engine::Limit;
 use comfy_table::{Attribute, Cell, CellAlignment, Color, ColumnConstraint, ContentArrangement, Table, Width, presets};
 
 /// Where no terminal says how wide it is, and the most that is easily read.
@@ -45,11 +46,8 @@ impl Paper {
             }
             let cells = row.iter().enumerate().map(|(at, text)| {
                 let cell = Cell::new(text).set_alignment(alignment(right.contains(&at)));
-                if [NOT_MET, OFF].contains(&text.as_str()) {
-                    cell.add_attribute(Attribute::Bold).fg(Color::Red)
-                } else {
-                    cell
-                }
+                let wrong = text.starts_with(NOT_MET) || text == OFF;
+                if wrong { cell.add_attribute(Attribute::Bold).fg(Color::Red) } else { cell }
             });
             table.add_row(cells);
         }
@@ -81,6 +79,21 @@ pub const OFF: &str = "OFF";
 
 pub fn met(ok: bool) -> String {
     if ok { "met" } else { NOT_MET }.into()
+}
+
+/// The verdict of a limit, and that it may turn within what typed values may be off.
+pub fn verdict(limit: &Limit) -> String {
+    met(limit.ok()) + if limit.close() { ", close" } else { "" }
+}
+
+/// What `close` says, where something is.
+pub fn closeness(any: bool, paper: Paper) -> String {
+    match any {
+        true => paper.paragraph(
+            "close: the verdict may turn within what typed values may be off, such as 1/64 in; `--json` has each interval",
+        ),
+        false => String::new(),
+    }
 }
 
 fn alignment(right: bool) -> CellAlignment {

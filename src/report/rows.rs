@@ -13,13 +13,10 @@ use crate::typeset::value_text;
 
 /// One row a limit of a post.
 pub fn check_csv(job: &Job, results: &Results) -> String {
-    let mut rows = vec![
-        ["mark", "group", "sheet", "limit", "cite", "demand", "capacity", "unit", "ratio", "combination", "verdict"]
-            .map(String::from)
-            .to_vec(),
-    ];
+    let mut rows = vec![LIMIT_COLUMNS.map(String::from).to_vec()];
     let number = |number: Option<f64>| number.map_or(String::new(), |number| number.to_string());
     rows.extend(limit_rows(job, results).map(|(mark, group, limit)| {
+        let (low, high, close) = (limit.low(), limit.high(), limit.close());
         vec![
             mark.to_string(),
             group.to_string(),
@@ -32,10 +29,30 @@ pub fn check_csv(job: &Job, results: &Results) -> String {
             number(limit.ratio),
             limit.combination,
             if limit.ok { "met" } else { "not met" }.into(),
+            number(low),
+            number(high),
+            close.into(),
         ]
     }));
     write(&rows)
 }
+
+pub(super) const LIMIT_COLUMNS: [&str; 14] = [
+    "mark",
+    "group",
+    "sheet",
+    "limit",
+    "cite",
+    "demand",
+    "capacity",
+    "unit",
+    "ratio",
+    "combination",
+    "verdict",
+    "low",
+    "high",
+    "close",
+];
 
 /// Every limit of every post, and the fits that are not met: the post's mark, the number of its group, the limit.
 pub(super) fn limit_rows<'a>(job: &'a Job, results: &'a Results) -> impl Iterator<Item = (&'a str, usize, LimitRow)> {

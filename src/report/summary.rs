@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::limits::{combination, sides, whence};
-use super::paper::{Paper, met};
+use super::paper::{Paper, closeness, met};
 use crate::diag::count;
 use crate::engine::{GroupResult, Limit, Results};
 use crate::job::{Job, some_marks};
@@ -42,11 +42,12 @@ fn posts(job: &Job, results: &Results, paper: Paper) -> String {
             of(&|limit| limit.rule().cite.as_deref().unwrap_or("").split(';').next().unwrap_or("").into()),
             of(&|limit| combination(results, limit)),
             of(&|limit| sides(limit).2),
-            met(group.ok()),
+            met(group.ok()) + if governing.is_some_and(Limit::close) { ", close" } else { "" },
         ]
     };
     let head = ["post", "governing limit", "clause", "combination", "ratio", ""];
-    paper.table(0, &head, groups.into_iter().map(row).collect(), &[4])
+    let close = groups.iter().any(|group| group.governing().is_some_and(Limit::close));
+    paper.table(0, &head, groups.into_iter().map(row).collect(), &[4]) + &closeness(close, paper)
 }
 
 fn marks<'a>(job: &Job, posts: impl Iterator<Item = &'a usize>) -> Vec<String> {

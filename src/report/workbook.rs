@@ -5,7 +5,7 @@
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, FormatAlign, Workbook, Worksheet, XlsxError};
 
 use super::json::LimitRow;
-use super::rows::limit_rows;
+use super::rows::{LIMIT_COLUMNS, limit_rows};
 use crate::engine::{Limit, Results, Schedule};
 use crate::job::{CATALOGUES, Job};
 use crate::verdict::Verdict;
@@ -92,8 +92,6 @@ fn summary(book: &mut Book, job: &Job, results: &Results, verdict: &Verdict) -> 
 }
 
 fn limits(book: &mut Book, job: &Job, results: &Results) -> Result<(), XlsxError> {
-    let header =
-        ["mark", "group", "sheet", "limit", "cite", "demand", "capacity", "unit", "ratio", "combination", "verdict"];
     let row = |(mark, group, limit): (&str, usize, LimitRow)| {
         vec![
             mark.into(),
@@ -107,9 +105,12 @@ fn limits(book: &mut Book, job: &Job, results: &Results) -> Result<(), XlsxError
             or_empty(limit.ratio, Cell::Ratio),
             limit.combination.as_str().into(),
             met(limit.ok).into(),
+            or_empty(limit.low(), Cell::Ratio),
+            or_empty(limit.high(), Cell::Ratio),
+            limit.close().into(),
         ]
     };
-    book.sheet("Limits", &header, limit_rows(job, results).map(row).collect())
+    book.sheet("Limits", &LIMIT_COLUMNS, limit_rows(job, results).map(row).collect())
 }
 
 fn open(book: &mut Book, job: &Job, verdict: &Verdict) -> Result<(), XlsxError> {

@@ -320,6 +320,47 @@ impl Table {
         }
     }
 
+    /// What rows beside that of some keys have under one of these, the others being the same:
+    /// the next smaller and larger number, the names of the rows before and after.
+    pub fn beside(&self, keys: &[f64], at: usize) -> [Option<f64>; 2] {
+        let same = |cell: Packed, key: f64| match cell {
+            Packed::Number(value) => (value - key).abs() <= TOLERANCE * key.abs(),
+            Packed::Range(low, high) => low <= key && key <= high,
+            Packed::Name(name) => name == key as u32,
+            Packed::Empty => false,
+        };
+        let alike = |row: &&Vec<Packed>| {
+            keys.iter().zip(*row).enumerate().all(|(column, (key, cell))| column == at || same(*cell, *key))
+        };
+        let mut found: Vec<Packed> = Vec::new();
+        for row in self.packed.iter().filter(alike) {
+            let new = |known: &Packed| match (known, row[at]) {
+                (Packed::Number(known), Packed::Number(value)) => *known != value,
+                (Packed::Name(known), Packed::Name(name)) => *known != name,
+                _ => true,
+            };
+            if found.iter().all(new) {
+                found.push(row[at]);
+            }
+        }
+        let number = |cell: &Packed| match *cell {
+            Packed::Number(value) => Some(value),
+            Packed::Name(name) => Some(name.into()),
+            Packed::Range(..) | Packed::Empty => None,
+        };
+        if found.iter().all(|cell| matches!(cell, Packed::Number(_))) {
+            found.sort_by(|a, b| number(a).partial_cmp(&number(b)).unwrap_or(std::cmp::Ordering::Equal));
+        }
+        let Some(own) = found.iter().position(|cell| same(*cell, keys[at])) else { return [None; 2] };
+        let beside = [own.checked_sub(1), Some(own + 1)];
+        beside.map(|at| found.get(at?).and_then(number))
+    }
+
+    /// Whether rows hold for a range of a key and not for one value alone.
+    pub fn ranges(&self, column: usize) -> bool {
+        self.packed.iter().any(|row| matches!(row[column], Packed::Range(..)))
+    }
+
     /// Every row, as values by the name of their column.
     pub fn each(&self) -> impl Iterator<Item = std::collections::BTreeMap<&str, &Value>> {
         self.rows.iter().map(|row| {

@@ -27,6 +27,9 @@ pub struct Calculation {
     pub limits: Vec<TopLimit>,
     /// Sizes and distances of half or more of what they may be.
     pub sizes: Vec<SizeLimit>,
+    pub reacts: Reacting,
+    /// What a typed length may be off.
+    pub slack: &'static str,
     /// Limits of the group in all, and how many of them are met.
     pub all: usize,
     pub met: usize,
@@ -57,6 +60,8 @@ pub struct TopLimit {
     pub formulas: Vec<SideFormula>,
     /// Of this group, in the combination that governs.
     pub row: LimitRow,
+    /// The verdict may turn within what typed values may be off.
+    pub close: bool,
     pub combination: String,
 }
 
@@ -82,5 +87,16 @@ pub struct SizeLimit {
     pub line: String,
     pub say: Vec<Span>,
     pub ratio: String,
+    pub close: bool,
     pub changed: bool,
+}
+
+/// How the ratio that governs reacts, in words; names of columns and keys stand between backquotes.
+#[derive(Debug, Serialize)]
+pub struct Reacting {
+    /// Inputs, each with the percent by which the ratio changes for one percent of it.
+    pub inputs: Vec<String>,
+    /// Other sizes and grades, each with the ratio that would govern.
+    pub steps: Vec<String>,
+    pub loads: String,
 }

@@ -23,7 +23,7 @@ pub use crate::typeset::{Math, Shown as Printed};
 
 pub use appendix::{Cited, Clause, InputFile, InputLine, InputTable, Report, TableSource};
 pub use basis::{Assumption, Code, OwnFile, OwnRow};
-pub use calculation::{Calculation, ForceRow, SideFormula, SizeLimit, TopLimit, UnfitLine};
+pub use calculation::{Calculation, ForceRow, Reacting, SideFormula, SizeLimit, TopLimit, UnfitLine};
 pub use cover::{DesignLoad, Failure, Inspection, JobCard, Revision, TitleBlock, Verdict};
 pub use open::{Declared, Open, OpenDecision, OpenDefault, OpenStarters, OpenValue};
 pub use plain::{HoldPart, PlainFigure, PlainItem, PlainSheet, PlainValue, ScheduleTable};
