@@ -340,7 +340,7 @@ fn what_is_not_a_package_of_the_job_is_not_overwritten() {
     let marked = [&**PORCH, b"\n%%EOF\n"].concat();
     let cases: [(&[u8], &str); 4] = [
         (b"a drawing", "is not a package"),
-        (&other, "is the package of another job"),
+        (&other, "it is the package of another job"),
         (&changed, "was changed since socle wrote it"),
         (&marked, "another program has added 7 bytes to it"),
     ];

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use expect_test::{Expect, expect};
 use proptest::prelude::*;
-use serde_json::Value;
 use socle::package::Package;
 
 use crate::jobs::package_in;
@@ -51,19 +50,6 @@ fn in_folder(name: &str) -> Job {
     job
 }
 
-fn numbers(job: &Job) -> Value {
-    let mut json = job.check_json();
-    json.as_object_mut().expect("an object").remove("digest");
-    // The file that an input stands in is no number.
-    for post in json["posts"].as_array_mut().expect("posts") {
-        for list in ["reacts", "steps"] {
-            let rows = post[list].as_array_mut().expect("a list");
-            rows.iter_mut().for_each(|row| drop(row.as_object_mut().expect("an object").remove("of")));
-        }
-    }
-    json
-}
-
 proptest! {
     #![proptest_config(cases(5))]
 
@@ -72,7 +58,7 @@ proptest! {
     fn splitting_changes_no_number(chosen in proptest::collection::vec(0..4_usize, 24)) {
         for name in JOBS {
             let job = Job::copy(name);
-            let before = numbers(&job);
+            let before = job.posts_however_typed();
             for (no, catalogue) in CATALOGUES.iter().enumerate() {
                 let whole = format!("{catalogue}.csv");
                 if !job.path().join(&whole).exists() {
@@ -82,7 +68,7 @@ proptest! {
                     ["a first.csv", "Second.CSV", "z.csv"].map(|part| format!("{catalogue}/{part}"));
                 split(&job, catalogue, &[&whole, &first, &second, &third], |row| chosen[(row + 8 * no) % 24]);
             }
-            prop_assert!(before == numbers(&job), "{name}: {chosen:?}");
+            prop_assert!(before == job.posts_however_typed(), "{name}: {chosen:?}");
         }
     }
 }
@@ -336,9 +322,9 @@ fn a_folder_under_nearly_the_right_name() {
 fn a_folder_without_a_file() {
     let notes = |job: &Job| stderr(&socle(&["check".as_ref(), job.path().as_os_str()]));
     let job = Job::copy("creek-porch");
-    let before = numbers(&job);
+    let before = job.posts_however_typed();
     std::fs::create_dir(job.path().join("anchors")).expect("a folder");
-    assert!(before == numbers(&job));
+    assert!(before == job.posts_however_typed());
     assert!(one_line(&notes(&job)).contains("creek-porch/anchors` holds no CSV file"), "{}", notes(&job));
     // What every job has is missed.
     std::fs::create_dir(job.path().join("bases")).expect("a folder");
@@ -350,10 +336,10 @@ fn a_folder_without_a_file() {
 #[test]
 fn what_else_stands_in_the_folder_is_named() {
     let job = in_folder("cart-barn");
-    let before = numbers(&job);
+    let before = job.posts_however_typed();
     job.write("bases/old/2024.csv", SHORT).write("bases/notes.txt", "").write("bases/.made.csv.swp", "");
     job.write("bases/~made.csv", "").write("bases/report.pdf", "");
-    assert!(before == numbers(&job));
+    assert!(before == job.posts_however_typed());
     let notes = stderr(&socle(&["check".as_ref(), job.path().as_os_str()]));
     assert!(notes.contains("cart-barn/bases`: `notes.txt`, `old/`, `report.pdf`\n"), "{notes}");
     assert!(notes.contains("the CSV files that stand in `bases` itself are read, whatever their names"), "{notes}");

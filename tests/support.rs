@@ -134,6 +134,21 @@ impl Job {
         serde_json::from_slice(&output.stdout).expect("JSON")
     }
 
+    /// What the posts come to, without what rests on how an input was typed, and in which file: its digits, the
+    /// interval that they leave, and how the ratio reacts to it.
+    pub fn posts_however_typed(&self) -> serde_json::Value {
+        let mut posts = self.check_json()["posts"].take();
+        for post in posts.as_array_mut().expect("posts") {
+            let post = post.as_object_mut().expect("a post");
+            assert!(post.remove("reacts").is_some() && post.remove("steps").is_some());
+            for limit in post["limits"].as_array_mut().expect("limits") {
+                let limit = limit.as_object_mut().expect("a limit");
+                assert!(limit.remove("interval").is_some() && limit.remove("close").is_some());
+            }
+        }
+        posts
+    }
+
     /// What `check` complains of, with the temporary path taken out.
     pub fn diagnostic(&self) -> String {
         let output = socle(&["check".as_ref(), self.path().as_os_str()]);

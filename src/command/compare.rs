@@ -32,7 +32,8 @@ pub(super) fn compare(args: &CompareArgs) -> Run {
 fn about(failure: Failure, shown: &str) -> Failure {
     match failure {
         Failure::Wrong(mut wrong) => {
-            wrong.iter_mut().take(1).for_each(|first| first.hints.push(format!("this is about `{shown}`")));
+            let first = wrong.iter_mut().take(1).filter(|first| !first.message.contains(shown));
+            first.for_each(|first| first.hints.push(format!("this is about `{shown}`")));
             Failure::Wrong(wrong)
         }
         machine => machine,
