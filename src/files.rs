@@ -14,6 +14,17 @@ pub enum Failure {
     Machine(String),
 }
 
+impl Failure {
+    /// The same with a hint at the first of what is wrong: what all of it is about.
+    #[must_use]
+    pub fn hint(mut self, hint: String) -> Failure {
+        if let Failure::Wrong(wrong) = &mut self {
+            wrong.iter_mut().take(1).for_each(|first| first.hints.push(hint.clone()));
+        }
+        self
+    }
+}
+
 impl From<Diagnostics> for Failure {
     fn from(diagnostics: Diagnostics) -> Failure {
         Failure::Wrong(diagnostics)

@@ -311,14 +311,7 @@ fn earlier(reading: Reading, shown: &str, full: bool, now: &Job) -> Result<(Load
     let marks: Vec<String> = now.posts.iter().map(|post| post.mark.clone()).collect();
     let old = Reading { order: &marks, ..reading }.load();
     let old = old.and_then(|loaded| worked_draft(&loaded, full).map(|(draft, _)| (loaded, draft)));
-    old.map_err(|failure| match failure {
-        Failure::Wrong(mut wrong) => {
-            let hint = format!("this is about `{shown}`, the earlier job that `--since` names");
-            wrong.iter_mut().take(1).for_each(|first| first.hints.push(hint.clone()));
-            Failure::Wrong(wrong)
-        }
-        machine => machine,
-    })
+    old.map_err(|failure| failure.hint(format!("this is about `{shown}`, the earlier job that `--since` names")))
 }
 
 /// Marks in a package what changed, and says what does not go together.

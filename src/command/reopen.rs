@@ -16,6 +16,7 @@ use crate::files::{self, Failure, names_in, read_at_most, say, write};
 use crate::grid::decode;
 use crate::job::some_marks;
 use crate::load::Reading;
+use crate::report;
 use crate::revision::changed_files;
 use crate::templates::Templates;
 use crate::verdict::OWN_TITLE_BLOCK;
@@ -67,7 +68,7 @@ pub(super) fn reopen(args: &ReopenArgs) -> Run {
     }
     let found = Found::new(&shown, &bytes, opened, args.title_block)?;
     match args.json {
-        true => say(&(serde_json::to_string_pretty(&found.json()).unwrap_or_default() + "\n"))?,
+        true => say(&report::pretty(&found.json()))?,
         false => {
             say(&found.text())?;
             if let Some(folder) = &args.into {
@@ -110,14 +111,7 @@ struct Found {
 
 impl Found {
     fn new(shown: &str, bytes: &[u8], opened: Opened, title_block: bool) -> Result<Found, Failure> {
-        let about = |failure: Failure| match failure {
-            Failure::Wrong(mut wrong) => {
-                let hint = format!("this is about the job that `{shown}` carries");
-                wrong.iter_mut().take(1).for_each(|first| first.hints.push(hint.clone()));
-                Failure::Wrong(wrong)
-            }
-            machine => machine,
-        };
+        let about = |failure: Failure| failure.hint(format!("this is about the job that `{shown}` carries"));
         let manifest = &opened.archive.manifest;
         let carried = opened.archive.job();
         let earlier = opened.archive.earlier().map(|carried| State::Package {

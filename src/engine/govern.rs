@@ -1,11 +1,12 @@
 //! One group of equal posts in every combination, and what governs.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use super::asked::Asked;
 use super::interval::Interval;
 use super::moved::At;
+use super::reacts::Reacts;
 use super::root::{Loads, Root};
 use super::{Combination, Effect};
 use crate::diag::Diagnostics;
@@ -24,6 +25,8 @@ pub struct GroupResult {
     /// The greatest of each force that is handed to others, in each method.
     pub handed: Vec<Handed>,
     pub asked: Arc<Asked>,
+    /// Found out when it is asked, for this and for all that are copied from it.
+    pub(super) reacts: Arc<OnceLock<Reacts>>,
 }
 
 /// The greatest that a force which is handed to others comes to in the basic
@@ -268,7 +271,7 @@ pub fn work_group(
     asked.close(root, memory, post);
     let limits = order.into_iter().filter_map(|no| limits[no].take()).collect();
     let handed = handed.into_iter().flatten().flatten().filter(|handed| handed.value.value > 0.0).collect();
-    Ok(GroupResult { no, posts: posts.to_vec(), limits, handed, asked: root.shared(asked) })
+    Ok(GroupResult { no, posts: posts.to_vec(), limits, handed, asked: root.shared(asked), reacts: Arc::default() })
 }
 
 /// Of each method the combinations with the most and the least axial load and

@@ -3,7 +3,7 @@
 
 use std::sync::{Arc, Mutex, PoisonError};
 
-use super::{Combination, GroupResult, Reacts, Root};
+use super::{Combination, GroupResult, Root};
 use crate::kept;
 use crate::sheet::Worked;
 
@@ -14,7 +14,6 @@ pub struct Kept {
     common: Mutex<String>,
     groups: kept::Kept<Arc<str>, GroupResult>,
     steps: kept::Kept<(Arc<str>, Run), Arc<Worked>>,
-    reacts: kept::Kept<Arc<str>, Arc<Reacts>>,
 }
 
 /// The place of a combination, and whether only the sheets of its method are worked.
@@ -28,12 +27,10 @@ impl Kept {
         if *known != common {
             self.groups.clear();
             self.steps.clear();
-            self.reacts.clear();
             *known = common;
         }
         self.groups.begin();
         self.steps.begin();
-        self.reacts.begin();
     }
 
     pub(super) fn group(&self, key: &Arc<str>, no: usize, posts: &[usize]) -> Option<GroupResult> {
@@ -42,11 +39,6 @@ impl Kept {
 
     pub(super) fn keep_group(&self, key: &Arc<str>, group: &GroupResult) {
         self.groups.put(key.clone(), group.clone());
-    }
-
-    /// How a post reacts, found out where it is not known.
-    pub(super) fn reacts(&self, key: &Arc<str>, make: impl FnOnce() -> Arc<Reacts>) -> Arc<Reacts> {
-        self.reacts.get_or(key.clone(), make)
     }
 
     /// The steps of a run, made where they are not known.

@@ -2,7 +2,6 @@
 //! next size or grade would change, and how far all loads are from the first limit.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 
 use super::govern::{GroupResult, Rank, rank, ratio, weight};
 use super::moved::{At, Moved};
@@ -63,12 +62,8 @@ pub struct Reached {
 }
 
 /// How a group reacts.
-pub fn reacts(root: &Root, combinations: &[Combination], group: &GroupResult) -> Arc<Reacts> {
-    let make = || Arc::new(work_out(root, combinations, group));
-    match root.kept(group.posts[0]) {
-        Some((kept, key)) => kept.reacts(key, make),
-        None => make(),
-    }
+pub fn reacts<'a>(root: &Root, combinations: &[Combination], group: &'a GroupResult) -> &'a Reacts {
+    group.reacts.get_or_init(|| work_out(root, combinations, group))
 }
 
 fn work_out(root: &Root, combinations: &[Combination], group: &GroupResult) -> Reacts {

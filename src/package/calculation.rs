@@ -110,7 +110,7 @@ pub fn sheet(of: &Of, facts: Vec<(String, String)>, ledger: &Ledger) -> Calculat
         limits,
         sizes: at_bounds,
         slack: if job.units == Units::Metric { "half a millimetre" } else { "1/64 in" },
-        reacts: reacting(&engine::reacts(of.root, &results.combinations, group)),
+        reacts: reacting(engine::reacts(of.root, &results.combinations, group)),
         all: count(false),
         met: met(false),
         fits: count(true),

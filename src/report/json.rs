@@ -283,7 +283,8 @@ impl Alone {
     }
 }
 
-pub(super) fn pretty(json: &Json) -> String {
+/// JSON on lines that a person can read.
+pub fn pretty(json: &Json) -> String {
     let mut text = serde_json::to_string_pretty(json).unwrap_or_default();
     text.push('\n');
     text

@@ -20,7 +20,7 @@ pub use changes::changes;
 pub use choices::{Shown, choices, choices_csv, misses};
 pub use comparison::{comparison, comparison_json, is_nothing};
 pub use diagnostics::{diagnostics, notes, warnings};
-pub use json::{check_json, not_worked_json, work_json};
+pub use json::{check_json, not_worked_json, pretty, work_json};
 pub use limits::{all_limits, post_limits};
 pub use open::open_questions;
 pub use own::own_list;
