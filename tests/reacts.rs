@@ -5,24 +5,35 @@ use std::collections::BTreeMap;
 
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
-use socle::engine::{self, Limit, Moved, ROOT, Results, Root};
-use socle::job::{Job, Reaction};
+use socle::engine::{self, Limit, Moved, ROOT, Results, Root, Typed};
+use socle::formula::Kind;
+use socle::job::{Fact, Job, Reaction};
+use socle::quantity::{Unit, read_any};
 use socle::sheet::{Library, ratio};
 
 use crate::jobs::library;
 use crate::support::{self, JOBS, cases, limit, root as folder};
 
 fn read(name: &str) -> (Job, Library) {
-    let mut files = BTreeMap::new();
-    for entry in std::fs::read_dir(folder().join("fixtures").join(name)).expect("a job") {
-        let path = entry.expect("an entry").path();
-        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
-        files.insert(name, std::fs::read(&path).expect("a file"));
-    }
     let library = library();
-    let mut job = Job::read(name, &files, &engine::known_names(&library)).expect("a job in order");
-    engine::derive_loads(&mut job, &library).expect("loads");
+    let job = read_with(&format!("fixtures/{name}"), &library, |_| {});
     (job, library)
+}
+
+/// A job of the project's with something changed in what was read, before its loads are calculated.
+fn read_with(path: &str, library: &Library, change: impl Fn(&mut Job)) -> Job {
+    let mut files = BTreeMap::new();
+    for entry in std::fs::read_dir(folder().join(path)).expect("a job") {
+        let path = entry.expect("an entry").path().canonicalize().expect("a path");
+        if path.is_file() {
+            let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+            files.insert(name, std::fs::read(&path).expect("a file"));
+        }
+    }
+    let mut job = Job::read(path, &files, &engine::known_names(library)).expect("a job in order");
+    change(&mut job);
+    engine::derive_loads(&mut job, library).expect("loads");
+    job
 }
 
 /// Each example job, worked.
@@ -167,6 +178,134 @@ fn derivatives_hold_away_from_what_was_typed() {
         }
     });
     count.check();
+}
+
+/// A number that was typed, in base units, and its unit.
+fn number(fact: &Fact) -> Option<(f64, Unit)> {
+    match fact.text.parse() {
+        Ok(plain) if fact.unit.is_none() => Some((plain, Unit::none())),
+        _ => read_any(&fact.text, fact.unit.as_deref(), fact.decimals).map(|it| (it.quantity.value, it.unit)),
+    }
+}
+
+/// Types it anew.
+fn retype(fact: &mut Fact, value: f64, unit: &Unit) {
+    fact.text = format!("{} {}", unit.from_base(value), unit.name()).trim_end().into();
+}
+
+/// A number of a job, of all posts or of one, so many times as large.
+fn other_number(job: &mut Job, post: usize, input: &Typed, times: f64) {
+    let is_it = |fact: &&mut Fact| number(fact).is_some_and(|(value, _)| value == input.value);
+    let fact = match input.whence.as_str() {
+        "job.toml" => job.settings.values_mut().filter_map(|facts| facts.get_mut(&input.name)).find(is_it),
+        _ => job.posts[post].facts.get_mut(&input.name),
+    };
+    let fact = fact.unwrap_or_else(|| panic!("{} {}", input.whence, input.name));
+    let (value, unit) = number(fact).unwrap_or_else(|| panic!("{}: {}", input.name, fact.text));
+    retype(fact, value * times, &unit);
+}
+
+/// Every length and weight that loads are calculated from, of all posts at once, is typed anew within
+/// what it may be off.
+#[test]
+fn an_interval_holds_what_loads_may_be() {
+    let library = library();
+    let (mut within, mut beyond) = (0, 0);
+    for path in ["fixtures/orchard-pergola", "tests/carport"] {
+        let job = read_with(path, &library, |_| {});
+        let root = Root::new(&job, &library, ROOT, None).expect("the root");
+        let results = engine::work_job(&root, &|_, _| {}).expect("results");
+        let mut runner = TestRunner::new(cases(8));
+        for _ in 0..8 {
+            let shares = proptest::collection::vec(-1.0..1.0, 200).new_tree(&mut runner).expect("shares").current();
+            let other = read_with(path, &library, |job| {
+                let roof = job.settings.get_mut("roof").into_iter().flat_map(BTreeMap::values_mut);
+                // What is cut to a size of a list stays as it is.
+                let roof = roof.filter(|fact| !fact.whence.name.starts_with("beam_"));
+                let posts = job.posts.iter_mut().flat_map(|post| &mut post.facts);
+                let posts = posts.filter(|(name, _)| ["x", "y", "height", "timbers"].contains(&name.as_str()));
+                let facts = roof.chain(posts.map(|(_, fact)| fact));
+                let mut moved = 0;
+                for (fact, share) in facts.zip(&shares) {
+                    let Some((value, unit)) = number(fact) else { continue };
+                    let slack = fact.slack(&Kind::Quantity(unit.dim));
+                    moved += usize::from(slack > 0.0);
+                    retype(fact, value + share * slack, &unit);
+                }
+                assert!(moved > 20, "{path}: {moved}");
+            });
+            let marks = |job: &Job| job.posts.iter().map(|post| post.mark.clone()).collect::<Vec<_>>();
+            assert_eq!(marks(&job), marks(&other));
+            let moved_root = Root::new(&other, &library, ROOT, None).expect("the root");
+            for group in &results.groups {
+                let mut moved = Moved::new(&moved_root, &results.combinations, group.posts[0], false);
+                for limit in &group.limits {
+                    let Some((interval, ratio)) = limit.interval().zip(moved_ratio(&mut moved, limit, &[])) else {
+                        continue;
+                    };
+                    let room = 0.2 * (interval.high - interval.low) + 1e-9;
+                    let inside = interval.low - room <= ratio && ratio <= interval.high + room;
+                    assert!(inside || interval.high < 0.8, "{path}, {}: {ratio} in {interval:?}", limit.rule().say);
+                    if inside { within += 1 } else { beyond += 1 }
+                }
+            }
+        }
+    }
+    println!("{within} within, {beyond} beyond");
+    assert!(within > 2000 && beyond * 50 < within, "{within} {beyond}");
+}
+
+/// Each number of `job.toml` and of the post is typed anew, a little larger and a little smaller;
+/// the loads of all posts are calculated again, shared by their lines and combined again.
+#[test]
+fn a_ratio_reacts_to_what_its_loads_are_calculated_from() {
+    const STEP: f64 = 1e-5;
+    let library = library();
+    let (mut same, mut between, mut wrong) = (0, 0, Vec::new());
+    let mut seen: BTreeMap<String, f64> = BTreeMap::new();
+    for path in ["fixtures/orchard-pergola", "tests/carport", "tests/whole/cantilevers"] {
+        let job = read_with(path, &library, |_| {});
+        let root = Root::new(&job, &library, ROOT, None).expect("the root");
+        let results = engine::work_job(&root, &|_, _| {}).expect("results");
+        for group in results.groups.iter().take(1) {
+            let (post, Some(limit)) = (group.posts[0], group.driven()) else { continue };
+            let mut moved = Moved::new(&root, &results.combinations, post, false);
+            let Some(slopes) = moved.slopes(limit.at(), &[]) else { continue };
+            let inputs = moved.inputs.clone();
+            for (input, slope) in inputs.iter().zip(slopes) {
+                if !["job.toml", "posts.csv"].contains(&input.whence.as_str()) {
+                    continue;
+                }
+                let ratio = |times: f64| {
+                    let job = read_with(path, &library, |job| other_number(job, post, input, times));
+                    let root = Root::new(&job, &library, ROOT, None).expect("the root");
+                    let combinations = engine::combinations(&job, &library).expect("combinations");
+                    let mut moved = Moved::new(&root, &combinations, post, false);
+                    moved_ratio(&mut moved, limit, &[])
+                };
+                let own = limit.ratio().expect("a ratio");
+                let percent = slope * input.value / own;
+                let [Some(below), Some(above)] = [1.0 - STEP, 1.0 + STEP].map(ratio) else { continue };
+                let [left, right] = [(own - below) / own / STEP, (above - own) / own / STEP];
+                if (percent - (left + right) / 2.0).abs() < 1e-4 {
+                    same += 1;
+                    let most = seen.entry(input.name.clone()).or_default();
+                    *most = most.max(percent.abs());
+                } else if left.min(right) - 1e-4 <= percent && percent <= left.max(right) + 1e-4 {
+                    between += 1;
+                } else {
+                    wrong.push(format!(
+                        "{path}, {}: {}: {percent}, not {left} and {right}",
+                        job.posts[post].mark, input.name
+                    ));
+                }
+            }
+        }
+    }
+    println!("{same} the same, {between} between; {seen:?}");
+    assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong.join("\n"));
+    let felt = |name: &str| seen.get(name).is_some_and(|percent| *percent > 0.1);
+    assert!(same > 80 && between < 5 && felt("V") && felt("height") && felt("S_S"), "{seen:?}");
 }
 
 #[test]

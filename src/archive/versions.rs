@@ -10,7 +10,7 @@ pub const BUILD: &str = env!("SOCLE_BUILD");
 pub const LANGUAGE: u32 = 1;
 
 /// What Rust itself does to numbers: load combinations, tributary areas, lines of frames, grouping, rounding.
-pub const ENGINE: u32 = 2;
+pub const ENGINE: u32 = 3;
 
 /// What each version of the engine does otherwise than the one before, a line each.
 const CHANGES: &[(u32, &str)] = &[
@@ -20,6 +20,7 @@ const CHANGES: &[(u32, &str)] = &[
         "forces of a frame that cancel are zero, not the last digits of a subtraction, so that a limit on both together is not asked of one alone",
     ),
     (2, "forces handed to others are listed for ASD and for strength"),
+    (3, "in what a ratio reacts to, and between what it lies, the inputs that loads are calculated from count, too"),
 ];
 
 /// What the engine does otherwise than one of an earlier version.

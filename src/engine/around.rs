@@ -20,8 +20,16 @@ pub struct Around(pub Vec<BTreeMap<String, Value>>);
 
 impl Around {
     pub fn get(&self, post: usize, input: &Input) -> Option<&Value> {
-        let from = input.from.as_ref()?;
-        self.0.get(post)?.get(&key(&from.source, &from.name))
+        self.at(post, &Around::key(input)?)
+    }
+
+    /// The same by the key of an input.
+    pub fn at(&self, post: usize, key: &str) -> Option<&Value> {
+        self.0.get(post)?.get(key)
+    }
+
+    pub fn key(input: &Input) -> Option<String> {
+        input.from.as_ref().map(|from| key(&from.source, &from.name))
     }
 }
 

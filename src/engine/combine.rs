@@ -71,6 +71,11 @@ impl Combination {
         })
     }
 
+    /// How much of D, among these terms, grows as the vertical effect of an earthquake does.
+    pub fn vertical(&self, name: &str) -> f64 {
+        if name == "P_D" { 0.0 } else { self.e_v }
+    }
+
     /// The seismic case in it, with its factor.
     pub fn seismic_case(&self) -> Option<&(String, f64)> {
         self.factors.iter().find(|(case, _)| case.starts_with('E'))

@@ -144,7 +144,8 @@ pub fn derive_loads(job: &mut Job, library: &Library) -> Checked<Derived> {
             for (at, (brings, shares)) in brought.iter().zip(&shares).enumerate() {
                 for (case, shares) in shares {
                     job.derived.insert(case.clone());
-                    if job.posts[at].reactions.insert(case.clone(), reaction(brings, case, *shares)).is_some() {
+                    let reaction = reaction(|name| pounds(brings, case, name), *shares);
+                    if job.posts[at].reactions.insert(case.clone(), reaction).is_some() {
                         twice.entry(case.clone()).or_default().push(at);
                     }
                 }
@@ -198,8 +199,7 @@ fn of_posts(marks: &[&str]) -> String {
 
 /// What a post brings to its base in a case: its own part of the load, and what
 /// its lines make of it.
-fn reaction(brings: &Known, case: &str, [x, y]: [Share; 2]) -> Reaction {
-    let part = |name: &str| pounds(brings, case, name);
+pub(super) fn reaction(part: impl Fn(&str) -> f64, [x, y]: [Share; 2]) -> Reaction {
     Reaction {
         p: part("P") + x.p + y.p,
         h_x: x.v,

@@ -35,10 +35,8 @@ impl Earthquake {
     /// # Errors
     /// What the job does not say of its ground motion, or says post by post.
     pub fn of(job: &Job, library: &Library) -> Checked<Option<Earthquake>> {
-        if !job.cases().iter().any(|case| case.starts_with('E')) {
-            return Ok(None);
-        }
-        let (site, over) = (JobSheet::work(job, library, SITE)?, JobSheet::work(job, library, OVERSTRENGTH)?);
+        let Some(site) = ground(job, library)? else { return Ok(None) };
+        let over = JobSheet::work(job, library, OVERSTRENGTH)?;
         Ok(Some(Earthquake {
             s_ds: site.number("S_DS"),
             rho: site.number("rho"),
@@ -59,10 +57,19 @@ impl Earthquake {
     }
 }
 
+/// The sheet for the ground motion of a job that has an earthquake, worked.
+///
+/// # Errors
+/// As for `Earthquake::of`.
+pub(super) fn ground<'a>(job: &'a Job, library: &'a Library) -> Checked<Option<JobSheet<'a>>> {
+    let shaken = job.cases().iter().any(|case| case.starts_with('E'));
+    shaken.then(|| JobSheet::work(job, library, SITE)).transpose()
+}
+
 /// A sheet that is worked once, from what `job.toml` says.
-struct JobSheet<'a> {
-    root: Root<'a>,
-    memory: Memory,
+pub(super) struct JobSheet<'a> {
+    pub root: Root<'a>,
+    pub memory: Memory,
 }
 
 impl JobSheet<'_> {

@@ -60,17 +60,30 @@ pub fn known_names(library: &Library) -> Known {
 
 /// What a file says of an input.
 pub fn fact_of<'a>(input: &Input, job: &'a Job, post: &'a Post) -> Option<&'a Fact> {
+    said_of(input, job, post).map(|(_, fact)| fact)
+}
+
+/// Of whom or what a file says something: a post by its mark, a table of `job.toml`, a
+/// catalogue and the name of a row.
+pub type Whose<'a> = (&'a str, &'a str);
+
+/// What a file says of an input, and of whom.
+pub fn said_of<'a>(input: &Input, job: &'a Job, post: &'a Post) -> Option<(Whose<'a>, &'a Fact)> {
     let from = input.from.as_ref()?;
+    let own = || Some((("posts", post.mark.as_str()), post.facts.get(&from.name)?));
     match from.source.as_str() {
-        "posts" => post.facts.get(&from.name),
+        "posts" => own(),
         "combination" | "cases" => None,
         around if SOURCES.contains(&around) => None,
         // What a post says of itself wins over what the job says of all.
-        table if is_setting(table) => {
-            let own = is_per_post(table).then(|| post.facts.get(&from.name)).flatten();
-            own.or_else(|| job.settings.get(table)?.get(&from.name))
+        table if is_setting(table) => Some(()).filter(|()| is_per_post(table)).and_then(|()| own()).or_else(|| {
+            let (table, facts) = job.settings.get_key_value(table)?;
+            Some(((table.as_str(), ""), facts.get(&from.name)?))
+        }),
+        catalogue => {
+            let (catalogue, entry) = post.entries.get_key_value(catalogue)?;
+            Some(((catalogue, entry.name.as_str()), entry.facts.get(&from.name)?))
         }
-        catalogue => post.entries.get(catalogue)?.facts.get(&from.name),
     }
 }
 

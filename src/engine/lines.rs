@@ -2,7 +2,7 @@
 //! bring to it. The sheets of a line are worked for one post after another; what
 //! they give is known to the neighbours and, summed, to the line.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 use rayon::prelude::*;
 
@@ -17,7 +17,7 @@ use crate::formula::Value;
 use crate::job::{Job, load_column};
 use crate::program::{Memory, Symbol};
 use crate::quantity::Quantity;
-use crate::sheet::{Input, Library};
+use crate::sheet::{From, Input, Library};
 
 /// The sheets that a line is worked by, one after another.
 pub const LINE: [&str; 3] = ["frame-from-start", "frame-from-end", "frame-share"];
@@ -74,9 +74,36 @@ pub fn brought(root: &Root, symbols: &[&Symbol], memory: &Memory) -> Known {
 
 /// What the posts of a line bring under a name, in a case and along an axis:
 /// `W1.F_x`, `W1.P`, `brace_x`, `h`.
-fn own(brought: &[&Known], name: &str, case: &str, axis: &str) -> Option<String> {
+fn own(brought: &HashSet<&str>, name: &str, case: &str, axis: &str) -> Option<String> {
     let names = [format!("{case}.{name}_{axis}"), format!("{case}.{name}"), format!("{name}_{axis}"), name.into()];
-    names.into_iter().find(|name| brought.iter().any(|known| known.contains_key(name)))
+    names.into_iter().find(|name| brought.contains(name.as_str()))
+}
+
+/// The names under which any post of a line brings something.
+fn names<'b>(brought: &'b [Known], line: &[usize]) -> HashSet<&'b str> {
+    line.iter().flat_map(|post| brought[*post].keys()).map(String::as_str).collect()
+}
+
+/// A line in one load case.
+pub(super) struct OnLine<'l> {
+    pub axis: usize,
+    pub line: &'l [usize],
+    pub names: &'l HashSet<&'l str>,
+    pub case: &'l str,
+}
+
+/// The names under which a sheet may read what a post brings: `F_x` and `F` for `W1.F_x`.
+pub(super) fn short(path: &str) -> [&str; 2] {
+    let name = path.split_once('.').map_or(path, |(_, name)| name);
+    [name, AXES.iter().find_map(|axis| name.strip_suffix(axis)?.strip_suffix('_')).unwrap_or(name)]
+}
+
+/// The sheets of a line.
+///
+/// # Errors
+/// One is missing.
+pub(super) fn roots<'a>(job: &'a Job, library: &'a Library) -> Checked<Vec<Root<'a>>> {
+    LINE.iter().map(|sheet| Root::new(job, library, sheet, None)).collect()
 }
 
 /// The lines of a job, as far as they were worked.
@@ -85,7 +112,7 @@ pub struct Lines<'a, 'g> {
     library: &'a Library,
     grid: &'g PostGrid,
     brought: &'g [Known],
-    cases: Vec<String>,
+    pub(super) cases: Vec<String>,
 }
 
 impl<'a, 'g> Lines<'a, 'g> {
@@ -94,7 +121,31 @@ impl<'a, 'g> Lines<'a, 'g> {
     }
 
     fn roots(&self) -> Checked<Vec<Root<'a>>> {
-        LINE.iter().map(|sheet| Root::new(self.job, self.library, sheet, None)).collect()
+        roots(self.job, self.library)
+    }
+
+    /// Each line, with its axis.
+    pub(super) fn each(&self) -> impl Iterator<Item = (usize, &'g Vec<usize>)> {
+        let grid = self.grid;
+        (0..AXES.len()).flat_map(move |axis| grid.lines(axis).iter().map(move |line| (axis, line)))
+    }
+
+    /// The names under which any post of a line brings something.
+    pub(super) fn names(&self, line: &[usize]) -> HashSet<&'g str> {
+        names(self.brought, line)
+    }
+
+    /// A line in a load case; `worked` is told of each sheet at each post.
+    ///
+    /// # Errors
+    /// What the sheets say of it.
+    pub(super) fn follow(
+        &self,
+        roots: &mut [Root],
+        of: &OnLine,
+        worked: &mut dyn FnMut(AtPost, &Memory),
+    ) -> Checked<()> {
+        work(roots, self.grid, self.brought, of, worked).map(drop)
     }
 
     /// For each post, by its case, what its lines along x and along y make of it.
@@ -103,15 +154,16 @@ impl<'a, 'g> Lines<'a, 'g> {
     /// A sheet of the line is missing; what the sheets say of it.
     pub fn shares(&self) -> Checked<Vec<BTreeMap<String, [Share; 2]>>> {
         let roots = self.roots()?;
-        let lines: Vec<(usize, &Vec<usize>)> =
-            (0..AXES.len()).flat_map(|axis| self.grid.lines(axis).iter().map(move |line| (axis, line))).collect();
+        let lines: Vec<(usize, &Vec<usize>)> = self.each().collect();
         let worked: Vec<Vec<Checked<Vec<Share>>>> = lines
             .par_iter()
             .map_init(
                 || roots.iter().map(|root| root.seeing(Around::default())).collect::<Vec<_>>(),
                 |roots, (axis, line)| {
+                    let names = &names(self.brought, line);
                     let of = |case: &String| {
-                        let found = work(roots, self.grid, self.brought, (*axis, line, case))?;
+                        let of = OnLine { axis: *axis, line, names, case };
+                        let found = work(roots, self.grid, self.brought, &of, &mut |_, _| {})?;
                         Ok(found.iter().map(|known| share(known, line.len())).collect())
                     };
                     self.cases.iter().map(of).collect()
@@ -145,12 +197,12 @@ impl<'a, 'g> Lines<'a, 'g> {
             return Ok(Vec::new());
         };
         let mut roots = self.roots()?;
-        work(&mut roots, self.grid, self.brought, (axis, line, case))?;
-        let of_line: Vec<&Known> = line.iter().map(|post| &self.brought[*post]).collect();
+        let of = OnLine { axis, line, names: &names(self.brought, line), case };
+        work(&mut roots, self.grid, self.brought, &of, &mut |_, _| {})?;
         let inputs = roots.iter().flat_map(|root| &root.program.facts);
         let names = inputs.filter_map(|fact| Some(&fact.input.from.as_ref()?.name));
         let brought: BTreeMap<String, String> =
-            names.filter_map(|name| Some((name.clone(), own(&of_line, name, case, AXES[axis])?))).collect();
+            names.filter_map(|name| Some((name.clone(), own(of.names, name, case, AXES[axis])?))).collect();
         let frame = |post: usize| {
             let sheets = roots.iter().map(|root| {
                 let page = root.seeing(Around(root.around.as_ref().map(|around| around.0.clone()).unwrap_or_default()));
@@ -244,38 +296,62 @@ fn share(found: &Known, of: usize) -> Share {
     Share { v: left("V"), p: left("P"), line, of, braces }
 }
 
-/// One line in one load case; what its sheets give for each of its posts.
+/// A sheet of a line as it was worked for one of its posts.
+pub(super) struct AtPost<'r, 'a> {
+    /// The place of the sheet among those of a line, and of the post in the line.
+    pub sheet: usize,
+    pub no: usize,
+    pub root: &'r Root<'a>,
+    /// What the sheet reads of what posts bring, by the name there.
+    pub full: &'r BTreeMap<String, String>,
+}
+
+/// One line in one load case; what its sheets give for each of its posts. `worked` is told of
+/// each sheet at each post.
 fn work(
     roots: &mut [Root],
     grid: &PostGrid,
     brought: &[Known],
-    (axis, line, case): (usize, &[usize], &str),
+    on: &OnLine,
+    worked: &mut dyn FnMut(AtPost, &Memory),
 ) -> Checked<Vec<Known>> {
+    let OnLine { axis, line, names: brings, case } = *on;
     let mut found: Vec<Known> = vec![Known::new(); line.len()];
     let of_line: Vec<&Known> = line.iter().map(|post| &brought[*post]).collect();
-    for root in roots {
-        let gives: Vec<String> = root.program.sheet.gives.iter().map(|given| given.name.clone()).collect();
-        let inputs: Vec<Input> = root.program.facts.iter().map(|fact| fact.input.clone()).collect();
-        let names = inputs.iter().filter_map(|input| Some(input.from.as_ref()?.name.as_str()));
-        let full: BTreeMap<&str, String> =
-            names.filter_map(|name| Some((name, own(&of_line, name, case, AXES[axis])?))).collect();
+    for (sheet, root) in roots.iter_mut().enumerate() {
+        let program = root.program.clone();
+        let gives: Vec<&str> = program.sheet.gives.iter().map(|given| given.name.as_str()).collect();
+        let inputs: Vec<(&Input, &From)> =
+            program.facts.iter().filter_map(|fact| Some((&fact.input, fact.input.from.as_ref()?))).collect();
+        let full: BTreeMap<String, String> = inputs
+            .iter()
+            .filter_map(|(_, from)| Some((from.name.clone(), own(brings, &from.name, case, AXES[axis])?)))
+            .collect();
+        let of = |source: &'static str| -> Vec<(&Input, &str, String)> {
+            let found = inputs.iter().filter(|(_, from)| from.source == source);
+            found.map(|(input, from)| (*input, from.name.as_str(), key(source, &from.name))).collect()
+        };
+        let symbols = program.symbols().iter().filter(|symbol| symbol.of == 0 && gives.contains(&symbol.name()));
+        let symbols: Vec<&Symbol> = symbols.collect();
         let value = |found: &[Known], no: usize, name: &str| {
             found[no].get(name).or_else(|| of_line[no].get(full.get(name)?)).cloned()
         };
         let zero = |input: &Input| input.kind.dim().map(|dim| Value::Quantity(Quantity::new(0.0, dim)));
         // What the line comes to holds nothing of this sheet: it is summed once.
-        let sums: BTreeMap<String, Value> = of(&inputs, "line")
-            .filter(|(_, name)| !["at", "n", "bay", "bay_0"].contains(name))
-            .filter_map(|(input, name)| {
+        let sums: BTreeMap<String, Value> = of("line")
+            .into_iter()
+            .filter(|(_, name, _)| !["at", "n", "bay", "bay_0"].contains(name))
+            .filter_map(|(input, name, key)| {
                 let terms = (0..line.len()).filter_map(|no| match value(&found, no, name) {
                     Some(Value::Quantity(quantity)) => Some(quantity.value),
                     _ => None,
                 });
-                Some((key("line", name), Value::Quantity(Quantity::new(sum(terms), input.kind.dim()?))))
+                Some((key, Value::Quantity(Quantity::new(sum(terms), input.kind.dim()?))))
             })
             .collect();
         // What comes from the next post is worked from the last post back.
-        let back = of(&inputs, "after").any(|(_, name)| gives.iter().any(|given| given == name));
+        let sources = ["own", "before", "after"].map(of);
+        let back = sources[2].iter().any(|(_, name, _)| gives.contains(name));
         let mut order: Vec<usize> = (0..line.len()).collect();
         if back {
             order.reverse();
@@ -284,11 +360,11 @@ fn work(
         for no in order {
             let mut values = grid.in_line(axis, line[no]);
             values.extend(sums.clone());
-            for (source, at) in [("own", Some(no)), ("before", no.checked_sub(1)), ("after", Some(no + 1))] {
-                for (input, name) in of(&inputs, source) {
+            for (of, at) in sources.iter().zip([Some(no), no.checked_sub(1), Some(no + 1)]) {
+                for (input, name, key) in of {
                     let there = at.filter(|at| *at < line.len());
                     let read = there.map_or_else(|| zero(input), |at| value(&found, at, name).or_else(|| zero(input)));
-                    values.extend(read.map(|value| (key(source, name), value)));
+                    values.extend(read.map(|value| (key.clone(), value)));
                 }
             }
             let around = root.around.get_or_insert_with(Around::default);
@@ -303,12 +379,11 @@ fn work(
                     .chain([Diagnostic::new(format!("`{sheet}` comes to nothing"))])
                     .collect());
             }
-            for symbol in root.program.symbols().iter().filter(|symbol| symbol.of == 0) {
-                if gives.iter().any(|name| name == symbol.name()) {
-                    let value = root.program.value(root.program.number(symbol, &memory), symbol.held);
-                    found[no].extend(value.map(|value| (symbol.name().to_string(), value)));
-                }
+            for symbol in &symbols {
+                let value = program.value(program.number(symbol, &memory), symbol.held);
+                found[no].extend(value.map(|value| (symbol.name().to_string(), value)));
             }
+            worked(AtPost { sheet, no, root, full: &full }, &memory);
         }
     }
     Ok(found)
@@ -318,12 +393,4 @@ fn work(
 fn sum(terms: impl Iterator<Item = f64>) -> f64 {
     let (sum, size) = terms.fold((0.0, 0.0), |(sum, size), term| (sum + term, size + term.abs()));
     if f64::abs(sum) > 1e-12 * size { sum } else { 0.0 }
-}
-
-/// The inputs that come from a source, with their names there.
-fn of<'a>(inputs: &'a [Input], source: &'static str) -> impl Iterator<Item = (&'a Input, &'a str)> {
-    inputs.iter().filter_map(move |input| {
-        let from = input.from.as_ref().filter(|from| from.source == source)?;
-        Some((input, from.name.as_str()))
-    })
 }

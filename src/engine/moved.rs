@@ -1,6 +1,4 @@
-//! Inputs of a post as they were typed, and how its limits react to them: the facts that its
-//! sheets read, and its loads. Where loads were calculated from a roof they stay as they are
-//! while a cell or key is moved that they were calculated from.
+//! How the limits of a post react to its inputs.
 
 use std::collections::BTreeMap;
 
@@ -8,10 +6,10 @@ use super::Combination;
 use super::facts::is_setting;
 use super::govern::loads_from;
 use super::root::Root;
+use super::typed::{self, Typed};
 use crate::formula::Value;
-use crate::job::{ALL, PARTS, Post, Reaction};
+use crate::job::{ALL, Post, Reaction};
 use crate::program::{Cone, Memory, Outcome, Room};
-use crate::quantity::{Unit, given_digits, measured, number};
 use crate::typeset::value_text;
 
 /// Loads by their case.
@@ -19,24 +17,6 @@ type Cases = BTreeMap<String, Reaction>;
 
 /// A limit, by its place in the program, in a combination.
 pub type At = (usize, usize);
-
-/// A number that somebody typed, or a load that was calculated.
-#[derive(Clone, Debug)]
-pub struct Typed {
-    /// The column or key, `P_S` or `brace_drop`.
-    pub name: String,
-    /// Where it stands, as a page names it.
-    pub whence: String,
-    /// As it was typed; empty where only what may be off is asked.
-    pub text: String,
-    /// In base units.
-    pub value: f64,
-    pub slack: f64,
-    /// The fact that it is to the sheets, by index.
-    fact: Option<usize>,
-    /// What it brings to each case, for one base unit of it.
-    brings: Vec<(usize, [f64; ALL])>,
-}
 
 /// A post with inputs that can be moved.
 pub struct Moved<'a> {
@@ -60,9 +40,23 @@ struct Brought {
 
 struct Term {
     fact: usize,
-    case: usize,
-    part: usize,
+    /// The case and the part of it that it is of.
+    of: (usize, usize),
     factor: f64,
+    /// The vertical effect of an earthquake in it, on the load as it is.
+    vertical: f64,
+}
+
+impl Brought {
+    /// The facts that an input brings more to, and how much for one base unit of it.
+    fn more<'b>(&'b self, input: &'b Typed) -> impl Iterator<Item = (usize, f64)> + 'b {
+        let of = move |term: &Term| {
+            let brings = input.brings.binary_search_by_key(&term.of, |(of, _)| *of);
+            let brings = brings.map_or(0.0, |at| input.brings[at].1);
+            (term.fact, term.factor * brings + term.vertical * input.vertical)
+        };
+        self.terms.iter().map(of).filter(|(_, more)| *more != 0.0)
+    }
 }
 
 /// The part of a reaction that a fact of a combination is summed from.
@@ -79,11 +73,6 @@ fn part(name: &str) -> Option<usize> {
         "brace_y_2" => 8,
         _ => return None,
     })
-}
-
-fn printed(value: f64, unit: &Unit) -> String {
-    let value = unit.from_base(value);
-    measured(&number(value, given_digits(value)), &unit.pretty())
 }
 
 impl<'a> Moved<'a> {
@@ -104,58 +93,7 @@ impl<'a> Moved<'a> {
     ) -> Moved<'a> {
         let post = &root.job.posts[at];
         let cases: Vec<String> = post.reactions.keys().cloned().collect();
-        let mut inputs = Vec::new();
-        let no_part = [0.0; ALL];
-        // What a roof brings is moved as it was calculated, a case as a whole.
-        for (no, case) in cases.iter().enumerate().filter(|(_, case)| !slack && root.job.derived.contains(*case)) {
-            inputs.push(Typed {
-                name: case.clone(),
-                whence: "loads".into(),
-                text: "as calculated".into(),
-                value: 1.0,
-                slack: 0.0,
-                fact: None,
-                brings: vec![(no, post.reactions[case].all())],
-            });
-        }
-        for (no, case) in cases.iter().enumerate() {
-            let Some(off) = post.slack.get(case) else { continue };
-            let reaction = post.reactions[case].all();
-            for (part, off) in off.all().into_iter().enumerate().take(PARTS.len()) {
-                let value = reaction[part];
-                let counts = if slack { off > 0.0 } else { value != 0.0 };
-                if counts {
-                    let mut brings = no_part;
-                    brings[part] = 1.0;
-                    inputs.push(Typed {
-                        name: format!("{}_{case}", PARTS[part].0),
-                        whence: "loads".into(),
-                        text: printed(value, &root.library.units().unit(PARTS[part].1)),
-                        value,
-                        slack: off,
-                        fact: None,
-                        brings: vec![(no, brings)],
-                    });
-                }
-            }
-        }
-        let facts = root.program.facts.iter().enumerate().filter(|(_, fact)| !fact.varies);
-        for (fact, of) in facts.filter(|(_, fact)| fact.input.kind.dim().is_some_and(|dim| !dim.is_none())) {
-            let Some(found) = root.fact(&of.input, post) else { continue };
-            let off = if root.program.names_row(fact) { 0.0 } else { found.slack(&of.input.kind) };
-            if slack && off == 0.0 {
-                continue;
-            }
-            inputs.push(Typed {
-                name: of.input.column().into(),
-                whence: found.whence.of.clone(),
-                text: if slack { String::new() } else { found.printed(root.library.units()) },
-                value: memory.get(of.slot),
-                slack: off,
-                fact: Some(fact),
-                brings: Vec::new(),
-            });
-        }
+        let inputs = typed::inputs(root, at, slack, &memory);
         Moved { root, combinations, post, inputs, cases, memory, room: Room::default(), brought: BTreeMap::new() }
     }
 
@@ -179,11 +117,9 @@ impl<'a> Moved<'a> {
             if let Some(fact) = input.fact {
                 self.memory.set(program.facts[fact].slot, input.value + by);
             }
-            for (case, brings) in &input.brings {
-                for term in brought.terms.iter().filter(|term| term.case == *case && brings[term.part] != 0.0) {
-                    let slot = program.facts[term.fact].slot;
-                    self.memory.set(slot, self.memory.get(slot) + by * term.factor * brings[term.part]);
-                }
+            for (fact, more) in brought.more(input) {
+                let slot = program.facts[fact].slot;
+                self.memory.set(slot, self.memory.get(slot) + by * more);
             }
         }
         let (limit, method) = (&program.limits[at.0], self.combinations[at.1].method);
@@ -262,7 +198,7 @@ impl<'a> Moved<'a> {
         Some(match program.fact_value(fact, number)? {
             Value::Quantity(quantity) => {
                 let unit = self.root.typed(self.post, fact).unwrap_or_else(|| units.unit(quantity.dim));
-                printed(quantity.value, &unit)
+                typed::printed(quantity.value, &unit)
             }
             value => value_text(&value),
         })
@@ -274,15 +210,18 @@ impl<'a> Moved<'a> {
         self.moved(at, moves)?;
         let by_fact = program.slopes(&program.limits[at.0], self.cone(at), &self.memory, &mut self.room)?;
         let of = |fact: usize| by_fact.binary_search_by_key(&fact, |(fact, _)| *fact).map_or(0.0, |at| by_fact[at].1);
-        let mut by_case = vec![[0.0; ALL]; self.cases.len()];
-        for term in &self.brought[&at.1].terms {
-            by_case[term.case][term.part] += term.factor * of(term.fact);
+        let brought = &self.brought[&at.1];
+        let (mut by_case, mut by_vertical) = (vec![[0.0; ALL]; self.cases.len()], 0.0);
+        for term in &brought.terms {
+            let of = of(term.fact);
+            by_case[term.of.0][term.of.1] += term.factor * of;
+            by_vertical += term.vertical * of;
         }
-        let slope = |input: &Typed| {
-            let loads = input.brings.iter().flat_map(|(case, brings)| brings.iter().zip(&by_case[*case]));
-            input.fact.map_or(0.0, of) + loads.map(|(brings, slope)| brings * slope).sum::<f64>()
+        let by_loads = |input: &Typed| {
+            let parts = input.brings.iter().map(|((case, part), brings)| brings * by_case[*case][*part]);
+            parts.sum::<f64>() + input.vertical * by_vertical
         };
-        Some(self.inputs.iter().map(slope).collect())
+        Some(self.inputs.iter().map(|input| input.fact.map_or(0.0, of) + by_loads(input)).collect())
     }
 
     /// Finds what a combination brings, and what that is summed from.
@@ -296,9 +235,11 @@ impl<'a> Moved<'a> {
                 brought.values.push((fact, memory.get(of.slot)));
                 let name = of.input.column();
                 let Some((part, terms)) = part(name).zip(combination.terms(name)) else { continue };
+                let vertical = combination.vertical(name);
                 for (case, factor) in terms {
-                    let case = cases.iter().position(|known| *known == case);
-                    brought.terms.extend(case.map(|case| Term { fact, case, part, factor }));
+                    let Some(no) = cases.iter().position(|known| *known == case) else { continue };
+                    let vertical = if case == "D" { vertical * post.reactions[&case].all()[part] } else { 0.0 };
+                    brought.terms.push(Term { fact, of: (no, part), factor, vertical });
                 }
             }
             brought

@@ -2,12 +2,14 @@
 //! facts found in the job's files.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::{Arc, Mutex};
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::{Arc, Mutex, OnceLock};
 
 use super::around::{Around, is_around};
 use super::asked::Asked;
 use super::cases::of_cases;
 use super::govern::loads_of;
+use super::leans::Leans;
 use super::tributary::PostGrid;
 use super::{Combination, Effect, Kept, facts};
 use crate::diag::{Checked, Diagnostic, Diagnostics};
@@ -34,6 +36,8 @@ pub struct Root<'a> {
     pub program: Arc<Program>,
     /// What each post sees round it, for a sheet that asks.
     pub(super) around: Option<Around>,
+    /// The facts that ask for it, and by which key.
+    surroundings: Vec<(usize, String)>,
     /// For each fact the column of `posts.csv` that it stands in.
     columns: Vec<Option<String>>,
     /// The facts that every post has: those of `job.toml`.
@@ -44,6 +48,8 @@ pub struct Root<'a> {
     asked: Mutex<BTreeSet<Arc<Asked>>>,
     /// The facts of each row of a catalogue that a post chose.
     entries: BTreeMap<(&'a str, String), Read>,
+    /// How loads react to what they are calculated from, once somebody asks.
+    leans: OnceLock<Leans>,
     /// What is known of posts already, and by which key of each.
     kept: Option<(&'a Kept, Vec<Arc<str>>)>,
 }
@@ -103,6 +109,7 @@ impl<'a> Root<'a> {
         let mut root = Root {
             job,
             library,
+            surroundings: surroundings(&program),
             program: Arc::new(program),
             around,
             columns,
@@ -110,6 +117,7 @@ impl<'a> Root<'a> {
             cases: BTreeMap::new(),
             entries: BTreeMap::new(),
             asked: Mutex::default(),
+            leans: OnceLock::new(),
             kept: None,
         };
         root.common = root.read(|from| {
@@ -137,11 +145,13 @@ impl<'a> Root<'a> {
             library: self.library,
             program: self.program.clone(),
             around: Some(around),
+            surroundings: self.surroundings.clone(),
             columns: self.columns.clone(),
             common: self.common.clone(),
             cases: self.cases.clone(),
             asked: Mutex::default(),
             entries: self.entries.clone(),
+            leans: OnceLock::new(),
             kept: None,
         }
     }
@@ -154,8 +164,10 @@ impl<'a> Root<'a> {
         self
     }
 
-    /// Begins with another state of the job.
+    /// Begins with another state of the job. How its loads react is found out now: posts that are
+    /// worked side by side must not wait for each other.
     pub fn begin(&self, combinations: &[Combination]) {
+        self.leans();
         self.kept.iter().for_each(|(kept, _)| kept.begin(self, combinations));
     }
 
@@ -177,6 +189,13 @@ impl<'a> Root<'a> {
                 key.push_str(&format!("{}\t{unit}\t{:?}\t{}", fact.text, fact.decimals, fact.whence));
             }
         }
+        // What its loads are calculated from, with the digits that it was typed in.
+        let (leans, mut digest) = (self.leans(), DefaultHasher::new());
+        if let Some(lean) = leans.at(at) {
+            let sources: Vec<_> = lean.brings.keys().map(|source| &leans.sources[*source]).collect();
+            format!("{lean:?} {sources:?}").hash(&mut digest);
+        }
+        key.push_str(&format!("\n{:?} {:x}", leans.vertical, digest.finish()));
         key
     }
 
@@ -192,6 +211,12 @@ impl<'a> Root<'a> {
             Some((kept, key)) => kept.steps(key, (run, by_method), make),
             None => Arc::new(make()),
         }
+    }
+
+    /// How the loads of its posts react to what they are calculated from; those that are given
+    /// do not. A job whose loads are known can be followed.
+    pub(super) fn leans(&self) -> &Leans {
+        self.leans.get_or_init(|| Leans::of(self.job, self.library).unwrap_or_default())
     }
 
     /// What a group leaves open, shared with the groups that leave the same.
@@ -254,9 +279,9 @@ impl<'a> Root<'a> {
             put(&(at, f64::NAN));
         }
         if let Some(around) = &self.around {
-            for (no, fact) in program.facts.iter().enumerate().filter(|(_, fact)| is_around(&fact.input)) {
-                let value = around.get(at, &fact.input).filter(|_| self.job.placed);
-                put(&(no, value.map_or(f64::NAN, |value| program.encode(value))));
+            for (no, key) in &self.surroundings {
+                let value = around.at(at, key).filter(|_| self.job.placed);
+                put(&(*no, value.map_or(f64::NAN, |value| program.encode(value))));
             }
         }
         program.run_once(memory);
@@ -375,6 +400,12 @@ fn not_above(library: &Library, input: &Input) -> Option<Diagnostic> {
 /// Whether an input comes from a row that a post names and that is not there.
 fn is_unknown(input: &Input, post: &Post) -> bool {
     input.from.as_ref().is_some_and(|from| post.unknown.contains(from.source.as_str()))
+}
+
+/// The facts of a program that are what a post sees round it, and by which key.
+fn surroundings(program: &Program) -> Vec<(usize, String)> {
+    let around = program.facts.iter().enumerate().filter(|(_, fact)| is_around(&fact.input));
+    around.filter_map(|(no, fact)| Some((no, Around::key(&fact.input)?))).collect()
 }
 
 fn is_load(input: &Input) -> bool {

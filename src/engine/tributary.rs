@@ -137,6 +137,38 @@ impl PostGrid {
         values.into_iter().map(|(name, value)| (key("grid", name), value)).collect()
     }
 
+    /// The places of posts, each with its axis, that what a post sees rests on, by the name of
+    /// a sheet's input along an axis, and how much of each is in it. How far tops are apart is not followed.
+    pub(super) fn rests_on(&self, post: usize, name: &str, axis: usize) -> Vec<(usize, usize, f64)> {
+        let outer = |axis: usize, end: f64| self.at.iter().position(|at| at[axis] == end).map(|it| (it, axis, 1.0));
+        let bay = |axis: usize, after: bool, part: f64| {
+            let line = self.lines[axis].iter().find(|line| line.contains(&post));
+            let no = line.and_then(|line| line.iter().position(|it| *it == post));
+            let (from, to) = match (line.zip(no), after) {
+                (Some((line, no)), true) => (Some(post), line.get(no + 1).copied()),
+                (Some((line, no)), false) => (no.checked_sub(1).map(|no| line[no]), Some(post)),
+                (None, _) => (None, None),
+            };
+            let bay = from.zip(to).map(|(from, to)| vec![(from, axis, -part), (to, axis, part)]);
+            bay.unwrap_or_default()
+        };
+        match name {
+            "x" => vec![(post, 0, 1.0)],
+            "y" => vec![(post, 1, 1.0)],
+            "left" => bay(0, false, 0.5),
+            "right" => bay(0, true, 0.5),
+            "below" => bay(1, false, 0.5),
+            "above" => bay(1, true, 0.5),
+            "bay_0" => bay(axis, false, 1.0),
+            "bay" => bay(axis, true, 1.0),
+            "X_1" => outer(0, self.least[0]).into_iter().collect(),
+            "X_2" => outer(0, self.most[0]).into_iter().collect(),
+            "Y_1" => outer(1, self.least[1]).into_iter().collect(),
+            "Y_2" => outer(1, self.most[1]).into_iter().collect(),
+            _ => Vec::new(),
+        }
+    }
+
     /// A post in its line along an axis.
     pub fn in_line(&self, axis: usize, post: usize) -> BTreeMap<String, Value> {
         let seen = &self.seen[axis][post];

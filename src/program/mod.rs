@@ -7,12 +7,15 @@
 //! worked again, whoever asks for it.
 
 mod compile;
+mod forward;
 mod op;
+mod partials;
 mod slopes;
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+pub use forward::Leaning;
 pub use op::{Bounds, Op};
 pub use slopes::{Cone, Room, Slopes};
 

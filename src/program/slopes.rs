@@ -1,17 +1,14 @@
 //! How a limit reacts to the facts: the operations that it rests on, worked by
 //! themselves, and its derivatives, backwards through those that were carried out.
-//!
-//! A branch, a case, the lesser of two stays the one that was taken; a value that is
-//! rounded counts as if it were not; of two that are equal each counts for half; a row of a table stays the row, and between two
-//! rows the slope is that of the straight line.
 
 use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
 use super::op::{self, Op};
+use super::partials::{carried_out, partials, result};
 use super::{Limit, Memory, Outcome, Program, Slot};
-use crate::formula::{Function, Kind, TOLERANCE};
-use crate::sheet::{Hit, Method};
+use crate::formula::Kind;
+use crate::sheet::Method;
 
 /// The operations that a limit rests on, in the combinations of one method.
 #[derive(Debug, Default)]
@@ -213,10 +210,9 @@ impl Program {
 
     /// Hands the derivative by a result on to what the result was worked from.
     fn back(&self, op: Op, memory: &Memory, sums: &mut [f64], rounded_stays: bool) {
-        let value = |slot: Slot| memory.get(slot);
         if let Op::Lookup { at } = op {
             let lookup = &self.lookups[at as usize];
-            let Some(between) = lookup.keys.iter().position(|(_, between)| *between) else { return };
+            let Some(between) = lookup.between() else { return };
             let mut sum = 0.0;
             for (column, to) in &lookup.columns {
                 let by = sums[*to as usize];
@@ -227,55 +223,9 @@ impl Program {
             add(sums, lookup.keys[between].0, sum);
             return;
         }
-        let Some(to) = result(op) else { return };
+        let Some(to) = result(op).filter(|to| sums[*to as usize] != 0.0) else { return };
         let by = sums[to as usize];
-        if by == 0.0 || value(to).is_nan() {
-            return;
-        }
-        let mut give = |slot: Slot, slope: f64| add(sums, slot, by * slope);
-        match op {
-            Op::Add { a, b, .. } => {
-                give(a, 1.0);
-                give(b, 1.0);
-            }
-            Op::Subtract { a, b, .. } => {
-                give(a, 1.0);
-                give(b, -1.0);
-            }
-            Op::Multiply { a, b, .. } => {
-                give(a, value(b));
-                give(b, value(a));
-            }
-            Op::Divide { a, b, .. } => {
-                give(a, 1.0 / value(b));
-                give(b, -value(to) / value(b));
-            }
-            Op::Raise { a, b, .. } => {
-                let (base, power) = (value(a), value(b));
-                give(a, power * libm::pow(base, power - 1.0));
-                if base > 0.0 {
-                    give(b, value(to) * libm::log(base));
-                }
-            }
-            Op::Least { a, b, .. } => either(a, b, value(b) - value(a), give),
-            Op::Greatest { a, b, .. } => either(a, b, value(a) - value(b), give),
-            Op::Negate { a, .. } => give(a, -1.0),
-            Op::Scale { a, by, over, .. } => give(a, value(by) / value(over)),
-            Op::Copy { a, .. } | Op::Bound { a, .. } => give(a, 1.0),
-            Op::Select { condition, then, otherwise, .. } => {
-                give(if value(condition) == 1.0 { then } else { otherwise }, 1.0);
-            }
-            Op::Call { function: Function::Nearest | Function::Up | Function::Down, .. } if rounded_stays => {}
-            Op::Call { function, a, b, .. } => {
-                let [first, second] = function.slopes(value(a), value(b));
-                give(a, first);
-                if function.arity().1 > 1 {
-                    give(b, second);
-                }
-            }
-            // What is true, given or reached does not change by a little.
-            _ => {}
-        }
+        partials(op, memory, rounded_stays).into_iter().for_each(|(slot, slope)| add(sums, slot, by * slope));
     }
 
     /// The slots that an operation reads.
@@ -314,92 +264,6 @@ impl Program {
     }
 }
 
-impl super::Lookup {
-    /// How a column changes with a key that lies between two rows. On a row itself it
-    /// is the slope above it, or else the one below.
-    fn slope(&self, memory: &Memory, between: usize, column: usize) -> f64 {
-        let mut keys: Vec<(f64, bool)> = self.keys.iter().map(|(slot, it)| (memory.get(*slot), *it)).collect();
-        let key = keys[between].0;
-        let nudge = 4.0 * TOLERANCE * key.abs();
-        for at in [key, key + nudge, key - nudge] {
-            keys[between].0 = at;
-            if let Some(Hit::Between(low, high, _)) = self.table.locate(&keys) {
-                let read = |row: usize, column: usize| self.table.read_at(Hit::Row(row), column);
-                return (read(high, column) - read(low, column)) / (read(high, between) - read(low, between));
-            }
-        }
-        0.0
-    }
-}
-
-impl Function {
-    /// The derivatives by its two arguments. A root at zero, where it has none, counts
-    /// as nothing.
-    fn slopes(self, x: f64, y: f64) -> [f64; 2] {
-        let one = match self {
-            Function::Sqrt if x == 0.0 => 0.0,
-            Function::Sqrt => 0.5 / libm::sqrt(x),
-            Function::Abs if x == 0.0 => 0.0,
-            Function::Abs => x.signum(),
-            Function::Sin => libm::cos(x),
-            Function::Cos => -libm::sin(x),
-            Function::Tan => 1.0 + libm::tan(x) * libm::tan(x),
-            Function::Asin => 1.0 / libm::sqrt(1.0 - x * x),
-            Function::Acos => -1.0 / libm::sqrt(1.0 - x * x),
-            Function::Atan => 1.0 / (1.0 + x * x),
-            Function::Atan2 => return [y / (x * x + y * y), -x / (x * x + y * y)],
-            Function::Exp => libm::exp(x),
-            Function::Ln => 1.0 / x,
-            // Rounded, it counts as it was.
-            Function::Nearest | Function::Up | Function::Down => 1.0,
-            // They are operations of their own.
-            Function::Least | Function::Greatest => 0.0,
-        };
-        [one, 0.0]
-    }
-}
-
-fn add(sums: &mut [f64], slot: Slot, slope: f64) {
-    if slope.is_finite() {
-        sums[slot as usize] += slope;
-    }
-}
-
-/// The first if `ahead` is more than nothing, the second if it is less.
-fn either(a: Slot, b: Slot, ahead: f64, mut give: impl FnMut(Slot, f64)) {
-    match ahead {
-        0.0 => [a, b].into_iter().for_each(|slot| give(slot, 0.5)),
-        _ if ahead > 0.0 => give(a, 1.0),
-        _ => give(b, 1.0),
-    }
-}
-
-/// Where the one result of an operation goes.
-fn result(op: Op) -> Option<Slot> {
-    Some(match op {
-        Op::Add { to, .. }
-        | Op::Subtract { to, .. }
-        | Op::Multiply { to, .. }
-        | Op::Divide { to, .. }
-        | Op::Raise { to, .. }
-        | Op::Least { to, .. }
-        | Op::Greatest { to, .. }
-        | Op::Compare { to, .. }
-        | Op::Call { to, .. }
-        | Op::Negate { to, .. }
-        | Op::Not { to, .. }
-        | Op::Given { to, .. }
-        | Op::Scale { to, .. }
-        | Op::Copy { to, .. }
-        | Op::Bound { to, .. }
-        | Op::Both { to, .. }
-        | Op::Either { to, .. }
-        | Op::Select { to, .. }
-        | Op::Reach { to } => to,
-        Op::Lookup { .. } | Op::Branch { .. } | Op::Skip { .. } | Op::Need { .. } | Op::Within { .. } => return None,
-    })
-}
-
 /// Copies the operations of a part of a list that are kept, branches with what they hold.
 fn keep(ops: &[Op], part: std::ops::Range<usize>, kept: &[bool], out: &mut Vec<Op>) {
     let mut at = part.start;
@@ -432,23 +296,8 @@ fn keep(ops: &[Op], part: std::ops::Range<usize>, kept: &[bool], out: &mut Vec<O
     }
 }
 
-/// The operations that a run carried out, by the branches that it took.
-fn carried_out(ops: &[Op], memory: &Memory, found: &mut Vec<Op>) {
-    found.clear();
-    let mut at = 0;
-    while let Some(op) = ops.get(at) {
-        at += 1;
-        match *op {
-            Op::Branch { condition, then, otherwise } => {
-                let condition = memory.get(condition);
-                if condition == 0.0 {
-                    at += then as usize;
-                } else if condition.is_nan() {
-                    at += (then + otherwise) as usize;
-                }
-            }
-            Op::Skip { many } => at += many as usize,
-            op => found.push(op),
-        }
+fn add(sums: &mut [f64], slot: Slot, slope: f64) {
+    if slope.is_finite() {
+        sums[slot as usize] += slope;
     }
 }
