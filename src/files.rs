@@ -46,9 +46,17 @@ pub fn missing(shown: &str) -> Diagnostic {
     Diagnostic::new(format!("there is no file `{shown}`"))
 }
 
+/// Bytes of a file that is read.
+const MOST: u64 = 64 << 20;
+
 /// # Errors
-/// There is no such file, or the machine cannot read it.
+/// There is no such file, or it is larger than any is; the machine cannot read it.
 pub fn read_file(path: &Path) -> Result<Vec<u8>, Failure> {
+    let size = std::fs::metadata(path).map_or(0, |meta| meta.len());
+    if size > MOST {
+        let what = format!("`{}` has {} MB; expected at most {} MB", path.display(), size >> 20, MOST >> 20);
+        return Err(Diagnostic::new(what).hint("look at what stands in the file").into());
+    }
     std::fs::read(path).map_err(|error| match error.kind() {
         ErrorKind::NotFound => missing(&path.display().to_string()).into(),
         _ => machine(path, &error),
@@ -78,26 +86,51 @@ pub fn names_in(folder: &Path) -> Result<Vec<String>, Failure> {
     Ok(names)
 }
 
-/// Every file below a folder, by its path from there with `/` between names.
+/// As many files a folder may hold, with all that is below it.
+const FILES: usize = 2_000;
+
+/// The paths of all files below a folder, from there and with `/` between names. A link to a folder is not
+/// followed: it is one of them.
 ///
 /// # Errors
-/// The machine cannot read one of them.
-pub fn read_all(folder: &Path) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+/// There are too many; the machine cannot read one of the folders.
+pub fn below(folder: &Path) -> Result<Vec<String>, Failure> {
     let mut found = Vec::new();
     let mut waiting = vec![folder.to_path_buf()];
     while let Some(dir) = waiting.pop() {
         for entry in std::fs::read_dir(&dir).map_err(|error| machine(&dir, &error))? {
-            let path = entry.map_err(|error| machine(&dir, &error))?.path();
-            if path.is_dir() {
+            let entry = entry.map_err(|error| machine(&dir, &error))?;
+            let path = entry.path();
+            if entry.file_type().is_ok_and(|kind| kind.is_dir()) {
                 waiting.push(path);
                 continue;
             }
-            let below = path.strip_prefix(folder).unwrap_or(&path).to_string_lossy().replace('\\', "/");
-            found.push((below, read_file(&path)?));
+            found.push(path.strip_prefix(folder).unwrap_or(&path).to_string_lossy().replace('\\', "/"));
+            if found.len() > FILES {
+                let what = format!("`{}` has more than {FILES} files below it", folder.display());
+                return Err(Diagnostic::new(what).hint("it holds what is a job's own, and nothing else").into());
+            }
         }
     }
     found.sort();
     Ok(found)
+}
+
+/// Whether an output is standard output: `-`.
+fn is_standard_output(path: &Path) -> bool {
+    path == Path::new("-")
+}
+
+/// Says of a file what became of it; beside standard output, if that is the file.
+///
+/// # Errors
+/// Standard output cannot be written.
+pub fn say_of(path: &Path, text: &str) -> Result<(), Failure> {
+    if is_standard_output(path) {
+        eprint!("{text}");
+        return Ok(());
+    }
+    say(text)
 }
 
 /// Writes beside the target, flushes and renames: what is there is whole, the old or the new. A file beside it that
@@ -106,6 +139,9 @@ pub fn read_all(folder: &Path) -> Result<Vec<(String, Vec<u8>)>, Failure> {
 /// # Errors
 /// It is no regular file, or its folder is a file; the machine cannot write it.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    if is_standard_output(path) {
+        return print(|out| out.write_all(bytes));
+    }
     if path.is_dir() {
         return Err(Diagnostic::new(format!("`{}` is a folder; expected the name of a file to write", path.display()))
             .hint("write the name of the file behind it")
@@ -199,9 +235,12 @@ pub fn say(text: &str) -> Result<(), Failure> {
 /// # Errors
 /// Standard output cannot be written.
 pub fn say_all(texts: impl IntoIterator<Item = impl AsRef<str>>) -> Result<(), Failure> {
+    print(|out| texts.into_iter().try_for_each(|text| out.write_all(text.as_ref().as_bytes())))
+}
+
+fn print(write: impl FnOnce(&mut dyn Write) -> std::io::Result<()>) -> Result<(), Failure> {
     let mut out = std::io::BufWriter::new(std::io::stdout().lock());
-    let write = || texts.into_iter().try_for_each(|text| out.write_all(text.as_ref().as_bytes()));
-    match write().and_then(|()| out.flush()) {
+    match write(&mut out).and_then(|()| out.flush()) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => {
             Err(Failure::Machine(format!("standard output: {error}")))
         }

@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
+use crate::diag::Diagnostic;
 use crate::files::{self, Failure};
 
 #[derive(Clone, Debug)]
@@ -88,7 +89,16 @@ impl Folder {
     /// There is no such file, or the machine cannot read it.
     pub fn read(&self, path: &str) -> Result<Vec<u8>, Failure> {
         match self {
-            Folder::Disk(folder) => files::read_file(&folder.join(path)),
+            Folder::Disk(folder) => {
+                if self.has(path) && self.leads_out(path) {
+                    return Err(self.link_out(path));
+                }
+                if self.has(path) && !self.is_file(path) {
+                    let wrong = Diagnostic::new(format!("`{}` is no regular file", self.shown_path(path)));
+                    return Err(wrong.hint("remove it, or put a file in its place").into());
+                }
+                files::read_file(&folder.join(path))
+            }
             Folder::Held { files, .. } => files.get(path).cloned().ok_or_else(|| self.missing(path)),
         }
     }
@@ -113,7 +123,18 @@ impl Folder {
     /// The machine cannot read one of them.
     pub fn read_all(&self, path: &str) -> Result<Vec<(String, Vec<u8>)>, Failure> {
         match self {
-            Folder::Disk(folder) => files::read_all(&folder.join(path)),
+            Folder::Disk(folder) => {
+                if self.leads_out(path) {
+                    return Err(self.link_out(path));
+                }
+                let mut found = Vec::new();
+                for below in files::below(&folder.join(path))? {
+                    let whole = if path.is_empty() { below.clone() } else { format!("{path}/{below}") };
+                    let bytes = self.read(&whole)?;
+                    found.push((below, bytes));
+                }
+                Ok(found)
+            }
             Folder::Held { files, .. } => {
                 let files = files.iter().filter_map(|(file, bytes)| Some((below(file, path)?.into(), bytes.clone())));
                 Ok(files.collect())
@@ -128,6 +149,12 @@ impl Folder {
             (Ok(file), Ok(folder)) => !file.starts_with(folder),
             _ => true,
         }
+    }
+
+    fn link_out(&self, path: &str) -> Failure {
+        Diagnostic::new(format!("`{}` is a link that leads out of the folder of the job", self.shown_path(path)))
+            .hint("copy what it leads to into the folder, so that the folder is the whole job")
+            .into()
     }
 
     fn missing(&self, path: &str) -> Failure {

@@ -7,6 +7,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use crate::diag::{Checked, Diagnostic, Diagnostics, count};
+use crate::legible;
 use crate::names::{same_name, visible};
 use crate::quantity::{Decimals, Unit, shown_decimals};
 use crate::source::{Form, Place, Source};
@@ -44,6 +45,10 @@ pub struct Grid {
     pub notes: Diagnostics,
 }
 
+/// As many rows and columns a file may have.
+const ROWS: usize = 20_000;
+const COLUMNS: usize = 1_000;
+
 /// So many rows from the top, the headings of an export are looked for.
 const TITLES: usize = 10;
 
@@ -75,6 +80,9 @@ impl Grid {
     /// # Errors
     /// As for `read`.
     pub fn read_below(source: &Arc<Source>, sought: &[Vec<&str>]) -> Checked<Grid> {
+        if let Some(large) = legible::too_large(source) {
+            return Err(large.into());
+        }
         let text = &source.text;
         let comments = text.lines().filter_map(|line| line.strip_prefix('#')).map(|line| line.trim().into()).collect();
         let lines = || text.lines().filter(|line| !line.trim().is_empty() && !line.starts_with('#'));
@@ -87,7 +95,14 @@ impl Grid {
             _ => separator_of(lines().take(TITLES).find(headed).or_else(|| below_titles(lines())).unwrap_or("")),
         };
         let source = &source.separated(char::from(separator));
+        let illegible = legible::faults(source);
+        if !illegible.is_empty() {
+            return Err(illegible);
+        }
         let mut records = records(text, separator);
+        if let Some(more) = too_much(source, &records) {
+            return Err(more.into());
+        }
         while records.last().is_some_and(|row| row.iter().all(|cell| cell.text.is_empty())) {
             records.pop();
         }
@@ -196,6 +211,33 @@ impl Grid {
     pub fn place(&self, cell: &Cell) -> Place {
         Place::new(&self.source, cell.span.clone())
     }
+}
+
+/// What is more than anybody types: rows, columns, characters of a cell.
+fn too_much(source: &Arc<Source>, records: &[Vec<Cell>]) -> Option<Diagnostic> {
+    let name = source.file();
+    if records.len() > ROWS {
+        return Some(
+            Diagnostic::new(format!("`{name}` has {} rows; expected at most {ROWS}", records.len()))
+                .at(Place::new(source, records[ROWS].first()?.span.clone()))
+                .hint("a job of so many rows is worked in parts, each in a folder of its own"),
+        );
+    }
+    let wide = records.iter().find(|row| row.len() > COLUMNS);
+    if let Some(row) = wide {
+        return Some(
+            Diagnostic::new(format!("a row of `{name}` has {} cells; expected at most {COLUMNS}", row.len()))
+                .hint("columns that nobody reads are left out"),
+        );
+    }
+    let long = records.iter().flatten().find(|cell| cell.text.len() > legible::CELL)?;
+    let (length, most) = (long.text.chars().count(), legible::CELL);
+    let start = long.span.start;
+    Some(
+        Diagnostic::new(format!("this cell has {length} characters; expected at most {most}"))
+            .at(Place::new(source, start..start))
+            .hint("a quote that opens and is not closed takes in what follows it"),
+    )
 }
 
 /// A note of lines that are comments and have the cells of a row: put away for

@@ -15,6 +15,8 @@ pub mod kept;
 
 pub mod diag;
 
+pub mod legible;
+
 pub mod quantity;
 
 pub mod workbook;

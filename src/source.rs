@@ -44,9 +44,18 @@ impl Source {
 
     /// Line and column of a byte offset, both from 1, columns in characters.
     pub fn line_column(&self, offset: usize) -> (usize, usize) {
-        let before = &self.text[..offset.min(self.text.len())];
+        let before = self.before(offset);
         let line_start = before.rfind('\n').map_or(0, |at| at + 1);
         (before.matches('\n').count() + 1, before[line_start..].chars().count() + 1)
+    }
+
+    /// What stands before the character that an offset stands in.
+    fn before(&self, offset: usize) -> &str {
+        let mut end = offset.min(self.text.len());
+        while !self.text.is_char_boundary(end) {
+            end -= 1;
+        }
+        &self.text[..end]
     }
 
     /// The row, from 1, and the column, from 0, of the cell that an offset stands in.
@@ -54,7 +63,7 @@ impl Source {
         let (mut row, mut column) = (1, 0);
         // A quote means something where a cell begins, and behind one that closed.
         let (mut begins, mut closed, mut quoted, mut comment) = (true, false, false, false);
-        for c in self.text[..offset.min(self.text.len())].chars() {
+        for c in self.before(offset).chars() {
             let closes = quoted && c == '"';
             match c {
                 '\n' if !quoted => (row, column, begins, comment) = (row + 1, 0, true, false),

@@ -34,6 +34,9 @@ pub struct Templates {
     foreign: bool,
 }
 
+/// As many sheets a job has of its own.
+const MOST: usize = 300;
+
 impl Templates {
     pub fn built_in() -> Templates {
         fn add(dir: &Dir, files: &mut BTreeMap<String, Vec<u8>>) {
@@ -100,6 +103,11 @@ impl Templates {
         let misplaced: Diagnostics = files.iter().filter_map(|(path, _)| misplaced(path)).collect();
         if !misplaced.is_empty() {
             return Err(misplaced.into());
+        }
+        let sheets = files.iter().filter(|(path, _)| path.ends_with(".sheet")).count();
+        if sheets > MOST {
+            let what = format!("`templates` has {sheets} sheets; a job has at most {MOST} of its own");
+            return Err(Diagnostic::new(what).into());
         }
         for (path, bytes) in files {
             if let Some(built_in) = templates.files.insert(path.clone(), bytes) {

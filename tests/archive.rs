@@ -69,7 +69,7 @@ fn holds(job: &Path, more: &[&str]) -> Value {
     assert_eq!(code, Some(0), "{}: {json:#}", job.display());
     assert_eq!((&json["holds"], &json["pages"]["same"]), (&true.into(), &true.into()), "{}", job.display());
     assert!(json["values"]["compared"].as_u64().expect("a number") > 1000, "{}", job.display());
-    let all = |folder: &Path| socle::files::read_all(folder).ok().expect("files");
+    let all = |folder: &Path| socle::folder::Folder::from(folder).read_all("").ok().expect("files");
     let carried = all(&into.join("job"));
     for (path, bytes) in &carried {
         assert!(fs::read(job.join(path)).expect("a file of the job") == *bytes, "{path}");

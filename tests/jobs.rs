@@ -46,7 +46,7 @@ pub fn drafted(folder: &Path, order: &[String]) -> (Package, Pages, Edition) {
     let templates = Templates::of(Some(folder)).ok().expect("the templates are read");
     let library = templates.library().expect("the sheets are in order");
     let known = socle::engine::known_names(&library);
-    let files = socle::files::read_all(folder).ok().expect("the job");
+    let files = socle::folder::Folder::from(folder).read_all("").ok().expect("the job");
     let files: BTreeMap<String, Vec<u8>> =
         files.into_iter().filter(|(path, _)| !path.starts_with("templates/")).collect();
     let mut job = socle::job::Job::read(&folder.display().to_string(), &files, &known).expect("the job is in order");

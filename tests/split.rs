@@ -136,7 +136,7 @@ fn the_appendix_prints_each_file_as_it_was_read() {
 
 /// Every file below a folder, with its bytes.
 fn all_files(job: &Job) -> BTreeMap<String, Vec<u8>> {
-    socle::files::read_all(&job.path()).ok().expect("the files").into_iter().collect()
+    socle::folder::Folder::from(job.path().as_path()).read_all("").ok().expect("the files").into_iter().collect()
 }
 
 #[test]

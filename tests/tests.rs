@@ -81,6 +81,7 @@ mod metric;
 mod messages;
 mod wrong;
 // What messages propose, obeyed.
+mod hard;
 mod hints;
 // Every cell and key, taken away one at a time.
 mod taken_away;

@@ -55,7 +55,7 @@ impl Case {
                 assert!(text.contains(from), "{file} has no `{from}`");
                 job.write(file, text.replace(from, to));
             }
-            ("replace", [file, from, "with", to]) => drop(job.edit(file, from, to)),
+            ("replace", [file, from, "with", to]) => drop(job.edit(file, from, &characters(to))),
             ("replace", [file, from, "with"]) => drop(job.edit(file, from, block.trim_end_matches('\n'))),
             ("drop", [file, start]) => {
                 let text = job.read(file);
@@ -66,6 +66,43 @@ impl Case {
             ("cut", [file, column]) => drop(job.cut(file, column)),
             ("append", [file]) => drop(job.write(file, job.read(file) + block)),
             ("write", [file]) => drop(job.write(file, block)),
+            // Many of something.
+            ("long", [file, row, column, many]) => {
+                job.set(file, row, column, &"x".repeat(many.parse().expect("how many characters")));
+            }
+            ("wide", [file, many, heading]) => {
+                let many: usize = many.parse().expect("how many columns");
+                let add = |(at, line): (usize, &str)| {
+                    let cells =
+                        (1..=many).map(|no| if at == 0 { heading.replace("{}", &no.to_string()) } else { "1".into() });
+                    [line.to_string(), cells.collect::<Vec<String>>().join(",")].join(",") + "\n"
+                };
+                job.write(file, job.read(file).lines().enumerate().map(add).collect::<String>());
+            }
+            ("many", [file, many]) => {
+                let many: usize = many.parse().expect("how many times");
+                let more = (0..many).map(|no| block.replace("{}", &no.to_string()));
+                job.write(file, job.read(file) + &more.collect::<String>());
+            }
+            // What stands elsewhere is not a file of the job, and nobody reads of it.
+            ("link", [file]) => {
+                let (there, here) = (job.folder().join("elsewhere"), job.path().join(file));
+                let _ = std::fs::remove_file(&here);
+                std::fs::create_dir_all(here.parent().expect("a folder")).expect("a folder");
+                if *file == "templates" {
+                    std::fs::create_dir_all(there.join("sheets")).expect("a folder");
+                    std::fs::write(there.join("sheets/elsewhere.sheet"), SECRET).expect("a file");
+                } else {
+                    std::fs::write(&there, SECRET).expect("a file");
+                }
+                #[cfg(unix)]
+                std::os::unix::fs::symlink(there, here).expect("a link");
+            }
+            ("pipe", [file]) => {
+                let here = job.path().join(file);
+                std::fs::remove_file(&here).expect("the file");
+                assert!(std::process::Command::new("mkfifo").arg(here).status().expect("mkfifo").success());
+            }
             ("remove", [file]) => std::fs::remove_file(job.path().join(file)).expect("the file"),
             ("run", args) => self.typed = Some(args.iter().map(|arg| (*arg).into()).collect()),
             ("exit", [status]) => self.status = status.parse().expect("an exit status"),
@@ -78,7 +115,12 @@ impl Case {
         let output = socle_in(self.job.folder(), args);
         assert_eq!(output.status.code(), Some(self.status), "{}{}", stdout(&output), stderr(&output));
         assert!(output.stdout.is_empty(), "nothing is printed from wrong input: {}", stdout(&output));
-        stderr(&output)
+        let message = stderr(&output);
+        assert!(!message.contains("secret"), "what stands elsewhere is not printed: {message}");
+        let shifty = |c: char| c.is_control() && c != '\n' && c != '\t';
+        assert!(!message.contains(shifty), "nothing moves the cursor: {message:?}");
+        assert!(message.len() < 10_000, "a message is short: {} bytes", message.len());
+        message
     }
 
     /// The message; of a job, it is what `package` says, and what it proposes is obeyed too.
@@ -96,6 +138,21 @@ impl Case {
         }
         message
     }
+}
+
+/// What a link leads to.
+const SECRET: &str = "secret = yes\n";
+
+/// A text in which `\u{1b}` stands for a character.
+fn characters(text: &str) -> String {
+    let mut parts = text.split("\\u{");
+    let mut found = parts.next().unwrap_or_default().to_string();
+    for part in parts {
+        let (code, rest) = part.split_once('}').expect("a code");
+        found.push(u32::from_str_radix(code, 16).ok().and_then(char::from_u32).expect("a character"));
+        found.push_str(rest);
+    }
+    found
 }
 
 /// Words with blanks between them; quotes and backticks keep blanks in one.

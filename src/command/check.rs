@@ -3,7 +3,7 @@
 use super::{Run, note, outcome, paper, posts_named, verdict, work_out};
 use crate::cli::CheckArgs;
 use crate::engine::{self, Results, Root, Schedule};
-use crate::files::{Failure, say, say_all, write};
+use crate::files::{Failure, say, say_all, say_of, write};
 use crate::load::load;
 use crate::report;
 
@@ -24,13 +24,13 @@ pub(super) fn check(args: &CheckArgs) -> Run {
         for (name, text) in files {
             let path = folder.join(name);
             write(&path, text.as_bytes())?;
-            say(&format!("{} written\n", path.display()))?;
+            say_of(&path, &format!("{} written\n", path.display()))?;
         }
     } else if let Some(path) = &args.xlsx {
         let made = report::workbook(&loaded.job, &results, &verdict, &schedules(&root, &results));
         let bytes = made.map_err(|error| Failure::Machine(format!("`{}`: {error}", path.display())))?;
         write(path, &bytes)?;
-        say(&format!("{} written\n", path.display()))?;
+        say_of(path, &format!("{} written\n", path.display()))?;
     } else if !args.post.is_empty() {
         let posts = posts_named(&loaded.job, &args.post)?;
         say(&report::post_limits(&loaded.job, &results, &posts, paper()))?;

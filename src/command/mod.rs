@@ -1,6 +1,7 @@
 //! One file for each command, and what they share: how a run ends and what a
 //! person sees meanwhile.
 
+mod bounds;
 mod check;
 
 mod choose;

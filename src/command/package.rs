@@ -3,15 +3,17 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::Duration;
 
 use rayon::prelude::*;
 
+use super::bounds::within;
 use super::{Run, colour, note, outcome, paper, spinner, unset, verdict, work_out};
 use crate::archive::{self, Archive, Carried, Kind, close};
 use crate::cli::PackageArgs;
 use crate::diag::{Diagnostic, Diagnostics, count, list};
 use crate::engine::{self, LOADS, PostGrid, Results, Root};
-use crate::files::{Failure, names_in, read_at_most, say, write};
+use crate::files::{Failure, names_in, read_at_most, say, say_of, write};
 use crate::folder::Folder;
 use crate::grid::decode;
 use crate::job::Job;
@@ -41,8 +43,8 @@ pub(super) fn package(args: &PackageArgs) -> Run {
     spared()?;
     write(&output, &pdf.bytes)?;
     let Sources { headline, unmet, ok, .. } = sources;
-    say(&format!("{} written, {}. {headline}\n", output.display(), count(pdf.pages, "page")))?;
-    say(&unmet)?;
+    say_of(&output, &format!("{} written, {}. {headline}\n", output.display(), count(pdf.pages, "page")))?;
+    say_of(&output, &unmet)?;
     if let Some((folder, drawings)) = drawings {
         write_drawings(folder, &drawings)?;
     }
@@ -94,7 +96,12 @@ pub struct Sources {
     /// What is not met, with what would help.
     unmet: String,
     ok: bool,
+    /// It has a title block of the job's own.
+    own_block: bool,
 }
+
+/// No package takes so long to set.
+const LONGEST: Duration = Duration::from_secs(30 * 60);
 
 impl Sources {
     /// The package as a file.
@@ -104,7 +111,10 @@ impl Sources {
     pub fn typeset(&self) -> Result<pdf::Pdf, Failure> {
         let progress = spinner("typesetting");
         let document = pdf::Document { files: self.files.clone(), main: MAIN, date: self.date, ident: &self.digest };
+        // A title block of the job's own is run on every sheet; all else is built in, and ends.
+        let bounds = self.own_block.then(|| within("setting the pages with the title block of the job", LONGEST, 2));
         let rendered = pdf::render(document);
+        drop(bounds);
         progress.finish_and_clear();
         let pdf::Pdf { bytes, pages } = rendered.map_err(unset)?;
         Ok(pdf::Pdf { bytes: close(bytes, Kind::Package, &self.job), pages })
@@ -423,6 +433,7 @@ pub(super) fn files(loaded: &Loaded, new: Draft, archive: Option<&Archive>) -> R
         headline: package.verdict.headline.clone(),
         unmet,
         ok,
+        own_block: loaded.job.title_block.is_some(),
         name: loaded.name.clone(),
         digest: loaded.digest.clone(),
     })
@@ -452,6 +463,8 @@ fn try_block(
     files.insert("/title-block.json".into(), json(&trial)?);
     files.insert("/fit.json".into(), b"{}".to_vec());
     let block = pdf::Block { source, files, path: BLOCK, trial: TRIAL, around: AROUND, date };
+    let longest = Duration::from_secs(20 + sheets.len() as u64 / 5);
+    let _bounds = within(&format!("setting the title block of `{}`", source.name), longest, 2);
     Ok(pdf::check_block(&block)?)
 }
 

@@ -7,6 +7,7 @@ use std::time::Duration;
 
 use serde_json::{Value as Json, json};
 
+use super::bounds::within;
 use super::package::{self, Asked, Drafted, State, drafted, results};
 use super::{Outcome, Run, paper};
 use crate::archive::{self, Added, Archive, BUILD, Differences, Opened, RESULTS};
@@ -34,18 +35,6 @@ const MARKS: usize = 4;
 /// No package that the program has made takes so long.
 const LONGEST: Duration = Duration::from_secs(15 * 60);
 
-/// Ends the program if a job that a stranger has made takes without end.
-fn give_up_in_time(shown: &str) {
-    let minutes = LONGEST.as_secs() / 60;
-    let message =
-        format!("error: `{shown}` was not worked within {minutes} minutes, which is longer than any package takes");
-    std::thread::spawn(move || {
-        std::thread::sleep(LONGEST);
-        eprintln!("{message}");
-        std::process::exit(3);
-    });
-}
-
 pub(super) fn reopen(args: &ReopenArgs) -> Run {
     let shown = args.package.display().to_string();
     if args.package.is_dir() {
@@ -61,7 +50,7 @@ pub(super) fn reopen(args: &ReopenArgs) -> Run {
         let most = archive::LARGEST >> 20;
         return Err(Diagnostic::new(format!("`{shown}` has more than {most} MB, which no package has")).into());
     }
-    give_up_in_time(&shown);
+    let _bounds = within(&format!("work on `{shown}`"), LONGEST, 3);
     let opened = archive::open(&shown, &bytes)?;
     if let Some(folder) = &args.into {
         take_out(folder, &opened.archive)?;

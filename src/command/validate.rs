@@ -5,7 +5,7 @@ use super::{Run, outcome, paper};
 use crate::archive::{BUILD, PROGRAM};
 use crate::cli::ValidateArgs;
 use crate::diag::count;
-use crate::files::{say, write};
+use crate::files::{say, say_of, write};
 use crate::load::{digest, named_sheet};
 use crate::quantity::Units;
 use crate::templates::Templates;
@@ -25,7 +25,7 @@ pub(super) fn validate(args: &ValidateArgs) -> Run {
         let model = package::verification(&library, &all, digests(), [PROGRAM, BUILD], &dated.printed);
         let pdf = typeset("verification", &model, Units::Imperial, &dated, "verification report")?;
         write(output, &pdf.bytes)?;
-        say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), all.headline()))?;
+        say_of(output, &format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), all.headline()))?;
     } else if args.json {
         say(&report::validation_json(&all))?;
     } else if args.csv {

@@ -8,7 +8,7 @@ use crate::alone::{self, Alone};
 use crate::archive::PROGRAM;
 use crate::cli::WorkArgs;
 use crate::diag::{Diagnostic, count};
-use crate::files::{say, write};
+use crate::files::{say, say_of, write};
 use crate::grid::{self, Grid};
 use crate::load::{named_sheet, source};
 use crate::quantity::Units;
@@ -52,6 +52,6 @@ fn page(args: &WorkArgs, output: &Path, library: &Library, worked: Worked) -> Ru
     let ident = format!("{} {}", args.sheet, args.inputs.join(" "));
     let pdf = typeset("notebook", &notebook, library.units(), &dated, &ident)?;
     write(output, &pdf.bytes)?;
-    say(&format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), notebook.headline))?;
+    say_of(output, &format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), notebook.headline))?;
     Ok(outcome(ok))
 }

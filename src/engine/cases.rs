@@ -21,6 +21,9 @@ const KINDS: [(&str, &str); 6] = [
 /// What a site and a roof are worked out to.
 const FROM_ROOF: [&str; 4] = ["Lr", "S", "W", "E"];
 
+/// As many load cases a job can have.
+const MOST: usize = 120;
+
 /// Kinds of load of which nobody says anything, and those of which two things
 /// are said. `given` are the cases that the files of the job hold.
 pub fn unaccounted(job: &Job, given: &[String]) -> Diagnostics {
@@ -28,6 +31,17 @@ pub fn unaccounted(job: &Job, given: &[String]) -> Diagnostics {
     let roof = job.settings.contains_key("roof");
     let derived = |kind: &str| roof && FROM_ROOF.contains(&kind);
     let mut diagnostics = Diagnostics::new();
+    if given.len() > MOST {
+        diagnostics.push(
+            Diagnostic::new(format!(
+                "the posts are given reactions in {} load cases; expected at most {MOST}",
+                given.len()
+            ))
+            .hint("each wind case stands in a dozen load combinations: give those that can govern")
+            .at(job.posts[0].header.clone()),
+        );
+        return diagnostics;
+    }
     for (kind, reason) in &job.answers.none {
         let how = match (kinds.contains(kind.as_str()), derived(kind)) {
             (true, _) => "and posts have it",

@@ -12,6 +12,9 @@ use crate::source::Source;
 /// Brackets nested deeper than this are an error, not a full stack.
 const MAX_DEPTH: usize = 64;
 
+/// A formula of more terms than this is one that nobody follows.
+const MAX_TERMS: usize = 1_000;
+
 pub struct Parser<'a> {
     lexer: Lexer<'a>,
     token: Token,
@@ -19,6 +22,7 @@ pub struct Parser<'a> {
     /// End of the token before.
     last_end: usize,
     depth: usize,
+    terms: usize,
 }
 
 impl<'a> Parser<'a> {
@@ -26,7 +30,7 @@ impl<'a> Parser<'a> {
         let start = span.start;
         let mut lexer = Lexer::new(source, span);
         let (token, span) = lexer.token()?;
-        Ok(Parser { lexer, token, span, last_end: start, depth: 0 })
+        Ok(Parser { lexer, token, span, last_end: start, depth: 0, terms: 0 })
     }
 
     pub fn token(&self) -> &Token {
@@ -248,6 +252,12 @@ impl<'a> Parser<'a> {
     }
 
     fn parse_prefix(&mut self) -> Result<Expr, Diagnostic> {
+        self.terms += 1;
+        if self.terms > MAX_TERMS {
+            return Err(Diagnostic::new(format!("a formula of more than {MAX_TERMS} terms"))
+                .at(self.lexer.place(self.span()))
+                .hint("give parts of the formula names of their own with `let`, or make a table of it"));
+        }
         let start = self.span.start;
         if self.eat_sign("-")? {
             let inner = self.parse_climbing(PREFIX_PRECEDENCE + 1)?;

@@ -17,6 +17,7 @@ use super::loads::LoadSettings;
 use super::mapping::Mapping;
 use super::starter::Starter;
 use crate::diag::{Diagnostic, Diagnostics, Kind::Missing};
+use crate::names::visible;
 use crate::quantity::Units;
 use crate::source::Source;
 
@@ -55,7 +56,7 @@ impl Head {
     pub fn read(source: &Arc<Source>, known: &Known) -> (Option<Head>, Diagnostics) {
         let table = match parse(source) {
             Ok(table) => table,
-            Err(diagnostic) => return (None, diagnostic.into()),
+            Err(wrong) => return (None, wrong),
         };
         let mut keys = Keys::read(source, table.get_ref(), known);
         let head = keys.head();
@@ -82,7 +83,13 @@ impl Keys<'_> {
 
     fn need(&mut self, table: &str, key: &str, hint: &str) -> String {
         match self.tables.get(table).and_then(|facts| facts.get(key)) {
-            Some(fact) => fact.text.clone(),
+            Some(fact) => {
+                if visible(&fact.text).is_empty() {
+                    let empty = Diagnostic::new(format!("`{key}` of `[{table}]` is empty")).of(Missing, key).hint(hint);
+                    self.diagnostics.push(empty.at(fact.place.clone()));
+                }
+                fact.text.clone()
+            }
             None => {
                 let mut diagnostic = Diagnostic::new(format!("`[{table}]` has no `{key}`")).of(Missing, key).hint(hint);
                 if let Some(place) = table_place(self.source, table) {

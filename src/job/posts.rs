@@ -47,6 +47,9 @@ impl Post {
 /// The rows of every catalogue that the job has, by its name.
 pub type Catalogued = BTreeMap<&'static str, Entries>;
 
+/// Characters of a mark.
+const MARK: usize = 40;
+
 /// Columns that have a meaning of their own, and what for.
 const COLUMNS: [(&str, &str); 4] = [
     ("mark", "which names a post on every page"),
@@ -154,6 +157,11 @@ impl Reader<'_> {
                 .push(empty(source, "the source of the loads of this post is not given").hint(
                     "write it in the column `source`, such as `by hand, 2026-11-02`; `demo` marks invented data",
                 ));
+        }
+        if row[*mark].text.chars().count() > MARK {
+            let what = format!("line {}: a mark has at most {MARK} characters", rows.grid.line(at));
+            let diagnostic = Diagnostic::new(what).at(rows.grid.place(&row[*mark]));
+            diagnostics.push(diagnostic.hint("it stands beside the post on plans and in every table"));
         }
         let mark = row[*mark].text.clone();
         let (mut place, mut placed) = ([0.0; 2], true);

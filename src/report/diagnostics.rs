@@ -8,6 +8,8 @@ use codespan_reporting::term::termcolor::Ansi;
 use codespan_reporting::term::{self, Config, DisplayStyle};
 
 use crate::diag::{Diagnostic, count};
+use crate::legible;
+use crate::source::Place;
 
 /// All diagnostics as text, and how many there are. Coloured where `colour`.
 pub fn diagnostics(diagnostics: &[Diagnostic], colour: bool) -> String {
@@ -32,13 +34,17 @@ fn shown(diagnostics: &[Diagnostic], severity: Severity, colour: bool) -> String
     let config = Config { display_style: DisplayStyle::Rich, ..Config::default() };
     for diagnostic in diagnostics {
         let mut drawing = drawn::Diagnostic::new(severity)
-            .with_message(&diagnostic.message)
-            .with_notes(diagnostic.hints.iter().map(|hint| format!("hint: {hint}")).collect());
-        if let Some(place) = &diagnostic.place {
+            .with_message(seen(&diagnostic.message))
+            .with_notes(diagnostic.hints.iter().map(|hint| seen(&format!("hint: {hint}"))).collect());
+        if let Some(place) = diagnostic.place.as_ref().filter(|place| in_long_line(place)) {
+            let (line, column) = place.source.line_column(place.span.start);
+            drawing.notes.insert(0, seen(&format!("at {}:{line}:{column}", place.source.name)));
+        } else if let Some(place) = &diagnostic.place {
             let source = &place.source;
-            let id =
-                *ids.entry(source.name.clone()).or_insert_with(|| files.add(source.name.clone(), source.text.clone()));
-            drawing = drawing.with_labels(vec![Label::primary(id, place.span.clone()).with_message(&diagnostic.label)]);
+            let add = || files.add(seen(&source.name), seen(&source.text));
+            let id = *ids.entry(source.name.clone()).or_insert_with(add);
+            let label = Label::primary(id, place.span.clone()).with_message(seen(&diagnostic.label));
+            drawing = drawing.with_labels(vec![label]);
         }
         let text = if colour {
             let mut buffer = Ansi::new(Vec::new());
@@ -51,7 +57,8 @@ fn shown(diagnostics: &[Diagnostic], severity: Severity, colour: bool) -> String
         let text = match &diagnostic.place {
             Some(place) => {
                 let (line, column) = place.source.line_column(place.span.start);
-                text.replacen(&format!("{}:{line}:{column}", place.source.name), &place.describe(), 1)
+                let name = seen(&place.source.name);
+                text.replacen(&format!("{name}:{line}:{column}"), &seen(&place.describe()), 1)
             }
             None => text,
         };
@@ -59,4 +66,26 @@ fn shown(diagnostics: &[Diagnostic], severity: Severity, colour: bool) -> String
         out.push_str("\n\n");
     }
     out
+}
+
+/// A text in which nothing moves the cursor or turns the writing of a terminal, as long as it was.
+fn seen(text: &str) -> String {
+    let seen = |c: char| match c.len_utf8() {
+        _ if c == '\n' || c == '\t' || c == '\r' || !legible::is_shifty(c) => c,
+        1 => '?',
+        2 => '¿',
+        _ => char::REPLACEMENT_CHARACTER,
+    };
+    text.chars().map(seen).collect()
+}
+
+/// Bytes of a line that is shown.
+const LINE: usize = 2_000;
+
+/// Whether a place stands in a line that nobody could read.
+fn in_long_line(place: &Place) -> bool {
+    let text = &place.source.text;
+    let before = text[..place.span.start].rfind('\n').map_or(0, |at| at + 1);
+    let after = text[place.span.start..].find('\n').map_or(text.len(), |at| place.span.start + at);
+    after - before > LINE
 }

@@ -170,11 +170,18 @@ fn collect<'a>(worked: &'a Worked, prefix: &str, found: &mut Vec<(String, &'a Bo
     }
 }
 
+/// A text that a spreadsheet does not take for a formula.
+fn as_text(text: &str) -> String {
+    let begins = text.starts_with(['=', '+', '-', '@', '\t', '\r']);
+    let number = text.parse::<f64>().is_ok() || text == "-";
+    if begins && !number { format!("'{text}") } else { text.into() }
+}
+
 pub(super) fn write(rows: &[Vec<String>]) -> String {
     let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
     for row in rows {
         // Writing to memory does not fail.
-        let _ = writer.write_record(row);
+        let _ = writer.write_record(row.iter().map(|text| as_text(text)));
     }
     String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
 }

@@ -273,6 +273,36 @@ impl Library {
         &self.texts
     }
 
+    /// What is wrong with a sheet that comes to more uses of sheets than a reader, and a memory, can bear.
+    fn too_many_uses(parsed: &BTreeMap<String, Sheet>) -> Option<Diagnostic> {
+        fn count<'p>(
+            name: &'p str,
+            parsed: &'p BTreeMap<String, Sheet>,
+            known: &mut BTreeMap<&'p str, Option<usize>>,
+        ) -> usize {
+            match (known.get(name), parsed.get(name)) {
+                (Some(count), _) => count.unwrap_or(0),
+                (None, None) => 0,
+                (None, Some(sheet)) => {
+                    // One that uses itself is told of elsewhere.
+                    known.insert(name, None);
+                    let below = uses(sheet).into_iter().filter_map(|usage| parsed.get_key_value(&usage.sheet));
+                    let below = below.fold(1, |sum: usize, (used, _)| sum.saturating_add(count(used, parsed, known)));
+                    known.insert(name, Some(below));
+                    below
+                }
+            }
+        }
+        let mut known = BTreeMap::new();
+        let (name, sheet) = parsed.iter().find(|(name, _)| count(name, parsed, &mut known) > USES)?;
+        let what = format!("`{name}` comes to more than {USES} sheets, with those that its sheets use");
+        Some(
+            Diagnostic::new(what)
+                .at(sheet.place(&(0..0)))
+                .hint("a sheet that is used twice counts twice, with all below it"),
+        )
+    }
+
     /// Checks each sheet after the ones that it uses, so that their outputs are known.
     fn check_all(
         &mut self,
@@ -280,6 +310,10 @@ impl Library {
         figures: Option<&[FigureKind]>,
         diagnostics: &mut Diagnostics,
     ) {
+        if let Some(many) = Library::too_many_uses(&parsed) {
+            diagnostics.push(many);
+            return;
+        }
         let mut done = BTreeMap::new();
         while let Some(name) = parsed.keys().next().cloned() {
             self.check_one(&name, &mut Vec::new(), &mut parsed, figures, &mut done, diagnostics);
@@ -394,6 +428,9 @@ fn uses(sheet: &Sheet) -> Vec<Usage> {
     });
     found
 }
+
+/// As many uses a sheet comes to, with all below it.
+const USES: usize = 5_000;
 
 /// A `use`, apart from its tree, which the check changes.
 struct Usage {

@@ -13,12 +13,20 @@ use super::tree::{
 };
 use crate::diag::{Checked, Diagnostic, Diagnostics};
 use crate::formula::{Expr, Kind, Node, Parser};
+use crate::legible;
 use crate::quantity::Unit;
 use crate::source::{Place, Source};
 
 /// # Errors
 /// Every line that is not in the language.
 pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
+    let illegible = legible::faults(source);
+    if !illegible.is_empty() {
+        return Err(illegible);
+    }
+    if let Some(large) = too_large(source) {
+        return Err(large.into());
+    }
     let mut reader = Reader { source, diagnostics: Vec::new() };
     let mut sheet = Sheet {
         name: String::new(),
@@ -70,6 +78,37 @@ pub fn parse(source: &Arc<Source>) -> Checked<Sheet> {
         );
     }
     if reader.diagnostics.is_empty() { Ok(sheet) } else { Err(reader.diagnostics) }
+}
+
+/// As many lines a sheet has, and so many blocks stand in one another.
+const LINES: usize = 2_000;
+const BLOCKS: usize = 24;
+
+/// What makes a text too large for a sheet that somebody could follow by hand.
+fn too_large(source: &Arc<Source>) -> Option<Diagnostic> {
+    let name = &source.name;
+    let found = source.text.lines().count();
+    if found > LINES {
+        let what = format!("`{name}` has {found} lines; a sheet has at most {LINES}");
+        return Some(Diagnostic::new(what).hint("make several sheets of it, and `use` them"));
+    }
+    let (mut above, mut at) = (Vec::new(), 0);
+    for line in source.text.split_inclusive('\n') {
+        let indent = line.len() - line.trim_start().len();
+        if !line.trim().is_empty() {
+            while above.last().is_some_and(|last| *last >= indent) {
+                above.pop();
+            }
+            above.push(indent);
+            if above.len() > BLOCKS {
+                let place = Place::new(source, at + indent..at + line.trim_end().len());
+                let what = format!("blocks stand in one another more than {BLOCKS} deep");
+                return Some(Diagnostic::new(what).at(place).hint("put the inner ones into a sheet of their own"));
+            }
+        }
+        at += line.len();
+    }
+    None
 }
 
 /// Inputs by name, each with the place of its name.

@@ -1,0 +1,46 @@
+//! What a template that is not built in, or a job that a stranger has made, may take of time and
+//! memory. The typesetter cannot be stopped from inside: the program ends.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+use memory_stats::memory_stats;
+
+/// Bytes of memory that no package takes.
+const MEMORY: usize = 8 << 30;
+
+/// How often it is looked at.
+const OFTEN: Duration = Duration::from_millis(100);
+
+/// Watches over something until it is dropped.
+pub struct Bounds(Arc<AtomicBool>);
+
+impl Drop for Bounds {
+    fn drop(&mut self) {
+        self.0.store(true, Ordering::Relaxed);
+    }
+}
+
+/// Ends the program with a message about `what`, where what follows takes longer than this or
+/// more memory than any package.
+pub fn within(what: &str, longest: Duration, status: i32) -> Bounds {
+    let done = Arc::new(AtomicBool::new(false));
+    let (ended, what, begun) = (done.clone(), what.to_string(), Instant::now());
+    std::thread::spawn(move || {
+        while !ended.load(Ordering::Relaxed) {
+            let taken = memory_stats().map_or(0, |stats| stats.physical_mem);
+            let why = if begun.elapsed() > longest {
+                format!("is not done after {} seconds", longest.as_secs())
+            } else if taken > MEMORY {
+                format!("takes more than {} GB of memory", MEMORY >> 30)
+            } else {
+                std::thread::sleep(OFTEN);
+                continue;
+            };
+            eprintln!("\nerror: {what} {why}, more than any takes; nothing was written");
+            std::process::exit(status);
+        }
+    });
+    Bounds(done)
+}
