@@ -189,7 +189,7 @@ pub struct PackageArgs {
     /// of each
     #[arg(long, value_name = "DIR")]
     pub drawings: Option<PathBuf>,
-    /// Where to write it [default: out/NAME.pdf]
+    /// Where to write it; `-` is standard output [default: out/NAME.pdf]
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
     /// Overwrite a file that is no package, belongs to another job, or was sealed, signed or marked up

@@ -28,6 +28,22 @@ fn a_package_goes_to_standard_output() {
 }
 
 #[test]
+fn what_a_job_is_read_from_is_never_written_over() {
+    let job = Job::copy("creek-porch");
+    let (folder, before) = (job.path(), job.read("posts.csv"));
+    let posts = folder.join("posts.csv");
+    for args in [["package", "--replace", "-o"].as_slice(), ["check", "--xlsx"].as_slice()] {
+        let mut args: Vec<&std::ffi::OsStr> = args.iter().map(AsRef::as_ref).collect();
+        args.insert(1, folder.as_os_str());
+        args.push(posts.as_os_str());
+        let ran = socle(&args);
+        assert_eq!(ran.status.code(), Some(2), "{}", stderr(&ran));
+        assert!(stderr(&ran).contains("`posts.csv` is read for this job"), "{}", stderr(&ran));
+        assert_eq!(job.read("posts.csv"), before);
+    }
+}
+
+#[test]
 fn csv_hands_on_no_formula() {
     let job = Job::copy("creek-porch");
     for (mark, begins) in [("P2", "@SUM(1)"), ("P3", "+1+cmd")] {

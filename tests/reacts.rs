@@ -263,7 +263,7 @@ fn a_ratio_reacts_to_what_its_loads_are_calculated_from() {
     let library = library();
     let (mut same, mut between, mut wrong) = (0, 0, Vec::new());
     let mut seen: BTreeMap<String, f64> = BTreeMap::new();
-    for (path, groups) in [("fixtures/orchard-pergola", 1), ("tests/carport", 1), ("tests/whole/cantilevers", 2)] {
+    for (path, groups) in [("fixtures/orchard-pergola", 1), ("tests/carport", 1), ("tests/whole/knife-pier", 2)] {
         let job = read_with(path, &library, |_| {});
         let root = Root::new(&job, &library, ROOT, None).expect("the root");
         let results = engine::work_job(&root, &|_, _| {}).expect("results");

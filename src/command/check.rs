@@ -1,5 +1,6 @@
 //! `socle check`: how a job stands, and its limits, for a person, a spreadsheet or another program.
 
+use super::package::no_input;
 use super::{Run, note, outcome, paper, posts_named, verdict, work_out};
 use crate::cli::CheckArgs;
 use crate::engine::{self, Results, Root, Schedule};
@@ -29,6 +30,7 @@ pub(super) fn check(args: &CheckArgs) -> Run {
     } else if let Some(path) = &args.xlsx {
         let made = report::workbook(&loaded.job, &results, &verdict, &schedules(&root, &results));
         let bytes = made.map_err(|error| Failure::Machine(format!("`{}`: {error}", path.display())))?;
+        no_input(&args.job, &loaded, path)?;
         write(path, &bytes)?;
         say_of(path, &format!("{} written\n", path.display()))?;
     } else if !args.post.is_empty() {

@@ -36,6 +36,7 @@ pub(super) fn package(args: &PackageArgs) -> Run {
     let drawings = args.drawings.as_ref().map(|folder| (folder, package::drawing_files(&loaded.job, &draft.package)));
     let sources = files(&loaded, draft, Some(&archive))?;
     let output = args.output.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{}.pdf", sources.name)));
+    no_input(&args.job, &loaded, &output)?;
     let spared = || if args.replace { Ok(()) } else { spare(&output, &sources.job) };
     // Typesetting takes a while; nobody wants to wait for a refusal.
     spared()?;
@@ -49,6 +50,18 @@ pub(super) fn package(args: &PackageArgs) -> Run {
         write_drawings(folder, &drawings)?;
     }
     Ok(outcome(ok))
+}
+
+/// What a job is read from is never written over, whatever is asked for.
+pub(super) fn no_input(job: &Path, loaded: &Loaded, output: &Path) -> Result<(), Failure> {
+    let Ok(output) = output.canonicalize() else { return Ok(()) };
+    let is_it = |name: &&String| job.join(name).canonicalize().is_ok_and(|input| input == output);
+    match loaded.inputs.keys().find(is_it) {
+        Some(name) => Err(Diagnostic::new(format!("`{name}` is read for this job; it is not overwritten"))
+            .hint("give another name for what is written")
+            .into()),
+        None => Ok(()),
+    }
 }
 
 /// What is there stays, unless it is a package of the same job as it was written.

@@ -132,6 +132,8 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
         return Err(diagnostics);
     };
     root.begin(&combinations);
+    // Posts that are worked side by side must not wait for each other.
+    root.leans();
     let mut diagnostics = Diagnostics::new();
     let (groups, group_of) = group(&root.job.posts);
     let total = groups.len();
@@ -142,14 +144,15 @@ pub fn work_job(root: &Root, progress: &(dyn Fn(usize, usize) + Sync)) -> Checke
         .map_init(
             || root.program.memory(),
             |memory, (at, posts)| {
-                let known = root.kept(posts[0]).and_then(|(kept, key)| kept.group(key, at + 1, posts));
+                let kept = root.kept_with_leans(posts[0]);
+                let known = kept.as_ref().and_then(|(kept, key)| kept.group(key, at + 1, posts));
                 let result = known.map_or_else(
                     || {
                         let mut result = govern::work_group(root, &combinations, memory, at + 1, posts);
                         if let Ok(group) = &mut result {
                             interval::intervals(root, &combinations, memory, group);
                         }
-                        if let (Ok(group), Some((kept, key))) = (&result, root.kept(posts[0])) {
+                        if let (Ok(group), Some((kept, key))) = (&result, &kept) {
                             kept.keep_group(key, group);
                         }
                         result

@@ -164,10 +164,8 @@ impl<'a> Root<'a> {
         self
     }
 
-    /// Begins with another state of the job. How its loads react is found out now: posts that are
-    /// worked side by side must not wait for each other.
+    /// Begins with another state of the job.
     pub fn begin(&self, combinations: &[Combination]) {
-        self.leans();
         self.kept.iter().for_each(|(kept, _)| kept.begin(self, combinations));
     }
 
@@ -189,14 +187,20 @@ impl<'a> Root<'a> {
                 key.push_str(&format!("{}\t{unit}\t{:?}\t{}", fact.text, fact.decimals, fact.whence));
             }
         }
-        // What its loads are calculated from, with the digits that it was typed in.
-        let (leans, mut digest) = (self.leans(), DefaultHasher::new());
-        if let Some(lean) = leans.at(at) {
-            let sources: Vec<_> = lean.brings.keys().map(|source| &leans.sources[*source]).collect();
-            format!("{lean:?} {sources:?}").hash(&mut digest);
-        }
-        key.push_str(&format!("\n{:?} {:x}", leans.vertical, digest.finish()));
         key
+    }
+
+    /// The same with a key that knows what the loads of the post are calculated from, too, with the digits
+    /// that it was typed in: so much rests on it how ratios react.
+    pub(super) fn kept_with_leans(&self, post: usize) -> Option<(&Kept, Arc<str>)> {
+        let (kept, key) = self.kept(post)?;
+        let (leans, mut digest) = (self.leans(), DefaultHasher::new());
+        if let Some(lean) = leans.at(post) {
+            let sources: Vec<_> =
+                lean.brings.keys().chain(leans.vertical.keys()).map(|no| &leans.sources[*no]).collect();
+            format!("{lean:?} {sources:?} {:?}", leans.vertical).hash(&mut digest);
+        }
+        Some((kept, format!("{key}\n{:x}", digest.finish()).into()))
     }
 
     /// The steps of a post in one of some combinations, or without loads if there are none; through
