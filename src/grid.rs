@@ -230,7 +230,7 @@ fn too_much(source: &Arc<Source>, records: &[Vec<Cell>]) -> Option<Diagnostic> {
                 .hint("columns that nobody reads are left out"),
         );
     }
-    let long = records.iter().flatten().find(|cell| cell.text.len() > legible::CELL)?;
+    let long = records.iter().flatten().find(|cell| legible::is_longer(&cell.text, legible::CELL))?;
     let (length, most) = (long.text.chars().count(), legible::CELL);
     let start = long.span.start;
     Some(

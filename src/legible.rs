@@ -8,6 +8,7 @@ use typst::text::Coverage;
 use typst_kit::fonts::embedded;
 
 use crate::diag::{Diagnostic, Diagnostics};
+use crate::names::is_invisible;
 use crate::source::{Place, Source};
 
 /// Bytes of a file that is read as text.
@@ -85,6 +86,14 @@ fn said(found: &str, fault: Fault) -> Diagnostic {
     }
 }
 
+/// Asks for a sign that is no picture; nobody sees it.
+const TEXT_STYLE: char = '\u{fe0e}';
+
+/// Whether a text has more characters than this.
+pub fn is_longer(text: &str, most: usize) -> bool {
+    text.len() > most && text.chars().count() > most
+}
+
 /// What nearly all texts are made of.
 fn is_plain(c: char) -> bool {
     matches!(c, ' '..='~' | '\n' | '\r' | '\t')
@@ -95,7 +104,7 @@ fn fault(c: char) -> Option<Fault> {
         Some(Fault::Control)
     } else if is_direction(c) {
         Some(Fault::Direction)
-    } else if c.is_whitespace() || is_unseen(c) || prints(c) {
+    } else if c.is_whitespace() || is_invisible(c) || c == TEXT_STYLE || prints(c) {
         None
     } else {
         Some(Fault::NoTypeface)
@@ -109,11 +118,6 @@ pub fn is_shifty(c: char) -> bool {
 
 fn is_direction(c: char) -> bool {
     matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
-}
-
-/// Nobody sees it, and it is left out where names and cells are read.
-fn is_unseen(c: char) -> bool {
-    matches!(c, '\u{ad}' | '\u{180e}' | '\u{200b}'..='\u{200d}' | '\u{2060}'..='\u{2065}' | '\u{fe0e}' | '\u{fe0f}' | '\u{feff}')
 }
 
 /// Whether a typeface of a package has a character, and it means the same to everybody.

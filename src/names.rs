@@ -9,7 +9,7 @@ pub fn visible(text: &str) -> String {
 }
 
 /// Soft hyphens, marks of width zero or of direction, byte-order marks.
-fn is_invisible(c: char) -> bool {
+pub fn is_invisible(c: char) -> bool {
     matches!(c, '\u{ad}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}'
         | '\u{fe0f}' | '\u{feff}')
 }

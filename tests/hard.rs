@@ -44,6 +44,14 @@ fn what_a_job_is_read_from_is_never_written_over() {
 }
 
 #[test]
+fn characters_are_counted_and_not_bytes() {
+    let job = Job::copy("creek-porch");
+    job.set("posts.csv", "P1", "source", &"Ω".repeat(1500));
+    let ran = socle(&["check".as_ref(), job.path().as_os_str()]);
+    assert_eq!(ran.status.code(), Some(0), "{}", stderr(&ran));
+}
+
+#[test]
 fn csv_hands_on_no_formula() {
     let job = Job::copy("creek-porch");
     for (mark, begins) in [("P2", "@SUM(1)"), ("P3", "+1+cmd")] {

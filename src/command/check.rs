@@ -25,7 +25,7 @@ pub(super) fn check(args: &CheckArgs) -> Run {
         for (name, text) in files {
             let path = folder.join(name);
             write(&path, text.as_bytes())?;
-            say_of(&path, &format!("{} written\n", path.display()))?;
+            say(&format!("{} written\n", path.display()))?;
         }
     } else if let Some(path) = &args.xlsx {
         let made = report::workbook(&loaded.job, &results, &verdict, &schedules(&root, &results));

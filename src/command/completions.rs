@@ -5,7 +5,7 @@ use clap::CommandFactory;
 
 use super::{Outcome, Run};
 use crate::cli::{Cli, CompletionsArgs, ManArgs};
-use crate::files::{Failure, say, say_of, write};
+use crate::files::{Failure, say, write};
 
 pub(super) fn completions(args: &CompletionsArgs) -> Run {
     let mut text = Vec::new();
@@ -27,7 +27,7 @@ pub(super) fn man(args: &ManArgs) -> Run {
             .map_err(|error| Failure::Machine(error.to_string()))?;
         let path = args.folder.join(format!("{name}.1"));
         write(&path, &page)?;
-        say_of(&path, &format!("{} written\n", path.display()))?;
+        say(&format!("{} written\n", path.display()))?;
     }
     Ok(Outcome::Met)
 }

@@ -76,7 +76,7 @@ pub fn said_of<'a>(input: &Input, job: &'a Job, post: &'a Post) -> Option<(Whose
         "combination" | "cases" => None,
         around if SOURCES.contains(&around) => None,
         // What a post says of itself wins over what the job says of all.
-        table if is_setting(table) => Some(()).filter(|()| is_per_post(table)).and_then(|()| own()).or_else(|| {
+        table if is_setting(table) => is_per_post(table).then(own).flatten().or_else(|| {
             let (table, facts) = job.settings.get_key_value(table)?;
             Some(((table.as_str(), ""), facts.get(&from.name)?))
         }),

@@ -52,7 +52,7 @@ fn in_value(value: &Spanned<DeValue>, source: &Arc<Source>) -> Diagnostics {
 }
 
 fn in_text(text: &str, span: Range<usize>, source: &Arc<Source>) -> Option<Diagnostic> {
-    let long = (text.len() > legible::TEXT).then(|| {
+    let long = legible::is_longer(text, legible::TEXT).then(|| {
         Diagnostic::new(format!(
             "this text has {} characters; expected at most {}",
             text.chars().count(),
