@@ -90,6 +90,35 @@ pub fn name_columns(grid: &mut Grid, (table, file): (&str, &str), known: &Known,
 /// A force, a moment, a line load.
 const FORCES: [Dim; 3] = [Dim::FORCE, Dim::of(1, 1), Dim::of(-1, 1)];
 
+/// A length, an area.
+const SIZES: [Dim; 2] = [Dim::LENGTH, Dim::of(2, 0)];
+
+/// Words that speak of a size wherever they stand.
+const SPOKEN: [&str; 15] = [
+    "size",
+    "sizes",
+    "section",
+    "length",
+    "height",
+    "width",
+    "depth",
+    "thickness",
+    "diameter",
+    "dia",
+    "diam",
+    "spacing",
+    "embedment",
+    "long",
+    "thick",
+];
+
+/// Words beside a name that make no other one of it: `post species`, `grade 2`, `width in`.
+const BESIDE: [&str; 14] =
+    ["post", "posts", "timber", "column", "base", "anchor", "in", "inch", "ft", "mm", "cm", "type", "name", "no"];
+
+/// Letters of a name that stands in others by chance.
+const SHORT: usize = 3;
+
 enum Meaning {
     One(String),
     Wrong(Diagnostic),
@@ -208,7 +237,7 @@ impl Reader<'_> {
             );
         }
         if self.loads != Loads::Columns {
-            return None;
+            return self.like(at);
         }
         let elsewhere = match (self.known.file_of(&heading.name), self.known.table_of(&heading.name)) {
             (Some(file), _) => format!("it is a column of {file}"),
@@ -218,12 +247,41 @@ impl Reader<'_> {
                     "it applies to the whole job: write it once, under `[{table}]` in `job.toml`, and remove the column"
                 )
             }
-            (None, None) => return None,
+            (None, None) => return self.like(at),
         };
         Some(
             self.at(heading, format!("`{}` is not read from `posts.csv`", heading.name))
                 .hint(format!("{elsewhere}; a column of your own begins with `my `")),
         )
+    }
+
+    /// What to say of a column that speaks of a size, or that has the name of one that is read and a word more. Of an analysis, whose
+    /// sizes are those of its model, none is.
+    fn like(&self, at: usize) -> Option<Diagnostic> {
+        if self.loads == Loads::Rows {
+            return None;
+        }
+        let heading = &self.grid.columns[at];
+        let spoken = words(&heading.name);
+        let within = |name: &str| {
+            let name = words(name);
+            let run = spoken.windows(name.len()).position(|run| run == name);
+            let beside = |word: &String| BESIDE.contains(&word.as_str()) || word.chars().all(|c| c.is_ascii_digit());
+            let alone = |at: usize| spoken[..at].iter().chain(&spoken[at + name.len()..]).all(beside);
+            name.concat().len() > SHORT && run.is_some_and(alone)
+        };
+        let known: Vec<&str> = self.names.iter().copied().filter(|name| within(name)).collect();
+        let size = heading.unit.as_ref().is_some_and(|unit| SIZES.contains(&unit.dim))
+            || spoken.iter().any(|word| SPOKEN.contains(&word.as_str()));
+        let what = match (size, &known[..]) {
+            (false, []) => return None,
+            (true, []) => "a size".to_string(),
+            (_, known) => list(known, "or"),
+        };
+        let wrong = self.at(heading, format!("the column `{}` looks like {what}, but nothing reads it", heading.name));
+        let meant =
+            known.iter().fold(wrong, |wrong, name| wrong.of(Meant, *name).hint(format!("did you mean `{name}`?")));
+        Some(meant.hint("a column of your own begins with `my `"))
     }
 
     fn looks_like_a_load(&self, at: usize) -> bool {
