@@ -127,10 +127,15 @@ fn is_standard_output(path: &Path) -> bool {
 /// Standard output cannot be written.
 pub fn say_of(path: &Path, text: &str) -> Result<(), Failure> {
     if is_standard_output(path) {
-        eprint!("{text}");
+        complain(text);
         return Ok(());
     }
     say(text)
+}
+
+/// Says something beside standard output. Where that cannot be written either, there is nobody to tell.
+pub fn complain(text: &str) {
+    let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
 /// Writes beside the target, flushes and renames: what is there is whole, the old or the new. A file beside it that

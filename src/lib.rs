@@ -7,6 +7,9 @@
 //! One direction: a module uses only those that stand above it here. `command`
 //! holds a file for each command; `load` is what they begin with.
 
+// They end the program where nobody can hear them: `files` says what there is to say.
+#![deny(clippy::print_stdout, clippy::print_stderr)]
+
 pub mod source;
 
 pub mod names;

@@ -428,6 +428,50 @@ fn a_disk_that_is_full_leaves_the_old_package() {
     assert!(stderr(&output).contains("is no regular file"), "{}", stderr(&output));
 }
 
+/// Of several at once on one output each writes a whole package, and none leaves anything beside it.
+#[test]
+fn several_at_once_on_one_output_leave_a_whole_package() {
+    let (one, other) = (root().join("fixtures/creek-porch"), Job::copy("creek-porch"));
+    other.set("posts.csv", "P2", "P_S", "2.20");
+    let jobs = [one, other.path()];
+    let whole: Vec<Vec<u8>> = jobs.iter().map(|job| packaged(job, &[])).collect();
+    let file = File::new(&whole[0]);
+    let runs: Vec<_> = (0..6)
+        .map(|no| {
+            Command::new(env!("CARGO_BIN_EXE_socle"))
+                .args(["package".as_ref(), jobs[no % 2].as_os_str(), "-o".as_ref(), file.path().as_os_str()])
+                .stdout(Stdio::null())
+                .stderr(Stdio::piped())
+                .spawn()
+                .expect("the program runs")
+        })
+        .collect();
+    for run in runs {
+        let output = run.wait_with_output().expect("it ends");
+        assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    }
+    let there = fs::read(file.path()).expect("a package");
+    assert!(whole.contains(&there), "what is there is neither package");
+    assert_eq!(fs::read_dir(file.path().parent().expect("a folder")).expect("a folder").count(), 1);
+}
+
+/// A clock that was set back dates files after those that are made of them, or before there were computers.
+#[test]
+fn what_a_clock_says_changes_nothing() {
+    let long_ago = std::time::UNIX_EPOCH + std::time::Duration::from_secs(1);
+    let far_off = std::time::SystemTime::now() + std::time::Duration::from_secs(20 * 365 * 86400);
+    for when in [long_ago, far_off] {
+        let job = Job::copy("creek-porch");
+        let file = File::new(&PORCH);
+        for path in fs::read_dir(job.path()).expect("the job").map(|entry| entry.expect("an entry").path()) {
+            fs::File::options().append(true).open(path).and_then(|file| file.set_modified(when)).expect("a date");
+        }
+        let output = package(&job.path(), &file.path(), &[]);
+        assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+        assert!(fs::read(file.path()).expect("a package") == *PORCH);
+    }
+}
+
 /// The same bytes whatever machine it is.
 #[test]
 fn threads_time_zones_and_locales_change_nothing() {

@@ -27,6 +27,35 @@ fn a_package_goes_to_standard_output() {
     assert!(!std::path::Path::new("-").exists());
 }
 
+/// Neither a message nor a result that cannot be written ends in anything but an exit status that is documented.
+#[cfg(target_os = "linux")]
+#[test]
+fn where_nobody_hears_it_the_program_ends_as_ever() {
+    let job = Job::copy("creek-porch");
+    let (folder, package) = (job.path().display().to_string(), job.folder().join("package.pdf"));
+    let package = package.display();
+    for (args, status) in [
+        (format!("check {folder}/nowhere 2>/dev/full"), 2),
+        (format!("check {folder} --bogus 2>/dev/full"), 2),
+        (format!("check {folder} 2>&-"), 0),
+        (format!("check {folder} >/dev/full"), 3),
+        (format!("check {folder} --json >/dev/full"), 3),
+        (format!("check {folder} >&-"), 0),
+        (format!("package {folder} -o {package} 2>/dev/full"), 0),
+        (format!("package {folder} -o - 2>/dev/full"), 0),
+        (format!("package {folder} -o - >/dev/full"), 3),
+        (format!("reopen {package} >/dev/full 2>/dev/full"), 3),
+        ("validate frost >/dev/full".into(), 3),
+        ("sheets >/dev/full".into(), 3),
+    ] {
+        let ran = std::process::Command::new("sh")
+            .args(["-c", &format!("{} {args}", env!("CARGO_BIN_EXE_socle"))])
+            .output()
+            .expect("a shell");
+        assert_eq!(ran.status.code(), Some(status), "{args}: {}", stderr(&ran));
+    }
+}
+
 #[test]
 fn what_a_job_is_read_from_is_never_written_over() {
     let job = Job::copy("creek-porch");

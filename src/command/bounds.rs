@@ -7,6 +7,8 @@ use std::time::{Duration, Instant};
 
 use memory_stats::memory_stats;
 
+use crate::files::complain;
+
 /// Bytes of memory that no package takes.
 const MEMORY: usize = 8 << 30;
 
@@ -38,7 +40,7 @@ pub fn within(what: &str, longest: Duration, status: i32) -> Bounds {
                 std::thread::sleep(OFTEN);
                 continue;
             };
-            eprintln!("\nerror: {what} {why}, more than any takes; nothing was written");
+            complain(&format!("\nerror: {what} {why}, more than any takes; nothing was written\n"));
             std::process::exit(status);
         }
     });

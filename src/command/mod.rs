@@ -39,7 +39,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use crate::cli::{Cli, Command};
 use crate::diag::Diagnostic;
 use crate::engine::{self, ROOT, Results, Root};
-use crate::files::{Failure, say};
+use crate::files::{Failure, complain, say};
 use crate::job::Job;
 use crate::load::{Loaded, all};
 use crate::names::same_name;
@@ -78,11 +78,11 @@ pub fn run(cli: Cli) -> ExitCode {
         Ok(Outcome::NotMet) => ExitCode::from(1),
         Ok(Outcome::Wrong) => ExitCode::from(2),
         Err(Failure::Wrong(diagnostics)) => {
-            eprint!("{}", report::diagnostics(&diagnostics, colour(&std::io::stderr())));
+            complain(&report::diagnostics(&diagnostics, colour(&std::io::stderr())));
             ExitCode::from(2)
         }
         Err(Failure::Machine(message)) => {
-            eprintln!("error: {message}");
+            complain(&format!("error: {message}\n"));
             ExitCode::from(3)
         }
     }
@@ -104,7 +104,7 @@ fn colour(stream: &impl RawStream) -> bool {
 
 /// Says on standard error what is worth a look.
 fn note(notes: &[Diagnostic]) {
-    eprint!("{}", report::notes(notes, colour(&std::io::stderr())));
+    complain(&report::notes(notes, colour(&std::io::stderr())));
 }
 
 /// A job's posts in every combination; all that is wrong with any is said at once.

@@ -13,7 +13,7 @@ use crate::archive::{self, Archive, Carried, Kind, close};
 use crate::cli::PackageArgs;
 use crate::diag::{Diagnostic, Diagnostics, count, list};
 use crate::engine::{self, LOADS, PostGrid, Results, Root};
-use crate::files::{Failure, names_in, read_at_most, say, say_of, write};
+use crate::files::{Failure, complain, names_in, read_at_most, say, say_of, write};
 use crate::folder::Folder;
 use crate::grid::decode;
 use crate::job::Job;
@@ -352,7 +352,7 @@ fn compare(new: &mut Draft, old: Draft) {
         false => "name the job as it was at the last revision, or remove the entry from `job.toml`",
     };
     let message = warning[..1].to_lowercase() + warning[1..].trim_end_matches('.');
-    eprint!("{}", report::warnings(&[Diagnostic::new(message).hint(hint)], colour(&std::io::stderr())));
+    complain(&report::warnings(&[Diagnostic::new(message).hint(hint)], colour(&std::io::stderr())));
 }
 
 /// Works a job to all that its package is typeset from.

@@ -15,7 +15,7 @@ use crate::archive::{Kind, close};
 use crate::cli::WatchArgs;
 use crate::diag::{Diagnostics, count, list};
 use crate::engine::Results;
-use crate::files::{Failure, say, write};
+use crate::files::{Failure, complain, say, write};
 use crate::load::Loaded;
 use crate::pdf::{Document, Pdf, Typesetter};
 use crate::report;
@@ -81,7 +81,7 @@ impl<'a> Watched<'a> {
         match worked {
             Err(Failure::Wrong(wrong)) => self.wrong(&wrong),
             // An editor may hold a file for a moment.
-            Err(Failure::Machine(message)) => eprintln!("error: {message}\nThe watch goes on."),
+            Err(Failure::Machine(message)) => complain(&format!("error: {message}\nThe watch goes on.\n")),
             Ok(()) => {}
         }
     }
@@ -144,7 +144,9 @@ impl<'a> Watched<'a> {
         match write(&path, &pdf.bytes) {
             Err(Failure::Machine(message)) => {
                 if aloud {
-                    eprintln!("error: {message}\nIt is written as soon as that can be done; the watch goes on.");
+                    complain(&format!(
+                        "error: {message}\nIt is written as soon as that can be done; the watch goes on.\n"
+                    ));
                 }
                 self.waits = Some((path, pdf));
                 Ok(())
@@ -165,10 +167,10 @@ impl<'a> Watched<'a> {
     }
 
     fn wrong(&self, wrong: &Diagnostics) {
-        eprint!("{}", report::diagnostics(wrong, colour(&std::io::stderr())));
+        complain(&report::diagnostics(wrong, colour(&std::io::stderr())));
         match (&self.written, &self.good) {
-            (Some(path), _) => eprintln!("The last good package stands: {}.", path.display()),
-            (None, Some(_)) => eprintln!("The last good state stands."),
+            (Some(path), _) => complain(&format!("The last good package stands: {}.\n", path.display())),
+            (None, Some(_)) => complain("The last good state stands.\n"),
             (None, None) => {}
         }
     }
