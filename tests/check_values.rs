@@ -121,6 +121,12 @@ fn faults(grid: &Grid) -> Vec<String> {
         if column.name.starts_with("expect ") && grid.rows.iter().all(|row| row[at].text.is_empty()) {
             faults.push(format!("`{}` is empty in every row", column.name));
         }
+        // A limit that is called something else is not asked either.
+        if column.name.starts_with("expect verdict: ")
+            && grid.rows.iter().all(|row| ["", "not asked"].contains(&row[at].text.as_str()))
+        {
+            faults.push(format!("`{}` is asked in no row", column.name));
+        }
     }
     faults
 }
@@ -166,6 +172,18 @@ fn a_case_that_nothing_looks_at_is_found() {
     for (column, cell) in off {
         assert_eq!(wrong(column, cell).1.len(), 1, "{column}");
     }
+    let row = |id: &str, h_ef: &str, cell: &str| format!("{id},{h_ef},1000,700,{cell},,,me,recalled\n");
+    let head = |column: &str| format!("id,h_ef [in],N_cp [lbf],V_ua [lbf],{column},{about}\n");
+    let refusals = "expect refused";
+    assert_eq!(wrong_in(&file(&(head(refusals) + &row("a", "-3", "h_ef"))), &LIBRARY), (1, Vec::new()));
+    for (h_ef, words) in [("3", "h_ef"), ("-3", "no such words")] {
+        assert_eq!(wrong_in(&file(&(head(refusals) + &row("a", h_ef, words))), &LIBRARY).1.len(), 1, "{h_ef}, {words}");
+    }
+    let both = head("expect refused,expect phi") + &row("a", "-3", "h_ef,0.7");
+    assert!(wrong_in(&file(&both), &LIBRARY).1[0].contains("expects no more than that"));
+    let asked = head("expect verdict: pryout") + &row("a", "3", "not asked");
+    assert_eq!(wrong_in(&file(&asked), &LIBRARY).1.len(), 1);
+    assert!(faults(&file(&asked).grid).iter().any(|fault| fault.contains("asked in no row")));
     let one = grid("id,expect phi,source\na,0.7,me\n");
     let other = grid("id,expect phi,source\nb,0.7,me\n");
     assert_eq!(digest(&one).0, 1);

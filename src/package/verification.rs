@@ -226,6 +226,7 @@ fn row(value: &Value, verdict: Option<&Value>) -> Row {
             (String::new(), uses, Some(self::symbol(bare)))
         }
         What::Ratio(words) | What::Verdict(words) => (words.clone(), String::new(), None),
+        What::Refusal(words) => (format!("refused: {words}"), String::new(), None),
     };
     Row {
         case: value.id.clone(),

@@ -155,11 +155,11 @@ fn counts(counts: Counts) -> Json {
 fn cells(all: &Validation) -> impl Iterator<Item = [Json; COLUMNS.len()]> {
     let answer = |answer: Answer| match answer {
         Answer::Number(number) => json!(number),
-        Answer::Met(_) => json!(answer.shown()),
+        _ => json!(answer.shown()),
     };
     let row = move |compared: &Compared, value: &Value| {
         let (tolerance, kind) = match (value.wanted, value.tolerance) {
-            (Answer::Met(_), _) => (Json::Null, ""),
+            (Answer::Met(_) | Answer::NotAsked | Answer::Refused(_), _) => (Json::Null, ""),
             (_, Tolerance::Relative(share)) => (json!(share), "rel"),
             (_, Tolerance::Absolute(room)) => (json!(room), "abs"),
         };

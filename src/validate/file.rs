@@ -59,8 +59,10 @@ pub enum Wanted<'a> {
     Value(&'a str, f64),
     /// `expect ratio: WORDS`: demand over capacity of a limit.
     Ratio(&'a str, f64),
-    /// `expect verdict: WORDS`: met or not.
-    Verdict(&'a str, bool),
+    /// `expect verdict: WORDS`: met or not; none where the sheet is not to come to that limit.
+    Verdict(&'a str, Option<bool>),
+    /// `expect refused`: words of the message.
+    Refusal(&'a str),
 }
 
 /// What a row expects, cell by cell.
@@ -80,10 +82,13 @@ pub fn expected(grid: &Grid, row: usize) -> Checked<Vec<(&Column, Wanted<'_>)>> 
                 Wanted::Ratio(words, number()?)
             } else if let Some(words) = name.strip_prefix("verdict: ") {
                 match cell.text.as_str() {
-                    "met" => Wanted::Verdict(words, true),
-                    "not met" => Wanted::Verdict(words, false),
-                    _ => return Err(wrong("`met` or `not met`").into()),
+                    "met" => Wanted::Verdict(words, Some(true)),
+                    "not met" => Wanted::Verdict(words, Some(false)),
+                    "not asked" => Wanted::Verdict(words, None),
+                    _ => return Err(wrong("`met`, `not met` or `not asked`").into()),
                 }
+            } else if name == "refused" {
+                Wanted::Refusal(&cell.text)
             } else {
                 Wanted::Value(name, number()?)
             },

@@ -5,7 +5,7 @@ use super::value::{Answer, Value, What};
 use crate::alone::{Alone, Limit, limits};
 use crate::diag::{Checked, Diagnostic};
 use crate::formula;
-use crate::grid::Grid;
+use crate::grid::{Column, Grid};
 use crate::job::Facts;
 use crate::quantity::Unit;
 use crate::sheet::{Library, Step, Worked};
@@ -19,12 +19,25 @@ pub(super) fn compare(grid: &Grid, sheet: &str, library: &Library) -> Checked<Ve
         return Err(unread);
     }
     let mut values = Vec::new();
-    for (row, worked) in alone.rows(grid, &Facts::new())?.iter().enumerate() {
+    for row in 0..grid.rows.len() {
         let about = About::of(grid, row)?;
+        let expected = expected(grid, row)?;
+        let worked = alone.row(grid, row, &Facts::new());
+        if let Some((column, words)) = refusal(&expected) {
+            if expected.len() > 1 {
+                let wrong = Diagnostic::new("a row that is refused comes to nothing: it expects no more than that");
+                return Err(wrong.at(grid.place(&column.cell)).into());
+            }
+            let so = worked.is_err_and(|wrong| wrong.iter().any(|wrong| wrong.message.contains(words)));
+            let (what, found) = (What::Refusal(words.into()), Some(Answer::Refused(so)));
+            values.push(Value::new(&about, what, Unit::none(), Answer::Refused(true), found));
+            continue;
+        }
+        let worked = &worked?;
         let limits = limits(worked);
         let limit = |words: &str| limits.iter().find(|limit| limit.name == words);
         let stands = |limit: Option<&Limit>| limit.map(|limit| (limit.sheet.to_string(), limit.rule.say.clone()));
-        for (column, wanted) in expected(grid, row)? {
+        for (column, wanted) in expected {
             values.push(match wanted {
                 Wanted::Value(name, wanted) => {
                     // A source may print another unit than the sheet.
@@ -41,15 +54,24 @@ pub(super) fn compare(grid: &Grid, sheet: &str, library: &Library) -> Checked<Ve
                     Value { stands: stands(limit(words)), ..value }
                 }
                 Wanted::Verdict(words, wanted) => {
-                    let found = limit(words).map(|limit| Answer::Met(limit.verdict.ok));
+                    let found = limit(words).map_or(Answer::NotAsked, |limit| Answer::Met(limit.verdict.ok));
                     let what = What::Verdict(words.into());
-                    let value = Value::new(&about, what, Unit::none(), Answer::Met(wanted), found);
+                    let wanted = wanted.map_or(Answer::NotAsked, Answer::Met);
+                    let value = Value::new(&about, what, Unit::none(), wanted, Some(found));
                     Value { stands: stands(limit(words)), ..value }
                 }
+                Wanted::Refusal(_) => continue,
             });
         }
     }
     Ok(values)
+}
+
+fn refusal<'a>(expected: &[(&'a Column, Wanted<'a>)]) -> Option<(&'a Column, &'a str)> {
+    expected.iter().find_map(|(column, wanted)| match wanted {
+        Wanted::Refusal(words) => Some((*column, *words)),
+        _ => None,
+    })
 }
 
 /// The value of `Z`, or of `pin-yield.Z` in a sheet that is used, and where that stands.

@@ -22,6 +22,9 @@ impl Answer {
             Answer::Number(value) => number(value, DIGITS),
             Answer::Met(true) => "met".into(),
             Answer::Met(false) => "not met".into(),
+            Answer::NotAsked => "not asked".into(),
+            Answer::Refused(true) => "refused".into(),
+            Answer::Refused(false) => "not refused so".into(),
         }
     }
 }

@@ -35,6 +35,10 @@ pub enum Answer {
     Number(f64),
     /// Of a limit: met, or not.
     Met(bool),
+    /// The sheet does not come to that limit.
+    NotAsked,
+    /// Of an input: whether it is refused in these words.
+    Refused(bool),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -52,6 +56,8 @@ pub enum What {
     Symbol(String),
     Ratio(String),
     Verdict(String),
+    /// Words of the message.
+    Refusal(String),
 }
 
 /// What is expected of a symbol or a limit, and what the program comes to.
@@ -116,12 +122,13 @@ impl Value {
         Some(if deviation == 0.0 { 0.0 } else { deviation / self.room(wanted) })
     }
 
-    /// In words, such as `C_P`, `ratio: bearing` or `verdict: bearing`.
+    /// In words, such as `C_P`, `ratio: bearing`, `verdict: bearing` or `refused: at least 8 in`.
     pub fn what(&self) -> String {
         match &self.what {
             What::Symbol(name) => name.clone(),
             What::Ratio(words) => format!("ratio: {words}"),
             What::Verdict(words) => format!("verdict: {words}"),
+            What::Refusal(words) => format!("refused: {words}"),
         }
     }
 }
