@@ -8,6 +8,8 @@ mod oracle;
 mod validate;
 // Every limit turned round: a check value has to notice.
 mod turned_round;
+// Errors planted in sheets and tables: check values and whole jobs have to notice.
+mod planted;
 // The compiled program against a walk over the tree.
 mod compiled;
 // Random sheets, by the program and by a plain walk over their trees.
@@ -59,6 +61,8 @@ mod looks;
 mod typesetting;
 // Scaling, round trips, order of rows.
 mod properties;
+// Jobs with x and y changed.
+mod swapped;
 // Lines of posts worked post by post, and what comes to the ground.
 mod lines;
 // Whole jobs by a second method.
@@ -80,8 +84,9 @@ mod metric;
 // Wrong input, each with its whole message, and the index of messages.
 mod messages;
 mod wrong;
-// What messages propose, obeyed.
+// What a job must not be able to do, and what the machine may do to a run.
 mod hard;
+// What messages propose, obeyed.
 mod hints;
 // Every cell and key, taken away one at a time.
 mod taken_away;
@@ -89,6 +94,8 @@ mod taken_away;
 mod questions;
 // Starter values, and the new jobs that are made of them.
 mod starter;
+// Licences, the toolchain.
+mod supply;
 // Which module may use which.
 mod layers;
 // Piers, pads and their concrete.
