@@ -70,6 +70,11 @@ def main():
     base = case(h_a=6.0, c_a2_1=5.0, c_a2_2=5.0)
     for c1 in (5.0, 8.0, 20.0):
         rows.append(dict(base, c_a1=c1, id=f"narrow-{c1:g}", **{k: v for k, v in evaluate(dict(base, c_a1=5.0)).items()}, note="narrow and thin: c_a1' = 4 in whatever the edge distance"))
+    # Only narrow, only thin, and both with a spacing that counts; anchors whose bodies do not meet.
+    for id, c in (("only-narrow", dict(h_a=40.0, c_a1=8.0, c_a2_1=5.0, c_a2_2=4.0)), ("only-thin", dict(h_a=6.0, c_a1=8.0)),
+                  ("one-side", dict(h_a=6.0, c_a1=8.0, c_a2_1=5.0)), ("both-apart", dict(h_a=6.0, c_a1=8.0, c_a2_1=5.0, c_a2_2=4.0, n=2, s=15.0)),
+                  ("both-close", dict(h_a=6.0, c_a1=8.0, c_a2_1=5.0, c_a2_2=4.0, n=2, s=9.0)), ("wide", dict(n=2, s=18.0))):
+        rows.append(dict(case(**c), id=id, **evaluate(case(**c))))
     for r in rows: r |= dict(tol=1e-5, source=SOURCE, kind="independent")
     rows.append(dict(case(c_a1=1.75, d_a=0.5, l_e=7.0), id="A-PCA-34.4b", **{"=V_b": 1098.0, "=V_d": 769.0}, tol=0.002, source="PCA Notes on ACI 318-08, Chapter 34, Example 34.4", kind="recalled"))
     write("anchor-shear-breakout--areas.csv", ["Concrete breakout of a row of anchors in shear."], INPUTS, EXPECTS, rows)

@@ -75,6 +75,16 @@ def main():
         single = evaluate(case(h_ef=5.0))
         rows.append(dict(c, id=f"apart-{nx}x{ny}", note="at 3 h apart the group is as strong as its anchors one by one",
                          **{"=N_cbg": nx * ny * single["=N_cbg"], "=A_Nc": nx * ny * single["=A_Nc"]}))
+    # Farther apart than 3 h, where bodies do not meet; three and four near edges, where the wider spacing counts; uncracked concrete.
+    near = dict(c_x1=3.0, c_x2=3.0, c_y1=3.0, c_y2=3.0)
+    for id, c in (("wide-x", dict(h_ef=5.0, n_x=2, s_x=20.0)), ("wide-y", dict(h_ef=5.0, n_y=2, s_y=20.0)),
+                  ("near-both", dict(h_ef=8.0, n_x=2, n_y=2, s_x=9.0, s_y=7.0, **near)), ("near-x", dict(h_ef=8.0, n_x=2, s_x=9.0, **near)),
+                  ("near-y", dict(h_ef=8.0, n_y=2, s_y=9.0, **near)), ("near-other", dict(h_ef=8.0, n_x=2, n_y=2, s_x=7.0, s_y=9.0, **near)),
+                  ("uncracked-report", dict(k_c=21, category="category 1", cracked="no", c_ac=24.0, c_x1=9.0)),
+                  ("uncracked-split", dict(k_c=17, category="category 1", cracked="no", c_ac=30.0, c_x1=4.0)),
+                  ("uncracked-near", dict(k_c=17, category="category 1", cracked="no", c_ac=14.0, c_x1=12.0)),
+                  ("uncracked-far", dict(k_c=17, category="category 2", cracked="no", c_ac=10.0, c_x1=14.0))):
+        rows.append(dict(case(**c), id=id, **evaluate(case(**c))))
     for r in rows: r |= dict(tol=1e-5, source=SOURCE, kind="independent")
     X = "public verification test of the finite-element library xcfem/xc (verif/tests/materials/aci), which follows ACI 349.2R-07 Example {}; the report itself was not seen"
     rows.append(dict(case(h_ef=4.69, c_x1=12.0, c_y1=12.0), id="349.2R-A1", **{"=N_b": 15417.02, "=N_cbg": 15417.0}, tol=1e-5, source=X.format("A1"), kind="published"))
