@@ -85,6 +85,7 @@ fn shown(diagnostics: &[Diagnostic], text: &str) {
 
 /// Nothing of a text moves the cursor of a terminal, or turns its writing.
 pub fn printed(text: &str) {
+    let text = text.replace("\r\n", "\n");
     let shifty = text.find(|c| is_shifty(c) && c != '\n' && c != '\t');
     if let Some(at) = shifty {
         panic!("at byte {at} stands what nobody sees: {text:?}");

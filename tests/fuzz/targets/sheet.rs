@@ -61,10 +61,10 @@ fn target(input: &[u8]) {
         Ok(library) => library,
         Err(wrong) => return refused(&wrong),
     };
-    let own = library.own().iter().find_map(|own| library.sheet(&own.name));
-    let Some(sheet) = own.cloned() else { return };
     let metric = text.len() % 2 == 1;
     let library = if metric { library.printed_in(Units::Metric) } else { library };
+    let own = library.own().iter().find_map(|own| library.sheet(&own.name));
+    let Some(sheet) = own.cloned() else { return };
     let alone = match Alone::new(&sheet, &library) {
         Ok(alone) => alone,
         Err(wrong) => return refused(&wrong),

@@ -7,7 +7,7 @@ use socle_fuzz::{changed, worked};
 fuzz_target!(|input: &[u8]| socle_fuzz::run(input, target));
 
 fn target(input: &[u8]) {
-    let mut files = changed::jobs()["cart-barn"].clone();
+    let mut files = changed::jobs()["creek-porch"].clone();
     files.insert("job.toml".into(), input.to_vec());
-    worked::read("cart-barn", &files);
+    worked::read("creek-porch", &files);
 }
