@@ -116,6 +116,11 @@ pub fn is_shifty(c: char) -> bool {
     c.is_control() || is_direction(c)
 }
 
+/// What a stranger's text says, without what a terminal would act on, and no more of it than this.
+pub fn tame(text: &str, most: usize) -> String {
+    text.chars().filter(|c| !is_shifty(*c)).take(most).collect()
+}
+
 fn is_direction(c: char) -> bool {
     matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }

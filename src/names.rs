@@ -42,14 +42,18 @@ pub fn same_name(a: &str, b: &str) -> bool {
     fn letters(name: &str) -> impl Iterator<Item = char> {
         name.chars().filter(|c| !is_joint(*c) && !is_invisible(*c)).flat_map(char::to_lowercase)
     }
-    turned(a).is_some() == turned(b).is_some() && letters(a).eq(letters(b))
+    let is_turned = |name: &str| {
+        let first = name.chars().find(|c| !c.is_whitespace() && !is_invisible(*c));
+        first.is_some_and(|first| MINUS.contains(&first))
+    };
+    letters(a).eq(letters(b)) && is_turned(a) == is_turned(b)
 }
+
+const MINUS: [char; 6] = ['-', '−', '\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}'];
 
 /// What stands behind a minus, if a name begins with one.
 pub fn turned(name: &str) -> Option<String> {
-    visible(name)
-        .strip_prefix(['-', '−', '\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}'])
-        .map(|rest| rest.trim_start().into())
+    visible(name).strip_prefix(MINUS).map(|rest| rest.trim_start().into())
 }
 
 /// The known names that a name can stand for: one that is exactly so, else those

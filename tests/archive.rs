@@ -302,7 +302,9 @@ fn a_package_of_a_stranger_does_no_harm() {
             *list = Stream::new(dictionary! {}, text.replacen("job/job.toml", evil, 1).into_bytes());
         })
     };
-    for evil in ["job/../../evil.toml", "/etc/evil", "job//evil", "evil.toml", "job/a\\\\..\\\\b", "job/c:evil"] {
+    let turned = "job/\u{202e}vsc.stsop";
+    for evil in ["job/../../evil.toml", "/etc/evil", "job//evil", "evil.toml", "job/a\\\\..\\\\b", "job/c:evil", turned]
+    {
         let folder = tempfile::tempdir().expect("a folder");
         let into = folder.path().join("in/it");
         let output = reopen(&File::new(&path(evil)).path(), &["--into", &into.display().to_string()]);
@@ -329,6 +331,28 @@ fn a_package_of_a_stranger_does_no_harm() {
     });
     let said = stderr(&reopen(&File::new(&later).path(), &[]));
     assert!(said.contains("made by socle 9") && said.contains("this version cannot read"), "{said}");
+}
+
+/// What a package says of itself is printed, and moves no cursor.
+#[test]
+fn the_words_of_a_stranger_are_only_words() {
+    let package = forged(|document| {
+        for (name, from, to) in [
+            ("archive.json", "\"revision\": \"", "\"revision\": \"\\u001b[2J\\u202e"),
+            ("archive.json", "\"date\": \"", "\"date\": \"\\u009b2J"),
+            ("results.json", "\"mark\": \"P1", "\"mark\": \"\\u001b[2J\\u202e"),
+        ] {
+            let file = attached(document, name);
+            let text = String::from_utf8(file.get_plain_content().expect("a file")).expect("text");
+            assert!(text.contains(from), "{name}");
+            *file = Stream::new(dictionary! {}, text.replacen(from, to, 1).into_bytes());
+        }
+    });
+    let output = reopen(&File::new(&package).path(), &[]);
+    assert_eq!(output.status.code(), Some(1), "{}", stderr(&output));
+    let said = stdout(&output);
+    assert!(said.contains("revision [2JA") && said.contains("  [2J "), "{said}");
+    assert!(!said.contains(|c| socle::legible::is_shifty(c) && c != '\n'), "{said:?}");
 }
 
 /// A file of an output that is not the program's to overwrite.

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
-use socle::quantity::{Decimals, Unit, number, read};
+use socle::quantity::{Decimals, Unit, Units, number, read};
 
 use crate::support::{Job, cases, socle, stderr, stdout};
 
@@ -48,6 +48,14 @@ proptest! {
     fn printed_numbers_are_near(value in 1e-6f64..1e9, digits in 3usize..8) {
         let printed: f64 = number(value, digits).replace(',', "").parse().expect("a number");
         prop_assert!((printed - value).abs() <= 0.5000001 * 10f64.powi(1 - digits as i32) * value * 1.0001);
+    }
+}
+
+/// What stands in a cell that nobody reads may be a quantity of any kind.
+#[test]
+fn powers_beyond_all_are_printed_in_metric_units() {
+    for text in ["1 s/in^127/in/in", "2 lbf/in^127/ft", "3 in^127 in"] {
+        assert!(Units::Metric.typed(text, None, Decimals::Point).is_some(), "{text}");
     }
 }
 

@@ -10,6 +10,7 @@ use super::manifest::{FORM, Manifest, digest};
 use super::versions::LANGUAGE;
 use super::{Archive, EARLIER, LIST};
 use crate::diag::{Checked, Diagnostic};
+use crate::legible::{is_shifty, tame};
 
 /// Bytes of a package, of one file that it carries, and of all.
 pub const LARGEST: usize = 256 << 20;
@@ -121,7 +122,7 @@ fn manifest(text: &[u8]) -> Result<Manifest, String> {
     let form: Form = serde_json::from_slice(text)
         .map_err(|_| format!("carries a list of its files, `{LIST}`, that cannot be read"))?;
     if form.archive > FORM || form.language > LANGUAGE {
-        let program: String = form.program.chars().filter(|c| !c.is_control()).take(40).collect();
+        let program = tame(&form.program, 40);
         return Err(format!("was made by {program}, whose packages or sheets this version cannot read"));
     }
     let manifest: Manifest = serde_json::from_slice(text)
@@ -143,7 +144,7 @@ fn is_ours(path: &str) -> bool {
             && part != ".."
             && part.len() <= 200
             && !part.contains(['\\', ':'])
-            && !part.chars().any(char::is_control)
+            && !part.chars().any(is_shifty)
     };
     known && path.split('/').count() <= DEEPEST && path.split('/').all(part)
 }
@@ -198,7 +199,7 @@ fn file(document: &Document, object: &Object, left: usize) -> Option<Result<(Str
     let stream = document.dereference(stream).ok()?.1.as_stream().ok()?;
     let most = left.min(LARGEST_FILE);
     let bytes = stream.get_plain_content_with_limit(most);
-    let shown: String = name.chars().filter(|c| !c.is_control()).take(80).collect();
+    let shown = tame(&name, 80);
     Some(bytes.map(|bytes| (name, bytes)).map_err(|error| format!("`{shown}`: {error}")))
 }
 
@@ -265,7 +266,7 @@ fn signatures(document: &Document) -> Vec<String> {
             && let Some(value) = of.get(b"V").ok().and_then(|value| dictionary(document, value))
         {
             let name = value.get(b"Name").ok().and_then(|name| lopdf::decode_text_string(name).ok());
-            let name: String = name.unwrap_or_default().chars().filter(|c| !c.is_control()).take(80).collect();
+            let name = tame(&name.unwrap_or_default(), 80);
             found.push(if name.is_empty() { "somebody who is not named".into() } else { name });
         }
     }

@@ -16,6 +16,7 @@ use crate::diag::{Diagnostic, count, list};
 use crate::files::{self, Failure, names_in, read_at_most, say, write};
 use crate::grid::decode;
 use crate::job::some_marks;
+use crate::legible::tame;
 use crate::load::Reading;
 use crate::report;
 use crate::revision::changed_files;
@@ -171,13 +172,16 @@ impl Found {
 
     fn text(&self) -> String {
         let manifest = &self.opened.archive.manifest;
-        let revision =
-            if manifest.revision.is_empty() { String::new() } else { format!("revision {}, ", manifest.revision) };
+        let revision = if manifest.revision.is_empty() {
+            String::new()
+        } else {
+            format!("revision {}, ", plain(&manifest.revision))
+        };
         let head = format!(
             "{}: the package of {}, {revision}{}, made by {}.",
             self.shown,
             plain(&manifest.job),
-            manifest.date,
+            plain(&manifest.date),
             plain(&manifest.program)
         );
         let mut rows = vec![["file", &self.file()].map(String::from).to_vec()];
@@ -312,9 +316,9 @@ impl Found {
     }
 }
 
-/// What a stranger's file says, without what a terminal would act on.
+/// What a stranger's file says.
 fn plain(text: &str) -> String {
-    text.chars().filter(|c| !c.is_control()).take(80).collect()
+    tame(text, 80)
 }
 
 fn cell(text: &str) -> String {
@@ -354,7 +358,7 @@ fn differences(title: &str, of: &Differences) -> String {
             from_zero if from_zero.is_infinite() => String::new(),
             by => format!("{by:.2} %"),
         });
-        let posts = if it.posts.is_empty() { "all".into() } else { some_marks(&it.posts, MARKS) };
+        let posts = if it.posts.is_empty() { "all".into() } else { plain(&some_marks(&it.posts, MARKS)) };
         vec![posts, plain(&it.what), cell(&it.old), cell(&it.new), by]
     };
     let rows = of.found.iter().take(SHOWN).map(row).collect();

@@ -1,5 +1,6 @@
 //! One group of equal posts in every combination, and what governs.
 
+use std::cell::LazyCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, OnceLock};
 
@@ -9,7 +10,7 @@ use super::moved::At;
 use super::reacts::Reacts;
 use super::root::{Loads, Root};
 use super::{Combination, Effect};
-use crate::diag::Diagnostics;
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::job::{Post, Reaction};
 use crate::program::{self, Memory};
 use crate::quantity::{Quantity, Unit};
@@ -202,10 +203,10 @@ pub fn work_group(
     let post = &root.job.posts[posts[0]];
     let mut diagnostics = root.set(memory, posts[0]);
     let wrong_once = memory.faulty;
-    let telling = if wrong_once { telling(combinations, post) } else { BTreeSet::new() };
+    let telling = LazyCell::new(|| telling(combinations, post));
     let mut limits: Vec<Option<Limit>> = root.program.limits.iter().map(|_| None).collect();
     let mut order: Vec<usize> = Vec::new();
-    let mut explained: Vec<Option<Method>> = Vec::new();
+    let (mut explained, mut repeated): (Vec<Option<Method>>, Vec<Option<Method>>) = Default::default();
     let mut asked = Asked::default();
     let mut handed: Vec<[Option<Handed>; 2]> = root.program.handed.iter().map(|_| [None, None]).collect();
     let mut run = |at: usize, loads: Option<Loads>, memory: &mut Memory| {
@@ -216,12 +217,17 @@ pub fn work_group(
         }
         // What no load reaches is wrong in the same way in all combinations of a
         // method, and hides what else is wrong in one of them: those that press
-        // hardest are looked through.
+        // hardest are looked through. So they are once a second one has said nothing new.
         let first = !explained.contains(&method);
-        let explain = if wrong_once { first || telling.contains(&at) } else { memory.faulty };
-        if explain {
+        let telling = || telling.contains(&at);
+        let faulty = memory.faulty && (!repeated.contains(&method) || telling());
+        if if wrong_once { first || telling() } else { faulty } {
+            let found = root.work(posts[0], loads, method).diagnostics;
+            if !first && found.iter().all(|one| diagnostics.iter().any(|known| says_the_same(known, one))) {
+                repeated.push(method);
+            }
             explained.push(method);
-            diagnostics.extend(root.work(posts[0], loads, method).diagnostics);
+            diagnostics.extend(found);
         }
         asked.run(root, memory, method);
         for (rule, known) in root.program.handed.iter().zip(&mut handed) {
@@ -272,6 +278,11 @@ pub fn work_group(
     let limits = order.into_iter().filter_map(|no| limits[no].take()).collect();
     let handed = handed.into_iter().flatten().flatten().filter(|handed| handed.value.value > 0.0).collect();
     Ok(GroupResult { no, posts: posts.to_vec(), limits, handed, asked: root.shared(asked), reacts: Arc::default() })
+}
+
+fn says_the_same(one: &Diagnostic, other: &Diagnostic) -> bool {
+    let span = |it: &Diagnostic| it.place.as_ref().map(|place| place.span.clone());
+    one.message == other.message && span(one) == span(other)
 }
 
 /// Of each method the combinations with the most and the least axial load and

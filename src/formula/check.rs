@@ -1,6 +1,7 @@
 //! The unit check: proves, before anything runs, that both sides of every
 //! operation agree. Also settles whether a bare word is a symbol or a name.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::{BinOp, Expr, Kind, Node};
@@ -126,24 +127,15 @@ impl Checker<'_> {
                 let dim = self.dim(inner)?;
                 Ok(Kind::Quantity(dim))
             }
-            Node::Not(inner) => {
-                self.condition(inner)?;
-                Ok(condition())
-            }
-            Node::Given(inner) => {
-                let Node::Symbol(symbol) = &inner.node else { return Ok(condition()) };
-                match (self.kinds.optional(symbol), self.kinds.kind(symbol)) {
-                    (Some(_), _) => Ok(condition()),
-                    (None, Some(_)) => Err(self
-                        .complain(inner, format!("`{symbol}` always has a value"))
-                        .hint("only an input that ends with `else nothing` can be left out")
-                        .into()),
-                    (None, None) => Err(self.unknown(inner, symbol).into()),
-                }
-            }
-            Node::Binary(op, left, right) => {
+            Node::Binary(op, left, right) if !op.is_condition() => {
                 let op = *op;
                 self.binary(op, left, right, &expr.span)
+            }
+            // True or false is no value that a symbol can hold.
+            Node::Not(_) | Node::Given(_) | Node::Binary(..) => {
+                self.condition(expr)?;
+                let wrong = self.complain(expr, "this is true or false, where a value is wanted");
+                Err(wrong.hint("a condition stands behind `when`: `1 when a <= 3 in, 0 otherwise`").into())
             }
             Node::Call(function, args) => {
                 let mut dims = Vec::new();
@@ -167,12 +159,29 @@ impl Checker<'_> {
     }
 
     fn condition(&self, expr: &mut Expr) -> Checked<()> {
-        let kind = self.kind(expr, None)?;
-        if kind == condition() {
-            return Ok(());
+        match &mut expr.node {
+            Node::Not(inner) => self.condition(inner),
+            Node::Given(inner) => {
+                let Node::Symbol(symbol) = &inner.node else { return Ok(()) };
+                match (self.kinds.optional(symbol), self.kinds.kind(symbol)) {
+                    (Some(_), _) => Ok(()),
+                    (None, Some(_)) => Err(self
+                        .complain(inner, format!("`{symbol}` always has a value"))
+                        .hint("only an input that ends with `else nothing` can be left out")
+                        .into()),
+                    (None, None) => Err(self.unknown(inner, symbol).into()),
+                }
+            }
+            Node::Binary(op, left, right) if op.is_condition() => {
+                let op = *op;
+                self.compared(op, left, right, &expr.span)
+            }
+            _ => {
+                let kind = self.kind(expr, None)?;
+                let found = self.complain(expr, format!("found {}, wanted what is true or false", kind.named()));
+                Err(found.hint("compare it with a value: `a <= 3 in`, `kind is made`, `a is given`").into())
+            }
         }
-        let found = self.complain(expr, format!("found {}, wanted what is true or false", kind.named()));
-        Err(found.hint("compare it with a value: `a <= 3 in`, `kind is made`, `a is given`").into())
     }
 
     fn unknown(&self, expr: &Expr, symbol: &str) -> Diagnostic {
@@ -206,13 +215,14 @@ impl Checker<'_> {
         kind.dim().ok_or_else(|| self.complain(expr, format!("found {}, expected a quantity", kind.named())).into())
     }
 
-    fn binary(&self, op: BinOp, left: &mut Expr, right: &mut Expr, span: &std::ops::Range<usize>) -> Checked<Kind> {
-        let here = |message: String| {
-            Err(Diagnostic::new(message)
-                .at(Place::new(self.source, span.clone()))
-                .hint("both sides need the same dimension; check the units, or, if the code's formula hides them, write `where … in …, giving …`")
-                .into())
-        };
+    fn disagree<T>(&self, message: String, span: &Range<usize>) -> Checked<T> {
+        Err(Diagnostic::new(message)
+            .at(Place::new(self.source, span.clone()))
+            .hint("both sides need the same dimension; check the units, or, if the code's formula hides them, write `where … in …, giving …`")
+            .into())
+    }
+
+    fn compared(&self, op: BinOp, left: &mut Expr, right: &mut Expr, span: &Range<usize>) -> Checked<()> {
         match op {
             BinOp::And | BinOp::Or => {
                 let first = self.condition(left);
@@ -222,7 +232,7 @@ impl Checker<'_> {
                 let kinds = Granted { kinds: self.kinds, given: given.collect() };
                 let second = Checker { source: self.source, kinds: &kinds }.condition(right);
                 match (first, second) {
-                    (Ok(_), Ok(_)) => Ok(condition()),
+                    (Ok(_), Ok(_)) => Ok(()),
                     (a, b) => Err(a.err().into_iter().chain(b.err()).flatten().collect()),
                 }
             }
@@ -239,18 +249,23 @@ impl Checker<'_> {
                     let message = format!("`is` compares names; this is {}", other.named());
                     return Err(self.complain(right, message).into());
                 }
-                Ok(condition())
+                Ok(())
             }
-            _ if op.is_condition() => {
+            _ => {
                 let (a, b) = self.both(|expr| self.kind(expr, None), left, right)?;
                 if a == Kind::Date && b == Kind::Date {
-                    return Ok(condition());
+                    return Ok(());
                 }
                 match (a.dim(), b.dim()) {
-                    (Some(a), Some(b)) if a == b => Ok(condition()),
-                    _ => here(format!("compares {} with {}", a.named(), b.named())),
+                    (Some(a), Some(b)) if a == b => Ok(()),
+                    _ => self.disagree(format!("compares {} with {}", a.named(), b.named()), span),
                 }
             }
+        }
+    }
+
+    fn binary(&self, op: BinOp, left: &mut Expr, right: &mut Expr, span: &Range<usize>) -> Checked<Kind> {
+        match op {
             BinOp::Add | BinOp::Sub => {
                 let (a, b) = self.both(|expr| self.dim(expr), left, right)?;
                 if a == b {
@@ -258,7 +273,8 @@ impl Checker<'_> {
                 }
                 let verb = if op == BinOp::Add { "adds" } else { "subtracts" };
                 let (a, b) = (Kind::Quantity(a).named(), Kind::Quantity(b).named());
-                here(if op == BinOp::Add { format!("{verb} {b} to {a}") } else { format!("{verb} {b} from {a}") })
+                let what = if op == BinOp::Add { format!("{verb} {b} to {a}") } else { format!("{verb} {b} from {a}") };
+                self.disagree(what, span)
             }
             BinOp::Mul => {
                 let (a, b) = self.both(|expr| self.dim(expr), left, right)?;
@@ -295,7 +311,7 @@ impl Checker<'_> {
                         .into()),
                 }
             }
-            _ => here("not an operation".into()),
+            _ => self.disagree("not an operation".into(), span),
         }
     }
 
@@ -305,11 +321,6 @@ impl Checker<'_> {
             (a, b) => Err(a.err().into_iter().chain(b.err()).flatten().collect()),
         }
     }
-}
-
-/// A condition is true or false; it is no value that a symbol can hold.
-fn condition() -> Kind {
-    Kind::Choice(vec!["true".into(), "false".into()])
 }
 
 /// The value of an expression that has no symbols.

@@ -53,6 +53,8 @@ impl Dim {
     }
 
     fn zip(self, other: Dim, f: impl Fn(i8, i8) -> i8) -> Dim {
+        // The least number of all has no opposite.
+        let f = |a, b| f(a, b).max(-i8::MAX);
         Dim {
             length: f(self.length, other.length),
             force: f(self.force, other.force),

@@ -64,10 +64,10 @@ pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, decimals: Decimal
         return Err(format!("found `{text}`, two sizes; expected one length, such as `7 1/2 in`").into());
     }
     if let Some(reading) = thread(text).filter(|_| dim == Dim::LENGTH) {
-        return Ok(reading);
+        return Ok(finite(reading, text)?);
     }
     if let Some(reading) = feet_and_inches(text, decimals)? {
-        return Ok(wanted(reading, units)?);
+        return Ok(wanted(finite(reading, text)?, units)?);
     }
     let (value, rest) = leading_number(text, decimals)?;
     let unit = if rest.is_empty() {
@@ -85,17 +85,28 @@ pub fn read(text: &str, units: &[Unit], header: Option<&Unit>, decimals: Decimal
         let number = text[..text.len() - rest.len()].trim_end();
         Unit::parse(rest).map_err(|why| format!("found `{text}`: {why}; {}", wanting(units, number)))?
     };
-    Ok(wanted(Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit }, units)?)
+    let reading = Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit };
+    Ok(wanted(finite(reading, text)?, units)?)
 }
 
 /// Reads a text as whatever quantity it is; none if it is none, or lacks a unit.
 pub fn read_any(text: &str, header: Option<&Unit>, decimals: Decimals) -> Option<Reading> {
-    if let Some(reading) = feet_and_inches(text.trim(), decimals).ok()? {
-        return Some(reading);
+    let text = text.trim();
+    if let Some(reading) = feet_and_inches(text, decimals).ok()? {
+        return finite(reading, text).ok();
     }
-    let (value, rest) = leading_number(text.trim(), decimals).ok()?;
+    let (value, rest) = leading_number(text, decimals).ok()?;
     let unit = if rest.is_empty() { header?.clone() } else { Unit::parse(rest).ok()? };
-    Some(Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit })
+    finite(Reading { quantity: Quantity::new(unit.to_base(value), unit.dim), unit }, text).ok()
+}
+
+/// A number that is written well can be too large in base units.
+fn finite(reading: Reading, text: &str) -> Result<Reading, String> {
+    if reading.quantity.value.is_finite() { Ok(reading) } else { Err(too_large(text)) }
+}
+
+fn too_large(text: &str) -> String {
+    format!("found `{text}`; the number is too large")
 }
 
 fn wanted(reading: Reading, units: &[Unit]) -> Result<Reading, String> {
@@ -224,7 +235,7 @@ fn plain(text: &str, decimals: Decimals) -> Option<Result<f64, String>> {
         Ok(number) => number.parse::<f64>().ok()?,
         Err(message) => return Some(Err(message)),
     };
-    Some(if number.is_finite() { Ok(number) } else { Err(format!("found `{text}`; the number is too large")) })
+    Some(if number.is_finite() { Ok(number) } else { Err(too_large(text)) })
 }
 
 /// The same digits with a point before the decimals, and nothing between thousands.

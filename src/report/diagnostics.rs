@@ -70,10 +70,12 @@ fn shown(diagnostics: &[Diagnostic], severity: Severity, colour: bool) -> String
 
 /// A text in which nothing moves the cursor or turns the writing of a terminal, as long as it was.
 fn seen(text: &str) -> String {
-    let seen = |c: char| match c.len_utf8() {
-        _ if c == '\n' || c == '\t' || c == '\r' || !legible::is_shifty(c) => c,
-        1 => '?',
-        2 => '¿',
+    let mut following = text.chars().skip(1);
+    let seen = |c: char| match (c, following.next()) {
+        ('\n' | '\t', _) | ('\r', Some('\n')) => c,
+        _ if !legible::is_shifty(c) => c,
+        _ if c.len_utf8() == 1 => '?',
+        _ if c.len_utf8() == 2 => '¿',
         _ => char::REPLACEMENT_CHARACTER,
     };
     text.chars().map(seen).collect()
