@@ -12,8 +12,12 @@ mod turned_round;
 mod planted;
 // The compiled program against a walk over the tree.
 mod compiled;
-// Random sheets, by the program and by a plain walk over their trees.
+// A plain walk over the trees of sheets, in doubles or in many more digits.
+mod walk;
+// Random sheets, by the program and by the walk.
 mod random_sheets;
+// Random jobs of all kinds, by the program and by the walk in many more digits.
+mod random_jobs;
 // Labels and positions on drawings.
 mod drawings;
 // Built-in sheets and tables, without a list of them.
