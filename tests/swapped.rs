@@ -19,8 +19,12 @@ const PAIRS: [(&str, &str); 5] = [
 
 /// The clauses name the sides of a post by which is larger, NDS 2018 3.9.1 and 3.9.2: of a square post x is the first, and the two
 /// do not count alike. Which of them should be first is a question to who knows better.
-const BY_SIDES: [&str; 3] =
-    ["bending and compression against lateral buckling", "bending and compression together", "bending, less tension"];
+const BY_SIDES: [&str; 4] = [
+    "compression against buckling in the direction of d",
+    "bending and compression against lateral buckling",
+    "bending and compression together",
+    "bending, less tension",
+];
 
 /// The name of a column or a key for the other direction.
 fn name(name: &str) -> String {
@@ -60,7 +64,7 @@ fn csv_swapped(text: &str) -> String {
                     bare.split_once(" [").map_or((bare, String::new()), |(name, unit)| (name, format!(" [{unit}")));
                 name(heading) + &unit
             }
-            _ => name(cell).chars().all(|c| "xy".contains(c)).then(|| name(cell)).unwrap_or_else(|| cell.into()),
+            _ => words(cell, ' '),
         });
         writer.write_record(cells).expect("a row");
     }

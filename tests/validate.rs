@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde_json::Value as Json;
 use socle::templates::Templates;
-use socle::validate::{Against, File, Kind, Validation};
+use socle::validate::{Against, File, Kind, Validation, Wanted};
 
 use crate::check_values::{expected, names, read};
 use crate::jobs::library;
@@ -49,9 +49,12 @@ fn every_value_of_the_files_is_worked() {
         let of = |row: usize, column: &str| grid.column(column).map_or("", |at| grid.rows[row][at].text.as_str());
         let mut wanted: Vec<[String; 4]> = Vec::new();
         for row in 0..grid.rows.len() {
-            for (column, _) in expected(&grid, row) {
-                let what = column.name.trim_start_matches("expect ");
-                wanted.push([of(row, "id"), what, of(row, "source"), of(row, "kind")].map(String::from));
+            for (column, cell) in expected(&grid, row) {
+                let what = match cell {
+                    Wanted::Refusal(words) => format!("refused: {words}"),
+                    _ => column.name.trim_start_matches("expect ").into(),
+                };
+                wanted.push([of(row, "id"), &what, of(row, "source"), of(row, "kind")].map(String::from));
             }
         }
         let of = |value: &&Json| ["case", "what", "source", "kind"].map(|key| value[key].as_str().expect(key).into());

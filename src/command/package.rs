@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use rayon::prelude::*;
 
-use super::bounds::within;
+use super::bounds::{Bounds, within};
 use super::{Run, colour, note, outcome, paper, spinner, unset, verdict, work_out};
 use crate::archive::{self, Archive, Carried, Kind, close};
 use crate::cli::PackageArgs;
@@ -117,6 +117,11 @@ pub struct Sources {
 const LONGEST: Duration = Duration::from_secs(30 * 60);
 
 impl Sources {
+    /// A title block of the job's own is run on every sheet; all else is built in, and ends.
+    pub fn bounds(&self) -> Option<Bounds> {
+        self.own_block.then(|| within("setting the pages with the title block of the job", LONGEST, 2))
+    }
+
     /// The package as a file.
     ///
     /// # Errors
@@ -124,8 +129,7 @@ impl Sources {
     pub fn typeset(&self) -> Result<pdf::Pdf, Failure> {
         let progress = spinner("typesetting");
         let document = pdf::Document { files: self.files.clone(), main: MAIN, date: self.date, ident: &self.digest };
-        // A title block of the job's own is run on every sheet; all else is built in, and ends.
-        let bounds = self.own_block.then(|| within("setting the pages with the title block of the job", LONGEST, 2));
+        let bounds = self.bounds();
         let rendered = pdf::render(document);
         drop(bounds);
         progress.finish_and_clear();

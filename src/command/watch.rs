@@ -13,7 +13,7 @@ use super::saves::Saves;
 use super::{Outcome, Run, colour, note, outcome, paper, spinner, unset, verdict};
 use crate::archive::{Kind, close};
 use crate::cli::WatchArgs;
-use crate::diag::{Diagnostics, count, list};
+use crate::diag::{Diagnostic, Diagnostics, count, list};
 use crate::engine::Results;
 use crate::files::{Failure, complain, say, write};
 use crate::load::Loaded;
@@ -26,6 +26,11 @@ use crate::verdict::Verdict;
 const HEED: Duration = Duration::from_millis(300);
 
 pub(super) fn watch(args: &WatchArgs) -> Run {
+    if args.output.as_deref() == Some(Path::new("-")) {
+        let what =
+            "`-` is standard output, and a watch writes its package again and again; expected the name of a file";
+        return Err(Diagnostic::new(what).hint("`socle package JOB -o -` writes one package there").into());
+    }
     if !args.job.is_dir() {
         // Says that there is none.
         Kept::default().load(&args.job, None)?;
@@ -129,8 +134,10 @@ impl<'a> Watched<'a> {
         let progress = spinner("typesetting");
         let path = self.args.output.clone().unwrap_or_else(|| Path::new("out").join(format!("{name}.pdf")));
         spare(&path, &found.job)?;
+        let bounds = found.bounds();
         let document = Document { files: found.files, main: MAIN, date: found.date, ident: &found.digest };
         let pdf = self.typesetter.set(document).and_then(|pages| pages.export(false));
+        drop(bounds);
         progress.finish_and_clear();
         let Pdf { bytes, pages } = pdf.map_err(unset)?;
         let pdf = Pdf { bytes: close(bytes, Kind::Preview, &found.job), pages };

@@ -280,7 +280,7 @@ impl Reader<'_> {
         };
         let wrong = self.at(heading, format!("the column `{}` looks like {what}, but nothing reads it", heading.name));
         let meant =
-            known.iter().fold(wrong, |wrong, name| wrong.of(Meant, *name).hint(format!("did you mean `{name}`?")));
+            known.iter().fold(wrong, |wrong, name| wrong.of(Meant, name).hint(format!("did you mean `{name}`?")));
         Some(meant.hint("a column of your own begins with `my `"))
     }
 
