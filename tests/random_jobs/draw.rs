@@ -273,7 +273,7 @@ fn reactions(marks: &[String], none: &mut Vec<&str>, metric: bool, draw: &mut Dr
         ("E", 55, &[&["E_x", "E_y"]]),
     ] {
         if draw.in_hundred(in_hundred) {
-            cases.extend_from_slice(draw.one(named));
+            cases.extend(draw.one(named).iter().copied());
             none.retain(|known| *known != kind);
         }
     }
