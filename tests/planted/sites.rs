@@ -1,4 +1,5 @@
-//! Where an error can be planted in sheets and tables, and what it is.
+//! Where an error can be planted in sheets and tables, and what it is. What only the pages for shop and site read is planted as
+//! well; what is drawn is not.
 
 use std::collections::BTreeSet;
 use std::ops::Range;
