@@ -1,5 +1,8 @@
 //! Every built-in sheet and table, without a list of them.
 
+use socle::formula::Value;
+use socle::sheet::Library;
+
 use crate::jobs::library;
 use crate::metric::imperial;
 use crate::support::{JOBS, Job, one_line, root, socle, stderr, stdout};
@@ -194,4 +197,31 @@ fn a_symbol_of_a_wrong_sheet_stands_in_a_function() {
         socle::sheet::Library::load(&texts.iter().map(text).collect::<Vec<_>>(), Some(&[])).expect_err("a stress");
     let messages: Vec<&str> = wrong.iter().map(|diagnostic| diagnostic.message.as_str()).collect();
     assert_eq!(messages, ["adds a stress to a length"]);
+}
+
+/// The modulus for stability of visually graded lumber and timbers follows from the modulus of elasticity, NDS 2018 Eq. D-4 with
+/// a coefficient of variation of 0.25; the Supplement prints it to 10,000 psi.
+pub fn wrong_moduli(library: &Library) -> (usize, Vec<String>) {
+    let (mut compared, mut wrong) = (0, Vec::new());
+    for name in ["dimension-lumber", "posts-and-timbers"] {
+        for row in library.table(name).expect("a table").each() {
+            let number = |column: &str| match row[column] {
+                Value::Quantity(quantity) => quantity.value,
+                other => panic!("{name}, {column}: {other:?}"),
+            };
+            let (modulus, least) = (number("E"), number("E_min"));
+            compared += 1;
+            if (least - 1.03 * modulus * (1.0 - 1.645 * 0.25) / 1.66).abs() > 5_001.0 {
+                wrong.push(format!("{name}: E_min of {least} for E of {modulus}"));
+            }
+        }
+    }
+    (compared, wrong)
+}
+
+#[test]
+fn moduli_for_stability_follow_from_those_of_elasticity() {
+    let (compared, wrong) = wrong_moduli(&library());
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(compared > 150, "{compared}");
 }

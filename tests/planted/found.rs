@@ -1,5 +1,5 @@
 //! What notices an error: the check values of the sheet and of all that uses it, then whole jobs and frames that were solved
-//! by a second method, then jobs with x and y changed.
+//! by a second method, then jobs with x and y changed; of design values, that one follows from another.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -12,6 +12,7 @@ use socle::validate::{Against, COMBINATIONS, File, TABLES};
 
 use super::sites::Planted;
 use crate::check_values::{names, read};
+use crate::library::wrong_moduli;
 use crate::lines::wrong_in_frames;
 use crate::{swapped, whole};
 
@@ -75,6 +76,9 @@ impl Eyes {
                 Ok(values) if values.iter().all(socle::validate::Value::holds) => {}
                 _ => return Outcome::Found,
             }
+        }
+        if !wrong_moduli(library).1.is_empty() {
+            return Outcome::Found;
         }
         let jobs = whole::LISTED.iter().map(|job| job.replace('_', "-"));
         let seen = jobs.into_iter().any(|job| !whole::wrong_in(&job, library).is_empty())
