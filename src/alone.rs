@@ -109,8 +109,9 @@ impl<'a> Alone<'a> {
     pub fn rows(&self, grid: &Grid, typed: &Facts) -> Checked<Vec<Worked>> {
         let mut diagnostics = self.unknown(typed);
         let mut all = Vec::new();
+        let rows = Rows::new(grid, &grid.source.name);
         for row in 0..grid.rows.len() {
-            match self.row(grid, row, typed) {
+            match self.row(&rows, row, typed) {
                 Ok(worked) => all.push(worked),
                 Err(more) => diagnostics.extend(more),
             }
@@ -118,16 +119,16 @@ impl<'a> Alone<'a> {
         if diagnostics.is_empty() { Ok(all) } else { Err(diagnostics) }
     }
 
-    /// The same for one of its rows.
+    /// The same for one row.
     ///
     /// # Errors
     /// What is wrong in it.
-    pub fn row(&self, grid: &Grid, row: usize, typed: &Facts) -> Checked<Worked> {
-        let mut facts = Rows::new(grid, &grid.source.name).facts(row, |_| true);
+    pub fn row(&self, rows: &Rows, row: usize, typed: &Facts) -> Checked<Worked> {
+        let mut facts = rows.facts(row, |_| true);
         facts.extend(typed.clone());
         let (inputs, wrong) = self.read(facts);
         let worked = if wrong.is_empty() { self.worked(inputs) } else { Err(wrong) };
-        let line = || format!("on line {}", grid.line(row));
+        let line = || format!("on line {}", rows.grid.line(row));
         worked.map_err(|wrong| wrong.into_iter().map(|diagnostic| diagnostic.hint(line())).collect())
     }
 

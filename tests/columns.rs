@@ -11,16 +11,9 @@ use socle::job;
 use socle::quantity::{Decimals, Dim, Unit, read};
 
 use crate::jobs::library;
-use crate::support::{Job, cases, limit, socle, stderr, stdout};
+use crate::support::{Job, cases, files_of, limit, socle, stderr, stdout};
 
 type Files = BTreeMap<String, Vec<u8>>;
-
-fn files_of(job: &Job) -> Files {
-    let entries = std::fs::read_dir(job.path()).expect("the job");
-    let files = entries.map(|entry| entry.expect("an entry").path()).filter(|path| path.is_file());
-    let name = |path: &std::path::Path| path.file_name().expect("a name").to_string_lossy().into_owned();
-    files.map(|path| (name(&path), std::fs::read(&path).expect("a file"))).collect()
-}
 
 fn known() -> &'static job::Known {
     static KNOWN: std::sync::OnceLock<job::Known> = std::sync::OnceLock::new();
@@ -41,14 +34,14 @@ fn told(diagnostics: &[Diagnostic]) -> String {
 fn wrong(name: &str, change: impl Fn(&Job)) -> String {
     let job = Job::copy(name);
     change(&job);
-    told(&read_job(&files_of(&job)).err().unwrap_or_default())
+    told(&read_job(&files_of(&job.path())).err().unwrap_or_default())
 }
 
 /// What is noted of a job, changed, that is in order.
 fn noted(name: &str, change: impl Fn(&Job)) -> String {
     let job = Job::copy(name);
     change(&job);
-    told(&read_job(&files_of(&job)).unwrap_or_else(|wrong| panic!("{}", told(&wrong))).notes)
+    told(&read_job(&files_of(&job.path())).unwrap_or_else(|wrong| panic!("{}", told(&wrong))).notes)
 }
 
 // Loads.
@@ -203,7 +196,7 @@ fn a_name_that_can_be_two_is_refused() {
     job.edit("bases.csv", ",anchor_s_x [in]", "");
     let text = job.read("bases.csv").replace(",4,4,demo", ",4,demo");
     job.write("bases.csv", text);
-    let read = read_job(&files_of(&job)).unwrap_or_else(|wrong| panic!("{}", told(&wrong)));
+    let read = read_job(&files_of(&job.path())).unwrap_or_else(|wrong| panic!("{}", told(&wrong)));
     let facts = &read.posts[0].entries["bases"].facts;
     assert_eq!(
         (facts.get("anchors_x").map(|fact| fact.text.as_str()), facts.contains_key("anchor_s_x")),
@@ -344,7 +337,7 @@ fn keys_in_other_capitals_are_read() {
     }
     let after = job.check_json();
     assert_eq!(before["posts"], after["posts"]);
-    let read = read_job(&files_of(&job)).unwrap_or_else(|wrong| panic!("{}", told(&wrong)));
+    let read = read_job(&files_of(&job.path())).unwrap_or_else(|wrong| panic!("{}", told(&wrong)));
     assert_eq!((read.card.checked_by.as_str(), read.loads.both_signs), ("S. Second", false));
     let told = wrong("cart-barn", |job| {
         job.edit("job.toml", "S_DS = 0.52", "S_DS = 0.52\nrho = 1.3\nRho = 1.0");
@@ -630,7 +623,7 @@ fn titles_above_the_headings() {
     let text = format!("Support reactions,,,,\n\"Model: barn, run 3\",,,,\n\n{}", job.read("reactions.csv"));
     job.write("reactions.csv", text.replacen("P [lbf]", "P (lbf)", 1));
     assert_eq!(job.check_json()["posts"], before["posts"]);
-    let notes = told(&read_job(&files_of(&job)).unwrap_or_else(|wrong| panic!("{}", told(&wrong))).notes);
+    let notes = told(&read_job(&files_of(&job.path())).unwrap_or_else(|wrong| panic!("{}", told(&wrong))).notes);
     assert!(notes.contains("2 rows above the headings: not read"), "{notes}");
     // What a whole file lacks is marked at its headings, wherever they are.
     let job = Job::copy("creek-porch");

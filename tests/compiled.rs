@@ -9,16 +9,10 @@ use socle::job::Job;
 use socle::sheet::{Step, Worked};
 
 use crate::jobs::library;
-use crate::support::{JOBS, root as folder};
+use crate::support::{JOBS, files_of, root as folder};
 
 fn read(name: &str) -> (Job, socle::sheet::Library) {
-    let path = folder().join("fixtures").join(name);
-    let mut files = BTreeMap::new();
-    for entry in std::fs::read_dir(&path).expect("a job") {
-        let path = entry.expect("an entry").path();
-        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
-        files.insert(name, std::fs::read(&path).expect("a file"));
-    }
+    let files = files_of(&folder().join("fixtures").join(name));
     let library = library();
     let job = Job::read(name, &files, &engine::known_names(&library)).expect("a job in order");
     (job, library)

@@ -12,7 +12,7 @@ use socle::sheet::Library;
 use socle::templates::Templates;
 
 use crate::jobs::package_in;
-use crate::support::{Job, limit, socle, stderr};
+use crate::support::{Job, files_of, limit, socle, stderr};
 
 /// A row of `lines/frames.csv`: numbers by their heading without the unit.
 type Row = BTreeMap<String, f64>;
@@ -117,14 +117,7 @@ fn derived(job: &Job) -> (Read, Derived) {
 /// The same of the job in a folder; what is given stays as it is.
 pub fn derived_in(folder: &std::path::Path) -> (Read, Derived) {
     let library = Templates::built_in().library().expect("the built-in sheets are in order");
-    let files = std::fs::read_dir(folder).expect("the job").map(|entry| entry.expect("an entry").path());
-    let files: BTreeMap<String, Vec<u8>> = files
-        .filter(|path| path.is_file())
-        .map(|path| {
-            (path.file_name().expect("a name").to_string_lossy().into_owned(), std::fs::read(path).expect("it"))
-        })
-        .collect();
-    let mut read = Read::read("job", &files, &known_names(&library)).expect("the job is in order");
+    let mut read = Read::read("job", &files_of(folder), &known_names(&library)).expect("the job is in order");
     let derived = derive_loads(&mut read, &library).expect("the loads work out");
     (read, derived)
 }

@@ -12,7 +12,7 @@ use socle::quantity::{Unit, read_any};
 use socle::sheet::{Library, ratio};
 
 use crate::jobs::library;
-use crate::support::{self, JOBS, cases, limit, root as folder};
+use crate::support::{self, JOBS, cases, files_of, limit, root as folder};
 
 fn read(name: &str) -> (Job, Library) {
     let library = library();
@@ -22,15 +22,8 @@ fn read(name: &str) -> (Job, Library) {
 
 /// A job of the project's with something changed in what was read, before its loads are calculated.
 fn read_with(path: &str, library: &Library, change: impl Fn(&mut Job)) -> Job {
-    let mut files = BTreeMap::new();
-    for entry in std::fs::read_dir(folder().join(path)).expect("a job") {
-        let path = entry.expect("an entry").path().canonicalize().expect("a path");
-        if path.is_file() {
-            let name = path.file_name().expect("a name").to_string_lossy().into_owned();
-            files.insert(name, std::fs::read(&path).expect("a file"));
-        }
-    }
-    let mut job = Job::read(path, &files, &engine::known_names(library)).expect("a job in order");
+    let mut job =
+        Job::read(path, &files_of(&folder().join(path)), &engine::known_names(library)).expect("a job in order");
     change(&mut job);
     engine::derive_loads(&mut job, library).expect("loads");
     job

@@ -1,5 +1,6 @@
 //! Running the program and copying jobs.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
@@ -44,6 +45,16 @@ pub fn cases(number: u32) -> ProptestConfig {
         config.rng_seed = RngSeed::Fixed(2018);
     }
     config
+}
+
+/// The files of a job by their names, as it is read.
+pub fn files_of(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let paths = std::fs::read_dir(folder).expect("a job").map(|entry| entry.expect("an entry").path());
+    let file = |path: PathBuf| {
+        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+        (name, std::fs::read(&path).expect("a file"))
+    };
+    paths.filter(|path| path.is_file()).map(file).collect()
 }
 
 /// A copy of an example job that a test may change.

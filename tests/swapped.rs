@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use socle::sheet::Library;
 use socle::templates::Templates;
 
-use crate::support::{JOBS, root};
-use crate::whole::{self, files_of, ratios};
+use crate::support::{JOBS, files_of, root};
+use crate::whole::{self, ratios};
 
 /// What is measured along x, and the same along y.
 const PAIRS: [(&str, &str); 5] = [

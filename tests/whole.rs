@@ -4,8 +4,6 @@
 
 use std::collections::BTreeMap;
 
-use std::path::Path;
-
 use socle::diag::Checked;
 use socle::engine::{ROOT, Root, derive_loads, known_names, work_job};
 use socle::grid::Grid;
@@ -14,7 +12,7 @@ use socle::sheet::Library;
 use socle::source::Source;
 use socle::templates::Templates;
 
-use crate::support::root;
+use crate::support::{files_of, root};
 
 macro_rules! jobs {
     ($($name:ident)*) => {
@@ -51,15 +49,6 @@ fn hold(name: &str) {
     let library = Templates::built_in().library().expect("the built-in sheets");
     let wrong = wrong_in(name, &library);
     assert!(wrong.is_empty(), "{name}\n{}", wrong.join("\n"));
-}
-
-/// The files of a job by their names.
-pub fn files_of(folder: &Path) -> BTreeMap<String, Vec<u8>> {
-    let files = std::fs::read_dir(folder).expect("a job").map(|entry| entry.expect("an entry").path());
-    files
-        .filter(|path| path.is_file())
-        .map(|path| (path.file_name().expect("a name").to_string_lossy().into(), std::fs::read(&path).expect("a file")))
-        .collect()
 }
 
 /// The greatest ratio of each limit of each post: mark, sheet, words.

@@ -6,7 +6,7 @@ use crate::alone::{Alone, Limit, limits};
 use crate::diag::{Checked, Diagnostic};
 use crate::formula;
 use crate::grid::{Column, Grid};
-use crate::job::Facts;
+use crate::job::{Facts, Rows};
 use crate::quantity::Unit;
 use crate::sheet::{Library, Step, Worked};
 
@@ -19,10 +19,11 @@ pub(super) fn compare(grid: &Grid, sheet: &str, library: &Library) -> Checked<Ve
         return Err(unread);
     }
     let mut values = Vec::new();
+    let rows = Rows::new(grid, &grid.source.name);
     for row in 0..grid.rows.len() {
         let about = About::of(grid, row)?;
         let expected = expected(grid, row)?;
-        let worked = alone.row(grid, row, &Facts::new());
+        let worked = alone.row(&rows, row, &Facts::new());
         if let Some((column, words)) = refusal(&expected) {
             if expected.len() > 1 {
                 let wrong = Diagnostic::new("a row that is refused comes to nothing: it expects no more than that");
