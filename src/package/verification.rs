@@ -215,7 +215,7 @@ fn of_one_limit(a: &Value, b: &Value) -> bool {
 
 /// `verdict`: of the limit whose ratio it is.
 fn row(value: &Value, verdict: Option<&Value>) -> Row {
-    let beside = |text: String, answer: Option<Answer>| match answer {
+    let beside = |text: String, answer: Option<&Answer>| match answer {
         Some(answer) => format!("{text}, {}", answer.shown()),
         None => text,
     };
@@ -225,7 +225,7 @@ fn row(value: &Value, verdict: Option<&Value>) -> Row {
             let bare = name.rsplit_once('.').map_or(name.as_str(), |(_, name)| name);
             (String::new(), uses, Some(self::symbol(bare)))
         }
-        What::Ratio(words) | What::Verdict(words) => (words.clone(), String::new(), None),
+        What::Ratio(words) | What::Verdict(words) | What::Pieces(words) => (words.clone(), String::new(), None),
         What::Refusal(words) => (format!("refused: {words}"), String::new(), None),
     };
     Row {
@@ -234,8 +234,8 @@ fn row(value: &Value, verdict: Option<&Value>) -> Row {
         uses,
         symbol,
         unit: value.unit.pretty(),
-        wanted: beside(value.wanted.shown(), verdict.map(|verdict| verdict.wanted)),
-        found: beside(value.found_shown(), verdict.and_then(|verdict| verdict.found)),
+        wanted: beside(value.wanted.shown(), verdict.map(|verdict| &verdict.wanted)),
+        found: beside(value.found_shown(), verdict.and_then(|verdict| verdict.found.as_ref())),
         deviation: value.deviation_shown(),
         ok: value.holds() && verdict.is_none_or(Value::holds),
     }

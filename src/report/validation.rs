@@ -153,13 +153,13 @@ fn counts(counts: Counts) -> Json {
 }
 
 fn cells(all: &Validation) -> impl Iterator<Item = [Json; COLUMNS.len()]> {
-    let answer = |answer: Answer| match answer {
+    let answer = |answer: &Answer| match answer {
         Answer::Number(number) => json!(number),
         _ => json!(answer.shown()),
     };
     let row = move |compared: &Compared, value: &Value| {
-        let (tolerance, kind) = match (value.wanted, value.tolerance) {
-            (Answer::Met(_) | Answer::NotAsked | Answer::Refused(_), _) => (Json::Null, ""),
+        let (tolerance, kind) = match (&value.wanted, value.tolerance) {
+            (Answer::Text(_) | Answer::Met(_) | Answer::NotAsked | Answer::Refused(_), _) => (Json::Null, ""),
             (_, Tolerance::Relative(share)) => (json!(share), "rel"),
             (_, Tolerance::Absolute(room)) => (json!(room), "abs"),
         };
@@ -169,8 +169,8 @@ fn cells(all: &Validation) -> impl Iterator<Item = [Json; COLUMNS.len()]> {
             json!(value.id),
             json!(value.what()),
             json!(value.unit.name()),
-            answer(value.wanted),
-            value.found.map_or(Json::Null, answer),
+            answer(&value.wanted),
+            value.found.as_ref().map_or(Json::Null, answer),
             json!(value.deviation()),
             json!(value.share()),
             tolerance,

@@ -35,14 +35,17 @@ pub(super) fn compare(grid: &Grid, library: &Library) -> Checked<Vec<Value>> {
             };
             let alike = |combination: &&Combination| {
                 let factors = factors(combination);
-                let same = |(name, wanted): &(&str, Answer)| value(name, *wanted, factors.get(name).copied()).holds();
+                let same =
+                    |(name, wanted): &(&str, Answer)| value(name, wanted.clone(), factors.get(name).copied()).holds();
                 let method = format!("{:?}", combination.method) == cell(grid, *row, "method");
                 method && factors.len() == wanted.len() && wanted.iter().all(same)
             };
             let alike: Vec<BTreeMap<&str, f64>> = found.iter().filter(alike).map(factors).collect();
             let one = if let [one] = alike.as_slice() { Some(one) } else { None };
             values.extend(
-                wanted.iter().map(|(name, wanted)| value(name, *wanted, one.and_then(|one| one.get(name).copied()))),
+                wanted
+                    .iter()
+                    .map(|(name, wanted)| value(name, wanted.clone(), one.and_then(|one| one.get(name).copied()))),
             );
         }
         if let (Some(first), true) = (rows.first(), found.len() != rows.len()) {

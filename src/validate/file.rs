@@ -57,6 +57,10 @@ impl File {
 pub enum Wanted<'a> {
     /// `expect Z [lbf]`: what a symbol, or a cell of a table, comes to.
     Value(&'a str, f64),
+    /// `expect name: pattern`: the name that a symbol comes to.
+    Name(&'a str, &'a str),
+    /// `expect pieces: WORDS`: how many are to be ordered, and of what, `2 of 0.75 in, painted`; or none.
+    Pieces(&'a str, &'a str),
     /// `expect ratio: WORDS`: demand over capacity of a limit.
     Ratio(&'a str, f64),
     /// `expect verdict: WORDS`: met or not; none where the sheet is not to come to that limit.
@@ -87,6 +91,10 @@ pub fn expected(grid: &Grid, row: usize) -> Checked<Vec<(&Column, Wanted<'_>)>> 
                     "not asked" => Wanted::Verdict(words, None),
                     _ => return Err(wrong("`met`, `not met` or `not asked`").into()),
                 }
+            } else if let Some(name) = name.strip_prefix("name: ") {
+                Wanted::Name(name, &cell.text)
+            } else if let Some(words) = name.strip_prefix("pieces: ") {
+                Wanted::Pieces(words, &cell.text)
             } else if name == "refused" {
                 Wanted::Refusal(&cell.text)
             } else {

@@ -9,6 +9,8 @@ mod value;
 
 mod sheets;
 
+mod reached;
+
 mod tables;
 
 mod combinations;

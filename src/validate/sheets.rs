@@ -1,6 +1,7 @@
 //! Rows that a sheet is worked with.
 
 use super::file::{About, Wanted, expected};
+use super::reached::{pieces, reached};
 use super::value::{Answer, Value, What};
 use crate::alone::{Alone, Limit, limits};
 use crate::diag::{Checked, Diagnostic};
@@ -8,7 +9,7 @@ use crate::formula;
 use crate::grid::{Column, Grid};
 use crate::job::{Facts, Rows};
 use crate::quantity::Unit;
-use crate::sheet::{Library, Step, Worked};
+use crate::sheet::Library;
 
 pub(super) fn compare(grid: &Grid, sheet: &str, library: &Library) -> Checked<Vec<Value>> {
     let unknown = || Diagnostic::new(format!("there is no sheet `{sheet}`")).at(grid.header());
@@ -43,10 +44,27 @@ pub(super) fn compare(grid: &Grid, sheet: &str, library: &Library) -> Checked<Ve
                 Wanted::Value(name, wanted) => {
                     // A source may print another unit than the sheet.
                     let unit = column.unit.clone().unwrap_or_else(Unit::none);
-                    let found = symbol(worked, name);
-                    let number = found.as_ref().map(|(base, _)| Answer::Number(unit.from_base(*base)));
+                    let found = reached(worked, name);
+                    let number = found.as_ref().and_then(|(value, _)| match value {
+                        formula::Value::Quantity(quantity) => Some(Answer::Number(unit.from_base(quantity.value))),
+                        _ => None,
+                    });
                     let value = Value::new(&about, What::Symbol(name.into()), unit, Answer::Number(wanted), number);
                     Value { stands: found.map(|(_, stands)| stands), ..value }
+                }
+                Wanted::Name(name, wanted) => {
+                    let found = reached(worked, name);
+                    let text = found.as_ref().and_then(|(value, _)| match value {
+                        formula::Value::Text(text) => Some(Answer::Text(text.clone())),
+                        _ => None,
+                    });
+                    let (what, wanted) = (What::Symbol(name.into()), Answer::Text(wanted.into()));
+                    let value = Value::new(&about, what, Unit::none(), wanted, text);
+                    Value { stands: found.map(|(_, stands)| stands), ..value }
+                }
+                Wanted::Pieces(words, wanted) => {
+                    let (what, found) = (What::Pieces(words.into()), Answer::Text(pieces(&worked.steps, words)));
+                    Value::new(&about, what, Unit::none(), Answer::Text(wanted.into()), Some(found))
                 }
                 Wanted::Ratio(words, wanted) => {
                     let found = limit(words).and_then(|limit| limit.verdict.ratio).map(Answer::Number);
@@ -73,19 +91,4 @@ fn refusal<'a>(expected: &[(&'a Column, Wanted<'a>)]) -> Option<(&'a Column, &'a
         Wanted::Refusal(words) => Some((*column, *words)),
         _ => None,
     })
-}
-
-/// The value of `Z`, or of `pin-yield.Z` in a sheet that is used, and where that stands.
-fn symbol(worked: &Worked, name: &str) -> Option<(f64, (String, String))> {
-    let (path, name) = name.rsplit_once('.').unwrap_or(("", name));
-    let sheet = path.split('.').filter(|name| !name.is_empty()).try_fold(worked, |above, name| {
-        above.steps.iter().find_map(|step| match step {
-            Step::Use(inner) if inner.name == name => Some(&**inner),
-            _ => None,
-        })
-    })?;
-    match &sheet.bound.get(name)?.value {
-        formula::Value::Quantity(quantity) => Some((quantity.value, (sheet.sheet.name.clone(), name.into()))),
-        _ => None,
-    }
 }

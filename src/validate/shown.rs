@@ -17,9 +17,10 @@ const NOTHING: f64 = 5e-6;
 const ROUNDING: f64 = 1e-5;
 
 impl Answer {
-    pub fn shown(self) -> String {
+    pub fn shown(&self) -> String {
         match self {
-            Answer::Number(value) => number(value, DIGITS),
+            Answer::Number(value) => number(*value, DIGITS),
+            Answer::Text(text) => text.clone(),
             Answer::Met(true) => "met".into(),
             Answer::Met(false) => "not met".into(),
             Answer::NotAsked => "not asked".into(),
@@ -31,7 +32,7 @@ impl Answer {
 
 impl Value {
     pub fn found_shown(&self) -> String {
-        self.found.map_or("nothing".into(), Answer::shown)
+        self.found.as_ref().map_or("nothing".into(), Answer::shown)
     }
 
     /// A share in percent, or, of what is to be 0, a value in its unit.

@@ -30,9 +30,11 @@ impl Kind {
     }
 }
 
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Answer {
     Number(f64),
+    /// A name, or what is to be ordered.
+    Text(String),
     /// Of a limit: met, or not.
     Met(bool),
     /// The sheet does not come to that limit.
@@ -54,6 +56,8 @@ pub enum Tolerance {
 pub enum What {
     /// A symbol of the sheet, or a column of the table.
     Symbol(String),
+    /// What is to be ordered, by its words.
+    Pieces(String),
     Ratio(String),
     Verdict(String),
     /// Words of the message.
@@ -85,9 +89,9 @@ impl Value {
     }
 
     pub fn holds(&self) -> bool {
-        match (self.wanted, self.found) {
-            (Answer::Number(wanted), Some(Answer::Number(found))) => (found - wanted).abs() <= self.room(wanted),
-            (wanted, found) => found == Some(wanted),
+        match (&self.wanted, &self.found) {
+            (Answer::Number(wanted), Some(Answer::Number(found))) => (found - wanted).abs() <= self.room(*wanted),
+            (wanted, found) => found.as_ref() == Some(wanted),
         }
     }
 
@@ -101,7 +105,7 @@ impl Value {
 
     /// By how much more than expected; none of a verdict, and where there is nothing to compare.
     pub fn deviation(&self) -> Option<f64> {
-        match (self.wanted, self.found) {
+        match (&self.wanted, &self.found) {
             (Answer::Number(wanted), Some(Answer::Number(found))) => Some(found - wanted),
             _ => None,
         }
@@ -122,10 +126,11 @@ impl Value {
         Some(if deviation == 0.0 { 0.0 } else { deviation / self.room(wanted) })
     }
 
-    /// In words, such as `C_P`, `ratio: bearing`, `verdict: bearing` or `refused: at least 8 in`.
+    /// In words, such as `C_P`, `pieces: anchors: nut`, `ratio: bearing`, `verdict: bearing` or `refused: at least 8 in`.
     pub fn what(&self) -> String {
         match &self.what {
             What::Symbol(name) => name.clone(),
+            What::Pieces(words) => format!("pieces: {words}"),
             What::Ratio(words) => format!("ratio: {words}"),
             What::Verdict(words) => format!("verdict: {words}"),
             What::Refusal(words) => format!("refused: {words}"),

@@ -16,6 +16,8 @@ pub struct Planted {
     /// The sheet or the table.
     pub name: String,
     pub kind: &'static str,
+    /// Nothing but a page for the shop or the site reads it.
+    pub page: bool,
     pub span: Range<usize>,
     /// The first of them that the language allows.
     pub now: Vec<String>,
@@ -41,36 +43,11 @@ impl Planted {
 
 /// All that can be planted in a sheet.
 pub fn of_sheet(sheet: &Sheet, path: &str) -> Vec<Planted> {
-    let mut sites = Sites { text: &sheet.source.text, path, name: &sheet.name, planted: Vec::new() };
+    let mut sites = Sites { text: &sheet.source.text, path, name: &sheet.name, page: false, planted: Vec::new() };
     for input in sheet.inputs.iter().filter(|input| !input.passed_on) {
         sites.input(input);
     }
-    sheet.walk(&mut |stmt| match stmt {
-        Stmt::Let(rule) => {
-            let cases = || rule.cases.iter().flat_map(|case| [Some(&case.value), case.when.as_ref()]).flatten();
-            sites.group(cases());
-            rule.cases.iter().filter_map(|case| case.when.as_ref()).for_each(|when| sites.negated(when));
-            for pair in rule.cases.windows(2) {
-                sites.swapped(&pair[0].value, &pair[1].value);
-            }
-        }
-        Stmt::Must(rule) => {
-            sites.group([&rule.condition]);
-            if comparison(&rule.condition).is_none() {
-                sites.negated(&rule.condition);
-            }
-        }
-        Stmt::When(when) => {
-            sites.group([&when.condition]);
-            sites.negated(&when.condition);
-        }
-        Stmt::Take(take) => sites.group(take.keys.iter().map(|(key, _)| key)),
-        Stmt::Use(rule) => sites.group(rule.args.iter().map(|(_, _, value)| value)),
-        Stmt::Place(place) => sites.group(place.args.iter().map(|(_, _, value)| value)),
-        Stmt::Piece(piece) => sites.group([&piece.amount].into_iter().chain(&piece.values)),
-        Stmt::Figure(_) | Stmt::Heading(_) | Stmt::Prose(_) | Stmt::Note(_) | Stmt::Decide(_) | Stmt::Hand(_) => {}
-        Stmt::Page(_) => {}
-    });
+    sites.body(&sheet.body);
     let mut seen = BTreeSet::new();
     sites.planted.retain(|planted| seen.insert((planted.span.start, planted.span.end, planted.now.clone())));
     sites.planted
@@ -91,6 +68,7 @@ pub fn of_table(grid: &Grid, text: &str, path: &str, name: &str) -> Vec<Planted>
                 path: path.into(),
                 name: name.into(),
                 kind: "cell",
+                page: false,
                 span: span.start..span.start + number,
                 now,
             });
@@ -103,6 +81,7 @@ struct Sites<'a> {
     text: &'a str,
     path: &'a str,
     name: &'a str,
+    page: bool,
     planted: Vec<Planted>,
 }
 
@@ -134,7 +113,49 @@ impl Sites<'_> {
     }
 
     fn plant_one(&mut self, kind: &'static str, span: Range<usize>, now: Vec<String>) {
-        self.planted.push(Planted { path: self.path.into(), name: self.name.into(), kind, span, now });
+        self.planted.push(Planted { path: self.path.into(), name: self.name.into(), kind, page: self.page, span, now });
+    }
+
+    fn body(&mut self, body: &[Stmt]) {
+        body.iter().for_each(|stmt| self.stmt(stmt));
+    }
+
+    fn stmt(&mut self, stmt: &Stmt) {
+        match stmt {
+            Stmt::Let(rule) => {
+                let cases = || rule.cases.iter().flat_map(|case| [Some(&case.value), case.when.as_ref()]).flatten();
+                self.group(cases());
+                rule.cases.iter().filter_map(|case| case.when.as_ref()).for_each(|when| self.negated(when));
+                for pair in rule.cases.windows(2) {
+                    self.swapped(&pair[0].value, &pair[1].value);
+                }
+            }
+            Stmt::Must(rule) => {
+                self.group([&rule.condition]);
+                if comparison(&rule.condition).is_none() {
+                    self.negated(&rule.condition);
+                }
+            }
+            Stmt::When(when) => {
+                self.group([&when.condition]);
+                self.negated(&when.condition);
+                self.body(&when.body);
+                self.body(&when.otherwise);
+            }
+            Stmt::Page(page) => self.page(|sites| sites.body(&page.body)),
+            Stmt::Take(take) => self.group(take.keys.iter().map(|(key, _)| key)),
+            Stmt::Use(rule) => self.group(rule.args.iter().map(|(_, _, value)| value)),
+            Stmt::Place(place) => self.group(place.args.iter().map(|(_, _, value)| value)),
+            Stmt::Piece(piece) => self.page(|sites| sites.group([&piece.amount].into_iter().chain(&piece.values))),
+            Stmt::Figure(_) | Stmt::Heading(_) | Stmt::Prose(_) | Stmt::Note(_) | Stmt::Decide(_) | Stmt::Hand(_) => {}
+        }
+    }
+
+    /// What a page alone reads.
+    fn page(&mut self, plant: impl FnOnce(&mut Self)) {
+        let within = std::mem::replace(&mut self.page, true);
+        plant(self);
+        self.page = within;
     }
 
     fn input(&mut self, input: &Input) {
