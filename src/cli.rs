@@ -46,7 +46,13 @@ pub enum Command {
     Completions(CompletionsArgs),
     /// Writes the manual, a page for each command
     Man(ManArgs),
+    /// Sets pages for the program that has started it
+    #[command(hide = true, name = APART)]
+    Apart,
 }
+
+/// What the program starts itself with.
+pub const APART: &str = "set-pages-apart";
 
 #[derive(Debug, Args)]
 pub struct NewArgs {

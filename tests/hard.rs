@@ -17,6 +17,31 @@ fn a_title_block_that_does_not_end_is_stopped() {
     assert!(!output.exists() && stdout(&ran).is_empty());
 }
 
+/// Title blocks that would end the program itself: they take all memory at once, or all of the stack.
+const BOTTOMLESS: [&str; 3] = [
+    "[#(\"a\" * 100000000000)]",
+    "grid(columns: 100000000000000000)",
+    "{ let s = (); for i in range(9999) { for j in range(90) { s = (s,) } }; [A] }",
+];
+
+#[test]
+fn a_title_block_that_ends_the_typesetter_does_not_end_the_program() {
+    for body in BOTTOMLESS {
+        let job = Job::copy("creek-porch");
+        job.write("templates/title-block.typ", format!("#let title-block(firm, job, sheet) = {body}\n"));
+        let output = job.folder().join("package.pdf");
+        let ran = socle(&["package".as_ref(), job.path().as_os_str(), "-o".as_ref(), output.as_os_str()]);
+        let said = stderr(&ran);
+        assert_eq!(ran.status.code(), Some(2), "{body}: {said}");
+        assert!(said.contains("title-block.typ` runs out of memory or of stack"), "{body}: {said}");
+        assert!(
+            said.ends_with("1 thing to fix; nothing was written\n") && !said.contains("backtrace"),
+            "{body}: {said}"
+        );
+        assert!(!output.exists() && stdout(&ran).is_empty());
+    }
+}
+
 #[test]
 fn a_package_goes_to_standard_output() {
     let job = Job::copy("creek-porch");

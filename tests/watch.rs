@@ -126,6 +126,26 @@ fn a_save_is_told_and_wrong_input_keeps_the_package() {
     assert!(said.contains("Met now:") && said.contains(&headline(&job)), "{said}");
 }
 
+/// The typesetter of a title block that is the job's own can come to any end: the watch goes on.
+#[test]
+fn a_title_block_that_ends_the_typesetter_does_not_end_the_watch() {
+    let job = Job::copy("creek-porch");
+    let block = |body: &str| {
+        job.write("templates/title-block.typ", format!("#let title-block(firm, job, sheet) = [{body}]\n"));
+    };
+    block("Ash and Oak");
+    let output = job.folder().join("package.pdf");
+    let mut watch = Watch::of(&job.path(), &["-o", &output.display().to_string()]);
+    watch.until("without tags");
+    watch.until("Watching");
+    block("#(\"a\" * 100000000000)");
+    watch.until("runs out of memory or of stack");
+    watch.until("The last good package stands");
+    block("Ash and Elm");
+    watch.until("without tags");
+    assert!(output.is_file());
+}
+
 #[test]
 fn editors_save_in_ways_of_their_own() {
     let job = Job::copy("creek-porch");

@@ -1,5 +1,5 @@
-//! What a template that is not built in, or a job that a stranger has made, may take of time and
-//! memory. The typesetter cannot be stopped from inside: the program ends.
+//! What a job that a stranger has made may take of time and memory, and the typesetter of memory. Neither can be stopped from
+//! inside: the program ends.
 
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -10,10 +10,15 @@ use memory_stats::memory_stats;
 use crate::files::complain;
 
 /// Bytes of memory that no package takes.
-const MEMORY: usize = 8 << 30;
+pub(super) const MEMORY: usize = 8 << 30;
 
 /// How often it is looked at.
-const OFTEN: Duration = Duration::from_millis(100);
+pub(super) const OFTEN: Duration = Duration::from_millis(100);
+
+/// Whether this process has more memory than that.
+pub(super) fn takes_too_much() -> bool {
+    memory_stats().is_some_and(|stats| stats.physical_mem > MEMORY)
+}
 
 /// Watches over something until it is dropped.
 pub struct Bounds(Arc<AtomicBool>);
@@ -31,10 +36,9 @@ pub fn within(what: &str, longest: Duration, status: i32) -> Bounds {
     let (ended, what, begun) = (done.clone(), what.to_string(), Instant::now());
     std::thread::spawn(move || {
         while !ended.load(Ordering::Relaxed) {
-            let taken = memory_stats().map_or(0, |stats| stats.physical_mem);
             let why = if begun.elapsed() > longest {
                 format!("is not done after {} seconds", longest.as_secs())
-            } else if taken > MEMORY {
+            } else if takes_too_much() {
                 format!("takes more than {} GB of memory", MEMORY >> 30)
             } else {
                 std::thread::sleep(OFTEN);

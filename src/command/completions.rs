@@ -17,8 +17,11 @@ pub(super) fn completions(args: &CompletionsArgs) -> Run {
 pub(super) fn man(args: &ManArgs) -> Run {
     let mut all = Cli::command();
     all.build();
-    let sections = std::iter::once((String::from("socle"), all.clone()))
-        .chain(all.get_subcommands().map(|one| (format!("socle-{}", one.get_name()), one.clone())));
+    let sections = std::iter::once((String::from("socle"), all.clone())).chain(
+        all.get_subcommands()
+            .filter(|one| !one.is_hide_set())
+            .map(|one| (format!("socle-{}", one.get_name()), one.clone())),
+    );
     for (name, command) in sections {
         let mut page = Vec::new();
         clap_mangen::Man::new(command)

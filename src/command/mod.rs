@@ -1,7 +1,10 @@
 //! One file for each command, and what they share: how a run ends and what a
 //! person sees meanwhile.
 
+mod apart;
+
 mod bounds;
+
 mod check;
 
 mod choose;
@@ -59,6 +62,7 @@ enum Outcome {
 type Run = Result<Outcome, Failure>;
 
 pub fn run(cli: Cli) -> ExitCode {
+    apart::allow();
     let result = match cli.command {
         Command::New(args) => new::new(&args),
         Command::Check(args) => said(check::check(&args), args.json),
@@ -72,6 +76,7 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Validate(args) => validate::validate(&args),
         Command::Completions(args) => completions::completions(&args),
         Command::Man(args) => completions::man(&args),
+        Command::Apart => apart::serve(),
     };
     match result {
         Ok(Outcome::Met) => ExitCode::from(0),

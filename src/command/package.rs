@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use rayon::prelude::*;
 
-use super::bounds::{Bounds, within};
+use super::apart::{Apart, Order};
 use super::{Run, colour, note, outcome, paper, spinner, unset, verdict, work_out};
 use crate::archive::{self, Archive, Carried, Kind, close};
 use crate::cli::PackageArgs;
@@ -110,31 +110,36 @@ pub struct Sources {
     unmet: String,
     ok: bool,
     /// It has a title block of the job's own.
-    own_block: bool,
+    pub(super) own_block: bool,
 }
 
 /// No package takes so long to set.
 const LONGEST: Duration = Duration::from_secs(30 * 60);
 
 impl Sources {
-    /// A title block of the job's own is run on every sheet; all else is built in, and ends.
-    pub fn bounds(&self) -> Option<Bounds> {
-        self.own_block.then(|| within("setting the pages with the title block of the job", LONGEST, 2))
-    }
-
     /// The package as a file.
     ///
     /// # Errors
     /// What the typesetter says.
     pub fn typeset(&self) -> Result<pdf::Pdf, Failure> {
         let progress = spinner("typesetting");
-        let document = pdf::Document { files: self.files.clone(), main: MAIN, date: self.date, ident: &self.digest };
-        let bounds = self.bounds();
-        let rendered = pdf::render(document);
-        drop(bounds);
+        let rendered = match self.own_block {
+            true => self.apart(&mut Apart::start()?, false),
+            false => pdf::render(self.document()).map_err(unset),
+        };
         progress.finish_and_clear();
-        let pdf::Pdf { bytes, pages } = rendered.map_err(unset)?;
+        let pdf::Pdf { bytes, pages } = rendered?;
         Ok(pdf::Pdf { bytes: close(bytes, Kind::Package, &self.job), pages })
+    }
+
+    pub(super) fn document(&self) -> pdf::Document<'_> {
+        pdf::Document { files: self.files.clone(), main: MAIN, date: self.date, ident: &self.digest }
+    }
+
+    /// Sets the pages with a title block of the job's own, which is run on every sheet.
+    pub(super) fn apart(&self, typesetter: &mut Apart, preview: bool) -> Result<pdf::Pdf, Failure> {
+        let (files, main, ident) = (self.files.clone(), MAIN.into(), self.digest.clone());
+        typesetter.set(&Order::Set { files, main, date: self.date, ident, preview }, LONGEST)
     }
 }
 
@@ -479,10 +484,17 @@ fn try_block(
     });
     files.insert("/title-block.json".into(), json(&trial)?);
     files.insert("/fit.json".into(), b"{}".to_vec());
-    let block = pdf::Block { source, files, path: BLOCK, trial: TRIAL, around: AROUND, date };
+    let order = Order::Try {
+        name: source.name.clone(),
+        text: source.text.clone(),
+        files: files.clone(),
+        path: BLOCK.into(),
+        trial: TRIAL.into(),
+        around: AROUND,
+        date,
+    };
     let longest = Duration::from_secs(20 + sheets.len() as u64 / 5);
-    let _bounds = within(&format!("setting the title block of `{}`", source.name), longest, 2);
-    Ok(pdf::check_block(&block)?)
+    Apart::start()?.try_block(source, &order, longest)
 }
 
 pub(super) fn json(value: &impl serde::Serialize) -> Result<Vec<u8>, Failure> {

@@ -8,7 +8,8 @@ use std::time::Duration;
 use signal_hook::consts::SIGINT;
 use signal_hook::flag;
 
-use super::package::{Kept, MAIN, Sources, spare};
+use super::apart::Apart;
+use super::package::{Kept, Sources, spare};
 use super::saves::Saves;
 use super::{Outcome, Run, colour, note, outcome, paper, spinner, unset, verdict};
 use crate::archive::{Kind, close};
@@ -17,7 +18,7 @@ use crate::diag::{Diagnostic, Diagnostics, count, list};
 use crate::engine::Results;
 use crate::files::{Failure, complain, say, write};
 use crate::load::Loaded;
-use crate::pdf::{Document, Pdf, Typesetter};
+use crate::pdf::{Pdf, Typesetter};
 use crate::report;
 use crate::revision::Moment;
 use crate::verdict::Verdict;
@@ -63,6 +64,8 @@ struct Watched<'a> {
     outcome: Outcome,
     kept: Kept,
     typesetter: Typesetter,
+    /// The typesetter of a job that has a title block of its own.
+    apart: Option<Apart>,
     /// The last good state.
     good: Option<Moment>,
     /// Where its package stands.
@@ -75,7 +78,17 @@ struct Watched<'a> {
 impl<'a> Watched<'a> {
     fn new(args: &'a WatchArgs) -> Watched<'a> {
         let (kept, typesetter, outcome) = (Kept::default(), Typesetter::default(), Outcome::Wrong);
-        Watched { args, outcome, kept, typesetter, good: None, written: None, waits: None, noted: Vec::new() }
+        Watched {
+            args,
+            outcome,
+            kept,
+            typesetter,
+            apart: None,
+            good: None,
+            written: None,
+            waits: None,
+            noted: Vec::new(),
+        }
     }
 
     /// Works the state that the files are in now; `names` are those that were saved.
@@ -134,15 +147,23 @@ impl<'a> Watched<'a> {
         let progress = spinner("typesetting");
         let path = self.args.output.clone().unwrap_or_else(|| Path::new("out").join(format!("{name}.pdf")));
         spare(&path, &found.job)?;
-        let bounds = found.bounds();
-        let document = Document { files: found.files, main: MAIN, date: found.date, ident: &found.digest };
-        let pdf = self.typesetter.set(document).and_then(|pages| pages.export(false));
-        drop(bounds);
+        let pdf = match found.own_block {
+            true => self.apart(&found),
+            false => self.typesetter.set(found.document()).and_then(|pages| pages.export(false)).map_err(unset),
+        };
         progress.finish_and_clear();
-        let Pdf { bytes, pages } = pdf.map_err(unset)?;
+        let Pdf { bytes, pages } = pdf?;
         let pdf = Pdf { bytes: close(bytes, Kind::Preview, &found.job), pages };
         let tried_before = self.waits.replace((path, pdf)).is_some();
         self.put(!tried_before)
+    }
+
+    /// One that has come to a bad end is not asked again.
+    fn apart(&mut self, found: &Sources) -> Result<Pdf, Failure> {
+        let mut apart = self.apart.take().map_or_else(Apart::start, Ok)?;
+        let pdf = found.apart(&mut apart, true)?;
+        self.apart = Some(apart);
+        Ok(pdf)
     }
 
     /// Writes a package that waits, if there is one. `aloud`: says why it cannot be written.
