@@ -5,7 +5,7 @@
 //!
 //! plants all that there are in some sheets and tables, or in all without `PLANTED`, and prints each that nothing notices. `KINDS`
 //! takes some kinds alone, `EVERY=3` each third; with `EYES=values` check values alone look, which is quicker while some are
-//! written.
+//! written. `WRITE=1` writes what came out for the verification report, with the reasons that stood there before.
 
 mod found;
 mod sites;
@@ -17,6 +17,7 @@ use socle::grid::Grid;
 use socle::source::Source;
 use socle::templates::Templates;
 
+use crate::support::root;
 use found::{Eyes, Outcome};
 use sites::Planted;
 
@@ -87,6 +88,7 @@ fn every_error_in_sheets() {
         .collect();
     let templates = Templates::built_in();
     let mut counts: BTreeMap<(&str, &str), [usize; 3]> = BTreeMap::new();
+    let mut escapes: Vec<[String; 5]> = Vec::new();
     for (planted, (outcome, now)) in all.iter().zip(looked_at(&all)) {
         let at = match &outcome {
             Outcome::Refused => 0,
@@ -99,10 +101,64 @@ fn every_error_in_sheets() {
             let text = text_of(&templates, &planted.path);
             let (was, line) = (planted.was(&text), planted.line(&text, &now));
             println!("{}\t{}\t{was}\t{now}\t{line}", planted.name, planted.kind);
+            escapes.push([&planted.name, planted.kind, was, &now, &line].map(String::from));
         }
+    }
+    if !given("WRITE").is_empty() {
+        written(&counts, &escapes, every, all.len());
     }
     println!("name\tkind\trefused by the language\tfound\tmissed");
     for ((name, kind), [refused, found, escaped]) in counts {
         println!("{name}\t{kind}\t{refused}\t{found}\t{escaped}");
     }
+}
+
+/// Below the folder of this test: what `src/validate/planted.rs` reads.
+fn written(counts: &BTreeMap<(&str, &str), [usize; 3]>, escapes: &[[String; 5]], every: usize, planted: usize) {
+    let path = |name: &str| root().join(format!("tests/planted/{name}.csv"));
+    let known: BTreeMap<Vec<String>, String> =
+        rows("escapes").into_iter().filter_map(|mut row| row.pop().map(|reason| (row, reason))).collect();
+    let table = |head: &[&str], rows: &mut dyn Iterator<Item = Vec<String>>| {
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        writer.write_record(head).expect("memory");
+        rows.for_each(|row| writer.write_record(row).expect("memory"));
+        String::from_utf8(writer.into_inner().expect("memory")).expect("a text")
+    };
+    let reason =
+        |row: &[String; 5]| known.get(row.as_slice()).cloned().unwrap_or_else(|| "no value holds it yet".into());
+    let head = ["name", "kind", "was", "now", "line", "reason"];
+    let text = table(&head, &mut escapes.iter().map(|row| [row.to_vec(), vec![reason(row)]].concat()));
+    std::fs::write(path("escapes"), text).expect("the escapes");
+    let words = match every {
+        1 => format!("# All {planted} errors of the tester were planted.\n"),
+        _ => format!("# Of each {every} errors of the tester one was planted, {planted} in all.\n"),
+    };
+    let rows = counts.iter().filter(|((name, _), _)| !name.is_empty());
+    let mut rows = rows.map(|((name, _), [refused, found, missed])| {
+        [name.to_string(), refused.to_string(), found.to_string(), missed.to_string()].to_vec()
+    });
+    std::fs::write(path("counts"), words + &table(&["name", "refused", "found", "missed"], &mut rows))
+        .expect("the counts");
+}
+
+/// What the verification report says of them goes together.
+#[test]
+fn each_error_that_escapes_is_listed_with_a_reason() {
+    let library = Templates::built_in().library().expect("the built-in sheets");
+    let counts = rows("counts");
+    let missed: BTreeMap<String, usize> =
+        counts.iter().map(|row| (row[0].clone(), row[3].parse().expect("a number"))).filter(|it| it.1 > 0).collect();
+    let mut listed: BTreeMap<String, usize> = BTreeMap::new();
+    for row in rows("escapes") {
+        let known = library.sheet(&row[0]).is_some() || library.tables().any(|table| table.name == row[0]);
+        assert!(known && row.iter().all(|cell| !cell.is_empty()), "{row:?}");
+        *listed.entry(row[0].clone()).or_default() += 1;
+    }
+    assert_eq!(listed, missed);
+}
+
+fn rows(name: &str) -> Vec<Vec<String>> {
+    let text = std::fs::read_to_string(root().join(format!("tests/planted/{name}.csv"))).expect("a file");
+    let grid = Grid::read(&Source::new(name, text)).expect("a table");
+    grid.rows.iter().map(|row| row.iter().map(|cell| cell.text.clone()).collect()).collect()
 }

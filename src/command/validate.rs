@@ -22,7 +22,7 @@ pub(super) fn validate(args: &ValidateArgs) -> Run {
     let all = Validation::new(&against, File::built_in()?, args.sheet.as_deref())?;
     if let Some(output) = &args.output {
         let dated = Dated::typed(args.date.as_deref())?;
-        let model = package::verification(&library, &all, digests(), [PROGRAM, BUILD], &dated.printed);
+        let model = package::verification(&library, &all, digests(), [PROGRAM, BUILD], &dated.printed)?;
         let pdf = typeset("verification", &model, Units::Imperial, &dated, "verification report")?;
         write(output, &pdf.bytes)?;
         say_of(output, &format!("{} written, {}. {}\n", output.display(), count(pdf.pages, "page"), all.headline()))?;

@@ -2,11 +2,13 @@
 
 use serde::Serialize;
 
-use crate::quantity::number;
+use crate::diag::Checked;
+use crate::quantity::{number, number_fixed};
 use crate::sheet::Library;
 use crate::typeset::{Math, symbol};
 use crate::validate::{
-    Answer, Backed, COMBINATIONS, Compared, Counts, Kind, TABLES, Validation, Value, What, sources, worst_shown,
+    Answer, Backed, COMBINATIONS, Compared, Counts, Kind, Planted, TABLES, Validation, Value, What, planted, sources,
+    worst_shown,
 };
 
 /// As its template reads it.
@@ -34,10 +36,25 @@ pub struct Verification {
     pub bare: Vec<(String, Vec<Limit>)>,
     /// Sheets that no check value is about.
     pub untried: Vec<String>,
+    pub errors: Errors,
     /// Of each kind, with the number of values of each.
     pub sources: Vec<(&'static str, Vec<(String, String)>)>,
     /// What is not as expected.
     pub off: Vec<Row>,
+}
+
+/// Errors that were planted in sheets and tables.
+#[derive(Debug, Serialize)]
+pub struct Errors {
+    /// What the run says of itself.
+    pub words: String,
+    pub found: String,
+    pub missed: String,
+    pub share: String,
+    /// Name, found, missed.
+    pub counts: Vec<[String; 3]>,
+    /// By name: the line as it was planted, what was there, what is there now, and why nothing notices it.
+    pub escapes: Vec<(String, Vec<[String; 4]>)>,
 }
 
 /// A sheet, or the tables, or the combinations.
@@ -105,7 +122,7 @@ pub fn verification(
     digests: [String; 2],
     [program, build]: [&str; 2],
     date: &str,
-) -> Verification {
+) -> Checked<Verification> {
     let by_sheet: Vec<_> = all.by_sheet().collect();
     let bare = |limit: &&&Backed| limit.best().is_none_or(|kind| kind == Kind::Recalled);
     let bare = by_sheet.iter().map(|(name, _, limits)| {
@@ -123,7 +140,7 @@ pub fn verification(
         let off = compared.values.iter().filter(|value| !value.holds());
         off.map(|value| Row { case: format!("{}, {}", compared.file.name, value.id), ..row(value, None) })
     });
-    Verification {
+    Ok(Verification {
         program: program.into(),
         build: build.into(),
         date: date.into(),
@@ -139,8 +156,30 @@ pub fn verification(
         sheets,
         bare: bare.filter(|(_, limits)| !limits.is_empty()).collect(),
         untried: untried.collect(),
+        errors: errors(planted()?),
         sources: Kind::ALL.map(of_kind).into(),
         off: off.collect(),
+    })
+}
+
+fn errors((all, words): (Vec<Planted>, String)) -> Errors {
+    let found: usize = all.iter().map(|planted| planted.found).sum();
+    let missed: usize = all.iter().map(|planted| planted.escapes.len()).sum();
+    let counts = all.iter().map(|planted| [planted.name.clone(), counted(planted.found), some(planted.escapes.len())]);
+    Errors {
+        words,
+        found: counted(found),
+        missed: counted(missed),
+        share: number_fixed(100.0 * found as f64 / (found + missed).max(1) as f64, 1),
+        counts: counts.collect(),
+        escapes: all
+            .into_iter()
+            .filter(|planted| !planted.escapes.is_empty())
+            .map(|planted| {
+                let rows = planted.escapes.into_iter().map(|it| [it.line, it.was, it.now, it.reason]);
+                (planted.name, rows.collect())
+            })
+            .collect(),
     }
 }
 

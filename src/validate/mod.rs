@@ -19,6 +19,8 @@ mod evidence;
 
 mod shown;
 
+mod planted;
+
 mod sources;
 
 use std::collections::BTreeSet;
@@ -32,6 +34,7 @@ use crate::sheet::Library;
 pub use combinations::combinations_of;
 pub use evidence::{Backed, Counts};
 pub use file::{File, Wanted, expected};
+pub use planted::{Escape, Planted, planted};
 pub use shown::worst_shown;
 pub use sources::sources;
 pub use value::{Answer, Kind, Tolerance, Value, What};
