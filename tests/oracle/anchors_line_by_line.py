@@ -579,7 +579,7 @@ def main():
 
     e = dict(sdc="C", N_ua=9000.0, N_E=1900.0, V_ua=4000.0, V_E=850.0, route_N="overstrength", route_V="overstrength", Omega_0=2.5, overstrength="no", N_lim=9900.0, V_lim=4100.0, N_s=14000.0, N_c=17000.0, l_s=7.0, d_a=0.75, f_ratio=1.35)
     line_by_line("anchor-seismic", "Earthquake on the anchors", "ACI 318-19 17.10.5, 17.10.6, worked by oracle/anchors_line_by_line.py",
-                 vary(seismic, e, both={}, no_factor=dict(Omega_0=1.0), tension_alone=dict(V_E=790.0), shear_alone=dict(N_E=1700.0), neither=dict(N_E=1700.0, V_E=790.0), sdc_a=dict(sdc="A"), sdc_b=dict(sdc="B"), sdc_d=dict(sdc="D"),
+                 vary(seismic, e, both={}, no_factor=dict(Omega_0=1.0), low_factor=dict(Omega_0=1.5), tension_alone=dict(V_E=790.0), shear_alone=dict(N_E=1700.0), neither=dict(N_E=1700.0, V_E=790.0), sdc_a=dict(sdc="A"), sdc_b=dict(sdc="B"), sdc_d=dict(sdc="D"),
                       neither_over=dict(N_E=1700.0, V_E=790.0, overstrength="anchors"), both_over=dict(overstrength="anchors"), tension_over=dict(overstrength="anchors", V_E=790.0), shear_over=dict(overstrength="anchors", N_E=1700.0),
                       none_over=dict(overstrength="anchors", route_N="none", route_V="none"), tension_other=dict(overstrength="anchors", route_N="ductile anchor", V_E=790.0), shear_other=dict(overstrength="anchors", route_V="largest force", N_E=1700.0),
                       cantilevers=dict(overstrength="cantilevers", N_E=1700.0, V_E=790.0), none=dict(route_N="none", route_V="none"), yields=dict(route_N="attachment yields", route_V="attachment yields"),
@@ -655,7 +655,7 @@ def main():
 
     w = dict(f_c=3100.0, d_a=0.625, h_ef=6.5, h_a=13.0, c_x=7.0, c_y=9.0, n_x=2, n_y=3, s_x=5.5, s_y=4.5, cracked="yes", supplementary="no", N_cp=21000.0, V_u=2900.0, V_x=2100.0, V_y=2000.0, r_s=0.1)
     line_by_line("anchor-shear", "Shear on anchors", "ACI 318-19 17.7.2.1, 17.7.3, worked by oracle/anchors_line_by_line.py",
-                 vary(shear, w, toward_x={}, toward_y=dict(V_x=900.0, V_y=2750.0), steel=dict(r_s=0.93), pryout=dict(N_cp=2500.0), none=dict(V_u=0.0, V_x=0.0, V_y=0.0), uncracked=dict(cracked="no", supplementary="yes")))
+                 vary(shear, w, toward_x={}, toward_y=dict(V_x=900.0, V_y=2750.0), near_x=dict(c_x=3.0, V_x=2750.0, V_y=900.0), steel=dict(r_s=0.93), pryout=dict(N_cp=2500.0), none=dict(V_u=0.0, V_x=0.0, V_y=0.0), uncracked=dict(cracked="no", supplementary="yes")))
 
     line_by_line("anchor-interaction", "Tension and shear", "ACI 318-19 17.8, worked by oracle/anchors_line_by_line.py",
                  [case(interaction, id, r_N=N, r_V=V) for id, N, V in (("both", 0.55, 0.35), ("tension", 0.85, 0.19), ("shear", 0.18, 0.8), ("tension-just", 0.21, 0.9), ("shear-just", 0.95, 0.21), ("at-a-fifth", 0.2, 0.75), ("at-a-fifth-shear", 0.7, 0.2),
@@ -671,7 +671,8 @@ def main():
                  deep_far_edge=dict(h_ef=38.0, B=11.0, D=14.4, s_x=3.0, s_y=6.0), along=dict(n_y=1, h_ef=26.0, B=15.0, D=13.0), across=dict(n_x=1, h_ef=26.0, B=15.0, D=14.0), three=dict(n_x=3, s_x=4.5), three_across=dict(n_y=3, h_ef=26.0, B=18.0, D=20.0),
                  bars=by_bars, bars_hooked=by_bars | dict(bar_end="hook"), round=dict(plan="round", B=24.0, D=24.0), round_along=dict(plan="round", B=24.0, D=24.0, n_y=1), open=dict(gap="open", P_u=9000.0), open_up=dict(gap="open"), grout=dict(gap="grout"),
                  down=dict(P_u=9000.0), nothing=dict(P_u=0.0, H_x=0.0, H_y=0.0, V_E=0.0, N_E=0.0), no_shear=dict(H_x=0.0, H_y=0.0, V_E=0.0), earthquake=quake | dict(cracked="no"), earthquake_tension=quake | dict(V_E=100.0), earthquake_shear=quake | dict(N_E=1000.0, cracked="no"),
-                 earthquake_little=quake | dict(N_E=1000.0, V_E=100.0), steel_governs=dict(d_a=0.5, B=60.0, D=62.0, h_ef=20.0, grade="F1554 Grade 36"))
+                 earthquake_little=quake | dict(N_E=1000.0, V_E=100.0), steel_governs=dict(d_a=0.5, B=60.0, D=62.0, h_ef=20.0, grade="F1554 Grade 36", head="heavy hex"),
+                 side_governs=by_bars | dict(B=13.0, D=15.0, d_a=1.0, grade="F1554 Grade 105", head="heavy hex", bar="No. 8", n_bars=8))
     lost = lambda name: {("f_c'" if k == "f_c" else k): v for k, v in (c | by_bars).items() if k != name}
     line_by_line("cast-anchors", "Bases with cast-in anchors", "ACI 318-19 Chapter 17, worked by oracle/anchors_line_by_line.py; what is given is handed on", cases,
                  refused=[(f"no-{name.replace('_', '-')}", lost(name), needs) for name in ("bar", "bar_side", "bar_off", "bar_top", "bar_end", "bar_long")])
@@ -681,7 +682,7 @@ def main():
     line_by_line("screw-anchors", "Bases with screw anchors", "ACI 318-19 Chapter 17, worked by oracle/anchors_line_by_line.py; what is given is handed on",
                  vary(screws, x, square={}, uncracked=dict(cracked="no", c_ac=4.9), no_pullout=dict(pullout_="does not govern"), pullout_governs=dict(N_p=1200.0), ductile=dict(ductile="yes", grouted="yes"), round=dict(plan="round", B=24.0, D=24.0), along=dict(n_y=1), across=dict(n_x=1, n_y=3),
                       down=dict(P_u=4300.0), nothing=dict(P_u=0.0, H_x=0.0, H_y=0.0, N_E=0.0, V_E=0.0), no_shear=dict(H_x=0.0, H_y=0.0, V_E=0.0), earthquake=quake | dict(cracked="yes"), earthquake_uncracked=quake | dict(cracked="no"), earthquake_unfit=quake | dict(seismic_ok="no"),
-                      sdc_a=dict(sdc="A", seismic_ok="no"), sdc_b=dict(seismic_ok="no"), sdc_c=dict(sdc="C", seismic_ok="no", Omega_0=2.5, overstrength="no"), earthquake_little=quake | dict(N_E=500.0, V_E=100.0), earthquake_shear=quake | dict(N_E=500.0, cracked="no"), steel_governs=dict(N_sa=3500.0, N_p=9000.0)))
+                      sdc_a=dict(sdc="A", seismic_ok="no"), sdc_b=dict(seismic_ok="no"), sdc_c=dict(sdc="C", seismic_ok="no", Omega_0=2.5, overstrength="no"), earthquake_little=quake | dict(N_E=500.0, V_E=100.0), earthquake_shear=quake | dict(N_E=500.0, cracked="no"), steel_governs=dict(N_sa=2000.0, N_p=9000.0, B=60.0, D=62.0, s_x=9.0, s_y=8.5)))
 
     r = dict(d_a=0.625, h_ef=13.1, rod_grade="F1554 Grade 55", head="hex", e_h=2.5, finish="painted", gap="grout", grout_thick=0.8, n=4, plate_t=0.5, room=1.4)
     line_by_line("rod-order", "Rods to order", "lengths added up: plate, washer of 3/16 in, nut as high as the rod is thick; worked by oracle/anchors_line_by_line.py",

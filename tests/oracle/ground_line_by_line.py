@@ -578,7 +578,7 @@ def main():
     line_by_line("soil-bearing", "Pressure under bases", "statics of a linear pressure, and of a triangle where part of the base lifts; IBC 2021 1806.2, " + BY,
                  vary(bearing, s, kern={}, product=dict(M_x=70000.0, M_y=80000.0), lifts_x=dict(M_x=140000.0), lifts_y=dict(M_y=150000.0), lifts_both=dict(M_x=120000.0, M_y=120000.0), kern_edge=dict(M_x=85000.0), kern_past=dict(M_x=62000.0, M_y=-5000.0), tips=dict(M_x=225000.0), tips_y=dict(M_y=255000.0), just_stands=dict(M_x=218000.0, M_y=1000.0),
                       round=dict(shape="round"), round_edge=dict(shape="round", M_x=52000.0, M_y=29000.0), round_past=dict(shape="round", M_x=56000.0), over=dict(q_a=900.0), round_over=dict(shape="round", q_a=1200.0), up=dict(P=-5600.0), up_little=dict(P=-4300.0, M_x=4100.0, M_y=-2300.0), nothing=dict(P=-5200.0),
-                      one_way=dict(M_y=0.0, M_x=79000.0)))
+                      one_way=dict(M_y=0.0, M_x=79000.0), near_y=dict(M_y=87000.0), kern_near=dict(M_x=50000.0, M_y=29000.0)))
 
     line_by_line("uplift-weight", "Weight against uplift", "ASCE 7-16 2.4.1, 2.4.5, " + BY, vary(uplift, dict(P=-2900.0, W_c=3700.0, W_s=1400.0), met={}, over=dict(P=-3100.0), down=dict(P=900.0)))
 
