@@ -284,7 +284,10 @@ def breakout(f_c, h_ef, k_c, n_x, n_y, s_x, s_y, c_x1, c_x2, c_y1, c_y2, N_ua, e
     psi_c = 1.0 if cracked == "yes" else 1.25 if not post else 1.4 if k_c <= 17 else 1.0
     psi_cp = 1.0 if cracked == "yes" or not post else min(1.0, max(near, 1.5 * h_ef) / c_ac)
     N_b = k_c * lambda_a * math.sqrt(f_c) * h ** 1.5
-    if headed == "yes" and 11 <= h <= 25 and not post: N_b = max(N_b, 16 * lambda_a * math.sqrt(f_c) * h ** (5 / 3))
+    if headed == "yes" and 11 <= h <= 25:
+        deep = 16 * lambda_a * math.sqrt(f_c) * h ** (5 / 3)
+        p.lbf(N_b1=N_b, N_b3=deep)
+        if not post: N_b = max(N_b, deep)
     phi = phi_breakout(category, supplementary)
     k_E = 0.75 if seismic == "yes" else 1.0
     N_cbg = b_x * b_y / (9 * h * h) * psi_ec * psi_ed * psi_c * psi_cp * N_b
@@ -327,7 +330,7 @@ def blowout(f_c, A_brg, h_ef, c_a1, c_a2, n, s, N_ua, lambda_a=1.0, supplementar
     p.must("side-face blowout", N_ua, N_d)
     return p
 
-BARS = {"No. 3": (0.375, 0.11), "No. 4": (0.5, 0.20), "No. 5": (0.625, 0.31), "No. 6": (0.75, 0.44), "No. 7": (0.875, 0.60), "No. 8": (1.0, 0.79)}
+BARS = {"No. 3": (0.375, 0.11), "No. 4": (0.5, 0.20), "No. 5": (0.625, 0.31), "No. 6": (0.75, 0.44), "No. 7": (0.875, 0.60), "No. 8": (1.0, 0.79), "20M": (19.5 / 25.4, 300 / 25.4 ** 2)}
 
 def development(bar, f_y, f_c, c_b, lam=1.0, hook_s=0.0, hook_c=0.0):
     p = Sheet("bar-development")
@@ -615,7 +618,7 @@ def main():
                       apart=dict(n_y=2, s_x=20.5), too_far_apart=dict(n_y=2, s_y=21.5), uncracked=dict(cracked="no"), post_installed=post, by_its_k_c=post | dict(k_c=18.0), own_factor=post | dict(k_c=25.0 - 1.5), split_far=post | dict(c_ac=9.0),
                       split_edge=post | dict(c_x1=11.5, c_x2=14.0, c_y1=13.0, c_y2=12.0, c_ac=14.0), no_category=dict(k_c=17.0), category_alone=dict(category="category 2", cracked="no"), category_3=post | dict(category="category 3", supplementary="yes"),
                       strong=post | dict(f_c=8300.0), strong_cast=dict(f_c=8300.0), restrained=dict(supplementary="yes", seismic="yes"), deep_head=deep | dict(h_ef=24.0), deepest=deep | dict(h_ef=25.0), deeper=deep | dict(h_ef=26.0),
-                      just_deep=deep | dict(h_ef=11.0), not_deep=deep | dict(h_ef=10.8), deep_no_head=deep | dict(h_ef=18.0, headed="no"), deep_post=deep | dict(h_ef=18.0, k_c=17.0, category="category 1"), over=dict(N_ua=60000.0)),
+                      just_deep=deep | dict(h_ef=11.8), barely_deep=deep | dict(h_ef=11.0), not_deep=deep | dict(h_ef=10.8), deep_no_head=deep | dict(h_ef=18.0, headed="no"), deep_post=deep | dict(h_ef=18.0, k_c=17.0, category="category 1"), over=dict(N_ua=60000.0)),
                  refused=[("splitting-unknown", {"f_c'": 4100.0, "h_ef": 7.0, "k_c": 17.0, "n_x": 2, "n_y": 3, "s_x": 5.0, "s_y": 4.0, "c_x1": 6.0, "c_x2": 14.0, "c_y1": 9.0, "c_y2": 17.0, "cracked": "no", "category": "category 1", "c_ac": 0.0},
                            "give the critical edge distance c_ac")])
 
@@ -636,7 +639,7 @@ def main():
 
     d = dict(bar="No. 6", f_y=58e3, f_c=4200.0, c_b=1.6, lam=0.85, hook_s=4.6, hook_c=4.7)
     line_by_line("bar-development", "Development of bars", "ACI 318-19 25.4.2.4, 25.4.3.1, worked by oracle/anchors_line_by_line.py",
-                 vary(development, d, near={}, thick=dict(bar="No. 7", c_b=1.3), covered=dict(c_b=2.2), hooks_close=dict(hook_s=4.4), hooks_shallow=dict(hook_c=4.4), both=dict(hook_s=4.1, hook_c=4.2), hooks_just=dict(hook_s=4.5, hook_c=4.5),
+                 vary(development, d, near={}, thick=dict(bar="No. 7", c_b=1.3), metric=dict(bar="20M"), covered=dict(c_b=2.2), hooks_close=dict(hook_s=4.4), hooks_shallow=dict(hook_c=4.4), both=dict(hook_s=4.1, hook_c=4.2), hooks_just=dict(hook_s=4.5, hook_c=4.5),
                       strong=dict(f_c=6050.0), strongest=dict(f_c=6500.0), under_6000=dict(f_c=5950.0), short=dict(bar="No. 3", f_c=9000.0, lam=1.0, c_b=1.5), short_hook=dict(bar="No. 3", f_c=9000.0, lam=1.0), thick_hook=dict(bar="No. 8", f_c=9900.0, f_y=21e3, lam=1.0, hook_s=6.5, hook_c=6.5)))
 
     a = dict(bar="No. 5", n_bars=4, f_y=59e3, f_c=3700.0, c_b=2.1, h_ef=30.0, g=4.0, c_top=2.5, top="straight", l_bar=58.0, lam=0.95, N_ua=31000.0)
@@ -687,7 +690,7 @@ def main():
     r = dict(d_a=0.625, h_ef=13.1, rod_grade="F1554 Grade 55", head="hex", e_h=2.5, finish="painted", gap="grout", grout_thick=0.8, n=4, plate_t=0.5, room=1.4)
     line_by_line("rod-order", "Rods to order", "lengths added up: plate, washer of 3/16 in, nut as high as the rod is thick; worked by oracle/anchors_line_by_line.py",
                  vary(rods, r, under_a_seat={}, free=dict(room=0.0), ungrouted=dict(gap="none"), heavy=dict(head="heavy hex", finish="stainless"), hook=dict(head="hook"), hook_free=dict(head="hook", room=0.0, h_ef=12.9), reported=dict(plate_t=0.0), reported_hook=dict(plate_t=0.0, head="hook"),
-                      longer=dict(h_ef=13.3), thick=dict(d_a=0.875, n=2), hook_longer=dict(head="hook", h_ef=13.35)))
+                      longer=dict(h_ef=13.3), just=dict(h_ef=13.21), thick=dict(d_a=0.875, n=2), hook_longer=dict(head="hook", h_ef=13.35)))
 
     y = {k: v for k, v in x.items() if k not in ("grouted", "V_E")}
     w = dict(gap="none", V_E=400.0, hole_d=0.49, hole_deep=3.6, n=4, anchor_name="SA-1", torque=55.0 * 12)

@@ -255,7 +255,7 @@ def section(D, f_c, f_y, A_1, m_1, y_1, m_2, y_2, m_0, c):
         F.append(m * A_1 * (stress - (f_b if deep < a else 0.0)))
     N = f_b * A_c + sum(F)
     M = f_b * 2 / 3 * (R * math.sin(half)) ** 3 + sum(f * y for f, (_, y) in zip(F, rows))
-    p.num(beta_1=beta); p.inch(a=a, u=c - R); p.area(A_c=A_c); p.psi(f_b=f_b); p.lbf(**{f"F_{i + 1}": f for i, f in enumerate(F)}, N=N); p.inlb(M=M)
+    p.num(beta_1=beta); p.inch(a=a, u=c - R); p.area(A_c=A_c); p.psi(f_b=f_b); p.lbf(**{f"F_{i + 1}": f for i, f in enumerate(F)}, N=N); p.inlb(M=M if abs(M) > 1e-6 else None) # all in compression: nothing is left but what is rounded
     return p
 
 def interaction(D, f_c, f_y, A_1, m_1, y_1, m_2, y_2, m_0, T_d, P_4, P_u):
@@ -457,7 +457,9 @@ def pad_foundation(B, L, t, d, shape, b, h_p, standoff, f_c, P, P_D, H_x, H_y, s
     M_ox, M_oy = abs(H_x) * a + M_x, abs(H_y) * a + M_y
     p.text(plan="round" if pier and shape == "round" else "rectangular")
     p.inch(top_x=b if pier else B, top_y=b if pier else L, h_a=h_p if pier else t, h_c=t + h_p, b_p=b if pier else 0.0, tie_s=tie_spacing or 0.0, h_s=h_s, a=a); p.lbf(W=W, H=H); p.inlb(M_ox=M_ox, M_oy=M_oy)
-    if n_bars > 0 and bar: p.field("in", d_bar=BARS[bar][0])
+    drawn = n_bars > 0 and bar is not None
+    if drawn: p.field("in", d_bar=BARS[bar][0])
+    p.field("", **{"foundation.bars": n_bars if drawn else 0}); p.field(None, **{"foundation.bar": bar if drawn else "none"})
     p.use(bearing(P, W, B, L, s["q_a"], M_x=M_ox, M_y=M_oy), "bearing-full")
     p.use(bearing(P, 0.6 * W, B, L, s["q_a"], M_x=M_ox, M_y=M_oy), "bearing-light")
     p.use(uplift(P, w["W_c"], w["W_s"]))
@@ -589,7 +591,7 @@ def main():
                  vary(overturning, dict(P=2100.0, H=700.0, a=47.0, W=3300.0, B=39.0, M=9000.0), down={}, up=dict(P=-800.0), over=dict(H=1500.0)))
 
     w = dict(shape="round", b=17.0, h_p=41.0, B=35.0, L=39.0, t=11.0, h_s=23.0, gamma_c=145.0, gamma_s=105.0)
-    line_by_line("foundation-weight", "Weight of foundations", "volumes times 145 and 105 pcf, " + BY, vary(weight, w, round={}, square=dict(shape="square"), no_pad=dict(B=0.0, L=0.0, t=0.0, h_s=0.0), as_wide=dict(B=17.0, L=18.0), as_long=dict(B=18.0, L=17.0)),
+    line_by_line("foundation-weight", "Weight of foundations", "volumes times 145 and 105 pcf, " + BY, vary(weight, w, round={}, square=dict(shape="square"), no_pad=dict(B=0.0, L=0.0, t=0.0, h_s=0.0), as_wide=dict(B=17.0, L=18.0), as_long=dict(B=18.0, L=17.0), no_width=dict(B=0.0), no_length=dict(L=0.0), no_thickness=dict(B=12.0, L=10.0, t=0.0)),
                  refused=[("narrow-x", w | dict(B=16.9), "the pad has to be at least as wide"), ("narrow-y", w | dict(L=16.9), "the pad has to be at least as wide")])
 
     line_by_line("pier-forces", "Shear and moment along piers", "a rigid pier in soil whose pressure grows with depth and movement, solved for the pivot, " + BY,
@@ -599,7 +601,7 @@ def main():
     line_by_line("plain-pier", "Plain piers", "ACI 318-19 14.3, 14.5, IBC 2021 1905.1.7, " + BY,
                  [(id, {{"f_c": "f_c'", "lam": "lambda"}.get(k, k): v for k, v in given.items()}, worked) for id, given, worked in
                   vary(plain_pier, c, round={}, square=dict(shape="square"), formed=dict(cast="formed"), square_formed=dict(shape="square", cast="formed"), up=dict(P_u=-700.0), nothing=dict(P_u=0.0), sdc_a=dict(sdc="A"), sdc_c=dict(sdc="C", f_c=2900.0), sdc_d=dict(sdc="D"),
-                       sdc_d_weak=dict(sdc="D", f_c=2900.0), sdc_e_weak=dict(sdc="E", f_c=2900.0), sdc_f_weak=dict(sdc="F", f_c=2900.0), sdc_d_just=dict(sdc="D", f_c=3000.0), tall=dict(h_free=58.0), bent=dict(H_u=2200.0), sheared=dict(H_u=30000.0, d=20.0), pressed=dict(P_u=190e3), slab=dict(slab="yes"))],
+                       sdc_d_weak=dict(sdc="D", f_c=2900.0), sdc_e_weak=dict(sdc="E", f_c=2900.0), sdc_f_weak=dict(sdc="F", f_c=2900.0), sdc_d_just=dict(sdc="D", f_c=3000.0), tall=dict(h_free=58.0), bent=dict(H_u=2200.0), sheared=dict(H_u=30000.0, d=20.0), pressed=dict(P_u=190e3), slab=dict(slab="yes"), no_bars=dict(A_b=0.0))],
                  below=[("slab", None, "slab")])
 
     g = dict(f_c=3300.0, B=44.0, L=49.0, t=12.0, b_c=14.0, d_c=17.0, P_u=15000.0, sdc="B", M_u=40000.0, W=2600.0, lam=0.85)
@@ -624,7 +626,7 @@ def main():
     e = dict(D=17.0, f_c=3700.0, f_y=58e3, A_1=0.44, m_1=1, y_1=5.3, m_2=2, y_2=3.7, m_0=2, c=6.1)
     unprimed = lambda cases: [(id, {("f_c'" if k == "f_c" else k): v for k, v in given.items()}, worked) for id, given, worked in cases]
     line_by_line("pier-section", "Sections at one depth of the neutral axis", "ACI 318-19 22.2; segments of a circle, " + BY,
-                 unprimed(vary(section, e, some={}, **{f"c_{c:g}".replace(".", "p"): dict(c=c) for c in (2.5, 3.9, 5.0, 8.0, 10.2, 12.5, 14.6, 17.5, 21.0, 40.0)}, strong=dict(f_c=5600.0), stronger=dict(f_c=8300.0), thin=dict(c=1.1), bare=dict(m_2=0, m_0=0))))
+                 unprimed(vary(section, e, some={}, **{f"c_{c:g}".replace(".", "p"): dict(c=c) for c in (2.5, 3.9, 5.0, 8.0, 10.2, 12.5, 14.6, 17.5, 21.0, 40.0, 50.0)}, **{f"soft_{c:g}".replace(".", "p"): dict(c=c, f_y=9e3) for c in (3.7, 5.5, 9.8, 14.0, 15.8)}, strong=dict(f_c=5600.0), stronger=dict(f_c=8300.0), thin=dict(c=1.1), bare=dict(m_2=0, m_0=0))))
 
     i = dict(D=17.0, f_c=3700.0, f_y=58e3, A_1=0.44, m_1=1, y_1=5.3, m_2=2, y_2=3.7, m_0=2, T_d=183e3, P_4=650e3)
     line_by_line("pier-interaction", "Moment strength", "ACI 318-19 22.4.1.1, Table 21.2.2, a straight line from point to point, " + BY,
@@ -638,7 +640,7 @@ def main():
     line_by_line("pier-shear", "Shear of reinforced piers", "ACI 318-19 22.5, 10.6.2, 10.7.6.5, " + BY,
                  [(id, {{"f_c": "f_c'", "lam": "lambda"}.get(k, k): v for k, v in given.items()}, worked) for id, given, worked in
                   vary(pier_shear, q, ties={}, square=dict(shape="square"), wide_apart=dict(s=7.5), half=dict(s=6.8), past_half=dict(s=7.2), thin=dict(A_t=0.03), few=dict(A_t=0.042), few_strong=dict(A_t=0.05, f_c=9000.0), deep=dict(s=14.0, b=30.0, R=11.5, A_t=0.2), pulled=dict(P_u=-90e3), pulled_out=dict(P_u=-200e3), pressed=dict(P_u=400e3), much=dict(P_u=200e3, s=8.0),
-                       strong_ties=dict(A_t=0.6, s=3.0), over=dict(V_u=35e3), upper=dict(P_u=400e3, f_c=8000.0, lam=0.75, A_st=9.0))])
+                       strong_ties=dict(A_t=0.6, s=3.0), over=dict(V_u=35e3), small=dict(b=11.0, s=9.0), upper=dict(P_u=400e3, f_c=8000.0, lam=0.75, A_st=9.0))])
 
     d = dict(bar="No. 5", f_y=58e3, f_c=3700.0, c_b=2.1, s_c=4.3, cover=3.4, top="straight", foot="hook", c_top=2.5, h_free=9.0, d=61.0, t=11.0, z_1=12.0, z_2=15.0, P_u=-900.0, M_u=40e3)
     line_by_line("pier-development", "Development of bars of piers", "ACI 318-19 25.4.1.1, 16.3, Table 20.5.1.3.1, " + BY,
@@ -675,13 +677,15 @@ def main():
     rows = turn(unprimed(vary(pier_foundation, pf, round={}, square=dict(shape="square"), pad=pad, pad_not_used=pad | dict(pad="no"), pad_square=pad | dict(shape="square", P=-6000.0), slab=dict(slab="yes"), slab_moved=dict(slab="yes", half_inch="yes"), moved=dict(half_inch="yes"), lasting=dict(half_inch="yes", C_D=1.15), at_125=dict(half_inch="yes", C_D=1.25),
                               over_125=dict(half_inch="yes", C_D=1.33), report=named, moment_alone=dict(H_x=0.0, H_y=0.0), nothing=dict(H_x=0.0, H_y=0.0, M_x=0.0, M_y=0.0), no_bars=dict(bar=None, n_bars=0, tie_spacing=None), reinforced=cage | dict(pier_as="reinforced"))))
     line_by_line("pier-foundation", "Piers in the ground", "IBC 2021 1806, 1807.3, ACI 318-19 14.5, " + BY + given_on, rows, below + [("waste", "", "concrete_waste")],
-                 refused=[("pad-too-thick", {**rows[2][1], "t": 59.0}, "the whole pad has to be in the ground"), ("bars-of-no-size", {k: v for k, v in rows[0][1].items() if k not in ("bar", "waste")}, "give bar, the size of the vertical bars")])
+                 refused=[("pad-too-thick", {**rows[2][1], "t": 59.0}, "the whole pad has to be in the ground"), ("bars-of-no-size", {k: v for k, v in rows[0][1].items() if k not in ("bar", "waste")}, "give bar, the size of the vertical bars"),
+                          ("one-bar-of-no-size", {k: v for k, v in rows[0][1].items() if k not in ("bar", "waste")} | {"n_bars": 1}, "give bar, the size of the vertical bars")])
 
     pads = dict(B=43.0, L=47.0, t=13.0, d=20.0, shape="round", b=19.0, h_p=17.0, standoff=1.5, f_c=3600.0, P=6000.0, P_D=3900.0, H_x=-500.0, H_y=300.0, soil="class 4", frost_=18.0, sdc="B", side_bears="yes", bar="No. 5", n_bars=6, tie_spacing=5.5, M_x=9000.0, M_y=7000.0, waste=0.08, above=10.0)
     rows = turn(unprimed(vary(pad_foundation, pads, pier={}, square=dict(shape="square", n_bars=4), block=dict(h_p=0.0, n_bars=0, bar=None, tie_spacing=None), block_round=dict(h_p=0.0), post_bars=dict(h_p=0.0, shape="square"), no_side=dict(side_bears="no"), less_dead=dict(P_D=6900.0), up=dict(P=-2000.0), turned=dict(B=49.0, L=41.0), report=report, high=dict(d=12.0, above=18.0),
                               no_bars=dict(n_bars=0, bar=None), size_of_no_bars=dict(n_bars=0), reinforced=cage | dict(pier_as="reinforced", t=24.0, d=31.0))))
     line_by_line("pad-foundation", "Pads on the ground", "IBC 2021 1806, ASCE 7-16 2.4.1, ACI 318-19 14.5, " + BY + given_on, rows, below + [("waste", "", "concrete_waste")],
-                 refused=[("bars-of-no-size", {k: v for k, v in rows[0][1].items() if k not in ("bar", "waste")}, "give bar, the size of the vertical bars")])
+                 refused=[("bars-of-no-size", {k: v for k, v in rows[0][1].items() if k not in ("bar", "waste")}, "give bar, the size of the vertical bars"),
+                          ("one-bar-of-no-size", {k: v for k, v in rows[0][1].items() if k not in ("bar", "waste")} | {"n_bars": 1}, "give bar, the size of the vertical bars")])
 
     line_by_line("concrete-bearing", "Bearing on concrete", "ACI 318-19 22.8.3, Table 21.2.1, " + BY,
                  unprimed(vary(concrete_bearing, dict(f_c=3400.0, b=7.5, d=5.0, B=13.0, D=12.5, h=9.0, P_u=31e3, plain="no"), along={}, across=dict(D=9.5), thin=dict(h=1.1), wide=dict(B=29.0, D=31.0), plain=dict(plain="yes"), up=dict(P_u=-900.0), over=dict(P_u=170e3), as_wide=dict(B=7.5), as_long=dict(D=5.0))),
@@ -714,11 +718,11 @@ def main():
     wf = dict(P=1900.0, H_x=-210.0, H_y=130.0, press_x=7.5, press_y=5.0, floor_species="Douglas Fir-Larch", floor_grade="Select Structural", floor_thick=7.25, floor_width=5.5, floor_along="x", floor_end=13.0, floor_screw="lag", floor_screw_d=0.375, floor_screw_length=6.0, finish="painted",
               floor_screws_along=3, floor_screws_across=2, floor_spacing_along=2.25, floor_spacing_across=2.5, earthquake="no", service="dry", temperature="up to 100 F")
     floor = [("service", None, "service"), ("temperature", None, "temperature"), ("fabrication", None, "fabrication"), ("floor_plate", "in", "floor_plate"), ("floor_plate_F_e", "psi", "floor_plate_F_e"), ("floor_edge", "in", "floor_edge"), ("C_D", "", "C_D"), ("P_a", "lbf", "base.P_a")]
-    rows = vary(wood_floor, wf, along={}, across=dict(floor_along="y", floor_screws_along=2, floor_screws_across=3, floor_spacing_along=2.5, floor_spacing_across=1.6), up=dict(P=-700.0), end_near=dict(floor_end=1.5), hot=dict(service="wet", temperature="100 to 125 F"), too_wide=dict(press_x=4.4), too_wide_across=dict(press_y=2.4), wide_just=dict(press_x=4.6, press_y=2.6), as_wide=dict(press_x=4.5))
+    rows = vary(wood_floor, wf, along={}, across=dict(floor_along="y", floor_screws_along=2, floor_screws_across=3, floor_spacing_along=2.5, floor_spacing_across=1.6), up=dict(P=-700.0), end_near=dict(floor_end=1.5), hot=dict(service="wet", temperature="100 to 125 F"), too_wide=dict(press_x=4.4), too_wide_across=dict(press_y=2.4), wide_just=dict(press_x=4.6, press_y=2.6), wood_screws=dict(floor_screw="wood screw", floor_screw_d=0.242, floor_screw_length=4.5, root=0.196), as_wide=dict(press_x=4.5))
     pine = wf | dict(floor_species="Southern Pine", floor_grade="No.1", floor_thick=5.25)
     rows += vary(wood_floor, pine, pine=dict(service="wet"))
     # What the floor is told of earthquakes, and the root of wood screws of the table, go in beside what is given.
-    rows = [(id, given | dict(fabrication="dry", floor_plate=0.375, floor_plate_F_e=87000.0, floor_edge=1.25, C_D=1.15, P_a=-350.0), worked) for id, given, worked in rows]
+    rows = [(id, {k: v for k, v in given.items() if k != "root"} | dict(fabrication="dry", floor_plate=0.375, floor_plate_F_e=87000.0, floor_edge=1.25, C_D=1.15, P_a=-350.0), worked) for id, given, worked in rows]
     line_by_line("wood-floor", "Bases on a wood floor", "NDS 2018 3.10, 12.1.4, NDS Supplement 2018 Table 4D, " + BY + given_on, rows, floor)
 
 
