@@ -304,8 +304,146 @@ def posts():
     ]
 
 
+TYPED = dict(C_NW_A=1.11, C_NL_A=0.73, C_NW_B=-1.23, C_NL_B=-0.57, C_N_along_A=0.47, C_N_along_B=-0.83, C_N_source="a study")
+
+
+def open_roof(id, roof, theta, flow, case, gamma, h, L, x=None, q=17.3, G=None, **typed):
+    given = {k: v for k, v in (TYPED | typed).items() if v is not None}
+    refused = given.pop("refused", None)
+    c = {"id": id, "q_h": q, "roof": roof, "theta": theta, "flow": flow, "case": case, "gamma": gamma, "h": h, "L": L, **({} if x is None else {"x": x}), **({"G": G} if G else {}), **given}
+    if refused: return c | {"=refused": refused}
+    h_L, x = h / L, x or 0.0
+    inside = 0.25 <= h_L <= 1
+    bands = gamma == "90 deg" and inside or roof == "monoslope" and gamma == "0 deg" and theta < 5 and 0.05 <= h_L < 0.25
+    fig = "bands along the wind" if bands else "none" if not inside else "monoslope" if theta < 7.5 else roof
+    both = {(k, "across"): (given.get(f"C_NW_{k}"), given.get(f"C_NL_{k}")) for k in "AB"} | {(k, "along"): (given.get(f"C_N_along_{k}"),) * 2 for k in "AB"}
+    C = across(roof, theta, flow, case, gamma, h_L, both, x / h)
+    return c | {"=h_L": h_L, "=name: fig": fig, "=C_NW": C[0], "=C_NL": C[1], "=p_W": q * (G or 0.85) * C[0], "=p_L": q * (G or 0.85) * C[1], "=p_min": 16.0} | ({"=x_h": x / h} if bands else {})
+
+
+def open_roofs():
+    cases = []
+    def add(*given, **more): cases.append(open_roof(f"{len(cases) + 1}", *given, **more))
+    for roof in ("monoslope", "pitched", "troughed"):
+        for gamma in ("0 deg", "90 deg", "180 deg"):
+            for theta in (3.0, 4.9, 5.0, 5.2, 7.4, 7.5, 7.9, 24.0):
+                for h_L in (0.2, 0.25, 0.26, 0.6) if theta in (3.0, 5.2, 7.9) else (0.22, 0.6):
+                    add(roof, theta, "clear" if gamma == "0 deg" else "obstructed", "A" if theta < 5 else "B", gamma, 11.0, 11.0 / h_L, *(() if gamma != "90 deg" else (6.0 if theta < 5 else 13.5,)))
+            for h_L in (0.04, 0.05, 0.053, 1.0, 1.04): add(roof, 3.5 if h_L < 1 else 9.0, "clear", "A", gamma, 13.0, 13.0 / h_L, q=21.0, G=0.91)
+    for x_h in (0.5, 1.0, 1.05, 1.5, 2.0, 2.1):
+        for flow in ("clear", "obstructed"):
+            for case in "AB": add("pitched", 19.0, flow, case, "90 deg", 12.0, 31.0, x_h * 12.0)
+    add("pitched", 19.0, "clear", "A", "0 deg", 12.0, 70.0, C_N_source=None, refused="C_N_source")
+    for case, gamma, name, words in (("A", "0 deg", "C_NW_A", "C_NW_A"), ("A", "180 deg", "C_NL_A", "C_NL_A"), ("B", "0 deg", "C_NW_B", "C_NW_B"), ("B", "180 deg", "C_NL_B", "C_NL_B"), ("A", "90 deg", "C_N_along_A", "C_N_along_A"), ("B", "90 deg", "C_N_along_B", "C_N_along_B")):
+        add("pitched", 19.0, "clear", case, gamma, 12.0, 70.0, **{name: None, "refused": words})
+    return cases
+
+
+def on_post(id, roof, theta, gamma, p_W, p_L, A_W, A_L, A_f, H_d):
+    t = tan(theta); c = dict(id=id, roof=roof, theta=theta, gamma=gamma, p_W=p_W, p_L=p_L, A_W=A_W, A_L=A_L, A_f=A_f, H_d=H_d)
+    down = np.array([p_W * A_W, p_L * A_L]); least = 16 * A_f
+    # The figure of a monoslope counts wind at 0 from its high side.
+    m = np.array(rises(roof, "minus" if roof == "monoslope" and gamma == "0 deg" else "plus", t)); push = float(down @ m)
+    c |= {"=F_W": down[0], "=F_L": down[1], "=P": down.sum(), "=H_min": least}
+    if gamma == "90 deg": return c | {"=H": max(H_d, least), "=H_side": push}
+    return c | {"=H_r": push, "=H_t": push + H_d, "=H": push + H_d if abs(push + H_d) >= least else least, "=H_side": 0.0, "=s_W": math.copysign(1, m[0]), "=s_L": math.copysign(1, m[1])}
+
+
+def on_posts():
+    return [on_post(f"{roof}-{gamma}-{k}", roof, theta, gamma, *p, *A, H_d) for roof in ("monoslope", "pitched", "troughed") for gamma in ("0 deg", "90 deg", "180 deg")
+             for k, (theta, p, A, H_d) in enumerate(((17.0, (13.0, -9.0), (41.0, 58.0, 3.5), 87.0), (11.0, (-12.0, -21.0), (33.0, 27.0, 16.5), 31.0), (23.0, (9.5, 14.0), (45.0, 29.0, 5.25), 84.0)))]
+
+
+def roof_wind(id, roof, high, wind, toward, kind, theta=17.0, flow="clear", h=11.0, L=29.0, L_across=27.0, x=15.0, A_minus=43.0, A_plus=61.0, H_d=95.0, q=18.5):
+    c = dict(id=id, q_h=q, roof=roof, theta=theta, flow=flow, case=kind, wind=wind, toward=toward, high=high, h=h, L=L, L_across=L_across, x=x, A_minus=A_minus, A_plus=A_plus, H_d=H_d) | TYPED
+    m, sign = rises(roof, high, tan(theta)), 1 if toward == "plus" else -1
+    gamma = "90 deg" if wind == "along" else "180 deg" if roof == "monoslope" and high == toward else "0 deg"
+    typed = {(k, "across"): (TYPED[f"C_NW_{k}"], TYPED[f"C_NL_{k}"]) for k in "AB"} | {(k, "along"): (TYPED[f"C_N_along_{k}"],) * 2 for k in "AB"}
+    C = across(roof, theta, flow, kind, gamma, h / L, typed, x / h if wind == "along" else 0.0)
+    p = [q * 0.85 * k for k in (C if sign > 0 or wind == "along" else C[::-1])]
+    push = p[0] * A_minus * m[0] + p[1] * A_plus * m[1]
+    c |= {"=P": p[0] * A_minus + p[1] * A_plus, "=pressure.h_L": h / L, "=name: on-post.gamma": gamma, "=on-post.A_f": 0.0, "=on-post.H_d": H_d}
+    if wind == "along": return c | {"=H": H_d, "=H_side": push, "=on-post.A_W": A_minus, "=on-post.A_L": A_plus}
+    w = (A_minus, A_plus)[::sign]
+    return c | {"=H": sign * push + H_d, "=H_side": 0.0, "=p_minus": p[0], "=p_plus": p[1], "=name: gamma": gamma, "=A_W": w[0], "=A_L": w[1]}
+
+
+def roof_winds():
+    return [roof_wind(f"{roof}-{high}-{wind}-{toward}-{kind}", roof, high, wind, toward, kind) for roof in ("monoslope", "pitched", "troughed") for high in ("plus", "minus")
+            for wind in ("across", "along") for toward in ("plus", "minus") for kind in "AB"] + [
+        roof_wind(f"low-{high}-{toward}", "monoslope", high, "across", toward, "A", theta=3.0, L=88.0) for high in ("plus", "minus") for toward in ("plus", "minus")] + [
+        roof_wind("obstructed-across", "pitched", "plus", "across", "minus", "A", flow="obstructed", theta=12.0), roof_wind("obstructed-along", "pitched", "plus", "along", "minus", "A", flow="obstructed", theta=12.0)]
+
+
+def frame_row(member, q, size, solid):
+    """Row and coefficient of Fig. 29.4-2; size in inches."""
+    if member == "flat": return "flat", 2.0 if solid < 0.1 else 1.8 if solid < 0.3 else 1.6, None
+    D_q = size / 12 * math.sqrt(q); small = D_q <= 2.5
+    return "round, small" if small else "round, large", (0.0 if small else -0.4) + (1.2 if solid < 0.1 else 1.3 if solid < 0.29 else 1.5), D_q
+
+
+def members():
+    found = []
+    for member, q, face, G in (("flat", 4.0, 6.0, None), ("flat", 21.0, 7.5, 0.92), ("round", 25.0, 6.0, None), ("round", 25.0, 6.1, None), ("round", 25.0, 5.9, None), ("round", 16.0, 7.8, 0.9), ("round", 23.0, 11.0, 0.95), ("flat", 9.0, 0.0, None), ("flat", 9.6, 8.0, 0.9), ("flat", 10.5, 8.0, None)):
+        row, C_f, D_q = frame_row(member, q, face, 0.05); p = q * (G or 0.85) * C_f
+        found.append({"id": f"{member}-{q:g}-{face:g}", "q_z": q, "member": member, "face": face, **({"G": G} if G else {}), "=name: row": row, "=epsilon": 0.05, "=C_f": C_f, "=p": p, "=p_m": max(p, 16.0), "=w": max(p, 16.0) * face / 12, **({"=D_q": D_q} if D_q is not None else {})})
+    return found
+
+
+def slats():
+    found = []
+    for member, q, D, solid, A_f, G, p_v, A_v in (("flat", 4.0, 0.0, 0.2, 23.0, None, 3.5, 61.0), ("flat", 21.0, 2.0, 0.05, 31.0, 0.92, 4.5, 53.0), ("round", 25.0, 6.0, 0.2, 29.0, None, 5.5, 47.0), ("round", 25.0, 6.1, 0.2, 29.0, None, 5.5, 47.0),
+                                                   ("round", 16.0, 7.8, 0.5, 37.0, 0.9, 6.5, 43.0), ("round", 16.0, 11.0, 0.5, 37.0, 0.9, 6.5, 43.0), ("round", 4.5, 1.5, 0.05, 37.0, 0.9, 6.5, 43.0), ("round", 16.0, 0.0, 0.5, 37.0, 0.9, 6.5, 43.0)):
+        c = {"id": f"{member}-{q:g}-{D:g}-{solid:g}", "q_z": q, "member": member, "D": D, "epsilon": solid, "A_f": A_f, **({"G": G} if G else {}), "p_v": p_v, "A_v": A_v}
+        if member == "round" and D == 0: found.append(c | {"=refused": "give the diameter"}); continue
+        row, C_f, D_q = frame_row(member, q, D, solid); F = q * (G or 0.85) * C_f * A_f
+        found.append(c | {"=name: row": row, "=C_f": C_f, "=F": F, "=F_min": 16 * A_f, "=H": max(F, 16 * A_f), "=P": p_v * A_v, **({"=D_q": D_q} if D_q is not None else {})})
+    return found
+
+
+def beams():
+    found = []
+    for c in "xy":
+        for n_x, n_y in ((2, 5), (3, 2), (4, 3), (1, 4)):
+            for splice in ("over each post", "runs through"):
+                for brace_x, brace_y in (("none", "knee braces"), ("knee braces", "rigid frame")):
+                    n, brace = (n_x, brace_x) if c == "x" else (n_y, brace_y)
+                    found.append({"id": f"{c}-{n_x}-{n_y}-{splice.split()[0]}-{brace_x.split()[0]}", "carried_by": c, "splice": splice, "share": 1.21, "brace_x": brace_x, "brace_y": brace_y, "n_x": n_x, "n_y": n_y, "l_x": 11.5, "l_y": 14.25,
+                                  "=n": n, "=l": 11.5 if c == "x" else 14.25, "=name: brace": brace, "=k_s": 1.21 if n > 2 and splice == "runs through" and brace != "knee braces" else 1.0})
+    return found
+
+
+def cases_of_load():
+    given = dict(P_post=310.0, P_roof=1450.0, q_x_own=13.5, q_y_own=17.25, along=210.0, across=-345.0, least_along=97.0, least_across=-123.0, w_along=11.5, w_across=-14.0, l=12.5, k_s=1.17, height=9.75)
+    found = [{"id": "nothing", "ridge": "x", "carried_by": "y", "l": 12.5, "k_s": 1.17, "height": 9.75, "=P": 0.0, "=over": 0.0, **{f"={k}_{way}": 0.0 for k in ("F", "F_least", "w", "W", "q", "over") for way in "xy"}}]
+    for ridge in "xy":
+        for c in "xy":
+            g, turn = given, (lambda a, b: (a, b)) if ridge == "x" else (lambda a, b: (b, a))
+            F, least, w = turn(g["along"], g["across"]), turn(g["least_along"], g["least_across"]), turn(g["w_along"], g["w_across"])
+            q = [g["q_x_own"], g["q_y_own"]]; over = [0.0, 0.0]; at = "xy".index(c)
+            q[at] += g["P_roof"] / g["l"]; over[at] = g["P_roof"] * 1.17 - g["P_roof"]
+            found.append({"id": f"ridge-{ridge}-beams-{c}", "ridge": ridge, "carried_by": c, **g, "=P": 310.0 + 1.17 * 1450.0, "=over": over[at],
+                          **{f"={name}_{way}": v[i] for name, v in (("F", F), ("F_least", least), ("w", w), ("W", [k * 9.75 for k in w]), ("q", q), ("over", over)) for i, way in enumerate("xy")}})
+    return found
+
+
+def by_name(units):
+    """Units of columns by their names; a name that is not among them has none."""
+    known = {name: f" [{unit}]" for unit, names in units.items() for name in names.split()}
+    return lambda column: known.get(column.lstrip("=").split(".")[-1], "")
+
+
 def main():
     put("post-loads--any-shape.csv", "Every load case of a post under a roof of each shape, the ridge along x and along y: rectangles cut at the ridge, pressures as vectors", posts(), clauses="ASCE 7-16 chapters 4, 7, 12, 26 to 29")
+    wind = by_name({"psf": "q_h q_z p_W p_L p_min p_minus p_plus p p_m p_v", "deg": "theta", "ft": "h L L_across x", "sf": "A_W A_L A_f A_minus A_plus A_v", "lbf": "F_W F_L P H H_min H_side H_d H_r H_t F F_min", "in": "face D", "lbf/ft": "w"})
+    put("wind-open-roof--edges.csv", "Which figure applies, on both sides of each edge of h/L and slope, and coefficients that are typed", open_roofs(), wind, clauses="ASCE 7-16 27.3.2, Figs. 27.3-4 to 27.3-7")
+    put("wind-post--roofs.csv", "Reactions of a post from pressures on two slopes, as vectors", on_posts(), wind, clauses="ASCE 7-16 27.1.5, 27.3.2")
+    put("roof-wind--directions.csv", "Wind on a roof from each side, on each shape, as vectors", roof_winds(), wind, clauses="ASCE 7-16 Figs. 27.3-4 to 27.3-7")
+    put("wind-members--edges.csv", "Single members, small and large round ones at their border, and the least pressure", members(), wind, clauses="ASCE 7-16 Fig. 29.4-2, 29.4, 29.7")
+    put("wind-slats--edges.csv", "Open frames of slats: solidity, small and large round members at their border, the least force", slats(), wind, clauses="ASCE 7-16 Fig. 29.4-2, 29.4, 29.7")
+    beam = by_name({"ft": "l_x l_y l height", "lbf": "P_post P_roof P along across least_along least_across over over_x over_y F_x F_y F_least_x F_least_y W_x W_y", "lbf/ft": "q_x_own q_y_own w_along w_across q_x q_y w_x w_y"})
+    put("carrying-beam--spans.csv", "Which beam carries the roof, and what share of it a post has under a beam that runs through", beams(), beam, clauses="statics of cut beams, and what is given for beams that run through,")
+    put("load-case--directions.csv", "Loads along and across the ridge turned to x and y, and the roof on the beams that carry it", cases_of_load(), beam, clauses="the directions of ridge and beams")
 
 
 if __name__ == "__main__": main()
