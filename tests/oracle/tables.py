@@ -278,6 +278,7 @@ for group in ("beams", "posts"):
     TIMBERS["Southern Pine", group] = {"Dense Select Structural": (1750, 1200, 165, 440, 1100, 1.6), SS: (1500, 1000, 165, 375, 950, 1.5),
         "No.1 Dense": (1550, 1050, 165, 440, 975, 1.6), ONE: (1350, 900, 165, 375, 825, 1.5), "No.2 Dense": (975, 650, 165, 440, 625, 1.3),
         TWO: (850, 550, 165, 375, 525, 1.2)}
+    # F_t and F_c of No.2 open grain came out otherwise as well.
     TIMBERS["Redwood", group] = {SS: (1400, 950, 145, 650, 1200, 1.3), ONE: (1200, 800, 145, 650, 1050, 1.3),
         "No.1 open grain": (1050, 700, 145, 420, 800, 1.0), TWO: (1000, 525, 145, 650, 900, 1.1), "No.2 open grain": (750, _, 145, 420, _, 0.9)}
 def found(values): return {name: value * 1e6 if name == "E" else value for name, value in zip(NAMES, values) if value is not None}
