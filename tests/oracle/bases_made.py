@@ -12,7 +12,7 @@ UNITS = {
     "in": "D L a a_end a_x a_y anchor_d anchor_d_report anchor_s_x anchor_s_y apart apart_x apart_y b b_0 b_e b_x b_y blade blade_tall blade_top "
           "blade_wide blade_width bore bore_deep c_b c_d c_x c_y core_b core_d d d_a d_e d_fixed d_h d_n deep e e_end e_side e_top e_x e_y end fastener_h "
           "fastener_height fillet floor_end floor_edge floor_spacing_across floor_spacing_along floor_screw_d floor_screw_length foot_across foot_depth foot_run foot_thick foot_width foot_x foot_y g g_x g_y h h_ef "
-          "height held high hole hole_2 hole_max hole_min hole_run i_x i_y l l_0 l_1 l_c l_e l_m l_n l_r l_s l_screw l_side l_up lead lead_max "
+          "height held high hole hole_2 hole_max hole_min hole_run i_x i_y l l_0 l_1 l_c l_e l_m l_n l_pin l_r l_s l_screw l_side l_up lead lead_max "
           "lead_min leg leg_deep leg_long leg_t leg_tall leg_thick length low m_x m_y mouth need o o_s o_x o_y oversize p p_D p_min p_t pin_d pin_diameter pin_end "
           "pin_hole pin_l pin_length pin_spacing pin_taper plate plate_run plate_t plate_wide press_b press_d press_x press_y q_0 reach room row_spacing s s_plane "
           "s_row s_square s_x s_y screw_d screw_length seat seat_across seat_b seat_b_max seat_b_min seat_d seat_depth seat_l seat_max seat_min seat_run seat_thick seat_w "
