@@ -18,7 +18,7 @@ UNITS = {
           "s_row s_square s_x s_y screw_d screw_length seat seat_across seat_b seat_b_max seat_b_min seat_d seat_depth seat_l seat_max seat_min seat_run seat_thick seat_w "
           "seat_width seat_x seat_y shank side_apart side_wide sill_t sill_w slot slot_depth slot_run spread_x spread_y standoff t t_b t_d t_min t_p t_req t_s taper "
           "tall top_level u_x u_y vent w w_g weld wide x x_i y y_foot y_hinge y_leg y_top y_tube floor_plate T_thread a_min base_level level level_here D_r point",
-    "lbf": "C C_r C_x C_y F_1 F_1a F_2 F_2a H H_across H_along H_b H_perp H_perp_E H_plane H_plane_E H_x H_x_E H_y H_y_E N_C N_E N_M N_T N_a N_m N_x N_y P P_E P_a "
+    "lbf": "lateral_x lateral_y C C_r C_x C_y F_1 F_1a F_2 F_2a H H_across H_along H_b H_perp H_perp_E H_plane H_plane_E H_x H_x_E H_y H_y_E N_C N_E N_M N_T N_a N_m N_x N_y P P_E P_a "
            "P_c P_r P_t P_u P_v P_y R R_1 R_2 R_3 R_N R_a R_bs R_n T T_1 T_a T_r T_s T_screw V V_1 V_c V_n V_u V_x V_y W_N W_p Z Z' Z_N Z_alpha' download r_b r_h r_p r_t r_v "
            "uplift floor_screw_T",
     "psi": "E E_m E_s E_wood F_EXX F_cr F_c F_c_perp F_c_star F_e F_em F_es F_e_plate F_e_seat F_e_theta F_t F_t' F_u F_u_bolt F_u_leg F_u_pin F_up F_v F_y F_y_leg F_yb f_c q floor_plate_F_e floor_screw_F_u",
