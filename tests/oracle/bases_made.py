@@ -31,7 +31,9 @@ UNIT = {name: unit for unit, names in UNITS.items() for name in names.split()}
 
 
 def heading(name):
-    """With the unit of what a symbol is: one that stands there, or that of its name."""
+    """With the unit of what a symbol is: one that stands there, ` []` for none, or that of its name."""
+    if name.endswith(" []"):
+        return name[:-3]
     if " [" in name or ": " in name:
         return name
     unit = UNIT.get(name.rsplit(".", 1)[-1])
