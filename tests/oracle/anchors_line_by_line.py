@@ -568,7 +568,7 @@ def main():
 
     g = dict(plan="rectangular", B=31.0, D=37.0, d_a=0.625, n_x=2, n_y=3, s_x=5.0, s_y=4.0, plate_x=9.0, plate_y=11.0)
     line_by_line("anchor-group", "Anchors in their concrete", "geometry, and the square of equal area (ACI 318-19 14.4.3.1.1), worked by oracle/anchors_line_by_line.py",
-                 vary(group, g, rectangular={}, wider_apart=dict(s_y=6.0), single=dict(n_x=1, n_y=1), along=dict(n_y=1), across=dict(n_x=1, n_y=2),
+                 vary(group, g, rectangular={}, wider_apart=dict(s_y=6.0), single=dict(n_x=1, n_y=1), along=dict(n_y=1), across=dict(n_x=1, n_y=2, s_y=6.0),
                       round_four=dict(plan="round", n_y=2, B=16.0, D=17.0),
                       round_oblong=dict(plan="round", n_y=2, B=16.0, D=17.0, s_x=3.0, s_y=8.0), round_along=dict(plan="round", n_x=3, n_y=1, B=16.0, D=17.0),
                       round_across=dict(plan="round", n_x=1, n_y=2, B=16.0, D=17.0),
@@ -639,7 +639,8 @@ def main():
                       along=dict(n_y=1, c_x1=2.5, c_x2=3.0, c_y1=2.0, c_y2=3.5, s_x=12.0, s_y=15.0),
                       across=dict(n_x=1, n_y=2, c_x1=2.5, c_x2=3.0, c_y1=2.0, c_y2=3.5, s_x=15.0, s_y=13.0), far=dict(c_x1=11.2, c_x2=14.0, c_y1=13.0, c_y2=12.0),
                       edge_just=dict(c_x1=10.0, c_x2=14.0, c_y1=13.0, c_y2=12.0),
-                      apart=dict(n_y=2, s_x=20.5), too_far_apart=dict(n_y=2, s_y=21.5), uncracked=dict(cracked="no"), post_installed=post, by_its_k_c=post | dict(k_c=18.0),
+                      apart=dict(n_y=2, s_x=20.5), too_far_apart=dict(n_y=2, s_y=21.5), too_far_along=dict(n_y=2, s_x=22.5), turned_round=dict(c_x1=14.0, c_x2=6.0, c_y1=17.0, c_y2=9.0),
+                      turned=dict(c_x1=17.0, c_x2=10.0, c_y1=9.0, c_y2=7.0), uncracked=dict(cracked="no"), post_installed=post, by_its_k_c=post | dict(k_c=18.0),
                       own_factor=post | dict(k_c=25.0 - 1.5), split_far=post | dict(c_ac=9.0),
                       split_edge=post | dict(c_x1=11.5, c_x2=14.0, c_y1=13.0, c_y2=12.0, c_ac=14.0), no_category=dict(k_c=17.0), category_alone=dict(category="category 2", cracked="no"),
                       category_3=post | dict(category="category 3", supplementary="yes"),
@@ -665,7 +666,8 @@ def main():
 
     o = dict(f_c=3900.0, A_brg=0.7, h_ef=20.0, c_a1=4.0, c_a2=11.0, n=2, s=9.0, N_ua=14000.0, lambda_a=0.8, supplementary="no", seismic="no")
     line_by_line("anchor-blowout", "Side-face blowout", "ACI 318-19 17.6.4, worked by oracle/anchors_line_by_line.py",
-                 vary(blowout, o, group={}, three=dict(n=3), one=dict(n=1), one_far=dict(n=1, c_a2=12.5), one_farther=dict(n=1, c_a2=17.0), corner=dict(s=25.0), corner_far=dict(s=25.0, c_a2=12.5),
+                 vary(blowout, o, group={}, three=dict(n=3), one=dict(n=1), one_far=dict(n=1, c_a2=12.5), one_farther=dict(n=1, c_a2=17.0, s=25.0), group_far=dict(c_a2=12.5), corner=dict(s=25.0),
+                      corner_far=dict(s=25.0, c_a2=12.5),
                       at_six=dict(s=24.0), under_six=dict(s=23.5), just_deep=dict(h_ef=10.2),
                       not_deep=dict(h_ef=10.0), restrained=dict(supplementary="yes", seismic="yes"), over=dict(N_ua=46000.0), square=dict(n=1, c_a2=4.0)),
                  refused=[("turned", plain(**o | dict(c_a2=3.9)), "c_a2 is smaller than c_a1")])

@@ -604,7 +604,7 @@ def main():
     line_by_line("soil-bearing", "Pressure under bases", "statics of a linear pressure, and of a triangle where part of the base lifts; IBC 2021 1806.2, " + BY,
                  vary(bearing, s, kern={}, product=dict(M_x=70000.0, M_y=80000.0), lifts_x=dict(M_x=140000.0), lifts_y=dict(M_y=150000.0), lifts_both=dict(M_x=120000.0, M_y=120000.0),
                       kern_edge=dict(M_x=85000.0), kern_past=dict(M_x=62000.0, M_y=-5000.0), tips=dict(M_x=225000.0), tips_y=dict(M_y=255000.0), just_stands=dict(M_x=218000.0, M_y=1000.0),
-                      round=dict(shape="round"), round_edge=dict(shape="round", M_x=52000.0, M_y=29000.0), round_past=dict(shape="round", M_x=56000.0), over=dict(q_a=900.0),
+                      round=dict(shape="round"), round_edge=dict(shape="round", M_x=52000.0, M_y=29000.0), round_past=dict(shape="round", M_x=60000.0), over=dict(q_a=900.0),
                       round_over=dict(shape="round", q_a=1200.0), up=dict(P=-5600.0), up_little=dict(P=-4300.0, M_x=4100.0, M_y=-2300.0), nothing=dict(P=-5200.0),
                       one_way=dict(M_y=0.0, M_x=79000.0), near_y=dict(M_y=87000.0), kern_near=dict(M_x=50000.0, M_y=29000.0)))
 
@@ -655,7 +655,7 @@ def main():
     line_by_line("pier-ties", "Ties of piers", "ACI 318-19 10.7.3.1, 10.7.6, 25.7.2, " + BY,
                  vary(ties, y, square={}, round=dict(shape="round", n_bars=10, s_b=7.0), four=dict(n_bars=4, s_b=8.0), five=dict(n_bars=5, s_b=6.4), eight=dict(n_bars=8), nine=dict(n_bars=9),
                       three=dict(n_bars=3), thick=dict(tie="No. 4", bar="No. 8"), thick_tie=dict(tie="No. 5", bar="No. 8"), thin_bar=dict(bar="No. 3"), wide_tie=dict(bar="No. 8", b=24.0, tie="No. 3"),
-                      narrow=dict(b=13.0, bar="No. 8", tie="No. 4", s=13.5), whole=dict(h=50.0, s=9.0), close=dict(s=4.0), close_bars=dict(s_b=6.0)))
+                      narrow=dict(b=13.0, bar="No. 8", tie="No. 4", s=13.5), whole=dict(h=50.0, s=9.0), past_whole=dict(h=50.5, s=9.0), close=dict(s=4.0), close_bars=dict(s_b=6.0)))
 
     t = dict(shape="round", b=21.0, d_t=0.375, n_x=2, n_y=3, s_x=6.0, s_y=3.5, d_a=0.75)
     line_by_line("anchors-in-ties", "Anchors inside ties", "ACI 318-19 10.7.6.1.5, Table 20.5.1.3.1, " + BY,
@@ -669,9 +669,9 @@ def main():
                                **{f"soft_{c:g}".replace(".", "p"): dict(c=c, f_y=9e3) for c in (3.7, 5.5, 9.8, 14.0, 15.8)}, strong=dict(f_c=5600.0), stronger=dict(f_c=8300.0), thin=dict(c=1.1),
                                bare=dict(m_2=0, m_0=0))))
 
-    i = dict(D=17.0, f_c=3700.0, f_y=58e3, A_1=0.44, m_1=1, y_1=5.3, m_2=2, y_2=3.7, m_0=2, T_d=183e3, P_4=650e3)
+    i = dict(D=17.0, f_c=3700.0, f_y=58e3, A_1=0.44, m_1=1, y_1=5.3, m_2=2, y_2=3.7, m_0=3, T_d=183e3, P_4=650e3)
     line_by_line("pier-interaction", "Moment strength", "ACI 318-19 22.4.1.1, Table 21.2.2, a straight line from point to point, " + BY,
-                 unprimed(vary(interaction, i, **{("up_" if P < 0 else "down_") + f"{abs(P) // 1000:g}": dict(P_u=P) for P in (-190e3, -100e3, -20e3, 60e3, 160e3, 330e3, 660e3)},
+                 unprimed(vary(interaction, i, **{("up_" if P < 0 else "down_") + f"{abs(P) // 1000:g}": dict(P_u=P) for P in (-190e3, -150e3, -100e3, -20e3, 60e3, 160e3, 330e3, 660e3)},
                                lower=dict(P_u=270e3, f_y=41e3))))
 
     m = dict(D=17.0, R=5.3, A_e=227.0, A_1=0.44, n_bars=8, f_c=3700.0, f_y=58e3, P_u=9000.0, M_u=600e3)
@@ -755,8 +755,8 @@ def main():
     line_by_line("concrete-bearing", "Bearing on concrete", "ACI 318-19 22.8.3, Table 21.2.1, " + BY,
                  unprimed(vary(concrete_bearing, dict(f_c=3400.0, b=7.5, d=5.0, B=13.0, D=12.5, h=9.0, P_u=31e3, plain="no"), along={}, across=dict(D=9.5), thin=dict(h=1.1), wide=dict(B=29.0, D=31.0),
                                plain=dict(plain="yes"), up=dict(P_u=-900.0), over=dict(P_u=170e3), as_wide=dict(B=7.5), as_long=dict(D=5.0))),
-                 refused=[("too-wide", {"f_c'": 3400.0, "b": 7.5, "d": 5.0, "B": 7.4, "D": 12.5}, "the seat is larger"),
-                          ("too-long", {"f_c'": 3400.0, "b": 7.5, "d": 5.0, "B": 13.0, "D": 4.9}, "the seat is larger")])
+                 refused=[("too-wide", {"f_c'": 3400.0, "b": 7.5, "d": 5.0, "B": 7.4, "D": 12.5, "h": 9.0, "P_u": 31e3}, "the seat is larger"),
+                          ("too-long", {"f_c'": 3400.0, "b": 7.5, "d": 5.0, "B": 13.0, "D": 4.9, "h": 9.0, "P_u": 31e3}, "the seat is larger")])
 
     # A base on concrete: what it is given, and what its foundation and its anchors read.
     site = dict(S_DS=0.3, S_D1=0.1, freezing="F0", sulfate="S0", water="W0", corrosion="C0", soil="class 4", frost=0.0)
