@@ -719,6 +719,7 @@ def main():
                  deep_turned=dict(h_ef=26.0, B=16.0, D=13.0, s_x=4.0, s_y=5.0), deep_restrained=dict(h_ef=30.0, B=13.0, D=15.0, supplementary="yes", sdc="D", Omega_0=2.0, V_E=90.0),
                  deep_even=dict(h_ef=26.0, B=14.0, D=14.0, s_x=4.5, s_y=4.5),
                  deep_far_edge=dict(h_ef=38.0, B=11.0, D=14.4, s_x=3.0, s_y=6.0), along=dict(n_y=1, h_ef=26.0, B=15.0, D=13.0), across=dict(n_x=1, h_ef=26.0, B=15.0, D=14.0),
+                 along_far=dict(n_y=1, h_ef=26.0, B=20.0, D=10.0), across_far=dict(n_x=1, h_ef=26.0, B=10.0, D=20.0),
                  three=dict(n_x=3, s_x=4.5), three_across=dict(n_y=3, h_ef=26.0, B=18.0, D=20.0),
                  bars=by_bars, bars_hooked=by_bars | dict(bar_end="hook"), round=dict(plan="round", B=24.0, D=24.0), round_along=dict(plan="round", B=24.0, D=24.0, n_y=1),
                  open=dict(gap="open", P_u=9000.0), open_up=dict(gap="open"), grout=dict(gap="grout"),

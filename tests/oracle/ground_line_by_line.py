@@ -794,6 +794,7 @@ def main():
              ("floor_plate_F_e", "psi", "floor_plate_F_e"), ("floor_edge", "in", "floor_edge"), ("C_D", "", "C_D"), ("P_a", "lbf", "base.P_a")]
     rows = vary(wood_floor, wf, along={}, across=dict(floor_along="y", floor_screws_along=2, floor_screws_across=3, floor_spacing_along=2.5, floor_spacing_across=1.6), up=dict(P=-700.0),
                 end_near=dict(floor_end=1.5), hot=dict(service="wet", temperature="100 to 125 F"), too_wide=dict(press_x=4.4), too_wide_across=dict(press_y=2.4),
+                too_wide_three=dict(floor_screws_across=3, floor_spacing_across=1.6, press_y=3.1),
                 wide_just=dict(press_x=4.6, press_y=2.6), wood_screws=dict(floor_screw="wood screw", floor_screw_d=0.242, floor_screw_length=4.5, root=0.196), as_wide=dict(press_x=4.5))
     pine = wf | dict(floor_species="Southern Pine", floor_grade="No.1", floor_thick=5.25)
     rows += vary(wood_floor, pine, pine=dict(service="wet"))
