@@ -303,7 +303,8 @@ def breakout(f_c, h_ef, k_c, n_x, n_y, s_x, s_y, c_x1, c_x2, c_y1, c_y2, N_ua, e
 
 def pullout(f_c, grip, N_ua, A_brg=0.0, d_a=0.0, e_h=0.0, N_p_rep=0.0, n_rep=0.0, cracked="yes", category="cast-in", seismic="no"):
     p = Sheet("anchor-pullout")
-    p.psi(f_c_=f_c); p.text(grip=grip, cracked=cracked, category=category, seismic=seismic); p.area(A_brg=A_brg); p.inch(d_a=d_a, e_h=e_h); p.lbf(N_p_rep=N_p_rep, N_ua=N_ua); p.num(n_rep=n_rep); p.given()
+    p.psi(f_c_=f_c); p.text(grip=grip, cracked=cracked, category=category, seismic=seismic); p.area(A_brg=A_brg); p.inch(d_a=d_a, e_h=e_h); p.lbf(N_p_rep=N_p_rep, N_ua=N_ua); p.num(n_rep=n_rep)
+    p.given()
     N_p = {"headed": lambda: 8 * A_brg * f_c, "hooked": lambda: 0.9 * f_c * e_h * d_a, "by report": lambda: N_p_rep * (f_c / 2500) ** n_rep}[grip]()
     psi = 1.4 if cracked == "no" and grip != "by report" else 1.0
     phi, k_E = PHI["pullout", category][0], 0.75 if seismic == "yes" else 1.0
@@ -434,10 +435,13 @@ def loaded(p, P_u, H_x, H_y, sdc, N_E, V_E, Omega_0, overstrength):
     return l
 
 def cast(f_c, plan, B, D, h_a, d_a, grade, head, h_ef, n_x, n_y, s_x, s_y, P_u, H_x, H_y, sdc, sides="earth", cracked="yes", supplementary="no", tension_by="concrete", bar=None, n_bars=1,
-         bar_side=None, bar_off=None, bar_top=None, bar_end=None, bar_long=None, e_h=0.0, torqued="no", gap="none", l_gap=0.0, plate_x=0.0, plate_y=0.0, N_E=0.0, V_E=0.0, Omega_0=1.0, overstrength="no"):
+         bar_side=None, bar_off=None, bar_top=None, bar_end=None, bar_long=None, e_h=0.0, torqued="no", gap="none", l_gap=0.0, plate_x=0.0, plate_y=0.0, N_E=0.0, V_E=0.0, Omega_0=1.0,
+         overstrength="no"):
     p = Sheet("cast-anchors")
-    p.psi(f_c_=f_c); p.inch(B=B, D=D, h_a=h_a, d_a=d_a, h_ef=h_ef, s_x=s_x, s_y=s_y, e_h=e_h, l_gap=l_gap, plate_x=plate_x, plate_y=plate_y, bar_side=bar_side, bar_off=bar_off, bar_top=bar_top, bar_long=bar_long)
-    p.text(plan=plan, sides=sides, cracked=cracked, supplementary=supplementary, tension_by=tension_by, bar=bar, bar_end=bar_end, grade=grade, head=head, torqued=torqued, gap=gap, sdc=sdc, overstrength=overstrength)
+    p.psi(f_c_=f_c)
+    p.inch(B=B, D=D, h_a=h_a, d_a=d_a, h_ef=h_ef, s_x=s_x, s_y=s_y, e_h=e_h, l_gap=l_gap, plate_x=plate_x, plate_y=plate_y, bar_side=bar_side, bar_off=bar_off, bar_top=bar_top, bar_long=bar_long)
+    p.text(plan=plan, sides=sides, cracked=cracked, supplementary=supplementary, tension_by=tension_by, bar=bar, bar_end=bar_end, grade=grade, head=head, torqued=torqued, gap=gap, sdc=sdc,
+           overstrength=overstrength)
     p.num(n_bars=n_bars, n_x=n_x, n_y=n_y, Omega_0=Omega_0); p.lbf(P_u=P_u, H_x=H_x, H_y=H_y, N_E=N_E, V_E=V_E); p.given()
     g = position(p, plan, B, D, d_a, n_x, n_y, s_x, s_y, plate_x, plate_y)
     n, c_x, c_y = g["n"], g["c_x"], g["c_y"]
@@ -476,7 +480,8 @@ def cast(f_c, plan, B, D, h_a, d_a, grade, head, h_ef, n_x, n_y, s_x, s_y, P_u, 
     p.use(interaction(p["r_N"], v["r_V"]))
     return p
 
-def screws(f_c, plan, B, D, h_a, d_a, n_x, n_y, s_x, s_y, h_ef, k_c, category, N_sa, V_sa, ductile, c_ac, s_min, c_min, h_min, seismic_ok, P_u, H_x, H_y, sdc, pullout_="does not govern", N_p=0.0, n_p=0.0,
+def screws(f_c, plan, B, D, h_a, d_a, n_x, n_y, s_x, s_y, h_ef, k_c, category, N_sa, V_sa, ductile, c_ac, s_min, c_min, h_min, seismic_ok, P_u, H_x, H_y, sdc, pullout_="does not govern", N_p=0.0,
+           n_p=0.0,
            sides="earth", cracked="yes", grouted="no", plate_x=0.0, plate_y=0.0, N_E=0.0, V_E=0.0, Omega_0=1.0, overstrength="no"):
     p = Sheet("screw-anchors")
     p.psi(f_c_=f_c); p.inch(B=B, D=D, h_a=h_a, d_a=d_a, s_x=s_x, s_y=s_y, h_ef=h_ef, c_ac=c_ac, s_min=s_min, c_min=c_min, h_min=h_min, plate_x=plate_x, plate_y=plate_y)
@@ -563,8 +568,10 @@ def main():
 
     g = dict(plan="rectangular", B=31.0, D=37.0, d_a=0.625, n_x=2, n_y=3, s_x=5.0, s_y=4.0, plate_x=9.0, plate_y=11.0)
     line_by_line("anchor-group", "Anchors in their concrete", "geometry, and the square of equal area (ACI 318-19 14.4.3.1.1), worked by oracle/anchors_line_by_line.py",
-                 vary(group, g, rectangular={}, wider_apart=dict(s_y=6.0), single=dict(n_x=1, n_y=1), along=dict(n_y=1), across=dict(n_x=1, n_y=2), round_four=dict(plan="round", n_y=2, B=16.0, D=17.0),
-                      round_oblong=dict(plan="round", n_y=2, B=16.0, D=17.0, s_x=3.0, s_y=8.0), round_along=dict(plan="round", n_x=3, n_y=1, B=16.0, D=17.0), round_across=dict(plan="round", n_x=1, n_y=2, B=16.0, D=17.0),
+                 vary(group, g, rectangular={}, wider_apart=dict(s_y=6.0), single=dict(n_x=1, n_y=1), along=dict(n_y=1), across=dict(n_x=1, n_y=2, s_y=6.0),
+                      round_four=dict(plan="round", n_y=2, B=16.0, D=17.0),
+                      round_oblong=dict(plan="round", n_y=2, B=16.0, D=17.0, s_x=3.0, s_y=8.0), round_along=dict(plan="round", n_x=3, n_y=1, B=16.0, D=17.0),
+                      round_across=dict(plan="round", n_x=1, n_y=2, B=16.0, D=17.0),
                       round_one=dict(plan="round", n_x=1, n_y=1, B=15.0, D=17.0), corners_over=dict(plan="round", B=14.0, D=15.0, n_y=2), corners_just=dict(plan="round", B=14.5, D=15.0, n_y=2)))
 
     line_by_line("anchor-rod", "Rods with heads and hooks", "effective area by ACI 318-19 R17.6.1.2, widths of hexagons, worked by oracle/anchors_line_by_line.py",
@@ -574,134 +581,189 @@ def main():
     s = dict(anchor="screw", d_a=0.5, h_ef=3.1, n=2, s=6.0, c=8.0, h_a=9.0, sides="weather", torqued="no", s_rep=2.75, c_rep=1.9, h_rep=5.0, c_ac_rep=6.25, w_head=0.8, d_agg=0.75)
     bare = dict(s_rep=0.0, c_rep=0.0, c_ac_rep=0.0, h_rep=0.0)
     line_by_line("anchor-spacing", "Spacing, edge distance and depth", "ACI 318-19 17.9, Table 17.9.2, Table 20.5.1.3.1, worked by oracle/anchors_line_by_line.py",
-                 vary(spacing, s, report={}, bare=bare, thick_cast=dict(anchor="cast-in", d_a=0.64), thin_cast=dict(anchor="cast-in", d_a=0.625), torqued=dict(anchor="cast-in", torqued="yes"), earth=dict(anchor="cast-in", sides="earth"),
+                 vary(spacing, s, report={}, bare=bare, thick_cast=dict(anchor="cast-in", d_a=0.64), thin_cast=dict(anchor="cast-in", d_a=0.625), torqued=dict(anchor="cast-in", torqued="yes"),
+                      earth=dict(anchor="cast-in", sides="earth"),
                       indoors=dict(anchor="cast-in", sides="indoors", d_a=0.875), one=dict(n=1), wide_head=dict(anchor="cast-in", w_head=1.25), narrow_head=dict(anchor="cast-in", w_head=0.3),
-                      torque_controlled=dict(anchor="torque-controlled") | bare, displacement=dict(anchor="displacement-controlled") | bare, undercut=dict(anchor="undercut") | bare, adhesive=dict(anchor="adhesive") | bare,
-                      adhesive_shallow=dict(anchor="adhesive", h_ef=1.9), adhesive_deep=dict(anchor="adhesive", h_ef=10.5, h_a=20.0), screw_shallow=dict(h_ef=2.4), screw_small=dict(d_a=0.25, h_ef=1.6), screw_deep=dict(h_ef=5.1, h_a=12.5),
+                      torque_controlled=dict(anchor="torque-controlled") | bare, displacement=dict(anchor="displacement-controlled") | bare, undercut=dict(anchor="undercut") | bare,
+                      adhesive=dict(anchor="adhesive") | bare,
+                      adhesive_shallow=dict(anchor="adhesive", h_ef=1.9), adhesive_deep=dict(anchor="adhesive", h_ef=10.5, h_a=20.0), screw_shallow=dict(h_ef=2.4),
+                      screw_small=dict(d_a=0.25, h_ef=1.6), screw_deep=dict(h_ef=5.1, h_a=12.5),
                       too_thin=dict(h_a=4.4), aggregate=dict(d_agg=1.5), heads_just=dict(anchor="cast-in", h_a=3.6), heads_out=dict(anchor="cast-in", h_a=3.55), close=dict(s=2.7), near=dict(c=1.6)))
 
-    e = dict(sdc="C", N_ua=9000.0, N_E=1900.0, V_ua=4000.0, V_E=850.0, route_N="overstrength", route_V="overstrength", Omega_0=2.5, overstrength="no", N_lim=9900.0, V_lim=4100.0, N_s=14000.0, N_c=17000.0, l_s=7.0, d_a=0.75, f_ratio=1.35)
+    e = dict(sdc="C", N_ua=9000.0, N_E=1900.0, V_ua=4000.0, V_E=850.0, route_N="overstrength", route_V="overstrength", Omega_0=2.5, overstrength="no", N_lim=9900.0, V_lim=4100.0, N_s=14000.0,
+             N_c=17000.0, l_s=7.0, d_a=0.75, f_ratio=1.35)
     line_by_line("anchor-seismic", "Earthquake on the anchors", "ACI 318-19 17.10.5, 17.10.6, worked by oracle/anchors_line_by_line.py",
-                 vary(seismic, e, both={}, no_factor=dict(Omega_0=1.0), low_factor=dict(Omega_0=1.5), tension_alone=dict(V_E=790.0), shear_alone=dict(N_E=1700.0), neither=dict(N_E=1700.0, V_E=790.0), sdc_a=dict(sdc="A"), sdc_b=dict(sdc="B"), sdc_d=dict(sdc="D"),
-                      neither_over=dict(N_E=1700.0, V_E=790.0, overstrength="anchors"), both_over=dict(overstrength="anchors"), tension_over=dict(overstrength="anchors", V_E=790.0), shear_over=dict(overstrength="anchors", N_E=1700.0),
-                      none_over=dict(overstrength="anchors", route_N="none", route_V="none"), tension_other=dict(overstrength="anchors", route_N="ductile anchor", V_E=790.0), shear_other=dict(overstrength="anchors", route_V="largest force", N_E=1700.0),
-                      cantilevers=dict(overstrength="cantilevers", N_E=1700.0, V_E=790.0), none=dict(route_N="none", route_V="none"), yields=dict(route_N="attachment yields", route_V="attachment yields"),
+                 vary(seismic, e, both={}, no_factor=dict(Omega_0=1.0), low_factor=dict(Omega_0=1.5), tension_alone=dict(V_E=790.0), shear_alone=dict(N_E=1700.0), neither=dict(N_E=1700.0, V_E=790.0),
+                      sdc_a=dict(sdc="A"), sdc_b=dict(sdc="B"), sdc_d=dict(sdc="D"),
+                      neither_over=dict(N_E=1700.0, V_E=790.0, overstrength="anchors"), both_over=dict(overstrength="anchors"), tension_over=dict(overstrength="anchors", V_E=790.0),
+                      shear_over=dict(overstrength="anchors", N_E=1700.0),
+                      none_over=dict(overstrength="anchors", route_N="none", route_V="none"), tension_other=dict(overstrength="anchors", route_N="ductile anchor", V_E=790.0),
+                      shear_other=dict(overstrength="anchors", route_V="largest force", N_E=1700.0),
+                      cantilevers=dict(overstrength="cantilevers", N_E=1700.0, V_E=790.0), none=dict(route_N="none", route_V="none"),
+                      yields=dict(route_N="attachment yields", route_V="attachment yields"),
                       largest=dict(route_N="largest force", route_V="largest force"), yields_low=dict(route_N="attachment yields", route_V="attachment yields", N_lim=8900.0, V_lim=3950.0),
-                      largest_low=dict(route_N="largest force", route_V="largest force", N_lim=8900.0, V_lim=3950.0), largest_over=dict(route_N="largest force", route_V="largest force", overstrength="cantilevers"),
-                      limits_unused=dict(route_N="largest force", route_V="largest force", N_E=1700.0, V_E=790.0), ductile=dict(route_N="ductile anchor"), ductile_weak=dict(route_N="ductile anchor", N_c=16700.0, l_s=5.9, f_ratio=1.28),
+                      largest_low=dict(route_N="largest force", route_V="largest force", N_lim=8900.0, V_lim=3950.0),
+                      largest_over=dict(route_N="largest force", route_V="largest force", overstrength="cantilevers"),
+                      limits_unused=dict(route_N="largest force", route_V="largest force", N_E=1700.0, V_E=790.0), ductile=dict(route_N="ductile anchor"),
+                      ductile_weak=dict(route_N="ductile anchor", N_c=16700.0, l_s=5.9, f_ratio=1.28),
                       ductile_none=dict(route_N="ductile anchor", N_s=0.0), at_a_fifth=dict(N_E=1800.0, V_E=800.0)))
 
     l = dict(P_u=-6000.0, H_x=-700.0, H_y=450.0, sdc="D", N_E=1500.0, V_E=300.0, Omega_0=2.0, overstrength="anchors")
     line_by_line("anchor-loads", "Loads on anchors", "ACI 318-19 17.10.5.1, 17.10.6.1, worked by oracle/anchors_line_by_line.py",
-                 vary(loads, l, designed={}, tension_alone=dict(V_E=120.0), left_out=dict(N_E=600.0, V_E=120.0), basic=dict(Omega_0=1.0, overstrength="no", N_E=600.0, V_E=120.0), down=dict(P_u=7000.0), no_shear=dict(H_x=0.0, H_y=0.0, V_E=0.0),
+                 vary(loads, l, designed={}, tension_alone=dict(V_E=120.0), left_out=dict(N_E=600.0, V_E=120.0), basic=dict(Omega_0=1.0, overstrength="no", N_E=600.0, V_E=120.0),
+                      down=dict(P_u=7000.0), no_shear=dict(H_x=0.0, H_y=0.0, V_E=0.0),
                       sdc_b=dict(sdc="B", overstrength="no"), little_over=dict(Omega_0=1.5)))
 
     f = dict(A_se=0.226, F_y=36e3, l_gap=1.5, N_ua=1100.0, V_ua=380.0, C_ua=700.0)
     line_by_line("anchor-standoff", "Free-standing rods", "AISC 360-16 F11.1, H1.1, J4.4, Table C-A-7.1, worked by oracle/anchors_line_by_line.py",
-                 vary(standoff, f, bent={}, pressed=dict(C_ua=2400.0), a_fifth=dict(C_ua=1530.0), pulled=dict(N_ua=2700.0), slender=dict(l_gap=2.9), none=dict(N_ua=0.0, C_ua=0.0), much=dict(V_ua=1400.0)))
+                 vary(standoff, f, bent={}, pressed=dict(C_ua=2400.0), a_fifth=dict(C_ua=1530.0), pulled=dict(N_ua=2700.0), slender=dict(l_gap=2.9), none=dict(N_ua=0.0, C_ua=0.0),
+                      much=dict(V_ua=1400.0)))
 
     st = dict(A_se=0.334, f_ya=36e3, f_uta=58e3, N_ua=9000.0, V_ua=4000.0, C_ua=2500.0, ductile="yes", shank="rod", gap="none", l_gap=1.25)
     line_by_line("anchor-steel", "Steel of anchors", "ACI 318-19 17.6.1.2, 17.7.1.2, Table 17.5.3(a), worked by oracle/anchors_line_by_line.py",
-                 vary(steel, st, rod={}, stud=dict(shank="stud"), grout=dict(gap="grout"), open=dict(gap="open"), brittle=dict(ductile="no"), soft=dict(f_uta=70e3), hard=dict(f_ya=105e3, f_uta=130e3), over=dict(N_ua=15000.0, V_ua=8000.0)))
+                 vary(steel, st, rod={}, stud=dict(shank="stud"), grout=dict(gap="grout"), open=dict(gap="open"), brittle=dict(ductile="no"), soft=dict(f_uta=70e3), hard=dict(f_ya=105e3, f_uta=130e3),
+                      over=dict(N_ua=15000.0, V_ua=8000.0)))
 
     sr = dict(N_sa=15000.0, V_sa=7000.0, ductile="no", grouted="no", N_ua=4100.0, V_ua=900.0)
     line_by_line("anchor-steel-report", "Steel of anchors by a report", "ACI 318-19 17.7.1.2.1, Table 17.5.3(a), worked by oracle/anchors_line_by_line.py",
                  vary(steel_report, sr, brittle={}, ductile=dict(ductile="yes"), grouted=dict(grouted="yes"), over=dict(N_ua=10000.0, V_ua=4300.0)))
 
-    b = dict(f_c=4100.0, h_ef=7.0, k_c=24.0, n_x=2, n_y=3, s_x=5.0, s_y=4.0, c_x1=6.0, c_x2=14.0, c_y1=9.0, c_y2=17.0, N_ua=9500.0, e_N=0.7, cracked="yes", c_ac=12.5, lambda_a=0.9, category="cast-in", supplementary="no", headed="no", seismic="no")
+    b = dict(f_c=4100.0, h_ef=7.0, k_c=24.0, n_x=2, n_y=3, s_x=5.0, s_y=4.0, c_x1=6.0, c_x2=14.0, c_y1=9.0, c_y2=17.0, N_ua=9500.0, e_N=0.7, cracked="yes", c_ac=12.5, lambda_a=0.9, category="cast-in",
+             supplementary="no", headed="no", seismic="no")
     post = dict(k_c=17.0, category="category 1", cracked="no")
     deep = dict(headed="yes", c_x1=40.0, c_x2=41.0, c_y1=42.0, c_y2=43.0)
     line_by_line("anchor-breakout", "Breakout in tension", "ACI 318-19 17.6.2, Table 17.5.3(b), worked by oracle/anchors_line_by_line.py",
-                 vary(breakout, b, two_near={}, three_near=dict(c_x2=8.0), four_near=dict(c_x2=8.0, c_y2=10.0), four_apart=dict(c_x1=2.5, c_x2=3.0, c_y1=2.0, c_y2=3.5, s_x=12.0), third_just=dict(c_x2=11.0), fourth_just=dict(c_x2=8.0, c_y2=11.2),
-                      other_axis=dict(c_x1=9.0, c_x2=17.0, c_y1=6.0, c_y2=8.0), one=dict(n_x=1, n_y=1, c_x1=3.0, c_x2=4.0, c_y1=3.5, c_y2=4.5), along=dict(n_y=1, c_x1=2.5, c_x2=3.0, c_y1=2.0, c_y2=3.5, s_x=12.0, s_y=15.0),
-                      across=dict(n_x=1, n_y=2, c_x1=2.5, c_x2=3.0, c_y1=2.0, c_y2=3.5, s_x=15.0, s_y=13.0), far=dict(c_x1=11.2, c_x2=14.0, c_y1=13.0, c_y2=12.0), edge_just=dict(c_x1=10.0, c_x2=14.0, c_y1=13.0, c_y2=12.0),
-                      apart=dict(n_y=2, s_x=20.5), too_far_apart=dict(n_y=2, s_y=21.5), uncracked=dict(cracked="no"), post_installed=post, by_its_k_c=post | dict(k_c=18.0), own_factor=post | dict(k_c=25.0 - 1.5), split_far=post | dict(c_ac=9.0),
-                      split_edge=post | dict(c_x1=11.5, c_x2=14.0, c_y1=13.0, c_y2=12.0, c_ac=14.0), no_category=dict(k_c=17.0), category_alone=dict(category="category 2", cracked="no"), category_3=post | dict(category="category 3", supplementary="yes"),
-                      strong=post | dict(f_c=8300.0), strong_cast=dict(f_c=8300.0), restrained=dict(supplementary="yes", seismic="yes"), deep_head=deep | dict(h_ef=24.0), deepest=deep | dict(h_ef=25.0), deeper=deep | dict(h_ef=26.0),
-                      just_deep=deep | dict(h_ef=11.8), barely_deep=deep | dict(h_ef=11.0), not_deep=deep | dict(h_ef=10.8), deep_no_head=deep | dict(h_ef=18.0, headed="no"), deep_post=deep | dict(h_ef=18.0, k_c=17.0, category="category 1"), over=dict(N_ua=60000.0)),
-                 refused=[("splitting-unknown", {"f_c'": 4100.0, "h_ef": 7.0, "k_c": 17.0, "n_x": 2, "n_y": 3, "s_x": 5.0, "s_y": 4.0, "c_x1": 6.0, "c_x2": 14.0, "c_y1": 9.0, "c_y2": 17.0, "cracked": "no", "category": "category 1", "c_ac": 0.0},
+                 vary(breakout, b, two_near={}, three_near=dict(c_x2=8.0), four_near=dict(c_x2=8.0, c_y2=10.0), four_apart=dict(c_x1=2.5, c_x2=3.0, c_y1=2.0, c_y2=3.5, s_x=12.0),
+                      third_just=dict(c_x2=11.0), fourth_just=dict(c_x2=8.0, c_y2=11.2),
+                      other_axis=dict(c_x1=9.0, c_x2=17.0, c_y1=6.0, c_y2=8.0), one=dict(n_x=1, n_y=1, c_x1=3.0, c_x2=4.0, c_y1=3.5, c_y2=4.5),
+                      along=dict(n_y=1, c_x1=2.5, c_x2=3.0, c_y1=2.0, c_y2=3.5, s_x=12.0, s_y=15.0),
+                      across=dict(n_x=1, n_y=2, c_x1=2.5, c_x2=3.0, c_y1=2.0, c_y2=3.5, s_x=15.0, s_y=13.0), far=dict(c_x1=11.2, c_x2=14.0, c_y1=13.0, c_y2=12.0),
+                      edge_just=dict(c_x1=10.0, c_x2=14.0, c_y1=13.0, c_y2=12.0),
+                      apart=dict(n_y=2, s_x=20.5), too_far_apart=dict(n_y=2, s_y=21.5), too_far_along=dict(n_y=2, s_x=22.5), turned_round=dict(c_x1=14.0, c_x2=6.0, c_y1=17.0, c_y2=9.0),
+                      turned=dict(c_x1=17.0, c_x2=10.0, c_y1=9.0, c_y2=7.0), uncracked=dict(cracked="no"), post_installed=post, by_its_k_c=post | dict(k_c=18.0),
+                      own_factor=post | dict(k_c=25.0 - 1.5), split_far=post | dict(c_ac=9.0),
+                      split_edge=post | dict(c_x1=11.5, c_x2=14.0, c_y1=13.0, c_y2=12.0, c_ac=14.0), no_category=dict(k_c=17.0), category_alone=dict(category="category 2", cracked="no"),
+                      category_3=post | dict(category="category 3", supplementary="yes"),
+                      strong=post | dict(f_c=8300.0), strong_cast=dict(f_c=8300.0), restrained=dict(supplementary="yes", seismic="yes"), deep_head=deep | dict(h_ef=24.0),
+                      deepest=deep | dict(h_ef=25.0), deeper=deep | dict(h_ef=26.0),
+                      just_deep=deep | dict(h_ef=11.8), barely_deep=deep | dict(h_ef=11.0), not_deep=deep | dict(h_ef=10.8), deep_no_head=deep | dict(h_ef=18.0, headed="no"),
+                      deep_post=deep | dict(h_ef=18.0, k_c=17.0, category="category 1"), over=dict(N_ua=60000.0)),
+                 refused=[("splitting-unknown", {"f_c'": 4100.0, "h_ef": 7.0, "k_c": 17.0, "n_x": 2, "n_y": 3, "s_x": 5.0, "s_y": 4.0, "c_x1": 6.0, "c_x2": 14.0, "c_y1": 9.0, "c_y2": 17.0,
+                                                 "cracked": "no", "category": "category 1", "c_ac": 0.0},
                            "give the critical edge distance c_ac")])
 
     u = dict(f_c=3600.0, grip="headed", A_brg=0.6, d_a=0.5, e_h=1.8, N_p_rep=4400.0, n_rep=0.4, cracked="yes", category="cast-in", seismic="no", N_ua=3100.0)
     no_grip = "give the bearing area of the head"
     plain = lambda **given: {("f_c'" if k == "f_c" else k): v for k, v in given.items()}
     line_by_line("anchor-pullout", "Pullout", "ACI 318-19 17.6.3, Table 17.5.3(c), worked by oracle/anchors_line_by_line.py",
-                 vary(pullout, u, headed={}, hooked=dict(grip="hooked"), reported=dict(grip="by report", category="category 2"), uncracked=dict(cracked="no"), uncracked_hook=dict(cracked="no", grip="hooked"),
-                      uncracked_report=dict(cracked="no", grip="by report", category="category 1"), earthquake=dict(seismic="yes"), no_category=dict(grip="by report"), short_hook=dict(grip="hooked", e_h=1.5), long_hook=dict(grip="hooked", e_h=2.25), over=dict(N_ua=15000.0)),
-                 refused=[("no-head", plain(**u | dict(A_brg=0.0)), no_grip), ("hook-short", plain(**u | dict(grip="hooked", e_h=1.45)), no_grip), ("hook-long", plain(**u | dict(grip="hooked", e_h=2.3)), no_grip),
+                 vary(pullout, u, headed={}, hooked=dict(grip="hooked"), reported=dict(grip="by report", category="category 2"), uncracked=dict(cracked="no"),
+                      uncracked_hook=dict(cracked="no", grip="hooked"),
+                      uncracked_report=dict(cracked="no", grip="by report", category="category 1"), earthquake=dict(seismic="yes"), no_category=dict(grip="by report"),
+                      short_hook=dict(grip="hooked", e_h=1.5), long_hook=dict(grip="hooked", e_h=2.25), over=dict(N_ua=15000.0)),
+                 refused=[("no-head", plain(**u | dict(A_brg=0.0)), no_grip), ("hook-short", plain(**u | dict(grip="hooked", e_h=1.45)), no_grip),
+                          ("hook-long", plain(**u | dict(grip="hooked", e_h=2.3)), no_grip),
                           ("hook-of-nothing", plain(**u | dict(grip="hooked", d_a=0.0, e_h=0.0)), no_grip), ("no-report", plain(**u | dict(grip="by report", N_p_rep=0.0)), no_grip)])
 
     o = dict(f_c=3900.0, A_brg=0.7, h_ef=20.0, c_a1=4.0, c_a2=11.0, n=2, s=9.0, N_ua=14000.0, lambda_a=0.8, supplementary="no", seismic="no")
     line_by_line("anchor-blowout", "Side-face blowout", "ACI 318-19 17.6.4, worked by oracle/anchors_line_by_line.py",
-                 vary(blowout, o, group={}, three=dict(n=3), one=dict(n=1), one_far=dict(n=1, c_a2=12.5), one_farther=dict(n=1, c_a2=17.0), corner=dict(s=25.0), corner_far=dict(s=25.0, c_a2=12.5), at_six=dict(s=24.0), under_six=dict(s=23.5), just_deep=dict(h_ef=10.2),
+                 vary(blowout, o, group={}, three=dict(n=3), one=dict(n=1), one_far=dict(n=1, c_a2=12.5), one_farther=dict(n=1, c_a2=17.0, s=25.0), group_far=dict(c_a2=12.5), corner=dict(s=25.0),
+                      corner_far=dict(s=25.0, c_a2=12.5),
+                      at_six=dict(s=24.0), under_six=dict(s=23.5), just_deep=dict(h_ef=10.2),
                       not_deep=dict(h_ef=10.0), restrained=dict(supplementary="yes", seismic="yes"), over=dict(N_ua=46000.0), square=dict(n=1, c_a2=4.0)),
                  refused=[("turned", plain(**o | dict(c_a2=3.9)), "c_a2 is smaller than c_a1")])
 
     d = dict(bar="No. 6", f_y=58e3, f_c=4200.0, c_b=1.6, lam=0.85, hook_s=4.6, hook_c=4.7)
     line_by_line("bar-development", "Development of bars", "ACI 318-19 25.4.2.4, 25.4.3.1, worked by oracle/anchors_line_by_line.py",
-                 vary(development, d, near={}, thick=dict(bar="No. 7", c_b=1.3), metric=dict(bar="20M"), covered=dict(c_b=2.2), hooks_close=dict(hook_s=4.4), hooks_shallow=dict(hook_c=4.4), both=dict(hook_s=4.1, hook_c=4.2), hooks_just=dict(hook_s=4.5, hook_c=4.5),
-                      strong=dict(f_c=6050.0), strongest=dict(f_c=6500.0), under_6000=dict(f_c=5950.0), short=dict(bar="No. 3", f_c=9000.0, lam=1.0, c_b=1.5), short_hook=dict(bar="No. 3", f_c=9000.0, lam=1.0), thick_hook=dict(bar="No. 8", f_c=9900.0, f_y=21e3, lam=1.0, hook_s=6.5, hook_c=6.5)))
+                 vary(development, d, near={}, thick=dict(bar="No. 7", c_b=1.3), metric=dict(bar="20M"), covered=dict(c_b=2.2), hooks_close=dict(hook_s=4.4), hooks_shallow=dict(hook_c=4.4),
+                      both=dict(hook_s=4.1, hook_c=4.2), hooks_just=dict(hook_s=4.5, hook_c=4.5),
+                      strong=dict(f_c=6050.0), strongest=dict(f_c=6500.0), under_6000=dict(f_c=5950.0), short=dict(bar="No. 3", f_c=9000.0, lam=1.0, c_b=1.5),
+                      short_hook=dict(bar="No. 3", f_c=9000.0, lam=1.0), thick_hook=dict(bar="No. 8", f_c=9900.0, f_y=21e3, lam=1.0, hook_s=6.5, hook_c=6.5)))
 
     a = dict(bar="No. 5", n_bars=4, f_y=59e3, f_c=3700.0, c_b=2.1, h_ef=30.0, g=4.0, c_top=2.5, top="straight", l_bar=58.0, lam=0.95, N_ua=31000.0)
     line_by_line("anchor-reinforcement", "Bars in place of breakout", "ACI 318-19 17.5.2.1, 25.4.2.4, 25.4.3.1, worked by oracle/anchors_line_by_line.py",
                  vary(reinforcement, a, straight={}, hook=dict(top="hook"), too_short=dict(h_ef=22.0, l_bar=40.0), far=dict(g=15.5), over=dict(N_ua=56000.0), thick=dict(bar="No. 7", n_bars=5)))
 
-    q = dict(f_c=3300.0, d_a=0.75, l_e=7.0, h_a=30.0, c_a1=8.0, c_a2_1=6.0, c_a2_2=14.0, n=2, s=4.5, V_ua=2600.0, V_par=1700.0, cracked="yes", lambda_a=0.85, e_V=0.6, edge_bars="none", supplementary="no")
+    q = dict(f_c=3300.0, d_a=0.75, l_e=7.0, h_a=30.0, c_a1=8.0, c_a2_1=6.0, c_a2_2=14.0, n=2, s=4.5, V_ua=2600.0, V_par=1700.0, cracked="yes", lambda_a=0.85, e_V=0.6, edge_bars="none",
+             supplementary="no")
     line_by_line("anchor-shear-breakout", "Breakout in shear", "ACI 318-19 17.7.2, worked by oracle/anchors_line_by_line.py",
-                 vary(shear_breakout, q, row={}, other_side=dict(c_a2_1=14.5, c_a2_2=6.5), one=dict(n=1), narrow=dict(c_a2_2=11.0), thin=dict(h_a=11.0), narrow_thin=dict(c_a2_2=9.0, h_a=10.0), thin_narrow=dict(c_a2_2=7.5, h_a=6.5),
-                      apart=dict(c_a2_1=3.0, c_a2_2=4.0, h_a=3.5, s=20.0), apart_one=dict(c_a2_1=3.0, c_a2_2=4.0, h_a=3.5, s=20.0, n=1), too_far_apart=dict(s=25.0), group_just=dict(s=23.5), edge_just=dict(c_a2_1=12.5), edge_near=dict(c_a2_1=11.5), thin_just=dict(h_a=12.5),
-                      thin_under=dict(h_a=11.9), narrow_just=dict(c_a2_2=12.5, h_a=10.0), thin_edge=dict(c_a2_2=9.0, h_a=12.5), uncracked=dict(cracked="no"), bars=dict(edge_bars="No. 4"), stirrups=dict(edge_bars="No. 4 in stirrups"), restrained=dict(supplementary="yes"),
-                      thin_rod=dict(d_a=0.375, l_e=5.0), long=dict(l_e=5.0), thick_rod=dict(d_a=1.5), toward=dict(V_par=0.0), over=dict(V_ua=7900.0, V_par=12500.0), both_over=dict(V_ua=5000.0, V_par=13000.0), three=dict(n=3)))
+                 vary(shear_breakout, q, row={}, other_side=dict(c_a2_1=14.5, c_a2_2=6.5), one=dict(n=1), narrow=dict(c_a2_2=11.0), thin=dict(h_a=11.0), narrow_thin=dict(c_a2_2=9.0, h_a=10.0),
+                      thin_narrow=dict(c_a2_2=7.5, h_a=6.5),
+                      apart=dict(c_a2_1=3.0, c_a2_2=4.0, h_a=3.5, s=20.0), apart_one=dict(c_a2_1=3.0, c_a2_2=4.0, h_a=3.5, s=20.0, n=1), too_far_apart=dict(s=25.0), group_just=dict(s=23.5),
+                      edge_just=dict(c_a2_1=12.5), edge_near=dict(c_a2_1=11.5), thin_just=dict(h_a=12.5),
+                      thin_under=dict(h_a=11.9), narrow_just=dict(c_a2_2=12.5, h_a=10.0), thin_edge=dict(c_a2_2=9.0, h_a=12.5), uncracked=dict(cracked="no"), bars=dict(edge_bars="No. 4"),
+                      stirrups=dict(edge_bars="No. 4 in stirrups"), restrained=dict(supplementary="yes"),
+                      thin_rod=dict(d_a=0.375, l_e=5.0), long=dict(l_e=5.0), thick_rod=dict(d_a=1.5), toward=dict(V_par=0.0), over=dict(V_ua=7900.0, V_par=12500.0),
+                      both_over=dict(V_ua=5000.0, V_par=13000.0), three=dict(n=3)))
 
     line_by_line("anchor-pryout", "Pryout", "ACI 318-19 17.7.3, worked by oracle/anchors_line_by_line.py",
                  vary(pryout, dict(h_ef=2.6, N_cp=8000.0, V_ua=3100.0), deep={}, shallow=dict(h_ef=2.4), just=dict(h_ef=2.5), over=dict(h_ef=2.0, V_ua=5700.0)))
 
     w = dict(f_c=3100.0, d_a=0.625, h_ef=6.5, h_a=13.0, c_x=7.0, c_y=9.0, n_x=2, n_y=3, s_x=5.5, s_y=4.5, cracked="yes", supplementary="no", N_cp=21000.0, V_u=2900.0, V_x=2100.0, V_y=2000.0, r_s=0.1)
     line_by_line("anchor-shear", "Shear on anchors", "ACI 318-19 17.7.2.1, 17.7.3, worked by oracle/anchors_line_by_line.py",
-                 vary(shear, w, toward_x={}, toward_y=dict(V_x=900.0, V_y=2750.0), near_x=dict(c_x=3.0, V_x=2750.0, V_y=900.0), steel=dict(r_s=0.93), pryout=dict(N_cp=2500.0), none=dict(V_u=0.0, V_x=0.0, V_y=0.0), uncracked=dict(cracked="no", supplementary="yes")))
+                 vary(shear, w, toward_x={}, toward_y=dict(V_x=900.0, V_y=2750.0), near_x=dict(c_x=3.0, V_x=2750.0, V_y=900.0), steel=dict(r_s=0.93), pryout=dict(N_cp=2500.0),
+                      none=dict(V_u=0.0, V_x=0.0, V_y=0.0), uncracked=dict(cracked="no", supplementary="yes")))
 
     line_by_line("anchor-interaction", "Tension and shear", "ACI 318-19 17.8, worked by oracle/anchors_line_by_line.py",
-                 [case(interaction, id, r_N=N, r_V=V) for id, N, V in (("both", 0.55, 0.35), ("tension", 0.85, 0.19), ("shear", 0.18, 0.8), ("tension-just", 0.21, 0.9), ("shear-just", 0.95, 0.21), ("at-a-fifth", 0.2, 0.75), ("at-a-fifth-shear", 0.7, 0.2),
+                 [case(interaction, id, r_N=N, r_V=V) for id, N, V in (("both", 0.55, 0.35), ("tension", 0.85, 0.19), ("shear", 0.18, 0.8), ("tension-just", 0.21, 0.9), ("shear-just", 0.95, 0.21),
+                                                                       ("at-a-fifth", 0.2, 0.75), ("at-a-fifth-shear", 0.7, 0.2),
                                                                    ("met", 0.6, 0.6), ("over", 0.65, 0.6), ("tension-over", 1.05, 0.1), ("shear-over", 0.1, 1.05))])
 
-    c = dict(f_c=3500.0, plan="rectangular", B=25.0, D=27.0, h_a=41.0, d_a=0.625, grade="F1554 Grade 55", head="hex", h_ef=13.0, n_x=2, n_y=2, s_x=5.0, s_y=4.0, P_u=-9000.0, H_x=-1300.0, H_y=800.0, sdc="B", sides="weather", cracked="yes",
+    c = dict(f_c=3500.0, plan="rectangular", B=25.0, D=27.0, h_a=41.0, d_a=0.625, grade="F1554 Grade 55", head="hex", h_ef=13.0, n_x=2, n_y=2, s_x=5.0, s_y=4.0, P_u=-9000.0, H_x=-1300.0, H_y=800.0,
+             sdc="B", sides="weather", cracked="yes",
              supplementary="no", tension_by="concrete", n_bars=3, e_h=2.5, torqued="no", gap="none", l_gap=1.25, plate_x=7.5, plate_y=6.5, N_E=2500.0, V_E=400.0, Omega_0=1.0, overstrength="no")
     by_bars = dict(tension_by="bars", bar="No. 5", n_bars=4, bar_side=3.5, bar_off=4.5, bar_top=2.0, bar_end="straight", bar_long=38.0, h_ef=30.0)
     quake = dict(sdc="D", Omega_0=2.5, overstrength="anchors")
     needs = "anchor reinforcement needs bar, bar_side"
-    cases = vary(cast, c, square={}, turned=dict(B=29.0, D=26.0, s_x=3.5, s_y=4.5), uncracked=dict(cracked="no", supplementary="yes"), hook=dict(head="hook"), heavy=dict(head="heavy hex", torqued="yes", sides="earth"), deep=dict(h_ef=26.0, B=13.0, D=15.0),
-                 deep_turned=dict(h_ef=26.0, B=16.0, D=13.0, s_x=4.0, s_y=5.0), deep_restrained=dict(h_ef=30.0, B=13.0, D=15.0, supplementary="yes", sdc="D", Omega_0=2.0, V_E=90.0), deep_even=dict(h_ef=26.0, B=14.0, D=14.0, s_x=4.5, s_y=4.5),
-                 deep_far_edge=dict(h_ef=38.0, B=11.0, D=14.4, s_x=3.0, s_y=6.0), along=dict(n_y=1, h_ef=26.0, B=15.0, D=13.0), across=dict(n_x=1, h_ef=26.0, B=15.0, D=14.0), three=dict(n_x=3, s_x=4.5), three_across=dict(n_y=3, h_ef=26.0, B=18.0, D=20.0),
-                 bars=by_bars, bars_hooked=by_bars | dict(bar_end="hook"), round=dict(plan="round", B=24.0, D=24.0), round_along=dict(plan="round", B=24.0, D=24.0, n_y=1), open=dict(gap="open", P_u=9000.0), open_up=dict(gap="open"), grout=dict(gap="grout"),
-                 down=dict(P_u=9000.0), nothing=dict(P_u=0.0, H_x=0.0, H_y=0.0, V_E=0.0, N_E=0.0), no_shear=dict(H_x=0.0, H_y=0.0, V_E=0.0), earthquake=quake | dict(cracked="no"), earthquake_tension=quake | dict(V_E=100.0), earthquake_shear=quake | dict(N_E=1000.0, cracked="no"),
+    cases = vary(cast, c, square={}, turned=dict(B=29.0, D=26.0, s_x=3.5, s_y=4.5), uncracked=dict(cracked="no", supplementary="yes"), hook=dict(head="hook"),
+                 heavy=dict(head="heavy hex", torqued="yes", sides="earth"), deep=dict(h_ef=26.0, B=13.0, D=15.0),
+                 deep_turned=dict(h_ef=26.0, B=16.0, D=13.0, s_x=4.0, s_y=5.0), deep_restrained=dict(h_ef=30.0, B=13.0, D=15.0, supplementary="yes", sdc="D", Omega_0=2.0, V_E=90.0),
+                 deep_even=dict(h_ef=26.0, B=14.0, D=14.0, s_x=4.5, s_y=4.5),
+                 deep_far_edge=dict(h_ef=38.0, B=11.0, D=14.4, s_x=3.0, s_y=6.0), along=dict(n_y=1, h_ef=26.0, B=15.0, D=13.0), across=dict(n_x=1, h_ef=26.0, B=15.0, D=14.0),
+                 along_far=dict(n_y=1, h_ef=26.0, B=20.0, D=10.0), across_far=dict(n_x=1, h_ef=26.0, B=10.0, D=20.0),
+                 three=dict(n_x=3, s_x=4.5), three_across=dict(n_y=3, h_ef=26.0, B=18.0, D=20.0),
+                 bars=by_bars, bars_hooked=by_bars | dict(bar_end="hook"), round=dict(plan="round", B=24.0, D=24.0), round_along=dict(plan="round", B=24.0, D=24.0, n_y=1),
+                 open=dict(gap="open", P_u=9000.0), open_up=dict(gap="open"), grout=dict(gap="grout"),
+                 down=dict(P_u=9000.0), nothing=dict(P_u=0.0, H_x=0.0, H_y=0.0, V_E=0.0, N_E=0.0), no_shear=dict(H_x=0.0, H_y=0.0, V_E=0.0), earthquake=quake | dict(cracked="no"),
+                 earthquake_tension=quake | dict(V_E=100.0), earthquake_shear=quake | dict(N_E=1000.0, cracked="no"),
                  earthquake_little=quake | dict(N_E=1000.0, V_E=100.0), steel_governs=dict(d_a=0.5, B=60.0, D=62.0, h_ef=20.0, grade="F1554 Grade 36", head="heavy hex"),
                  side_governs=by_bars | dict(B=13.0, D=15.0, d_a=1.0, grade="F1554 Grade 105", head="heavy hex", bar="No. 8", n_bars=8))
     lost = lambda name: {("f_c'" if k == "f_c" else k): v for k, v in (c | by_bars).items() if k != name}
     line_by_line("cast-anchors", "Bases with cast-in anchors", "ACI 318-19 Chapter 17, worked by oracle/anchors_line_by_line.py; what is given is handed on", cases,
                  refused=[(f"no-{name.replace('_', '-')}", lost(name), needs) for name in ("bar", "bar_side", "bar_off", "bar_top", "bar_end", "bar_long")])
 
-    x = dict(f_c=3600.0, plan="rectangular", B=25.0, D=27.0, h_a=21.0, d_a=0.5, n_x=2, n_y=2, s_x=5.0, s_y=4.0, h_ef=3.1, k_c=17.0, category="category 2", N_sa=15000.0, V_sa=7000.0, ductile="no", c_ac=6.5, s_min=3.25, c_min=2.75, h_min=6.0, seismic_ok="yes",
-             P_u=-4300.0, H_x=-900.0, H_y=500.0, sdc="B", pullout_="given", N_p=2900.0, n_p=0.35, sides="weather", cracked="yes", grouted="no", plate_x=7.5, plate_y=6.5, N_E=1500.0, V_E=400.0, Omega_0=1.0, overstrength="no")
+    x = dict(f_c=3600.0, plan="rectangular", B=25.0, D=27.0, h_a=21.0, d_a=0.5, n_x=2, n_y=2, s_x=5.0, s_y=4.0, h_ef=3.1, k_c=17.0, category="category 2", N_sa=15000.0, V_sa=7000.0, ductile="no",
+             c_ac=6.5, s_min=3.25, c_min=2.75, h_min=6.0, seismic_ok="yes",
+             P_u=-4300.0, H_x=-900.0, H_y=500.0, sdc="B", pullout_="given", N_p=2900.0, n_p=0.35, sides="weather", cracked="yes", grouted="no", plate_x=7.5, plate_y=6.5, N_E=1500.0, V_E=400.0,
+             Omega_0=1.0, overstrength="no")
     line_by_line("screw-anchors", "Bases with screw anchors", "ACI 318-19 Chapter 17, worked by oracle/anchors_line_by_line.py; what is given is handed on",
-                 vary(screws, x, square={}, uncracked=dict(cracked="no", c_ac=4.9), no_pullout=dict(pullout_="does not govern"), pullout_governs=dict(N_p=1200.0), ductile=dict(ductile="yes", grouted="yes"), round=dict(plan="round", B=24.0, D=24.0), along=dict(n_y=1), across=dict(n_x=1, n_y=3),
-                      down=dict(P_u=4300.0), nothing=dict(P_u=0.0, H_x=0.0, H_y=0.0, N_E=0.0, V_E=0.0), no_shear=dict(H_x=0.0, H_y=0.0, V_E=0.0), earthquake=quake | dict(cracked="yes"), earthquake_uncracked=quake | dict(cracked="no"), earthquake_unfit=quake | dict(seismic_ok="no"),
-                      sdc_a=dict(sdc="A", seismic_ok="no"), sdc_b=dict(seismic_ok="no"), sdc_c=dict(sdc="C", seismic_ok="no", Omega_0=2.5, overstrength="no"), earthquake_little=quake | dict(N_E=500.0, V_E=100.0), earthquake_shear=quake | dict(N_E=500.0, cracked="no"), steel_governs=dict(N_sa=2000.0, N_p=9000.0, B=60.0, D=62.0, s_x=9.0, s_y=8.5)))
+                 vary(screws, x, square={}, uncracked=dict(cracked="no", c_ac=4.9), no_pullout=dict(pullout_="does not govern"), pullout_governs=dict(N_p=1200.0),
+                      ductile=dict(ductile="yes", grouted="yes"), round=dict(plan="round", B=24.0, D=24.0), along=dict(n_y=1), across=dict(n_x=1, n_y=3),
+                      down=dict(P_u=4300.0), nothing=dict(P_u=0.0, H_x=0.0, H_y=0.0, N_E=0.0, V_E=0.0), no_shear=dict(H_x=0.0, H_y=0.0, V_E=0.0), earthquake=quake | dict(cracked="yes"),
+                      earthquake_uncracked=quake | dict(cracked="no"), earthquake_unfit=quake | dict(seismic_ok="no"),
+                      sdc_a=dict(sdc="A", seismic_ok="no"), sdc_b=dict(seismic_ok="no"), sdc_c=dict(sdc="C", seismic_ok="no", Omega_0=2.5, overstrength="no"),
+                      earthquake_little=quake | dict(N_E=500.0, V_E=100.0), earthquake_shear=quake | dict(N_E=500.0, cracked="no"),
+                      steel_governs=dict(N_sa=2000.0, N_p=9000.0, B=60.0, D=62.0, s_x=9.0, s_y=8.5)))
 
     r = dict(d_a=0.625, h_ef=13.1, rod_grade="F1554 Grade 55", head="hex", e_h=2.5, finish="painted", gap="grout", grout_thick=0.8, n=4, plate_t=0.5, room=1.4)
     line_by_line("rod-order", "Rods to order", "lengths added up: plate, washer of 3/16 in, nut as high as the rod is thick; worked by oracle/anchors_line_by_line.py",
-                 vary(rods, r, under_a_seat={}, free=dict(room=0.0), ungrouted=dict(gap="none"), heavy=dict(head="heavy hex", finish="stainless"), hook=dict(head="hook"), hook_free=dict(head="hook", room=0.0, h_ef=12.9), reported=dict(plate_t=0.0), reported_hook=dict(plate_t=0.0, head="hook"),
+                 vary(rods, r, under_a_seat={}, free=dict(room=0.0), ungrouted=dict(gap="none"), heavy=dict(head="heavy hex", finish="stainless"), hook=dict(head="hook"),
+                      hook_free=dict(head="hook", room=0.0, h_ef=12.9), reported=dict(plate_t=0.0), reported_hook=dict(plate_t=0.0, head="hook"),
                       longer=dict(h_ef=13.3), just=dict(h_ef=13.21), thick=dict(d_a=0.875, n=2), hook_longer=dict(head="hook", h_ef=13.35)))
 
     y = {k: v for k, v in x.items() if k not in ("grouted", "V_E")}
     w = dict(gap="none", V_E=400.0, hole_d=0.49, hole_deep=3.6, n=4, anchor_name="SA-1", torque=55.0 * 12)
-    below = [(name, unit, name) for unit, names in ((None, "pullout sides cracked category ductile seismic_ok overstrength supplementary tension_by bar bar_end head torqued finish rod_grade"), ("psi", "f_c'"), ("", "k_c n_p Omega_0"), ("lbf", "N_p N_sa V_sa"),
+    below = [(name, unit, name) for unit, names in ((None, "pullout sides cracked category ductile seismic_ok overstrength supplementary tension_by bar bar_end head torqued finish rod_grade"),
+                                                    ("psi", "f_c'"), ("", "k_c n_p Omega_0"), ("lbf", "N_p N_sa V_sa"),
                                                     ("in", "c_ac s_min c_min h_min e_h bar_side bar_off bar_top bar_long grout_thick d_a h_ef")) for name in names.split()]
-    below += [("plan", None, "foundation.plan"), ("B", "in", "foundation.top_x"), ("D", "in", "foundation.top_y"), ("h_a", "in", "foundation.h_a"), ("n_x", "", "anchors_x"), ("n_y", "", "anchors_y"), ("s_x", "in", "anchor_s_x"), ("s_y", "in", "anchor_s_y"),
-              ("P_u", "lbf", "base.P_a"), ("H_x", "lbf", "along-x.H_b"), ("H_y", "lbf", "along-y.H_b"), ("N_E", "lbf", "base.N_E"), ("sdc", None, "seismic-site.sdc"), ("plate_x", "in", "base.press_x"), ("plate_y", "in", "base.press_y"),
+    below += [("plan", None, "foundation.plan"), ("B", "in", "foundation.top_x"), ("D", "in", "foundation.top_y"), ("h_a", "in", "foundation.h_a"), ("n_x", "", "anchors_x"), ("n_y", "", "anchors_y"),
+              ("s_x", "in", "anchor_s_x"), ("s_y", "in", "anchor_s_y"),
+              ("P_u", "lbf", "base.P_a"), ("H_x", "lbf", "along-x.H_b"), ("H_y", "lbf", "along-y.H_b"), ("N_E", "lbf", "base.N_E"), ("sdc", None, "seismic-site.sdc"),
+              ("plate_x", "in", "base.press_x"), ("plate_y", "in", "base.press_y"),
               ("plate_t", "in", "base.plate_t"), ("room", "in", "base.room")]
     ordered = [("n", "", "fixings.n_fixed")]
     line_by_line("drilled-anchors", "Screw anchors in drilled holes", "ACI 318-19 Chapter 17, worked by oracle/anchors_line_by_line.py; what is given is handed on",
-                 [case(drilled, id, **(w | y | other)) for id, other in dict(plain={}, grouted=dict(gap="grout"), loose=dict(hole_d=0.66), tight=dict(hole_d=0.345), just_loose=dict(hole_d=0.645), just_tight=dict(hole_d=0.355), short=dict(hole_deep=3.0), just_deep=dict(hole_deep=3.1)).items()],
+                 [case(drilled, id, **(w | y | other)) for id, other in dict(plain={}, grouted=dict(gap="grout"), loose=dict(hole_d=0.66), tight=dict(hole_d=0.345), just_loose=dict(hole_d=0.645),
+                                                                             just_tight=dict(hole_d=0.355), short=dict(hole_deep=3.0), just_deep=dict(hole_deep=3.1)).items()],
                  below)
 
     z = {k: v for k, v in c.items() if k not in ("n_bars", "V_E", "gap")}
@@ -709,7 +771,8 @@ def main():
     rows = []
     for id, gap, n_bars, other in (("plain", "none", 6, {}), ("grouted", "grout", 5, {}), ("no-bars", "none", 0, {}), ("bars", "none", 5, by_bars)):
         base = z | {k: v for k, v in other.items() if k != "n_bars"} | (quake if id == "grouted" else {})
-        rows.append((id, {("f_c'" if k == "f_c" else "rod_grade" if k == "grade" else k): v for k, v in (base | order | dict(gap=gap, n_bars=n_bars, V_E=400.0)).items() if k not in ("l_gap",)}, cast_in(gap, n_bars, 400.0, order, **base | dict(l_gap=0.0))))
+        rows.append((id, {("f_c'" if k == "f_c" else "rod_grade" if k == "grade" else k): v for k, v in (base | order | dict(gap=gap, n_bars=n_bars, V_E=400.0)).items() if k not in ("l_gap",)},
+                     cast_in(gap, n_bars, 400.0, order, **base | dict(l_gap=0.0))))
     line_by_line("cast-in-rods", "Rods cast into concrete", "ACI 318-19 Chapter 17, worked by oracle/anchors_line_by_line.py; what is given is handed on", rows, below + ordered)
 
 

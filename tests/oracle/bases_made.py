@@ -12,13 +12,13 @@ UNITS = {
     "in": "D L a a_end a_x a_y anchor_d anchor_d_report anchor_s_x anchor_s_y apart apart_x apart_y b b_0 b_e b_x b_y blade blade_tall blade_top "
           "blade_wide blade_width bore bore_deep c_b c_d c_x c_y core_b core_d d d_a d_e d_fixed d_h d_n deep e e_end e_side e_top e_x e_y end fastener_h "
           "fastener_height fillet floor_end floor_edge floor_spacing_across floor_spacing_along floor_screw_d floor_screw_length foot_across foot_depth foot_run foot_thick foot_width foot_x foot_y g g_x g_y h h_ef "
-          "height held high hole hole_2 hole_max hole_min hole_run i_x i_y l l_0 l_1 l_c l_e l_m l_n l_r l_s l_screw l_side l_up lead lead_max "
+          "height held high hole hole_2 hole_max hole_min hole_run i_x i_y l l_0 l_1 l_c l_e l_m l_n l_pin l_r l_s l_screw l_side l_up lead lead_max "
           "lead_min leg leg_deep leg_long leg_t leg_tall leg_thick length low m_x m_y mouth need o o_s o_x o_y oversize p p_D p_min p_t pin_d pin_diameter pin_end "
           "pin_hole pin_l pin_length pin_spacing pin_taper plate plate_run plate_t plate_wide press_b press_d press_x press_y q_0 reach room row_spacing s s_plane "
           "s_row s_square s_x s_y screw_d screw_length seat seat_across seat_b seat_b_max seat_b_min seat_d seat_depth seat_l seat_max seat_min seat_run seat_thick seat_w "
           "seat_width seat_x seat_y shank side_apart side_wide sill_t sill_w slot slot_depth slot_run spread_x spread_y standoff t t_b t_d t_min t_p t_req t_s taper "
           "tall top_level u_x u_y vent w w_g weld wide x x_i y y_foot y_hinge y_leg y_top y_tube floor_plate T_thread a_min base_level level level_here D_r point",
-    "lbf": "C C_r C_x C_y F_1 F_1a F_2 F_2a H H_across H_along H_b H_perp H_perp_E H_plane H_plane_E H_x H_x_E H_y H_y_E N_C N_E N_M N_T N_a N_m N_x N_y P P_E P_a "
+    "lbf": "lateral_x lateral_y C C_r C_x C_y F_1 F_1a F_2 F_2a H H_across H_along H_b H_perp H_perp_E H_plane H_plane_E H_x H_x_E H_y H_y_E N_C N_E N_M N_T N_a N_m N_x N_y P P_E P_a "
            "P_c P_r P_t P_u P_v P_y R R_1 R_2 R_3 R_N R_a R_bs R_n T T_1 T_a T_r T_s T_screw V V_1 V_c V_n V_u V_x V_y W_N W_p Z Z' Z_N Z_alpha' download r_b r_h r_p r_t r_v "
            "uplift floor_screw_T",
     "psi": "E E_m E_s E_wood F_EXX F_cr F_c F_c_perp F_c_star F_e F_em F_es F_e_plate F_e_seat F_e_theta F_t F_t' F_u F_u_bolt F_u_leg F_u_pin F_up F_v F_y F_y_leg F_yb f_c q floor_plate_F_e floor_screw_F_u",
@@ -31,7 +31,9 @@ UNIT = {name: unit for unit, names in UNITS.items() for name in names.split()}
 
 
 def heading(name):
-    """With the unit of what a symbol is: one that stands there, or that of its name."""
+    """With the unit of what a symbol is: one that stands there, ` []` for none, or that of its name."""
+    if name.endswith(" []"):
+        return name[:-3]
     if " [" in name or ": " in name:
         return name
     unit = UNIT.get(name.rsplit(".", 1)[-1])

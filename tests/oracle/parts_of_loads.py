@@ -159,6 +159,19 @@ def systems():
     return found
 
 
+def directions():
+    """Each direction with its own system, bracing and factor."""
+    found = []
+    for x, y, b_x, b_y, O_x, O_y in (("A15 wood panel walls", "not listed", "shear walls", "knee braces", 2.7, 1.3), ("G6 cantilevered timber columns", "B22 frame with wood panel walls", "none", "shear walls", 1.6, 2.2), ("other self-supporting structure", "G6 cantilevered timber columns", "other", "none", 1.9, 1.4),
+                                     ("inverted pendulum", "A17 walls of other panels", "none", "rigid frame", 2.1, 1.7)):
+        found.append({"id": f"{x.split()[0]}-{y.split()[0]}", "system_x": x, "system_y": y, "brace_x": b_x, "brace_y": b_y, "Omega_x": O_x, "Omega_y": O_y, "moment_rated": "yes", **FOOT, "=name: system-x.system": x, "=name: system-y.system": y, "=name: system-x.brace": b_x, "=name: system-y.brace": b_y,
+                      "=system-x.Omega_0": O_x, "=system-y.Omega_0": O_y})
+    return found
+
+
+FOOT = {"P": 1900.0, "E": "yes", "post-size.b": 7.5, "post-size.d": 9.5, "column.F_c'": 310.0}
+
+
 def over():
     found = []
     for x, y, O_x, O_y in (("G6 cantilevered timber columns", "A15 wood panel walls", 1.2, 2.7), ("inverted pendulum", "G6 cantilevered timber columns", 1.3, 1.1), ("A17 walls of other panels", "inverted pendulum", 2.4, 1.7), ("not listed", "G6 cantilevered timber columns", 1.0, 1.9),
@@ -210,6 +223,7 @@ def main():
     put("brace-forces--triangles.csv", "Forces along a brace from its horizontal part", braces(), u(), "the triangle of drop and run")
     put("seismic-system--bracing.csv", "Each system with each bracing", systems(), u(), "ASCE 7-16 12.2.1, Tables 12.2-1 and 15.4-2")
     put("earthquake-overstrength--systems.csv", "Overstrength factors of cantilevers in each direction", over(), u(), "ASCE 7-16 12.2.5.2, Tables 12.2-1 and 15.4-2")
+    put("earthquake-systems--directions.csv", "What resists earthquakes in each direction, handed on", directions(), u(**{"in": "post-size.b post-size.d b d", "psi": "F_c'"}), "ASCE 7-16 12.2.5.2: what is given is handed on,")
     put("site-coefficients--edges.csv", "Site coefficients at the ends of the tables and at the edges of 11.4.8", coefficients_at(), u(), "ASCE 7-16 11.4.3, 11.4.4, 11.4.8, Tables 11.4-1 and 11.4-2")
     put("seismic-given--categories.csv", "A category that the job gives, against that of the ground motion", given_categories(), u(), "ASCE 7-16 11.6")
     put("seismic-ground--two.csv", "Design ground motion, that of the short period no less than that of 1 s", motions(), u(), "ASCE 7-16 11.4.4, 11.4.5 and IBC 2021 1613.2.3")

@@ -105,7 +105,7 @@ def grid(line, at):
 
 def loads(r):
     """r: what the sheet is given, by the names of its columns, with `xs`, `ys` and the post's place in them. All that comes of it."""
-    e = {}
+    e = {"GC_pi": 0.0}
     ridge, roof = r["ridge"], r["roof"]; t = tan(r["slope"]); A_of = {}
     (x_1, x_2), (y_1, y_2) = cell(r["xs"], r["x"], r["overhang_x"]), cell(r["ys"], r["y"], r["overhang_y"])
     if "roof_from_x" in r: x_1, x_2, y_1, y_2 = (r[k] for k in ("roof_from_x", "roof_to_x", "roof_from_y", "roof_to_y"))
@@ -298,6 +298,7 @@ def posts():
         row("own-area-y", x=12.5, y=37.25, roof_from_x=6.0, roof_to_x=19.0, roof_from_y=27.0, roof_to_y=44.5, enclosure="partly enclosed", ridge_at=25.5, slope=30.5, drift=120.0),
         row("listed", system_x="A15 wood panel walls", system_y="inverted pendulum", R_x=6.5, R_y=1.9, S_S=1.1, S_1=0.7, site_class="C", brace_x="none", brace_y="none", brace_drop=0.0, brace_run=0.0, enclosure="enclosed", p_g=35.0),
         row("snow-below-30", p_g=35.0, terrain="C", building="open or unheated", slope=23.0), row("snow-above-30", p_g=36.9, building="open or unheated", slope=23.5, surface="slippery"),
+        row("category-B", S_DS=0.2, S_D1=0.05, S_1=0.04, R_y=1.3, y=1.25, p_g=33.0, slope=19.5), row("category-C", S_DS=0.4, S_D1=0.05, S_1=0.04, roof="monoslope", ridge="y", p_g=33.0, slope=12.5, brace_x="none", carried_by="y"),
         row("ridge-at-edge", ridge_at=39.75, refused="the ridge is outside the roof"), row("ridge-at-first-edge", ridge_at=-1.25, refused="the ridge is outside the roof"),
         row("ridge-outside", ridge_at=44.0, refused="the ridge is outside the roof"), row("ridge-before", roof="troughed", ridge_at=-5.0, refused="the ridge is outside the roof"),
         row("no-drop", brace_drop=0.0, brace_y="none", refused="knee braces meet the post below the beam"), row("no-drop-y", brace_drop=0.0, brace_x="none", refused="knee braces meet the post below the beam"),
