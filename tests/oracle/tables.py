@@ -1,9 +1,9 @@
 """Cells of the tables from elsewhere: as published, by the rule that the standard gives for them, or, where neither was to be had,
-written a second time from memory, before the table was looked at, which shows slips of the hand and no more."""
+written a second time from memory, which shows slips of the hand and no more."""
 import csv
 from math import pi, sqrt
 from csvout import NDS, OUT
-MEMORY = "{}: a second time from memory, before the table was looked at".format
+MEMORY = "{}: written a second time from memory".format
 def write(name, comments, keys, expects, rows):
     """rows: (id, keys by name, expected by name, tolerance, its kind, source, kind, note). A file has the columns that its tables
     share; a cell that a row does not have stays blank."""
