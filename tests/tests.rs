@@ -26,6 +26,10 @@ mod library;
 mod plans;
 // The printed numbers, worked again from what is printed.
 mod pocket;
+// Formulas one by one: what they come to, what is refused.
+mod formulas;
+// Values one by one: read, printed, in which units.
+mod quantities;
 // A job's files as they are read.
 mod reading;
 // Bases in whole jobs: pipes, blades on narrow standoffs, rated bases.

@@ -41,8 +41,9 @@ fn last_digit(text: &str, decimals: Decimals) -> Option<f64> {
     let (mut at, mut last) = (0, None);
     for run in text.split_inclusive(|c: char| !in_number(c)) {
         let number = run.trim_end_matches(|c: char| !in_number(c));
-        // A digit behind a letter is an exponent, of the number or of its unit.
-        let free = !text[..at].ends_with(|c: char| c.is_alphabetic() || c == '^');
+        // A digit behind a letter is an exponent, of the number or of its unit; a sign may stand between: `1.5e+3`.
+        let before = text[..at].to_lowercase().replace("e+", "e").replace("e-", "e");
+        let free = !before.ends_with(|c: char| c.is_alphabetic() || c == '^');
         if free && number.contains(|c: char| c.is_ascii_digit()) {
             last = Some((number, &text[at + number.len()..]));
         }

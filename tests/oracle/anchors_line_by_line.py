@@ -737,7 +737,7 @@ def main():
              Omega_0=1.0, overstrength="no")
     line_by_line("screw-anchors", "Bases with screw anchors", "ACI 318-19 Chapter 17, worked by oracle/anchors_line_by_line.py; what is given is handed on",
                  vary(screws, x, square={}, uncracked=dict(cracked="no", c_ac=4.9), no_pullout=dict(pullout_="does not govern"), pullout_governs=dict(N_p=1200.0),
-                      ductile=dict(ductile="yes", grouted="yes"), round=dict(plan="round", B=24.0, D=24.0), along=dict(n_y=1), across=dict(n_x=1, n_y=3),
+                      ductile=dict(ductile="yes"), grouted=dict(grouted="yes"), round=dict(plan="round", B=24.0, D=24.0), along=dict(n_y=1), across=dict(n_x=1, n_y=3),
                       down=dict(P_u=4300.0), nothing=dict(P_u=0.0, H_x=0.0, H_y=0.0, N_E=0.0, V_E=0.0), no_shear=dict(H_x=0.0, H_y=0.0, V_E=0.0), earthquake=quake | dict(cracked="yes"),
                       earthquake_uncracked=quake | dict(cracked="no"), earthquake_unfit=quake | dict(seismic_ok="no"),
                       sdc_a=dict(sdc="A", seismic_ok="no"), sdc_b=dict(seismic_ok="no"), sdc_c=dict(sdc="C", seismic_ok="no", Omega_0=2.5, overstrength="no"),

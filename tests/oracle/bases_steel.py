@@ -308,6 +308,130 @@ def standoff_cases():
         yield id, STAND | change, {"refused": words}, "as the section is made"
 
 
+# The seat between a blade and what stands below it.
+def blade_seat(g):
+    t_p, x, V, H, T = g["t_p"], g["x"], g["V"], g["H"], g["T"]
+    line = g["w"] - 2 * g["a"]
+    below, bending = "verdict: the welds of the bar are below the blade, as far as the seat spreads the force", "bending of the seat between blade and standoff"
+    wall_words = "wall of the pipe under the blade"
+    if g["shape"] == "bar":
+        return {"l [in]": line, "held": min(line, x + 5 * t_p), "apart": 0, below: met(g["t"] <= g["t_b"] + 5 * t_p), f"verdict: {bending}": "not asked", f"verdict: {wall_words}": "not asked"}
+    pipe = g["shape"] == "pipe"
+    wall = 0.93 * g["t"] if pipe else 0.0
+    square, reach = 0.707 * x, line / 2 - x / 2
+    M_1, M_2, C = g["M_x"] + V * t_p, g["M_y"] + H * t_p, max(0.0, g["P"]) if pipe else 0.0
+    found = {"l [in]": line, "t_w [in]": wall, "c [in]": square, "reach": reach, "M_1": M_1, "M_2": M_2, "C": C, below: "not asked"}
+    if reach >= t_p / 2 - near:
+        o = min(2.5 * t_p, reach, x / 2 - wall)
+        held, apart = wall + 2 * o, x - wall
+        # Two lengths of the blade, as a section: its modulus at the far end.
+        inertia = 2 * (held**3 / 12 + held * (apart / 2) ** 2)
+        p = T / (2 * held) + M_1 * (apart / 2 + held / 2) / inertia
+        m = max(p * o / 2, M_2 / (2 * square))
+        l_e = min(g["t_b"] + 5 * t_p, square)
+        n_T = max((T / 2 + M_1 / apart) / l_e, M_2 / square**2)
+        n = max((max(T / 2, C / 4) + M_1 / apart) / l_e, (C / 4 + M_2 / square) / square)
+        found |= {"o": o, "l_e": l_e}
+    else:
+        held, apart = min(line, square), 0.0
+        p = T / held + M_1 / (held**2 / 6)
+        m = p * x / 4 + M_2 / (2 * held)
+        n_T = p / 2 + M_2 / (held * square)
+        n = n_T + C / (4 * square)
+    out = max(0.0, g["b"] / 2 - square / 2, g["d"] / 2 - square / 2)
+    m_r = m + g["q"] * out * out / 2
+    t_req = math.sqrt(m_r * 1.67 / (g["F_y"] / 4))
+    found |= {"held": held, "apart": apart, "p [lbf/in]": p, "m [lbf]": m, "n_T": n_T, "n [lbf/in]": n, "r_g [in]": out, "m_r [lbf]": m_r, "t_req": t_req, f"verdict: {bending}": met(t_p >= t_req), f"ratio: {bending}": t_req / t_p}
+    found |= {"ring-weld.T": 0, "ring-weld.V": V, "ring-weld.H": H, "ring-weld.x": x, "ring-weld.t": g["t"], "ring-weld.t_p": t_p, "ring-weld.F_u": g["F_u_leg"], "ring-weld.F_up": g["F_u"], "ring-weld.a": g["a"], "ring-weld.local": n_T, "name: ring-weld.shape": g["shape"]}
+    if pipe:
+        n_a = g["F_y_leg"] * wall / 1.5
+        found |= {"n_a": n_a, f"verdict: {wall_words}": met(n <= n_a), f"ratio: {wall_words}": n / n_a}
+    return found
+
+
+RING = {"T": 2100, "P": -2100, "V": 450, "H": 130, "M_x": 2300, "M_y": 700, "q": 270, "b": 7.0, "d": 5.5, "t_b": 0.375, "w": 5.5, "a": 0.1875, "t_p": 0.625, "shape": "pipe", "x": 3.5, "t": 0.216, "F_y": 36e3, "F_u": 58e3, "F_y_leg": 35e3, "F_u_leg": 60e3}
+
+
+def blade_seat_cases():
+    down, rod, bar_, narrow = {"P": 9000, "T": 0}, {"shape": "round", "x": 2.5, "t": 2.5, "F_y_leg": 50e3, "F_u_leg": 65e3}, {"shape": "bar", "x": 3.0, "t": 0.5}, {"w": 3.25}
+    for id, change in (("pipe", {}), ("pipe-down", down), ("pipe-far-down", {"P": 40000, "T": 0, "M_y": 100}), ("pipe-across", {"M_y": 9000, "M_x": 100, "T": 100}), ("pipe-across-down", down | {"M_y": 9000, "M_x": 100}), ("thin-seat", {"t_p": 0.25}), ("thick-seat", {"t_p": 1.5}), ("wide-blade", {"w": 9.0, "t_p": 0.75, "x": 3.5}),
+                       ("small-pipe", {"x": 1.66, "t": 0.14, "w": 9.0}), ("rod", rod), ("rod-down", rod | down), ("narrow", narrow), ("narrow-down", narrow | down), ("narrower", {"w": 2.5}), ("narrow-rod", rod | {"w": 2.0}), ("just-reaching", {"w": 4.5, "a": 0.1875}), ("all-under", {"b": 2.0, "d": 2.25}), ("deep", {"b": 3.0}),
+                       ("bar", bar_), ("long-bar", bar_ | {"x": 8.0}), ("short-bar", bar_ | {"x": 1.0}), ("thick-bar", bar_ | {"t": 3.5, "t_p": 0.625}), ("bar-just", bar_ | {"t": 3.5}), ("bar-over", bar_ | {"t": 3.51}), ("weak-wall", {"t": 0.05, "P": 15000, "M_x": 9000}), ("weak-seat", {"F_y": 20e3, "M_x": 9000}),
+                       ("by-uplift", {"M_x": 0, "V": 0, "M_y": 0, "H": 0, "P": 500}), ("thick-blade", {"t_b": 0.75, "t_p": 0.25})):
+        g = RING | change
+        yield id, g, blade_seat(g), "two lengths of weld as a section, strips of the seat, AISC 360-16 J10.2"
+    for id, change, words in (("no-line", {"w": 0.375}, "the blade is too narrow for this weld"), ("less-than-line", {"w": 0.3}, "the blade is too narrow for this weld"), ("full-pipe", {"x": 1.86, "t": 1.0, "w": 6.0}, "the wall is as thick as half the pipe"), ("over-full-pipe", {"x": 1.5, "t": 1.0, "w": 6.0}, "the wall is as thick as half the pipe")):
+        yield id, RING | change, {"refused": words}, "as the seat is made"
+
+
+def tearing_cases():
+    base = {"t": 0.375, "n": 3, "s": 2.25, "lines": 2, "g [in]": 1.75, "l_v [in]": 1.375, "l_h [in]": 1.5, "d_n": 0.5625, "F_y": 36e3, "F_u": 58e3}
+    for id, change in (("one-side", {}), ("middle", {"l_h [in]": 3.0, "g [in]": 0.9}), ("both-sides", {"l_h [in]": 0.6, "g [in]": 4.0}), ("one-line", {"lines": 1}), ("one-hole", {"n": 1, "lines": 1}), ("three-lines", {"lines": 3, "n": 2}), ("strong", {"F_y": 50e3, "F_u": 65e3}), ("rupture", {"F_y": 50e3, "F_u": 52e3}),
+                       ("three-middle", {"lines": 3, "g [in]": 0.7, "l_h [in]": 2.5}), ("three-sides", {"lines": 3, "g [in]": 3.0, "l_h [in]": 0.7})):
+        g = base | change
+        yield id, g, tearing(*(g.get(name, g.get(f"{name} [in]")) for name in "t n s lines g l_v l_h d_n F_y F_u".split())), "AISC 360-16 J4.3"
+
+
+def bar_cases():
+    for id, w, t, L_b, F_y in (("short", 4.5, 0.75, 1.5, 36e3), ("between", 4.5, 0.5, 9.0, 36e3), ("between-strong", 5.0, 0.375, 12.0, 50e3), ("long", 6.0, 0.25, 20.0, 50e3), ("longer", 6.0, 0.1875, 40.0, 36e3), ("upright", 0.75, 4.5, 9.0, 36e3), ("just-between", 4.0, 0.5, 4.1, 36e3)):
+        yield id, {"w": w, "t": t, "L_b [in]": L_b, "F_y": F_y}, bar(w, t, L_b, F_y), "AISC 360-16 F11"
+
+
+def single_pin(g):
+    clear, side = g["e_end"] - g["d_h"] / 2, g["w"] / 2 - g["d_h"] / 2
+    wide = min(2 * g["t"] + 0.63, side)
+    sheared = 2 * g["t"] * (clear + g["d"] / 2)
+    P_t, P_v = g["F_u"] * 2 * g["t"] * wide / 2, 0.6 * g["F_u"] * sheared / 2
+    return {"a": clear, "b_0": side, "b_e": wide, "P_t": P_t, "A_sf": sheared, "P_v": P_v, "verdict: play of a single pin in its hole": met(g["d_h"] - g["d"] <= 1 / 32 + near), "verdict: plate beyond a single pin": met(clear >= 1.33 * wide),
+            "verdict: tension beside a single pin": met(g["T"] <= P_t), "verdict: shear beyond a single pin": met(g["T"] <= P_v), "ratio: shear beyond a single pin": g["T"] / P_v, "ratio: tension beside a single pin": g["T"] / P_t}
+
+
+def single_pin_cases():
+    base = {"T": 5100, "t": 0.375, "w": 5.5, "d": 0.75, "d_h": 0.78125, "e_end": 2.5, "F_u": 58e3}
+    for id, change in (("wide", {}), ("narrow", {"w": 2.5}), ("loose", {"d_h": 0.785}), ("near-end", {"e_end": 1.75}), ("weak", {"T": 90000}), ("barely", {"e_end": 0.5, "w": 0.9}), ("small", {"d": 0.5, "d_h": 0.53125, "t": 0.25, "F_u": 65e3})):
+        g = base | change
+        yield id, g, single_pin(g), "AISC 360-16 D5"
+    for id, change, words in (("end", {"e_end": 0.390625}, "the hole runs out of the end of the plate"), ("beyond-end", {"e_end": 0.3}, "the hole runs out of the end of the plate"), ("beyond-end-near", {"e_end": 0.27}, "the hole runs out of the end of the plate"), ("side", {"w": 0.78125}, "the hole is as wide as the plate"), ("beyond-side", {"w": 0.7}, "the hole is as wide as the plate")):
+        yield id, base | change, {"refused": words}, "as a drawing shows it"
+
+
+# What is said of a base: steel of its parts, clearance, finish, levels.
+def steel_cases():
+    for id, shape, leg, thick, steel, leg_steel in (("bar", "bar", 4.0, 0.5, "A36", "A572 Gr 50"), ("rod", "round", 1.5, 0.25, "A572 Gr 50", "A36"), ("pipe", "pipe", 3.5, 0.216, "A588", "A53 Gr B")):
+        inside = 0.707 * leg
+        (F_y, F_u), (F_y_leg, F_u_leg) = GRADES[steel, "plate"], GRADES[leg_steel, FORM[shape]]
+        yield id, {"steel": steel, "leg_shape": shape, "leg": leg, "leg_thick": thick, "leg_steel": leg_steel}, {
+            "name: leg_core": "bar" if shape == "bar" else "round", "name: leg_form": FORM[shape], "leg_t": leg if shape == "round" else thick, "leg_deep": thick if shape == "bar" else leg, "core_b": leg if shape == "bar" else inside, "core_d": thick if shape == "bar" else inside,
+            "F_y": F_y, "F_u": F_u, "F_y_leg": F_y_leg, "F_u_leg": F_u_leg}, "outlines of a bar, a rod and a pipe; grades as in AISC Manual Tables 2-4 to 2-6"
+
+
+def clearance_cases():
+    base = {"standoff": 3.0, "ground": "concrete", "earth [in]": 20.0, "under": "crawl space", "weather": "covered", "species": "Douglas Fir-Larch", "durable": "none", "code": "IRC 2021"}
+    rows = "post over exposed earth", "column in a crawl space over exposed earth"
+    slab = "verdict: end grain above the slab or pier, code minimum"
+    for id, change, row in (("crawl", {}, rows[1]), ("open", {"under": "open air"}, rows[0]), ("commercial-crawl", {"code": "IBC 2021"}, rows[0]), ("commercial-open", {"code": "IBC 2021", "under": "open air", "ground": "wood"}, rows[0])):
+        g = base | change
+        yield id, g, {"name: condition": row, slab: "met" if g["ground"] == "concrete" else "not asked", "field.clear [in]": g["standoff"]}, "IRC 2021 R317.1 knows crawl spaces, IBC 2021 2304.12 does not"
+
+
+def finish_cases():
+    words = "verdict: steel in contact with treated wood", "verdict: steel exposed to weather"
+    good = ("hot-dip galvanized", "stainless", "as the report allows")
+    for weather in ("covered", "exposed"):
+        for durable in ("treated", "natural"):
+            for coat in (*good, "painted", "bare"):
+                yield f"{weather}-{durable}-{coat.replace(' ', '-')}", {"finish": coat, "weather": weather, "durable": durable}, {
+                    words[0]: met(coat in good) if durable == "treated" else "not asked", words[1]: met(coat in good) if weather == "exposed" else "not asked"}, "IBC 2021 2304.10.6.1: zinc, stainless steel, or what the report says"
+
+
+def level_cases():
+    base = {"base_level": -14.5, "standoff": 1.5, "height": 104.0, "brace_x": "knee braces", "brace_y": "other", "level_x": "", "level_y": "", "spread_x": 1.25, "spread_y": 0.75}
+    for id, change in (("below", {}), ("above", {"base_level": 23.0}), ("datum", {"base_level": 0.75})):
+        g = base | change
+        end = g["base_level"] + g["standoff"]
+        yield id, g, {"field.level": g["base_level"], "field.end": end, "top_level": end + g["height"], "apart_x": 1.25, "apart_y": 0}, "levels added up"
+
+
 if __name__ == "__main__":
     named = lambda file, about, cases: table(file, about, "bases_steel", cases)
     named("side-plate-steel--holes", "Side plates with screws.", side_cases())
@@ -316,3 +440,11 @@ if __name__ == "__main__":
     named("anchor-plate--bend-lines", "Plates below a standoff.", foot_cases())
     named("seat--bend-lines", "Seat plates on a standoff.", seat_cases())
     named("standoff--cantilevers", "Standoffs of one leg and of two.", standoff_cases())
+    named("blade-seat--sections", "Seats between a blade and a standoff.", blade_seat_cases())
+    named("block-shear--ways", "Ways in which a plate can be torn.", tearing_cases())
+    named("bar-bending--clause", "Flat bars on edge and on the flat.", bar_cases())
+    named("pin-connected--clause", "Plates on a single pin.", single_pin_cases())
+    named("base-steel--parts", "Steel of the parts of a base.", steel_cases())
+    named("clearance--rows", "The row of the table of clearances.", clearance_cases())
+    named("finish--all", "Every finish in every place.", finish_cases())
+    named("post-level--ends", "Levels of end grain and beam.", level_cases())

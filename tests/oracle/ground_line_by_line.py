@@ -733,7 +733,8 @@ def main():
     named = {k: v for k, v in report.items() if k in ("soil", "report", "q_rep", "S_rep")}
     cage = {k: v for k, v in cage.items() if k != "tie_spacing"}
     rows = turn(unprimed(vary(pier_foundation, pf, round={}, square=dict(shape="square"), pad=pad, pad_not_used=pad | dict(pad="no"), pad_square=pad | dict(shape="square", P=-6000.0),
-                              slab=dict(slab="yes"), slab_moved=dict(slab="yes", half_inch="yes"), moved=dict(half_inch="yes"), lasting=dict(half_inch="yes", C_D=1.15),
+                              slab=dict(slab="yes"), slab_moved=dict(slab="yes", half_inch="yes"), slab_lasting=dict(slab="yes", half_inch="yes", C_D=1.15), moved=dict(half_inch="yes"),
+                              lasting=dict(half_inch="yes", C_D=1.15),
                               at_125=dict(half_inch="yes", C_D=1.25),
                               over_125=dict(half_inch="yes", C_D=1.33), report=named, moment_alone=dict(H_x=0.0, H_y=0.0), nothing=dict(H_x=0.0, H_y=0.0, M_x=0.0, M_y=0.0),
                               no_bars=dict(bar=None, n_bars=0, tie_spacing=None), reinforced=cage | dict(pier_as="reinforced"))))
