@@ -1,6 +1,8 @@
 """Steel of bases: sections, holes, welds and plates, each clause of AISC 360-16 written anew.
 
-    python3 tests/oracle/bases_steel.py      writes values for the sheets of plates, blades, welds and standoffs, and for what is said of a base"""
+    python3 tests/oracle/bases_steel.py      writes values for the sheets of plates, blades, welds and standoffs, and for what is said of a base
+
+Where no code says how a plate spreads a force, the words of the sheet are followed, with sections and bend lines as one would draw them."""
 import math
 
 from bases_made import GRADES, FORM, pattern, pull, table
