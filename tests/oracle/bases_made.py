@@ -3,7 +3,8 @@
     python3 tests/oracle/bases_made.py      writes made-base, blade-connection, plate-connection and base-order
 
 Parts are put at levels above the concrete, pins at places of their own, and distances are measured between them. Welds, plates
-and anchors get the forces and moments at the level where they are. Wood is counted as width times length less what was cut."""
+and anchors get the forces and moments at the level where they are. Wood is counted as width times length less what was cut.
+Where no code says how anchors share a pull, the words of the sheet are followed, as moments about where the plate presses."""
 import math
 
 from csvout import write
