@@ -209,7 +209,7 @@ fn the_verification_report_is_complete_and_the_same_twice() {
     }
     let whole = texts.join(" ");
     let chapters =
-        ["Purpose and scope", "Method", "Known limits of the method", "Summary by sheet", "Sources", "Every value"];
+        ["Purpose and scope", "Method", "Known limits of the method", "Summary by sheet", "Sources", "Values"];
     for words in chapters {
         assert!(whole.contains(words), "{words}");
     }

@@ -98,6 +98,8 @@ pub struct Run {
     pub source: String,
     pub within: String,
     pub rows: Vec<Row>,
+    /// Values of symbols that are not listed one by one: how many, and the worst of them as a share of its tolerance.
+    pub unlisted: Option<[String; 2]>,
 }
 
 #[derive(Debug, Serialize)]
@@ -219,7 +221,7 @@ fn file(compared: &Compared) -> File {
     let runs = compared.values.chunk_by(Value::alike).map(|alike| {
         let (kind, within, source) = Value::ground(alike);
         let mut rows: Vec<Row> = Vec::new();
-        let mut values = alike.iter().peekable();
+        let mut values = alike.iter().filter(|value| listed(value)).peekable();
         while let Some(mut value) = values.next() {
             // The ratio of a limit and its verdict are one row, in whichever order they stand.
             let mut verdict = None;
@@ -240,9 +242,18 @@ fn file(compared: &Compared) -> File {
                 }
             }
         }
-        Run { kind, source, within, rows }
+        let unlisted: Vec<&Value> = alike.iter().filter(|value| !listed(value)).collect();
+        let worst = || worst_shown(unlisted.iter().copied());
+        let unlisted = (!unlisted.is_empty()).then(|| [counted(unlisted.len()), worst()]);
+        Run { kind, source, within, rows, unlisted }
     });
     File { name: compared.file.name.clone(), words: compared.file.words(), runs: runs.collect() }
+}
+
+/// What a script works on the way to a limit is too much for paper; one that is off is not.
+fn listed(value: &Value) -> bool {
+    let on_the_way = matches!(value.what, What::Symbol(_) | What::Pieces(_));
+    value.kind != Kind::Independent || !on_the_way || !value.holds()
 }
 
 fn of_one_limit(a: &Value, b: &Value) -> bool {
