@@ -255,11 +255,9 @@ fn a_bound_is_rounded_to_its_safe_side() {
     }
     assert!((Metric.measured_at_least(10.33 * MM) - 10.5 * MM).abs() < 1e-12);
     assert!((Imperial.measured_at_least(7.51) - 7.5625).abs() < 1e-12);
-    for (least, most, from, to) in [
-        (1.01, 1.99, "1 1/32″", "1 31/32″"),
-        (1.0003, 1.0099, "1.001″", "1.009″"),
-        (1.01, 1.035, "1 1/64″", "1 1/32″"),
-    ] {
+    for (least, most, from, to) in
+        [(1.01, 1.99, "1 1/32″", "1 31/32″"), (1.0003, 1.0099, "1.001″", "1.009″"), (1.01, 1.035, "1 1/64″", "1 1/32″")]
+    {
         assert_eq!(Imperial.between(least, most), (from.into(), to.into()));
     }
     for (least, most, from, to) in [
