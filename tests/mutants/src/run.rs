@@ -26,11 +26,12 @@ impl Shard {
 /// They take long, and look at pages or at the machine.
 const APART: [&str; 4] = ["looks::", "watch::", "archive::", "choose::"];
 
-/// Tests that take random cases, and how many are enough here.
-const FEWER: [(&str, &str); 1] = [("random_jobs::", "3")];
+/// Tests that take long as they stand, and by which variable they do what is enough here; each runs alone.
+const FEWER: [(&str, &str, &str); 2] =
+    [("random_jobs::", "PROPTEST_CASES", "3"), ("wrong::every_wrong_input", "WRONG", "sheets/")];
 
 /// More than a test may take that is run at all.
-const LONGEST: f64 = 60.0;
+const LONGEST: f64 = 120.0;
 
 /// A test as it goes without an error.
 pub struct Timed {
@@ -80,8 +81,9 @@ fn tests(binary: &Path, into: &Path, names: &[&str], allowed: impl Fn(&str) -> f
     command.args(["--exact", "--test-threads=1"]).args(names).current_dir(into);
     command.env_remove("UPDATE_EXPECT").env("TMPDIR", &folder).envs(env.iter().copied());
     command.env("PROPTEST_DISABLE_FAILURE_PERSISTENCE", "1").env("PROPTEST_MAX_SHRINK_ITERS", "0");
-    if let Some((_, cases)) = FEWER.into_iter().find(|(module, _)| names.iter().all(|name| name.starts_with(module))) {
-        command.env("PROPTEST_CASES", cases);
+    if let Some((_, variable, value)) = FEWER.into_iter().find(|(of, ..)| names.iter().all(|name| name.starts_with(of)))
+    {
+        command.env(variable, value);
     }
     let mut child = command.process_group(0).stdout(Stdio::piped()).stderr(Stdio::null()).spawn().expect("the tests");
     let (send, lines) = channel();
@@ -220,16 +222,19 @@ pub fn run(into: &Path, shard: Shard, sites: Option<BTreeSet<u32>>, only: Option
         });
         let mut reaching: Vec<(usize, &Timed)> = reaching.collect();
         reaching.sort_by_key(|(rank, _)| *rank);
-        let mut batches: Vec<Vec<&str>> = vec![Vec::new(); 5];
+        let mut batches: Vec<Vec<&str>> = vec![Vec::new(); 4];
         let mut spent = 0.0;
         for (_, timed) in reaching {
             spent += timed.seconds;
             if spent > budget {
                 break;
             }
-            let fewer = FEWER.iter().any(|(module, _)| timed.name.starts_with(module));
-            let at = if fewer { 4 } else { [2.0, 6.0, 15.0].iter().filter(|up_to| spent > **up_to).count() };
-            batches[at].push(&timed.name);
+            if FEWER.iter().any(|(of, ..)| timed.name.starts_with(of)) {
+                batches.push(vec![&timed.name]);
+            } else {
+                let at = [2.0, 6.0, 15.0].iter().filter(|up_to| spent > **up_to).count();
+                batches[at].push(&timed.name);
+            }
         }
         let env = [("PLANTED_SITE", no.to_string())];
         let env = env.each_ref().map(|(name, no)| (*name, no.as_str()));
