@@ -53,8 +53,7 @@ fn looked_at(all: &[Planted]) -> Vec<(Outcome, String)> {
     all.par_iter().map(|planted| eyes.look(planted)).collect()
 }
 
-/// Of a fixed sample. It was 31 of 45 when it was first counted, and of the 14 that nothing noticed six were cells of tables that
-/// were written from memory: the floor is to rise with the values.
+/// Of a fixed sample. Of one in sixteen of all errors 790 were found and 10 were not, when they were last planted.
 #[test]
 fn most_errors_in_sheets_are_found() {
     let all: Vec<Planted> = all().into_iter().filter(|planted| !APART.contains(&planted.kind)).collect();
@@ -72,7 +71,7 @@ fn most_errors_in_sheets_are_found() {
             format!("{}: {}", planted.name, planted.line(&text_of(&templates, &planted.path), now))
         })
         .collect();
-    assert!(found * 100 >= 65 * (found + escaped), "{found} found, {escaped} missed:\n{}", missed.join("\n"));
+    assert!(found * 100 >= 95 * (found + escaped), "{found} found, {escaped} missed:\n{}", missed.join("\n"));
 }
 
 #[test]
