@@ -28,3 +28,15 @@ def write(name, comments, inputs, expects, rows):
             out.writerow([row["id"]] + [cell(row.get(bare(h), "")) for h in inputs] + [cell(row.get("=" + bare(e), "")) for e in expects]
                          + [row["tol"], row.get("tk", "rel"), row["source"], row["kind"], row.get("note", "")])
     print(name, len(rows))
+def put(script, name, about, cases, units, clause, tol=1e-8):
+    """cases: dicts with id, inputs by name and what is expected by `=` and its name; units: names by their unit."""
+    unit = {column: f" [{unit}]" for unit, names in units.items() for column in names.split()}
+    given, expects = [], []
+    for case in cases:
+        for k, v in case.items():
+            if k != "id" and k not in given + expects: (expects if k[0] == "=" else given).append(k)
+            if isinstance(v, float): case[k] = repr(float(v))
+    of = lambda k: "" if k.startswith(("=name", "=verdict", "=pieces", "=ratio")) else unit.get(k.lstrip("=").split(".")[-1], "")
+    write(name, [f"{about} (oracle/{script}.py)."], [k + of(k) for k in given], [k[1:] + of(k) for k in expects],
+          [dict(case, tol=tol, source=f"worked from {clause} by oracle/{script}.py", kind="independent") for case in cases])
+def verdict(ok): return "met" if ok else "not met"

@@ -4,24 +4,9 @@ import math
 import numpy as np
 from shapely.geometry import Polygon, box
 
-from csvout import write
+from csvout import put, verdict
 from ground_motion import SYSTEMS, coefficients
-from roof_of_any_shape import along_frames, by_name, end_wall, q_z, snow, tan, valley
-
-
-def put(name, about, cases, units, clause, tol=1e-8):
-    unit = by_name(units); given, expects = [], []
-    for case in cases:
-        for k in case:
-            if k != "id" and k not in given + expects: (expects if k[0] == "=" else given).append(k)
-        for k, v in case.items():
-            if isinstance(v, (float, np.floating)): case[k] = repr(float(v))
-    of = lambda k: "" if k.startswith(("=name", "=verdict", "=pieces", "=ratio")) else unit(k)
-    write(name, [f"{about} (oracle/parts_of_loads.py)."], [k + of(k) for k in given], [k[1:] + of(k) for k in expects],
-          [dict(case, tol=tol, source=f"worked from {clause} by oracle/parts_of_loads.py", kind="independent") for case in cases])
-
-
-def verdict(ok): return "met" if ok else "not met"
+from roof_of_any_shape import along_frames, end_wall, q_z, snow, tan, valley
 
 
 def areas():
@@ -211,23 +196,23 @@ def inspected():
 def main():
     ft, psf = "x y x_1 x_2 y_1 y_2 roof_from_x roof_to_x roof_from_y roof_to_y", "roofing sheathing insulation rafters ceiling other w_s w p_g p_f p_s p_r p_m p_balanced p_high p_valley p_wind p_lee p_d q_h p L_r p_w p_l"
     u = lambda **more: {"ft": ft + " l_x l_y l W l_d W_1 W_2 L h B h_r h_e a z z_c s_1 s_2 height drop run b", "psf": psf, "deg": "theta theta_1", "lbf": "P P_roof P_post P_beams P_D timbers F H X_1 X_2 X_push X_pull F_push F_pull", "pcf": "gamma_w", "sf": "A_S A_E A_5E A_t", "mph": "V V_asd", **more}
-    put("tributary-area--edges.csv", "The roof of a post by its place, and one that the job gives, with all that contradicts it", areas(), u(**{"in": "left right below above overhang_x overhang_y", "ft^2": "A"}), "plan areas")
-    put("dead-load--layers.csv", "Weights of roof, beams and post, added up", weights(), {"sf": "A", "deg": "theta", "psf": psf, "in^2": "beam_x beam_y", "ft": "l_x l_y l", "lbf": "timbers P_roof P_post P_beams P_D", "in": "b d", "pcf": "gamma_w"}, "ASCE 7-16 3.1")
-    put("roof-live--edges.csv", "Roof live load by area and slope, on both sides of each edge", live_loads(), u(), "ASCE 7-16 4.8.2")
-    put("roof-snow--edges.csv", "Snow on both sides of the edges of its clauses: slope, surface, rain, low slopes, unbalanced, troughed", [{("rafters" if k == "rafters" else k): v for k, v in case.items()} for case in snows()], u(psf=psf.replace(" rafters", "")), "ASCE 7-16 chapter 7")
-    put("valley-snow--integrals.csv", "Snow toward a valley, integrated", valleys(), u(psf=psf + " p_valley p_high"), "ASCE 7-16 7.6.3")
-    put("end-wall--polygons.csv", "End walls as polygons, and their end zones", walls(), u(**{"sf": "A_E A_5E"}), "ASCE 7-16 Figs. 28.3-1 and 28.3-2")
-    put("wind-along-ridge--edges.csv", "Wind along the ridge on both sides of each edge", ridges(), u(), "ASCE 7-16 28.3.5, Fig. 28.3-1")
-    put("velocity-pressure--factors.csv", "Velocity pressure with every factor in it", pressures(), u(), "ASCE 7-16 26.10")
-    put("wind-edges--edges.csv", "Wind on the edges of a roof, one after the other", edges_of_roof(), u(**{"in": "fascia"}), "ASCE 7-16 27.3.2, 27.3.4")
-    put("brace-forces--triangles.csv", "Forces along a brace from its horizontal part", braces(), u(), "the triangle of drop and run")
-    put("seismic-system--bracing.csv", "Each system with each bracing", systems(), u(), "ASCE 7-16 12.2.1, Tables 12.2-1 and 15.4-2")
-    put("earthquake-overstrength--systems.csv", "Overstrength factors of cantilevers in each direction", over(), u(), "ASCE 7-16 12.2.5.2, Tables 12.2-1 and 15.4-2")
-    put("earthquake-systems--directions.csv", "What resists earthquakes in each direction, handed on", directions(), u(**{"in": "post-size.b post-size.d b d", "psi": "F_c'"}), "ASCE 7-16 12.2.5.2: what is given is handed on,")
-    put("site-coefficients--edges.csv", "Site coefficients at the ends of the tables and at the edges of 11.4.8", coefficients_at(), u(), "ASCE 7-16 11.4.3, 11.4.4, 11.4.8, Tables 11.4-1 and 11.4-2")
-    put("seismic-given--categories.csv", "A category that the job gives, against that of the ground motion", given_categories(), u(), "ASCE 7-16 11.6")
-    put("seismic-ground--two.csv", "Design ground motion, that of the short period no less than that of 1 s", motions(), u(), "ASCE 7-16 11.4.4, 11.4.5 and IBC 2021 1613.2.3")
-    put("wind-inspection--speed.csv", "Wind speed for allowable stress design", inspected(), u(), "IBC 2021 1609.3.1")
+    put("parts_of_loads", "tributary-area--edges.csv", "The roof of a post by its place, and one that the job gives, with all that contradicts it", areas(), u(**{"in": "left right below above overhang_x overhang_y", "ft^2": "A"}), "plan areas")
+    put("parts_of_loads", "dead-load--layers.csv", "Weights of roof, beams and post, added up", weights(), {"sf": "A", "deg": "theta", "psf": psf, "in^2": "beam_x beam_y", "ft": "l_x l_y l", "lbf": "timbers P_roof P_post P_beams P_D", "in": "b d", "pcf": "gamma_w"}, "ASCE 7-16 3.1")
+    put("parts_of_loads", "roof-live--edges.csv", "Roof live load by area and slope, on both sides of each edge", live_loads(), u(), "ASCE 7-16 4.8.2")
+    put("parts_of_loads", "roof-snow--edges.csv", "Snow on both sides of the edges of its clauses: slope, surface, rain, low slopes, unbalanced, troughed", [{("rafters" if k == "rafters" else k): v for k, v in case.items()} for case in snows()], u(psf=psf.replace(" rafters", "")), "ASCE 7-16 chapter 7")
+    put("parts_of_loads", "valley-snow--integrals.csv", "Snow toward a valley, integrated", valleys(), u(psf=psf + " p_valley p_high"), "ASCE 7-16 7.6.3")
+    put("parts_of_loads", "end-wall--polygons.csv", "End walls as polygons, and their end zones", walls(), u(**{"sf": "A_E A_5E"}), "ASCE 7-16 Figs. 28.3-1 and 28.3-2")
+    put("parts_of_loads", "wind-along-ridge--edges.csv", "Wind along the ridge on both sides of each edge", ridges(), u(), "ASCE 7-16 28.3.5, Fig. 28.3-1")
+    put("parts_of_loads", "velocity-pressure--factors.csv", "Velocity pressure with every factor in it", pressures(), u(), "ASCE 7-16 26.10")
+    put("parts_of_loads", "wind-edges--edges.csv", "Wind on the edges of a roof, one after the other", edges_of_roof(), u(**{"in": "fascia"}), "ASCE 7-16 27.3.2, 27.3.4")
+    put("parts_of_loads", "brace-forces--triangles.csv", "Forces along a brace from its horizontal part", braces(), u(), "the triangle of drop and run")
+    put("parts_of_loads", "seismic-system--bracing.csv", "Each system with each bracing", systems(), u(), "ASCE 7-16 12.2.1, Tables 12.2-1 and 15.4-2")
+    put("parts_of_loads", "earthquake-overstrength--systems.csv", "Overstrength factors of cantilevers in each direction", over(), u(), "ASCE 7-16 12.2.5.2, Tables 12.2-1 and 15.4-2")
+    put("parts_of_loads", "earthquake-systems--directions.csv", "What resists earthquakes in each direction, handed on", directions(), u(**{"in": "post-size.b post-size.d b d", "psi": "F_c'"}), "ASCE 7-16 12.2.5.2: what is given is handed on,")
+    put("parts_of_loads", "site-coefficients--edges.csv", "Site coefficients at the ends of the tables and at the edges of 11.4.8", coefficients_at(), u(), "ASCE 7-16 11.4.3, 11.4.4, 11.4.8, Tables 11.4-1 and 11.4-2")
+    put("parts_of_loads", "seismic-given--categories.csv", "A category that the job gives, against that of the ground motion", given_categories(), u(), "ASCE 7-16 11.6")
+    put("parts_of_loads", "seismic-ground--two.csv", "Design ground motion, that of the short period no less than that of 1 s", motions(), u(), "ASCE 7-16 11.4.4, 11.4.5 and IBC 2021 1613.2.3")
+    put("parts_of_loads", "wind-inspection--speed.csv", "Wind speed for allowable stress design", inspected(), u(), "IBC 2021 1609.3.1")
 
 
 if __name__ == "__main__": main()

@@ -2,23 +2,7 @@
 import math
 import numpy as np
 
-from csvout import write
-
-
-def put(name, about, cases, units, clause, tol=1e-8):
-    unit = {column: f" [{unit}]" for unit, names in units.items() for column in names.split()}
-    given, expects = [], []
-    for case in cases:
-        for k in case:
-            if k != "id" and k not in given + expects: (expects if k[0] == "=" else given).append(k)
-        for k, v in case.items():
-            if isinstance(v, (float, np.floating)): case[k] = repr(float(v))
-    of = lambda k: "" if k.startswith(("=name", "=verdict", "=pieces", "=ratio")) else unit.get(k.lstrip("=").split(".")[-1], "")
-    write(name, [f"{about} (oracle/pins_in_wood.py)."], [k + of(k) for k in given], [k[1:] + of(k) for k in expects],
-          [dict(case, tol=tol, source=f"worked from {clause} by oracle/pins_in_wood.py", kind="independent") for case in cases])
-
-
-def verdict(ok): return "met" if ok else "not met"
+from csvout import put, verdict
 
 
 WORDS = dict(a="minimum end distance of the pins", s="minimum spacing of the pins along the grain", rows="spacing of the rows", s_across="spacing along the grain of pins loaded across it", row_across="spacing across the grain of pins loaded across it", outer="outer rows on one steel plate", e="edge distance of the pins")
@@ -160,16 +144,16 @@ def screw_terms():
 def main():
     u = {"in": "D l a s e s_row a_full a_min s_full s_min r_min e_min b d slot slot_run bore oversize D_h l_h t w w_n s_crit seat_b seat_d d_e b_v t_c blade_wide blade_tall l_b seat sill end l_m l_s D_r D_y g", "in^2": "A_out A_n A_g A_brg",
          "psi": "F_t F_v F_c F_t' F_v' f_t f_c F_c_star F_c_perp F_c_perp' f_c_perp F_em F_es F_yb", "lbf": "P T Z_NT' Z_RTi' Z_RT' Z_GT' H V_r' H_perp Z_Im Z_Is", "deg": "theta", "lbf/in": "q_m q_s", "lbf in": "M_y"}
-    put("geometry-factor--edges.csv", "End, edge and spacing of pins on both sides of each edge", geometries(), u, "NDS 2018 12.5.1, Tables 12.5.1A to D")
-    put("net-tension--factors.csv", "Net section of a post with slot and holes, with every factor in it", net(), u, "NDS 2018 3.1.2, 3.8.1, Table 4.3.1")
-    put("tear-out--factors.csv", "Tear-out at pins with every factor in it", tears(), u, "NDS 2018 App. E, Table 4.3.1")
-    put("end-bearing--factors.csv", "Bearing on the end grain with every factor in it", ends(), {**u, "in": u["in"].replace(" seat sill", " sill")}, "NDS 2018 3.10.1")
-    put("shear-at-pins--factors.csv", "Shear at pins with every factor in it", at_pins(), u, "NDS 2018 3.4.3.3, Table 4.3.1")
-    put("slot-cheeks--factors.csv", "Cheeks of a slot with every factor in it", cheeks(), u, "NDS 2018 3.4.3.2, Table 4.3.1")
-    put("slot-bearing--factors.csv", "Bearing on the face of steel with every factor in it", faces(), u, "NDS 2018 3.10.2, Table 4.3.1")
-    put("side-bearing--factors.csv", "Bearing across the grain of a sill with every factor in it", sills(), u, "NDS 2018 3.10.2, 3.10.4, Table 4.3.1")
-    put("pin-yield--terms.csv", "Reduction terms of pins on both sides of each diameter", terms(), u, "NDS 2018 Table 12.3.1B")
-    put("lag-yield--terms.csv", "Reduction terms of screws on both sides of each diameter", screw_terms(), u, "NDS 2018 Table 12.3.1B")
+    put("pins_in_wood", "geometry-factor--edges.csv", "End, edge and spacing of pins on both sides of each edge", geometries(), u, "NDS 2018 12.5.1, Tables 12.5.1A to D")
+    put("pins_in_wood", "net-tension--factors.csv", "Net section of a post with slot and holes, with every factor in it", net(), u, "NDS 2018 3.1.2, 3.8.1, Table 4.3.1")
+    put("pins_in_wood", "tear-out--factors.csv", "Tear-out at pins with every factor in it", tears(), u, "NDS 2018 App. E, Table 4.3.1")
+    put("pins_in_wood", "end-bearing--factors.csv", "Bearing on the end grain with every factor in it", ends(), {**u, "in": u["in"].replace(" seat sill", " sill")}, "NDS 2018 3.10.1")
+    put("pins_in_wood", "shear-at-pins--factors.csv", "Shear at pins with every factor in it", at_pins(), u, "NDS 2018 3.4.3.3, Table 4.3.1")
+    put("pins_in_wood", "slot-cheeks--factors.csv", "Cheeks of a slot with every factor in it", cheeks(), u, "NDS 2018 3.4.3.2, Table 4.3.1")
+    put("pins_in_wood", "slot-bearing--factors.csv", "Bearing on the face of steel with every factor in it", faces(), u, "NDS 2018 3.10.2, Table 4.3.1")
+    put("pins_in_wood", "side-bearing--factors.csv", "Bearing across the grain of a sill with every factor in it", sills(), u, "NDS 2018 3.10.2, 3.10.4, Table 4.3.1")
+    put("pins_in_wood", "pin-yield--terms.csv", "Reduction terms of pins on both sides of each diameter", terms(), u, "NDS 2018 Table 12.3.1B")
+    put("pins_in_wood", "lag-yield--terms.csv", "Reduction terms of screws on both sides of each diameter", screw_terms(), u, "NDS 2018 Table 12.3.1B")
 
 
 if __name__ == "__main__": main()

@@ -5,30 +5,13 @@ here from the Supplement. Inches, pounds and psi."""
 import math
 import numpy as np
 
-from csvout import write
+from csvout import put, verdict
 from whole_job import table
-
-
-def put(name, about, cases, units, clause, tol=1e-8):
-    unit = {column: f" [{unit}]" for unit, names in units.items() for column in names.split()}
-    given, expects = [], []
-    for case in cases:
-        for k in case:
-            if k != "id" and k not in given + expects: (expects if k[0] == "=" else given).append(k)
-    for case in cases:
-        for k, v in case.items():
-            if isinstance(v, (float, np.floating)): case[k] = repr(float(v))
-    of = lambda k: unit.get(k.lstrip("=").split(".")[-1] if not k.startswith(("=name", "=verdict", "=pieces", "=ratio")) else "", "")
-    write(name, [f"{about} (oracle/posts_of_wood.py)."], [k + of(k) for k in given], [k[1:] + of(k) for k in expects],
-          [dict(case, tol=tol, source=f"worked from {clause} by oracle/posts_of_wood.py", kind="independent") for case in cases])
 
 
 def stability(alpha, c):
     """The smaller root of c C^2 - (1 + alpha) C + alpha = 0 for columns, with half of 1.9 for beams."""
     return float(min(np.roots([c, -(1 + alpha), alpha]).real))
-
-
-def verdict(ok): return "met" if ok else "not met"
 
 
 # Holes of screws, as parts of the diameter.
@@ -201,13 +184,13 @@ def main():
     size = "b d l_e l_e1 l_e2 l_u l_x l_y D low high shank D_r tenon allowance head t w"
     stress = "F_c F_t F_v F_b F_c_perp E E_min E_min' F_c' F_t' F_c_star F_cE F_cE1 F_cE2 F_bE F_b_star F_b1' F_b2' f_b1 f_b2 f_c f_t"
     units = {"in": size, "psi": stress, "lbf": "P", "lbf ft": "M_1 M_2 M_x M_y", "ft": "height shoulder ordered whole"}
-    put("lead-hole--edges.csv", "Lead holes on both sides of the specific gravities at which they change", holes(), units, "NDS 2018 12.1.4.2, 12.1.5.2, 12.1.5.3 and Appendix L")
-    put("post-order--lengths.csv", "The post to order, with and without tenon and allowance: lengths added up", orders(), units, "lengths from the foot up")
-    put("column--factors.csv", "Columns with every factor in them; the stability factor is a root of its quadratic", columns(), units, "NDS 2018 3.7.1, Table 4.3.1")
-    put("column-bending--edges.csv", "Posts bent both ways, pushed and pulled, at the edges of the clauses; stability factors are roots of their quadratics", bent(), units, "NDS 2018 3.3.3, 3.9")
-    put("post-bending--turned.csv", "A post bent both ways, its larger side along y and along x", turned(), units, "NDS 2018 3.9")
-    put("timber-values--sizes.csv", "Which table and which factors a size, a species, a grade and a place have", woods(), units, "NDS 2018 2.3.3, 4.3.8 and NDS Supplement 2018 Tables 4A, 4B and 4D")
-    put("connection-factors--edges.csv", "Factors of connections on both sides of each edge, and what has no value", factors(), units, "NDS 2018 Tables 11.3.3 and 11.3.4, 12.5.2")
+    put("posts_of_wood", "lead-hole--edges.csv", "Lead holes on both sides of the specific gravities at which they change", holes(), units, "NDS 2018 12.1.4.2, 12.1.5.2, 12.1.5.3 and Appendix L")
+    put("posts_of_wood", "post-order--lengths.csv", "The post to order, with and without tenon and allowance: lengths added up", orders(), units, "lengths from the foot up")
+    put("posts_of_wood", "column--factors.csv", "Columns with every factor in them; the stability factor is a root of its quadratic", columns(), units, "NDS 2018 3.7.1, Table 4.3.1")
+    put("posts_of_wood", "column-bending--edges.csv", "Posts bent both ways, pushed and pulled, at the edges of the clauses; stability factors are roots of their quadratics", bent(), units, "NDS 2018 3.3.3, 3.9")
+    put("posts_of_wood", "post-bending--turned.csv", "A post bent both ways, its larger side along y and along x", turned(), units, "NDS 2018 3.9")
+    put("posts_of_wood", "timber-values--sizes.csv", "Which table and which factors a size, a species, a grade and a place have", woods(), units, "NDS 2018 2.3.3, 4.3.8 and NDS Supplement 2018 Tables 4A, 4B and 4D")
+    put("posts_of_wood", "connection-factors--edges.csv", "Factors of connections on both sides of each edge, and what has no value", factors(), units, "NDS 2018 Tables 11.3.3 and 11.3.4, 12.5.2")
 
 
 if __name__ == "__main__": main()

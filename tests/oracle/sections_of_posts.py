@@ -3,24 +3,8 @@ import math
 import numpy as np
 
 from brace_foot import section, stress, widths, wood
-from csvout import write
+from csvout import put, verdict
 from ground_motion import category, motion
-
-
-def put(name, about, cases, units, clause, tol=1e-8):
-    unit = {column: f" [{unit}]" for unit, names in units.items() for column in names.split()}
-    given, expects = [], []
-    for case in cases:
-        for k in case:
-            if k != "id" and k not in given + expects: (expects if k[0] == "=" else given).append(k)
-        for k, v in case.items():
-            if isinstance(v, (float, np.floating)): case[k] = repr(float(v))
-    of = lambda k: "" if k.startswith(("=name", "=verdict", "=pieces", "=ratio")) else unit.get(k.lstrip("=").split(".")[-1], "")
-    write(name, [f"{about} (oracle/sections_of_posts.py)."], [k + of(k) for k in given], [k[1:] + of(k) for k in expects],
-          [dict(case, tol=tol, source=f"worked from {clause} by oracle/sections_of_posts.py", kind="independent") for case in cases])
-
-
-def verdict(ok): return "met" if ok else "not met"
 
 
 def moment(id, brace, P, H, height, drop, w, K_e):
@@ -152,13 +136,13 @@ def main():
     lengths = "b d b_n d_n width depth mortise_width mortise_depth housing l_e e c b_m b_c mortise_w mortise_d low housed l_x l_y drop"
     stresses = "F_c_star F_v F_v' f_c f_v F_b F_b_star F_bx' F_by' F_t' E_min' f_bx f_by f_g F_cEx F_cEy f_t F_c'"
     u = {"in": lengths, "psi": stresses, "lbf": "P H H_b V_w V V_up V_x V_y V_rx' V_ry' F_b F_t C P_a P_max", "lbf ft": "M M_e M_0 M_H M_base M_x M_y", "ft": "height x_0 span l lever", "in^2": "A_n", "in^4": "I_n"}
-    put("post-moment--diagrams.csv", "Shear and moment of a post by its diagrams, held in each way, the wind with the shear or against it", moments(), {**u, "psi": "", "ft": "height drop x_0 span l lever", "in": "l_e", "lbf/ft": "w"}, "statics and NDS 2018 App. G")
-    put("post-section--factors.csv", "Net section and shear of a post with every factor in it", sections(), u, "NDS 2018 3.4.2, 3.6.3, Table 4.3.1")
-    put("post-size--ways.csv", "The size of a post by its nominal size, its dimensions, or both", sizes(), u, "PS 20 dressed sizes, NDS Supplement 2018 Table 1A")
-    put("mortised-section--edges.csv", "Sections with one, two or no faces cut each way, and cuts that meet", cuts(), u, "cells of the section")
-    put("brace-foot--factors.csv", "Posts cut for braces, pressed and pulled, with every factor in it: corners of the cells of the section", feet(), {**u, "lbf": u["lbf"].replace("F_b F_t", "")}, "NDS 2018 3.4.3, 3.9, Table 4.3.1 and cells of the section")
-    put("given-cases--categories.csv", "The category of a job whose reactions have no earthquake in them", given(), u, "ASCE 7-16 11.6")
-    put("cantilevered-column--share.csv", "Axial load of a cantilever in an earthquake", capped(), u, "ASCE 7-16 12.2.5.2")
+    put("sections_of_posts", "post-moment--diagrams.csv", "Shear and moment of a post by its diagrams, held in each way, the wind with the shear or against it", moments(), {**u, "psi": "", "ft": "height drop x_0 span l lever", "in": "l_e", "lbf/ft": "w"}, "statics and NDS 2018 App. G")
+    put("sections_of_posts", "post-section--factors.csv", "Net section and shear of a post with every factor in it", sections(), u, "NDS 2018 3.4.2, 3.6.3, Table 4.3.1")
+    put("sections_of_posts", "post-size--ways.csv", "The size of a post by its nominal size, its dimensions, or both", sizes(), u, "PS 20 dressed sizes, NDS Supplement 2018 Table 1A")
+    put("sections_of_posts", "mortised-section--edges.csv", "Sections with one, two or no faces cut each way, and cuts that meet", cuts(), u, "cells of the section")
+    put("sections_of_posts", "brace-foot--factors.csv", "Posts cut for braces, pressed and pulled, with every factor in it: corners of the cells of the section", feet(), {**u, "lbf": u["lbf"].replace("F_b F_t", "")}, "NDS 2018 3.4.3, 3.9, Table 4.3.1 and cells of the section")
+    put("sections_of_posts", "given-cases--categories.csv", "The category of a job whose reactions have no earthquake in them", given(), u, "ASCE 7-16 11.6")
+    put("sections_of_posts", "cantilevered-column--share.csv", "Axial load of a cantilever in an earthquake", capped(), u, "ASCE 7-16 12.2.5.2")
 
 
 if __name__ == "__main__": main()
