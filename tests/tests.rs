@@ -71,6 +71,7 @@ mod typesetting;
 mod properties;
 // Jobs with x and y changed.
 mod swapped;
+mod tables;
 // Lines of posts worked post by post, and what comes to the ground.
 mod lines;
 // Whole jobs by a second method.

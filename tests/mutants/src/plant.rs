@@ -196,9 +196,7 @@ fn copy(root: &Path, into: &Path, planted: &BTreeMap<String, String>) {
 
 /// The sites in which the compiler finds errors: of those that stand in each other, the innermost.
 fn wrong(into: &Path, places: &BTreeMap<String, Vec<(u32, Range<usize>)>>) -> BTreeSet<u32> {
-    let mut cargo = Command::new("cargo");
-    cargo.args(["check", "--lib", "--message-format=json"]).current_dir(into);
-    let output = cargo.output().expect("cargo");
+    let output = crate::run::cargo(into, &["build", "--lib"]).output().expect("cargo");
     let mut found = BTreeSet::new();
     for line in String::from_utf8_lossy(&output.stdout).lines() {
         let Ok(json) = serde_json::from_str::<serde_json::Value>(line) else { continue };

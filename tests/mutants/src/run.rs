@@ -23,8 +23,8 @@ impl Shard {
     }
 }
 
-/// They take long, and look at pages or at the machine.
-const APART: [&str; 4] = ["looks::", "watch::", "archive::", "choose::"];
+/// They take long, and look at pages or at the machine, or run no Rust.
+const APART: [&str; 5] = ["looks::", "watch::", "archive::", "choose::", "oracle::"];
 
 /// Tests that take long as they stand, and by which variable they do what is enough here; each runs alone.
 const FEWER: [(&str, &str, &str); 2] =
@@ -49,12 +49,18 @@ enum End {
     Hung(String),
 }
 
-/// The binary of the tests, which is built where it is not.
-pub fn binary(into: &Path) -> PathBuf {
+/// What builds the copy; it tells in JSON. All of it builds alike, so that nothing is built twice.
+pub fn cargo(into: &Path, what: &[&str]) -> Command {
     let mut cargo = Command::new("cargo");
     // Quick to build, and only the tests again when only these have changed.
     cargo.env("CARGO_INCREMENTAL", "1").args(["--config", "profile.release.package.socle.opt-level=1"]);
-    cargo.args(["test", "--release", "--test", "tests", "--no-run", "--message-format=json"]).current_dir(into);
+    cargo.args(what).args(["--release", "--message-format=json"]).current_dir(into);
+    cargo
+}
+
+/// The binary of the tests, which is built where it is not.
+pub fn binary(into: &Path) -> PathBuf {
+    let mut cargo = cargo(into, &["test", "--test", "tests", "--no-run"]);
     let output = cargo.stderr(Stdio::inherit()).output().expect("cargo");
     assert!(output.status.success(), "the copy does not compile");
     let lines = String::from_utf8(output.stdout).expect("JSON is UTF-8");
