@@ -4,7 +4,7 @@
 use std::ops::Range;
 use std::sync::{Arc, LazyLock};
 
-use typst::text::Coverage;
+use typst::text::{Font, FontInfo};
 use typst_kit::fonts::embedded;
 
 use crate::diag::{Diagnostic, Diagnostics};
@@ -125,9 +125,14 @@ fn is_direction(c: char) -> bool {
     matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
+/// The typefaces of a package. They are read here alone: each place that reads them puts another 10 MB into the program.
+pub fn typefaces() -> &'static [(Font, FontInfo)] {
+    static TYPEFACES: LazyLock<Vec<(Font, FontInfo)>> = LazyLock::new(|| embedded().collect());
+    &TYPEFACES
+}
+
 /// Whether a typeface of a package has a character, and it means the same to everybody.
 fn prints(c: char) -> bool {
-    static COVERED: LazyLock<Vec<Coverage>> = LazyLock::new(|| embedded().map(|(_, info)| info.coverage).collect());
     let private = matches!(c, '\u{e000}'..='\u{f8ff}' | '\u{f0000}'..);
-    !private && COVERED.iter().any(|covered| covered.contains(u32::from(c)))
+    !private && typefaces().iter().any(|(_, info)| info.coverage.contains(u32::from(c)))
 }

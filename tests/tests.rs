@@ -71,7 +71,6 @@ mod typesetting;
 mod properties;
 // Jobs with x and y changed.
 mod swapped;
-mod tables;
 // Lines of posts worked post by post, and what comes to the ground.
 mod lines;
 // Whole jobs by a second method.
@@ -107,6 +106,9 @@ mod starter;
 mod supply;
 // Which module may use which.
 mod layers;
+// What sheets may say, and how tables are read.
+mod language;
+mod tables;
 // Piers, pads and their concrete.
 mod ground;
 // What changed since an earlier state of a job.

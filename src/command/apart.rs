@@ -11,7 +11,6 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::sync::{Arc, OnceLock};
 use std::time::Duration;
 
-use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use signal_hook::{consts::SIGINT, flag};
 
@@ -221,7 +220,7 @@ pub(super) fn serve() -> Run {
     let (sender, orders) = channel();
     std::thread::spawn(move || {
         let mut input = BufReader::new(std::io::stdin());
-        while let Some(order) = next(&mut input) {
+        while let Ok(order) = ciborium::from_reader::<Order, _>(&mut input) {
             if sender.send(order).is_err() {
                 break;
             }
@@ -237,8 +236,4 @@ pub(super) fn serve() -> Run {
         }
     }
     Ok(Outcome::Met)
-}
-
-fn next<T: DeserializeOwned>(from: &mut impl std::io::Read) -> Option<T> {
-    ciborium::from_reader(from).ok()
 }

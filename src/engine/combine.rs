@@ -220,6 +220,10 @@ fn known_table<'a>(library: &'a Library, name: &str) -> Checked<&'a Table> {
 /// first.
 fn durations(table: &Table) -> Checked<BTreeMap<String, (f64, usize)>> {
     const KINDS: [&str; 7] = ["D", "L", "Lr", "S", "R", "W", "E"];
+    let twice = table.rows_twice(1);
+    if !twice.is_empty() {
+        return Err(twice);
+    }
     let mut found = BTreeMap::new();
     for (at, row) in table.each().enumerate() {
         let case = match row.get("case") {

@@ -12,6 +12,8 @@ use crate::grid::{Column, Grid};
 use crate::names::{meant, nearest, same_name, turned, words};
 use crate::quantity::{Dim, Unit, read};
 
+const OWN: &str = "a column of your own begins with `my `";
+
 /// What is wrong with the headings of a file, and what is worth a look.
 #[derive(Default)]
 pub struct Headings {
@@ -200,7 +202,7 @@ impl Reader<'_> {
                 wrong.hint(format!("`{name}` is the wind per foot of the post: write `{name} [lbf/ft]`"))
             }
             Some(hints) => hints.into_iter().fold(wrong, Diagnostic::hint),
-            None => wrong.hint("a column of your own begins with `my `"),
+            None => wrong.hint(OWN),
         })
     }
 
@@ -224,7 +226,7 @@ impl Reader<'_> {
             Some(hints) if self.looks_like_a_load(at) || near().is_none() => {
                 let what = format!("the column `{}` looks like a load, but nothing reads it", heading.name);
                 let wrong = self.at(heading, what).of(Meant, CASE);
-                let own = "a column of your own begins with `my `".to_string();
+                let own = OWN.to_string();
                 return Some(hints.into_iter().chain([own]).fold(wrong, Diagnostic::hint));
             }
             _ => {}
@@ -233,7 +235,7 @@ impl Reader<'_> {
             return Some(
                 self.at(heading, format!("nothing reads a column `{}`", heading.name))
                     .of(Meant, near)
-                    .hint(format!("did you mean `{near}`? a column of your own begins with `my `")),
+                    .hint(format!("did you mean `{near}`? {OWN}")),
             );
         }
         if self.loads != Loads::Columns {
@@ -251,7 +253,7 @@ impl Reader<'_> {
         };
         Some(
             self.at(heading, format!("`{}` is not read from `posts.csv`", heading.name))
-                .hint(format!("{elsewhere}; a column of your own begins with `my `")),
+                .hint(format!("{elsewhere}; {OWN}")),
         )
     }
 
@@ -281,7 +283,7 @@ impl Reader<'_> {
         let wrong = self.at(heading, format!("the column `{}` looks like {what}, but nothing reads it", heading.name));
         let meant =
             known.iter().fold(wrong, |wrong, name| wrong.of(Meant, name).hint(format!("did you mean `{name}`?")));
-        Some(meant.hint("a column of your own begins with `my `"))
+        Some(meant.hint(OWN))
     }
 
     fn looks_like_a_load(&self, at: usize) -> bool {

@@ -7,8 +7,8 @@ use crate::quantity::{number, number_fixed};
 use crate::sheet::Library;
 use crate::typeset::{Math, symbol};
 use crate::validate::{
-    Answer, Backed, COMBINATIONS, Compared, Counts, Kind, Planted, TABLES, Validation, Value, What, planted, sources,
-    worst_shown,
+    Answer, Backed, COMBINATIONS, Compared, Counts, Kind, Planted, TABLES, Validation, Value, What, Where, planted,
+    sources, worst_shown,
 };
 
 /// As its template reads it.
@@ -36,14 +36,16 @@ pub struct Verification {
     pub bare: Vec<(String, Vec<Limit>)>,
     /// Sheets that no check value is about.
     pub untried: Vec<String>,
+    /// In sheets and tables, and in the program.
     pub errors: Errors,
+    pub slips: Errors,
     /// Of each kind, with the number of values of each.
     pub sources: Vec<(&'static str, Vec<(String, String)>)>,
     /// What is not as expected.
     pub off: Vec<Row>,
 }
 
-/// Errors that were planted in sheets and tables.
+/// Errors that were planted.
 #[derive(Debug, Serialize)]
 pub struct Errors {
     /// What the run says of itself.
@@ -158,7 +160,8 @@ pub fn verification(
         sheets,
         bare: bare.filter(|(_, limits)| !limits.is_empty()).collect(),
         untried: untried.collect(),
-        errors: errors(planted()?),
+        errors: errors(planted(Where::Sheets)?),
+        slips: errors(planted(Where::Program)?),
         sources: Kind::ALL.map(of_kind).into(),
         off: off.collect(),
     })

@@ -9,7 +9,9 @@ use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
-use typst_kit::fonts::{FontStore, embedded};
+use typst_kit::fonts::FontStore;
+
+use crate::legible::typefaces;
 
 pub struct Closed {
     library: LazyHash<Library>,
@@ -37,7 +39,7 @@ fn source(path: &str, bytes: &[u8]) -> Result<FileResult<Source>, String> {
 impl Closed {
     pub fn new(files: BTreeMap<String, Vec<u8>>, main: &str, date: (i32, u8, u8)) -> Result<Closed, String> {
         let mut fonts = FontStore::new();
-        fonts.extend(embedded());
+        fonts.extend(typefaces().iter().cloned());
         let mut sources = BTreeMap::new();
         for (path, bytes) in files.iter().filter(|(path, _)| path.ends_with(".typ")) {
             sources.insert(path.clone(), source(path, bytes)?);

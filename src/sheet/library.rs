@@ -10,7 +10,7 @@ use super::own::{Own, What};
 use super::parse::parse;
 use super::texts::Texts;
 use super::tree::{Input, Sheet, Stmt, Use};
-use crate::diag::{Checked, Diagnostic, Diagnostics};
+use crate::diag::{Checked, Diagnostic, Diagnostics, list};
 use crate::quantity::{Unit, Units};
 use crate::source::{Place, Source};
 
@@ -75,6 +75,8 @@ impl Library {
         if diagnostics.is_empty() {
             library.check_all(parsed, figures, &mut diagnostics);
             diagnostics.extend(library.columns_disagree());
+            let tables = library.tables.values();
+            diagnostics.extend(tables.flat_map(|table| table.rows_twice(library.taken_by(&table.name))));
         }
         for table in library.tables.values_mut() {
             if let Some(table) = Arc::get_mut(table) {
@@ -181,8 +183,14 @@ impl Library {
                 parsed[name].inputs.iter().any(|input| input.from.as_ref().is_some_and(|from| from.source == *other))
             };
             let free = |(name, _): &(String, _)| !waiting.iter().any(|(other, _)| other != name && reads(name, other));
-            // Sheets that read one another are complained of where they are checked.
-            let next = waiting.iter().position(free).unwrap_or(0);
+            let Some(next) = waiting.iter().position(free) else {
+                let names: Vec<&str> = waiting.iter().map(|(name, _)| name.as_str()).collect();
+                let (name, (_, span)) = &waiting[0];
+                let message = format!("{} join a sheet and read one another", list(&names, "and"));
+                let hint = "each would have to be worked before the other: let one of them read what the other reads, or make one sheet of them";
+                diagnostics.push(Diagnostic::new(message).at(parsed[name].place(span)).hint(hint));
+                return;
+            };
             let (name, (root, span)) = waiting.remove(next);
             let place = parsed[&name].place(&span);
             let names: Vec<String> = parsed.keys().cloned().collect();
@@ -233,7 +241,12 @@ impl Library {
 
     /// How many of its first columns name a row of a table, by what the sheets ask for.
     pub fn keys(&self, table: &str) -> usize {
-        let mut keys = 1;
+        self.taken_by(table).max(1)
+    }
+
+    /// As many keys as a sheet looks a row up with; none where no sheet does.
+    fn taken_by(&self, table: &str) -> usize {
+        let mut keys = 0;
         for sheet in self.sheets.values() {
             sheet.walk(&mut |stmt| {
                 if let Stmt::Take(take) = stmt

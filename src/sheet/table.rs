@@ -4,14 +4,15 @@
 //! Three columns are about the row itself: `source`, `kind` (`published` or
 //! `recalled`) and `doubt`, a remark that is printed where the row is used.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::diag::{Checked, Diagnostic, Diagnostics, Kind::NoRow, list};
 use crate::formula::{Kind, TOLERANCE, Value};
 use crate::grid::{Cell, Grid};
-use crate::names::{in_common, same_name};
+use crate::names::{in_common, same_name, words};
 use crate::quantity::{Decimals, INPUT_DIGITS, Quantity, Unit, given_digits, measured, number, read_any};
-use crate::source::Source;
+use crate::source::{Place, Source};
 
 use super::Texts;
 
@@ -65,6 +66,7 @@ struct Row {
     doubt: String,
     /// It comes from the job and not from the program.
     own: bool,
+    place: Place,
 }
 
 /// A row of the job's own that was looked up.
@@ -175,6 +177,7 @@ impl Table {
                 kind: about("kind"),
                 doubt: about("doubt"),
                 own: false,
+                place: grid.place(&row[0]),
             });
         }
         if diagnostics.is_empty() {
@@ -251,6 +254,37 @@ impl Table {
         }
         self.rows.splice(0..0, own.rows);
         Ok(())
+    }
+
+    /// Rows of one file whose first columns, those that a row is looked up with, are the same: only the first would ever be found.
+    pub fn rows_twice(&self, keys: usize) -> Diagnostics {
+        if keys == 0 {
+            return Diagnostics::new();
+        }
+        let mut first: BTreeMap<(bool, Vec<String>), &Row> = BTreeMap::new();
+        let mut wrong = Diagnostics::new();
+        for row in &self.rows {
+            // As far as numbers are told apart where a row is looked up.
+            let plain = |value: f64| format!("{value:.9e}");
+            let key = row.cells.iter().take(keys).map(|cell| match cell {
+                Entry::Empty => None,
+                Entry::Value(Value::Text(name)) => Some(words(name).concat()),
+                Entry::Value(Value::Quantity(quantity)) => Some(plain(quantity.value)),
+                Entry::Value(Value::Date(date)) => Some(date.to_string()),
+                Entry::Range(low, high) => Some(format!("{}..{}", plain(*low), plain(*high))),
+            });
+            let Some(key) = key.collect() else { continue };
+            let known = *first.entry((row.own, key)).or_insert(row);
+            if !std::ptr::eq(known, row) {
+                let names: Vec<&str> = self.columns[..keys].iter().map(|column| column.name.as_str()).collect();
+                let message =
+                    format!("a row above this one of `{}` is for the same {}", self.name, list(&names, "and"));
+                let hint =
+                    format!("it is at {}, and it alone would be read: take one of them out", known.place.describe());
+                wrong.push(Diagnostic::new(message).at(row.place.clone()).hint(hint));
+            }
+        }
+        wrong
     }
 
     /// Readies the table for programs.
@@ -362,7 +396,7 @@ impl Table {
     }
 
     /// Every row, as values by the name of their column.
-    pub fn each(&self) -> impl Iterator<Item = std::collections::BTreeMap<&str, &Value>> {
+    pub fn each(&self) -> impl Iterator<Item = BTreeMap<&str, &Value>> {
         self.rows.iter().map(|row| {
             let pairs = self.columns.iter().zip(&row.cells);
             pairs

@@ -66,8 +66,7 @@ struct Worker<'a> {
     places: BTreeMap<String, String>,
     /// Inputs that were not given; asked for when they are needed.
     absent: BTreeSet<String>,
-    /// Symbols without a value for a reason that was said, or that belong to
-    /// the other method.
+    /// Inputs without a value for a reason that was said: neither given nor left out.
     silent: BTreeSet<String>,
     diagnostics: Diagnostics,
     /// The block that is worked depends on the loads.
@@ -190,53 +189,19 @@ impl Worker<'_> {
     }
 
     fn when(&mut self, when: &When, steps: &mut Vec<Step>) {
-        let Some(holds) = self.holds(&when.condition) else {
-            self.silence(&when.body);
-            self.silence(&when.otherwise);
-            return;
-        };
+        let Some(holds) = self.holds(&when.condition) else { return };
         let before = self.varies;
         // Without `otherwise` the loads decide whether a value exists, not what it is.
         self.varies |= !when.otherwise.is_empty() && self.any_varies(&when.condition);
         if holds {
             self.body(&when.body, steps);
-            self.silence(&when.otherwise);
         } else {
             if when.otherwise.is_empty() {
                 steps.push(Step::Skipped(when.condition.clone()));
             }
             self.body(&when.otherwise, steps);
-            self.silence(&when.body);
         }
         self.varies = before;
-    }
-
-    /// Symbols of a block that was not worked have no value, and nobody needs
-    /// to be told.
-    fn silence(&mut self, body: &[Stmt]) {
-        for stmt in body {
-            match stmt {
-                Stmt::Let(rule) if !self.bound.contains_key(&rule.name) => {
-                    self.silent.insert(rule.name.clone());
-                }
-                Stmt::Take(rule) => {
-                    for (name, ..) in rule.names.iter().filter(|(name, ..)| !self.bound.contains_key(name)) {
-                        self.silent.insert(name.clone());
-                    }
-                }
-                Stmt::Use(rule) => {
-                    self.silent.insert(format!("{}.", rule.name));
-                }
-                Stmt::Place(place) => {
-                    self.silent.insert(format!("{}.", place.name));
-                }
-                Stmt::When(when) => {
-                    self.silence(&when.body);
-                    self.silence(&when.otherwise);
-                }
-                _ => {}
-            }
-        }
     }
 
     fn values(&self) -> impl Fn(&str) -> Option<Value> {
@@ -316,19 +281,12 @@ impl Worker<'_> {
     }
 
     fn let_(&mut self, rule: &Arc<Let>, steps: &mut Vec<Step>) {
-        let done = self.try_let(rule);
-        match done {
-            Some((bound, taken)) => {
-                self.bound.insert(rule.name.clone(), bound);
-                steps.push(match rule.renames() {
-                    true => Step::Rename(rule.clone()),
-                    false => Step::Let { rule: rule.clone(), taken },
-                });
-            }
-            None => {
-                self.silent.insert(rule.name.clone());
-            }
-        }
+        let Some((bound, taken)) = self.try_let(rule) else { return };
+        self.bound.insert(rule.name.clone(), bound);
+        steps.push(match rule.renames() {
+            true => Step::Rename(rule.clone()),
+            false => Step::Let { rule: rule.clone(), taken },
+        });
     }
 
     /// What to say of an input that may be left out, but for a symbol that has it
@@ -460,8 +418,6 @@ impl Worker<'_> {
                 self.bound.insert(name.clone(), bound);
             }
             steps.push(Step::Take { rule: rule.clone(), taken });
-        } else {
-            self.silent.extend(rule.names.iter().map(|(name, ..)| name.clone()));
         }
     }
 
@@ -524,15 +480,11 @@ impl Worker<'_> {
     }
 
     fn use_(&mut self, rule: &Use, steps: &mut Vec<Step>) {
-        match self.used(rule) {
-            Some(worked) => {
-                for (symbol, bound) in worked.bound.iter().filter(|(symbol, _)| !symbol.contains('.')) {
-                    self.bound.insert(format!("{}.{symbol}", rule.name), bound.clone());
-                }
-                steps.push(Step::Use(Box::new(worked)));
-            }
-            None => drop(self.silent.insert(format!("{}.", rule.name))),
+        let Some(worked) = self.used(rule) else { return };
+        for (symbol, bound) in worked.bound.iter().filter(|(symbol, _)| !symbol.contains('.')) {
+            self.bound.insert(format!("{}.{symbol}", rule.name), bound.clone());
         }
+        steps.push(Step::Use(Box::new(worked)));
     }
 
     /// A sheet that is used, worked; none if it belongs to the other method.
@@ -585,18 +537,13 @@ impl Worker<'_> {
         let column = Expr { span: place.span.clone(), node: Node::Symbol(place.column.clone()) };
         let Some(Value::Text(chosen)) = self.eval(&column) else {
             self.whatever(place);
-            self.silent.insert(format!("{}.", place.name));
             return;
         };
         let choice = place.choices.iter().find(|(value, _)| *value == chosen);
-        let Some(worked) = choice.and_then(|(_, choice)| self.used(choice)) else {
-            self.silent.insert(format!("{}.", place.name));
-            return;
-        };
+        let Some(worked) = choice.and_then(|(_, choice)| self.used(choice)) else { return };
         for give in &place.gives {
-            match worked.bound.get(&give.name) {
-                Some(bound) => drop(self.bound.insert(format!("{}.{}", place.name, give.name), bound.clone())),
-                None => drop(self.silent.insert(format!("{}.{}", place.name, give.name))),
+            if let Some(bound) = worked.bound.get(&give.name) {
+                self.bound.insert(format!("{}.{}", place.name, give.name), bound.clone());
             }
         }
         self.places.insert(place.name.clone(), worked.name.clone());

@@ -34,7 +34,7 @@ use crate::sheet::Library;
 pub use combinations::combinations_of;
 pub use evidence::{Backed, Counts};
 pub use file::{File, Wanted, expected};
-pub use planted::{Escape, Planted, planted};
+pub use planted::{Escape, Planted, Where, planted};
 pub use shown::worst_shown;
 pub use sources::sources;
 pub use value::{Answer, Kind, Tolerance, Value, What};

@@ -1,14 +1,37 @@
-//! Errors that were planted in sheets and tables, one at a time: how many of them check values and whole jobs noticed, and which
-//! they did not. `tests/planted.rs` plants them and writes both files; the reasons are written by hand.
+//! Errors that were planted in sheets and tables and in the program itself, one at a time: how many of them the tests noticed, and
+//! which they did not. `tests/planted.rs` and `tests/mutants` plant them and write these files; the reasons are written by hand.
 
 use crate::diag::Checked;
 use crate::grid::Grid;
 use crate::source::Source;
 
-const COUNTS: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/planted/counts.csv"));
-const ESCAPES: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/planted/escapes.csv"));
+/// Where errors were planted.
+#[derive(Clone, Copy)]
+pub enum Where {
+    Sheets,
+    Program,
+}
 
-/// The errors of one sheet or table. What the language refuses is not counted.
+impl Where {
+    /// The folder of the files, how many were noticed, and what was not.
+    fn files(self) -> [&'static str; 3] {
+        macro_rules! of {
+            ($folder:literal) => {
+                [
+                    $folder,
+                    include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/", $folder, "/counts.csv")),
+                    include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/", $folder, "/escapes.csv")),
+                ]
+            };
+        }
+        match self {
+            Where::Sheets => of!("tests/planted"),
+            Where::Program => of!("tests/mutants"),
+        }
+    }
+}
+
+/// The errors of one sheet, table or file of the program. What the language refuses is not counted.
 pub struct Planted {
     pub name: String,
     pub found: usize,
@@ -17,7 +40,7 @@ pub struct Planted {
 }
 
 pub struct Escape {
-    /// The line of the sheet as it was planted; of a table, its row.
+    /// The line of the sheet as it was planted; of a table, its row; of the program, the line as it was.
     pub line: String,
     pub was: String,
     pub now: String,
@@ -28,9 +51,10 @@ pub struct Escape {
 ///
 /// # Errors
 /// One of the files is no table.
-pub fn planted() -> Checked<(Vec<Planted>, String)> {
-    let read = |name: &str, text: &str| Grid::read(&Source::new(format!("tests/planted/{name}.csv"), text));
-    let (counts, escapes) = (read("counts", COUNTS)?, read("escapes", ESCAPES)?);
+pub fn planted(at: Where) -> Checked<(Vec<Planted>, String)> {
+    let [folder, counts, escapes] = at.files();
+    let read = |name: &str, text: &str| Grid::read(&Source::new(format!("{folder}/{name}.csv"), text));
+    let (counts, escapes) = (read("counts", counts)?, read("escapes", escapes)?);
     let cell = |grid: &Grid, row: usize, column: &str| super::file::cell(grid, row, column).to_string();
     let mut all: Vec<Planted> = (0..counts.rows.len())
         .map(|row| Planted {

@@ -6,6 +6,8 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::OnceLock;
 
+use crate::quoted::words;
+
 /// Files by their path in the folder of a job.
 pub type Files = BTreeMap<String, Vec<u8>>;
 
@@ -196,23 +198,4 @@ fn pieces(text: &str) -> Vec<std::ops::Range<usize>> {
         piece
     };
     text.split_inclusive([',', ';', '=', '\n']).map(piece).collect()
-}
-
-/// Words with blanks between them; quotes and backticks keep blanks in one.
-fn words(text: &str) -> Vec<String> {
-    let mut words = Vec::new();
-    let (mut word, mut quote) = (None::<String>, None);
-    for c in text.chars() {
-        match quote {
-            Some(open) if c == open => quote = None,
-            None if c == '"' || c == '`' => {
-                quote = Some(c);
-                word.get_or_insert_default();
-            }
-            None if c == ' ' => words.extend(word.take()),
-            _ => word.get_or_insert_default().push(c),
-        }
-    }
-    words.extend(word);
-    words
 }

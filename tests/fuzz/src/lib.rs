@@ -2,6 +2,7 @@
 //! `changed` makes a job of an input, `worked` works it as the commands do.
 
 pub mod changed;
+mod quoted;
 pub mod worked;
 
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};

@@ -7,7 +7,7 @@ mod sites;
 
 use std::path::{Path, PathBuf};
 
-const USAGE: &str = "plant | build | time [--shard 1/2] [--tests NAME,NAME] | run [--shard 1/2] [--sites 1,2] [--tests NAME] [--budget 60] | report
+const USAGE: &str = "plant | build | time [--shard 1/2] [--tests NAME,NAME] | run [--shard 1/2] [--sites 1,2] [--tests NAME] [--budget 60] | report [--write]
   --into DIR     where the copy stands
   --sample 360   how many errors are drawn
   --seed 18";
@@ -31,7 +31,7 @@ fn main() {
             let sites = given("--sites").map(|list| list.split(',').map(|no| no.parse().expect("a number")).collect());
             run::run(&into, shard, sites, given("--tests"), number("--budget", 60) as f64);
         }
-        Some("report") => report::report(&root, &into),
+        Some("report") => report::report(&root, &into, args.iter().any(|arg| arg == "--write")),
         _ => panic!("{USAGE}"),
     }
 }
