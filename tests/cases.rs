@@ -3,7 +3,7 @@
 
 use crate::jobs::package_in;
 use crate::seismic::{questions, shake};
-use crate::support::Job;
+use crate::support::{Job, files_of, root};
 
 /// The answer that a job has to a question about its cases; none where it is not asked.
 fn asked(job: &Job, about: &str) -> Option<String> {
@@ -74,6 +74,8 @@ fn wind_on_the_posts_alone_pushes_both_ways() {
     let heads: Vec<&str> = posts.lines().next().expect("headings").split(',').collect();
     let cell = |(head, cell): (&&str, &str)| match head.split(' ').next() {
         Some("H_x_W" | "H_y_W" | "w_y") => "0".to_string(),
+        // However little it is.
+        Some("w_x") => "0.5".to_string(),
         _ => cell.into(),
     };
     let rows =
@@ -146,4 +148,115 @@ fn what_holds_the_tops_is_named_or_asked_for() {
     job.edit("job.toml", "held_x = \"ledger on the wall of the house\"\n", "");
     assert_eq!(asked(&job, "tops of the posts held along x"), Some("brace_x other".into()));
     assert_eq!(by(&job), ["other, not named", "shear walls"]);
+}
+
+/// ASCE 7-16 2.3.1, 2.3.6, 2.4.1 and 2.4.5, each read in the publication as a whole; and of the factors for load duration those of
+/// loads that the job has.
+#[test]
+fn sets_of_combinations_are_asked_about_as_they_are_published() {
+    let open = Job::copy("creek-porch").check_json()["open"].clone();
+    let rows = |table: &str| -> Vec<(String, String)> {
+        let text = |it: &serde_json::Value, key: &str| it[key].as_str().expect("a text").replace('−', "-");
+        let rows = open.as_array().expect("a list").iter().filter(|it| it["table"] == table);
+        rows.map(|it| (text(it, "row"), text(it, "values"))).collect()
+    };
+    let sets = [
+        (
+            "7-16, asd, 2.4.1",
+            "1: D; 2: D + L; 3a: D + Lr; 3b: D + S; 3c: D + R; 4a: D + 0.75L + 0.75Lr; 4b: D + 0.75L + 0.75S; 4c: D + 0.75L + 0.75R; 5: D + 0.6W; 6a: D + 0.75L + 0.75Lr + 0.45W; 6b: D + 0.75L + 0.75S + 0.45W; 6c: D + 0.75L + 0.75R + 0.45W; 7: 0.6D + 0.6W",
+        ),
+        (
+            "7-16, asd, 2.4.5",
+            "8: D + 0.7E_v + 0.7E_h; 9: D + 0.75L + 0.75S + 0.525E_v + 0.525E_h; 10: 0.6D - 0.7E_v + 0.7E_h; 8, overstrength: D + 0.7E_v + 0.7E_mh; 9, overstrength: D + 0.75L + 0.75S + 0.525E_v + 0.525E_mh; 10, overstrength: 0.6D - 0.7E_v + 0.7E_mh",
+        ),
+        (
+            "7-16, strength, 2.3.1",
+            "1: 1.4D; 2a: 1.2D + 1.6L + 0.5Lr; 2b: 1.2D + 1.6L + 0.5S; 2c: 1.2D + 1.6L + 0.5R; 3a: 1.2D + L + 1.6Lr; 3b: 1.2D + L + 1.6S; 3c: 1.2D + L + 1.6R; 3d: 1.2D + 1.6Lr + 0.5W; 3e: 1.2D + 1.6S + 0.5W; 3f: 1.2D + 1.6R + 0.5W; 4a: 1.2D + L + 0.5Lr + W; 4b: 1.2D + L + 0.5S + W; 4c: 1.2D + L + 0.5R + W; 5: 0.9D + W",
+        ),
+        (
+            "7-16, strength, 2.3.6",
+            "6: 1.2D + L + 0.2S + E_v + E_h; 7: 0.9D - E_v + E_h; 6, overstrength: 1.2D + L + 0.2S + E_v + E_mh; 7, overstrength: 0.9D - E_v + E_mh",
+        ),
+    ];
+    assert_eq!(rows("load-combinations"), sets.map(|(row, values)| (row.to_string(), values.to_string())));
+    let cases: Vec<String> = rows("load-duration").into_iter().map(|(row, _)| row).collect();
+    assert_eq!(cases, ["D", "Lr", "S", "W"]);
+}
+
+/// Of a row of the code its whole sum comes first, then those without loads that do not act.
+#[test]
+fn a_combination_stands_before_those_that_leave_loads_out() {
+    let (job, library) = crate::compiled::read("cart-barn");
+    let found = socle::engine::combinations(&job, &library).expect("combinations");
+    let mut compared = 0;
+    for first in &found {
+        let of_row = found.iter().filter(|other| other.clause == first.clause && other.method == first.method);
+        let of_row: Vec<usize> = of_row.map(|other| other.factors.len()).collect();
+        assert_eq!(of_row.first(), of_row.iter().max(), "{}", first.clause);
+        compared += usize::from(of_row.len() > 1);
+    }
+    assert!(compared > 50, "{compared}");
+}
+
+/// A job as it is read after changes: a file, what stands there and what comes in its place.
+fn read_after(name: &str, changes: &[(&str, &str, &str)]) -> socle::job::Job {
+    let mut files = files_of(&root().join("fixtures").join(name));
+    for (file, from, to) in changes {
+        let text = String::from_utf8(files[*file].clone()).expect("a text");
+        assert!(text.contains(from), "{file} has no {from}");
+        files.insert(file.to_string(), text.replace(from, to).into_bytes());
+    }
+    let known = socle::engine::known_names(&crate::jobs::library());
+    socle::job::Job::read(name, &files, &known).unwrap_or_else(|wrong| panic!("{}", wrong[0].message))
+}
+
+/// A post ends at its height over its base, which stands on something of its own level.
+#[test]
+fn tops_of_posts_are_levels_bases_and_heights() {
+    let spread = |changes: &[(&str, &str, &str)]| -> Vec<f64> {
+        let line = ("posts.csv", "22,2,foot 4,rim beam,3.5,3.5,7 ft 6 in", "22,0,foot 4,rim beam,3.5,3.5,8 ft");
+        let job = read_after("creek-porch", &[&[line], changes].concat());
+        let around = socle::engine::PostGrid::new(&job.posts).around();
+        let of = |post: &std::collections::BTreeMap<String, socle::formula::Value>| match &post["grid.spread_x"] {
+            socle::formula::Value::Quantity(length) => length.value,
+            other => panic!("{other:?}"),
+        };
+        around.0.iter().map(of).collect()
+    };
+    let near = |found: Vec<f64>, wanted: f64| {
+        assert!(found.len() == 4 && found.iter().all(|it| (it - wanted).abs() < 1e-9), "{found:?} {wanted}");
+    };
+    near(spread(&[]), 0.0);
+    // A base that is 2 in higher, and the same with a post that is as much shorter.
+    let higher = ("bases.csv", "foot 4,rated,1/2", "foot 4,rated,2 1/2");
+    near(spread(&[higher]), 2.0);
+    near(spread(&[higher, ("posts.csv", "3.5,3.5,8 ft", "3.5,3.5,7 ft 10 in")]), 0.0);
+    near(spread(&[("posts.csv", "3.5,3.5,8 ft", "3.5,3.5,8 ft 6 in")]), 6.0);
+    // A post without a level stands at the datum.
+    let level = [("posts.csv", "demo\n", "demo,\n"), ("posts.csv", ",source\n", ",source,base_level [in]\n")];
+    near(spread(&level), 0.0);
+    let one = ("posts.csv", "0.18,0,14,14,demo,\nP2", "0.18,0,14,14,demo,0\nP2");
+    near(spread(&[level[0], level[1], one]), 0.0);
+    let lower = ("posts.csv", "0.18,0,14,14,demo,\nP2", "0.18,0,14,14,demo,-9\nP2");
+    near(spread(&[level[0], level[1], lower]), 9.0);
+}
+
+/// A wind goes one way where it pushes along the other axis by less than a fifth of that.
+#[test]
+fn a_wind_goes_the_ways_that_it_pushes() {
+    let ways = |x: f64, y: f64| {
+        let job = blown(&[[x, y]]);
+        let files = files_of(&job.path());
+        let known = socle::engine::known_names(&crate::jobs::library());
+        let job =
+            socle::job::Job::read("cart-barn", &files, &known).unwrap_or_else(|wrong| panic!("{}", wrong[0].message));
+        let ways = socle::engine::ways(&job);
+        (ways.toward.map(|cases| cases.join(" ")), ways.upright.join(" "))
+    };
+    let toward = |one: [&str; 4]| (one.map(String::from), String::new());
+    assert_eq!(ways(500.0, 0.0), toward(["W1", "", "", ""]));
+    assert_eq!(ways(500.0, 99.0), toward(["W1", "", "", ""]));
+    assert_eq!(ways(500.0, -101.0), toward(["W1", "", "", "W1"]));
+    assert_eq!(ways(-500.0, 500.0), toward(["", "W1", "W1", ""]));
+    assert_eq!(ways(0.0, 0.0), (Default::default(), "W1".to_string()));
 }

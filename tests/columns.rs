@@ -9,6 +9,8 @@ use socle::diag::Diagnostic;
 use socle::engine::known_names;
 use socle::job;
 use socle::quantity::{Decimals, Dim, Unit, read};
+use socle::sheet::{Library, Text};
+use socle::source::Source;
 
 use crate::jobs::library;
 use crate::support::{Job, cases, files_of, limit, socle, stderr, stdout};
@@ -714,4 +716,45 @@ fn a_load_duration_of_the_job_comes_first() {
         let told = c_d(row).diagnostic();
         assert!(told.contains(wanted), "{row}: {told}");
     }
+}
+
+/// What sheets say of one column, put together: the narrowest bounds, and for which kind of base it is read.
+#[test]
+fn a_column_is_told_as_all_its_sheets_read_it() {
+    let sheet = |name: &str, head: &str, inputs: &str, more: &str| {
+        let symbols = inputs.split(';').map(|input| format!("  {} \"s\" in in\n", input.trim())).collect::<String>();
+        let sum: Vec<&str> = inputs.split(';').map(|input| input.trim().split(' ').next().expect("a name")).collect();
+        let text = format!(
+            "sheet {name}\ntitle N\n{head}needs\n{symbols}gives\n  c length \"c\"\n{more}let c = {} \"c\" in in\n",
+            sum.join(" + ")
+        );
+        let path = format!("sheets/{name}.sheet");
+        Text { source: Source::new(path.clone(), text), path, own: false }
+    };
+    let place = "place foot by kind from bases \"kind\"\n  c length \"c\" in in\n";
+    let stands = |kind: &str| format!("stands as foot when kind is {kind}\n");
+    let texts = [
+        sheet("a", "", "q length from posts >= 0 in, <= 10 in", place),
+        sheet("b", "", "q length from posts > 0 in, <= 8 in; k length from posts", ""),
+        sheet("c", "", "q length from posts >= 0 in, < 12 in", ""),
+        sheet("d", &stands("tall"), "k length from posts; n length from posts", "use below\n"),
+        sheet("e", &stands("low"), "n length from posts", ""),
+        sheet("below", "", "m length from posts >= 2 in", ""),
+    ];
+    let library = Library::load(&texts, None).unwrap_or_else(|wrong| panic!("{}", wrong[0].message));
+    let columns = socle::engine::columns(&library);
+    let of = |name: &str| {
+        let column = columns.iter().find(|column| column.source == "posts" && column.name == name);
+        column.map(|it| (it.bounds.clone(), it.only.clone())).unwrap_or_else(|| panic!("no column {name}"))
+    };
+    let said = |bounds: &[&str], only: &[&str]| {
+        (
+            bounds.iter().map(|it| it.to_string()).collect::<Vec<_>>(),
+            only.iter().map(|it| it.to_string()).collect::<Vec<_>>(),
+        )
+    };
+    assert_eq!(of("q"), said(&["> 0 in", "<= 8 in"], &[]));
+    assert_eq!(of("k"), said(&[], &["kind is tall"]));
+    assert_eq!(of("m"), said(&[">= 2 in"], &["kind is tall"]));
+    assert_eq!(of("n"), said(&[], &[]));
 }

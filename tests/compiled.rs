@@ -11,7 +11,7 @@ use socle::sheet::{Step, Worked};
 use crate::jobs::library;
 use crate::support::{JOBS, files_of, root as folder};
 
-fn read(name: &str) -> (Job, socle::sheet::Library) {
+pub fn read(name: &str) -> (Job, socle::sheet::Library) {
     let files = files_of(&folder().join("fixtures").join(name));
     let library = library();
     let job = Job::read(name, &files, &engine::known_names(&library)).expect("a job in order");

@@ -309,3 +309,16 @@ fn a_dimension_has_a_root_if_its_exponents_are_even() {
     assert_eq!([Dim::LENGTH, Dim::of(2, 1), Dim::ANGLE, Dim::of(3, 2)].map(Dim::root), [None; 4]);
     assert_eq!(Dim::of(2, -1).power(3).over(Dim::of(1, 1)).times(Dim::FORCE), Dim::of(5, -3));
 }
+
+/// A value that nobody gave a unit is printed in the first that is written in its formula.
+#[test]
+fn the_first_unit_that_is_written_is_the_one_of_the_formula() {
+    let unit = |text: &str| {
+        let source = Source::new("formula", text);
+        let expr = Parser::new(&source, 0..text.len()).and_then(|mut parser| parser.parse_expr());
+        expr.unwrap_or_else(|one| panic!("{}", one.message)).written_unit().map(|unit| unit.name().to_string())
+    };
+    assert_eq!(unit("a + b"), None);
+    assert_eq!(unit("a + 3 ft + 2 in").as_deref(), Some("ft"));
+    assert_eq!(unit("least(a, 40 mm)").as_deref(), Some("mm"));
+}

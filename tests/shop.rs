@@ -707,6 +707,29 @@ fn each_schedule_is_a_file_of_one_table() {
     }
 }
 
+/// Sizes by one another, then names; as many as all its posts need.
+#[test]
+fn what_is_ordered_is_told_by_its_sizes_and_names() {
+    let files = schedules(&root().join("fixtures/orchard-pergola"));
+    let row = |file: &str, start: &str| {
+        let found = files[file].lines().find(|line| line.starts_with(start));
+        found.unwrap_or_else(|| panic!("{file} has no {start}: {}", files[file])).to_string()
+    };
+    assert_eq!(
+        row("posts.csv", "B1"),
+        "B1,\"5 1/2 in by 5 1/2 in by 9 ft, Redwood, Select Structural\",knife 6,pier 16,rod 1/2,0 in"
+    );
+    assert_eq!(
+        row("steel-to-order.csv", "seat,\"knife 6"),
+        "seat,\"knife 6, 1/2 in by 4 1/2 in by 4 1/2 in, A36, hot-dip galvanized\",\"B1, B3\",2"
+    );
+    // Four at each of six posts.
+    assert_eq!(
+        row("anchors-to-order.csv", "nut below"),
+        "nut below,\"1/2 in, hex, hot-dip galvanized\",\"A1, A2, A3, B1, B2, B3\",24"
+    );
+}
+
 /// Two of the pages are shorter than the paper, so none is nearly empty.
 #[test]
 fn sheets_share_a_page_where_there_is_room() {
