@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use socle::engine::{self, LOADS, PostGrid, ROOT, Root};
+use socle::engine::{self, LOADS, PostGrid, ROOT, Root, Shown};
 use socle::formula::Value;
 use socle::job::Job;
 use socle::sheet::{Step, Worked};
@@ -28,6 +28,72 @@ fn walked(worked: &Worked, path: &str, found: &mut BTreeMap<String, Value>) {
             walked(inner, &format!("{path}{}.", inner.name), found);
         }
     }
+}
+
+/// The values of each sheet that was worked in a run, by its path.
+fn by_path(worked: &Worked, path: &str, found: &mut BTreeMap<String, Vec<BTreeMap<String, Value>>>) {
+    let own = worked.bound.iter().filter(|(name, _)| !name.contains('.'));
+    let own = own.map(|(name, bound)| (name.clone(), bound.value.clone())).collect();
+    found.entry(path.into()).or_default().push(own);
+    for step in &worked.steps {
+        if let Step::Use(inner) = step {
+            by_path(inner, &format!("{path}/{}", inner.name), found);
+        }
+    }
+}
+
+/// Each sheet that is worked in some combination is shown once, with what it comes to in one of them, under its name, or under
+/// its path where two have one name; and a limit stands on the sheet that it is of.
+#[test]
+fn values_that_are_shown_are_those_of_one_combination() {
+    let mut compared = 0;
+    for name in JOBS {
+        let (mut job, library) = read(name);
+        engine::derive_loads(&mut job, &library).expect("loads");
+        let root = Root::new(&job, &library, ROOT, None).expect("the root");
+        let results = engine::work_job(&root, &|_, _| {}).expect("results");
+        for group in results.groups.iter().take(2) {
+            let shown = Shown::new(&root, &results.combinations, group);
+            let mut runs: BTreeMap<String, Vec<BTreeMap<String, Value>>> = BTreeMap::new();
+            for run in 0..results.combinations.len() {
+                by_path(shown.worked(run), ROOT, &mut runs);
+            }
+            let last = |path: &str| path.rsplit('/').next().expect("a name").to_string();
+            let title = |path: &String| match runs.keys().filter(|other| last(other) == last(path)).count() {
+                1 => last(path),
+                _ => path.split('/').skip(1).collect::<Vec<_>>().join("."),
+            };
+            let titles: BTreeMap<String, &String> = runs.keys().map(|path| (title(path), path)).collect();
+            let mut seen: BTreeMap<String, BTreeMap<String, Value>> = BTreeMap::new();
+            for (key, value, _) in shown.values() {
+                let (title, symbol) = key.rsplit_once('.').expect("a sheet and a symbol");
+                let twice = seen.entry(title.into()).or_default().insert(symbol.into(), value);
+                assert!(twice.is_none(), "{name}: {key} is shown twice");
+            }
+            for (title, path) in &titles {
+                let all = &runs[*path];
+                if all.iter().all(BTreeMap::is_empty) {
+                    continue;
+                }
+                let values = seen.get(title).unwrap_or_else(|| panic!("{name}: {title} is not shown"));
+                // What a page alone binds ends with it, in steps.
+                let off = |run: &BTreeMap<String, Value>| {
+                    let off = values.iter().filter(|(symbol, value)| run.get(*symbol).is_some_and(|it| it != *value));
+                    off.map(|(symbol, _)| symbol.clone())
+                        .chain(run.keys().filter(|it| !values.contains_key(*it)).cloned())
+                        .collect()
+                };
+                let off: Vec<Vec<String>> = all.iter().map(off).collect();
+                assert!(off.iter().any(Vec::is_empty), "{name}: {title} is as in no combination: {:?}", off[0]);
+                compared += values.len();
+            }
+            for limit in &group.limits {
+                let found = shown.find(limit.run(), limit.path()).map(|sheet| sheet.name.clone());
+                assert_eq!(found.as_deref(), Some(last(limit.path()).as_str()), "{name}: {}", limit.path());
+            }
+        }
+    }
+    assert!(compared > 1000, "{compared}");
 }
 
 #[test]

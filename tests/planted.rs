@@ -53,7 +53,7 @@ fn looked_at(all: &[Planted]) -> Vec<(Outcome, String)> {
     all.par_iter().map(|planted| eyes.look(planted)).collect()
 }
 
-/// Of a fixed sample. Of one in sixteen of all errors 790 were found and 10 were not, when they were last planted.
+/// Of a fixed sample. Of all errors 12,497 were found and 244 were not, when they were last planted.
 #[test]
 fn most_errors_in_sheets_are_found() {
     let all: Vec<Planted> = all().into_iter().filter(|planted| !APART.contains(&planted.kind)).collect();

@@ -165,6 +165,7 @@ files! {
     given_cases__categories 9 9 "9fdd8a21d2ff",
     given_thrust__verdicts 2 2 "fef7692a8a29",
     ground_elevation__table_26_9_1 7 7 "8fcab71768fe",
+    group_action__equation 27 27 "adee609f4d9d",
     group_action__nds_11_3_6a 129 129 "63251f468a1e",
     group_action__nds_11_3_6c 110 110 "997c642dde97",
     hinge__verdicts 6 6 "2c17cf264f0b",
