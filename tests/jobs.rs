@@ -142,6 +142,10 @@ fn equal_posts_share_a_group_and_csv_has_every_limit() {
     };
     assert_eq!(group("A1"), group("A4"));
     assert_ne!(group("A1"), group("A2"));
+    // However its base is named.
+    job.set("posts.csv", "A4", "base", "Side-Plate 8");
+    let json = job.check_json();
+    assert_eq!(json["posts"][0]["group"], json["posts"][3]["group"]);
     let limits: usize = json["posts"]
         .as_array()
         .expect("posts")

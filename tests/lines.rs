@@ -236,6 +236,11 @@ fn given_reactions_say_whether_they_hold_the_push_of_the_braces() {
 fn forces_are_handed_to_others() {
     let json = Job::copy("orchard-pergola").check_json();
     let handed = json["posts"][0]["handed"].as_array().expect("forces");
+    // What no combination brings is nobody's to design for.
+    for post in json["posts"].as_array().expect("posts") {
+        let forces = post["handed"].as_array().expect("forces");
+        assert!(!forces.is_empty() && forces.iter().all(|row| row["value"]["value"].as_f64() > Some(0.0)), "{post:#}");
+    }
     let of = |what: &str| {
         let found = handed.iter().find(|row| row["what"] == what).unwrap_or_else(|| panic!("{what}: {handed:#?}"));
         found["value"]["value"].as_f64().expect("a force")

@@ -453,3 +453,42 @@ fn what_is_typed_is_right_to_its_last_digit() {
         assert!(near(of(text, unit, dim), wanted), "{text} {unit}: {}", of(text, unit, dim));
     }
 }
+
+/// The inputs that a ratio reacts to most come first; and what would govern with the size or grade beside one that was chosen is
+/// what governs in the job with it under the same loads.
+#[test]
+fn what_would_govern_with_another_size_is_what_governs_with_it() {
+    let mut compared = 0;
+    for name in JOBS {
+        let (job, library) = read(name);
+        let root = Root::new(&job, &library, ROOT, None).expect("the root");
+        let results = engine::work_job(&root, &|_, _| {}).expect("results");
+        for group in &results.groups {
+            let reacts = engine::reacts(&root, &results.combinations, group);
+            let percents: Vec<f64> = reacts.inputs.iter().map(|input| input.percent.abs()).collect();
+            assert!(percents.len() <= 3 && percents.is_sorted_by(|one, next| one >= next), "{name}: {percents:?}");
+            let post = group.posts[0];
+            for step in reacts.steps.iter().filter(|step| step.whence.starts_with("posts.csv")) {
+                assert!(!step.others.is_empty(), "{name}: {step:?}");
+                for other in &step.others {
+                    // With the loads that it has.
+                    let (mut changed, _) = read(name);
+                    changed.posts[post].facts.get_mut(&step.name).expect("a cell").text = other.value.clone();
+                    let root = Root::new(&changed, &library, ROOT, None).expect("the root");
+                    let results = engine::work_job(&root, &|_, _| {}).expect("results");
+                    let group = &results.groups[results.group_of[post]];
+                    let found = group.governing().expect("a limit");
+                    assert_eq!(found.rule().say, other.limit, "{name}, {}: {step:?}", job.posts[post].mark);
+                    assert_eq!(found.ok(), other.ok, "{name}: {step:?}");
+                    let near = match (found.ratio(), other.ratio) {
+                        (Some(found), Some(told)) => (found - told).abs() <= 1e-9 * told.abs(),
+                        (found, told) => found == told,
+                    };
+                    assert!(near, "{name}: {step:?} {:?}", found.ratio());
+                    compared += 1;
+                }
+            }
+        }
+    }
+    assert!(compared > 5, "{compared}");
+}
