@@ -95,10 +95,8 @@ fn step(changed: &mut Changed, made: &dyn Fn(&Files) -> Files, line: &str, block
             let value = rest.split_once(" =").map_or("", |(_, value)| value).trim_start();
             rows(changed, file, |rows| {
                 let at = place(&rows.first()?.iter().map(|name| heading(name)).collect::<Vec<_>>(), column)?;
-                let of = place(
-                    &rows.iter().skip(1).map(|cells| cells.first().cloned()).collect::<Option<Vec<_>>>()?,
-                    row,
-                )?;
+                let of =
+                    place(&rows.iter().skip(1).map(|cells| cells.first().cloned()).collect::<Option<Vec<_>>>()?, row)?;
                 *rows.get_mut(of + 1)?.get_mut(at)? = value.into();
                 Some(())
             })?;
