@@ -258,6 +258,8 @@ impl Table {
 
     /// Rows of one file whose first columns, those that a row is looked up with, are the same: only the first would ever be found.
     pub fn rows_twice(&self, keys: usize) -> Diagnostics {
+        // A sheet may ask for more of them than there are, which is told where it does.
+        let keys = keys.min(self.columns.len());
         if keys == 0 {
             return Diagnostics::new();
         }
