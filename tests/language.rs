@@ -74,7 +74,7 @@ fn a_table_has_a_column_besides_its_keys() {
     let twice = TABLE.replace("No.2,4,50", "No.1,4,100");
     let texts = [("sheets/s.sheet", sheet("\"No.1\", 4 in, 100 psi, 1", "F_b")), ("tables/sizes.csv", twice)];
     let texts = texts.map(|(path, text)| Text { path: path.into(), source: Source::new(path, text), own: false });
-    let wrong = Library::load(&texts, None).err().expect("two faults");
+    let wrong = Library::load(&texts, None).expect_err("two faults");
     assert_eq!(wrong.len(), 2, "{wrong:?}");
 }
 
