@@ -75,8 +75,9 @@ impl Library {
         if diagnostics.is_empty() {
             library.check_all(parsed, figures, &mut diagnostics);
             diagnostics.extend(library.columns_disagree());
-            let tables = library.tables.values();
-            diagnostics.extend(tables.flat_map(|table| table.rows_twice(library.taken_by(&table.name))));
+            let taken = library.taken().into_iter();
+            let taken = taken.filter_map(|(name, keys)| Some((library.tables.get(name)?, keys)));
+            diagnostics.extend(taken.flat_map(|(table, keys)| table.rows_twice(keys)));
         }
         for table in library.tables.values_mut() {
             if let Some(table) = Arc::get_mut(table) {
@@ -241,22 +242,21 @@ impl Library {
 
     /// How many of its first columns name a row of a table, by what the sheets ask for.
     pub fn keys(&self, table: &str) -> usize {
-        self.taken_by(table).max(1)
+        self.taken().get(table).map_or(1, |keys| (*keys).max(1))
     }
 
-    /// As many keys as a sheet looks a row up with; none where no sheet does.
-    fn taken_by(&self, table: &str) -> usize {
-        let mut keys = 0;
+    /// The tables that sheets look rows up in, each with how many keys at most.
+    fn taken(&self) -> BTreeMap<&str, usize> {
+        let mut taken = BTreeMap::new();
         for sheet in self.sheets.values() {
             sheet.walk(&mut |stmt| {
-                if let Stmt::Take(take) = stmt
-                    && take.table == table
-                {
-                    keys = keys.max(take.keys.len());
+                if let Stmt::Take(take) = stmt {
+                    let keys: &mut usize = taken.entry(take.table.as_str()).or_default();
+                    *keys = take.keys.len().max(*keys);
                 }
             });
         }
-        keys
+        taken
     }
 
     /// Every declaration of something that comes from a file of the job, with
